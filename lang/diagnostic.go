@@ -1,0 +1,122 @@
+package lang
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Severity says whether a diagnostic stops the work. Its zero value is invalid.
+type Severity uint8
+
+const (
+	// Error means that the input cannot be used as it stands.
+	Error Severity = iota + 1
+	// Warning means that the input is used, and that a person should look.
+	Warning
+)
+
+// String gives "error" or "warning".
+func (s Severity) String() string {
+	switch s {
+	case Error:
+		return "error"
+	case Warning:
+		return "warning"
+	}
+	return "invalid severity"
+}
+
+// A Diagnostic is one thing found wrong with an input, for people and for programs.
+type Diagnostic struct {
+	Severity Severity
+	Code     Code
+	Summary  string    // lower case, no full stop, names the thing in quotes
+	Detail   string    // full sentences: the rule, then what to write instead; may be empty
+	Span     Span      // the tightest piece of text that is wrong; zero if there is none
+	Instead  string    // the likeliest text for Span; empty if there is none
+	Related  []Related // other places that matter, such as an earlier definition
+}
+
+// Related is another place that a diagnostic points to.
+type Related struct {
+	Span Span
+	Note string
+}
+
+// Error gives place, severity and summary on one line.
+func (d Diagnostic) Error() string {
+	var b strings.Builder
+	if d.Span.Known() {
+		b.WriteString(d.Span.String() + ": ")
+	}
+	fmt.Fprintf(&b, "%s: %s", d.Severity, d.Summary)
+	if d.Instead != "" {
+		fmt.Fprintf(&b, "; did you mean %q?", d.Instead)
+	}
+	return b.String()
+}
+
+// Diagnostics is a list of findings. It is an error value, and may hold warnings only:
+// ask [Diagnostics.Err] before treating it as a failure.
+type Diagnostics []Diagnostic
+
+// Error gives one line a diagnostic.
+func (ds Diagnostics) Error() string {
+	lines := make([]string, len(ds))
+	for i, d := range ds {
+		lines[i] = d.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Err gives the list itself when it holds an error, and nil when it holds at most warnings.
+func (ds Diagnostics) Err() error {
+	if ds.HasErrors() {
+		return ds
+	}
+	return nil
+}
+
+// HasErrors reports whether any diagnostic is an error.
+func (ds Diagnostics) HasErrors() bool { return ds.count(Error) > 0 }
+
+func (ds Diagnostics) count(s Severity) int {
+	n := 0
+	for _, d := range ds {
+		if d.Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Add appends a diagnostic while there is room for it (see [MaxRecorded]).
+func (ds *Diagnostics) Add(d Diagnostic) {
+	if len(*ds) < MaxRecorded {
+		*ds = append(*ds, d)
+	}
+}
+
+// Sorted gives the diagnostics by source name and place, without repeats.
+func (ds Diagnostics) Sorted() Diagnostics {
+	sorted := slices.Clone(ds)
+	slices.SortStableFunc(sorted, func(a, b Diagnostic) int {
+		return cmp.Or(
+			cmp.Compare(a.sourceName(), b.sourceName()),
+			cmp.Compare(a.Span.Start, b.Span.Start),
+			cmp.Compare(a.Severity, b.Severity),
+		)
+	})
+	return slices.CompactFunc(sorted, func(a, b Diagnostic) bool {
+		return a.Code == b.Code && a.Span == b.Span && a.Summary == b.Summary
+	})
+}
+
+func (d Diagnostic) sourceName() string {
+	if d.Span.Source == nil {
+		return ""
+	}
+	return d.Span.Source.Name
+}

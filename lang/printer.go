@@ -1,0 +1,190 @@
+package lang
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is the system of units in which quantities are printed for people.
+type System uint8
+
+const (
+	Metric System = iota
+	Imperial
+)
+
+// A Printer writes quantities for people. Lens sizes stay in millimetres in both
+// systems, as the trade has them; distances, masses, speeds and light follow System.
+type Printer struct {
+	System System
+}
+
+// Quantity writes value, held in SI units, in unit: a canonical spelling of the table
+// of units, "f/", "T", "EV" (a stop number, not lux), or "" for a plain number.
+// NaN is written "unknown" and an infinite value "infinity".
+func (p Printer) Quantity(value float64, unit string) string {
+	switch {
+	case math.IsNaN(value):
+		return "unknown"
+	case math.IsInf(value, 0):
+		return strings.TrimPrefix(sign(value), "+") + "infinity"
+	}
+	switch unit {
+	case "":
+		return significant(value, 3)
+	case "f/", "T":
+		return unit + stopNumber(value)
+	case "EV":
+		return unit + fixed(value, 1)
+	case "%":
+		return significantBelow(value*100, 2, 1) + "%"
+	case "m":
+		return p.distance(value)
+	case "stops":
+		return stops(value)
+	}
+	if p.System == Imperial {
+		value, unit = imperial(value, unit)
+	}
+	row, ok := FindUnit(unit)
+	if !ok {
+		return significant(value, 3) + " " + unit
+	}
+	scaled := value / row.Factor
+	if row.Dim == Money {
+		return fixed(scaled, 2) + " " + unit
+	}
+	if unit == "mm" {
+		return significantBelow(scaled, 3, 1) + " mm"
+	}
+	return significant(scaled, 3) + " " + unit
+}
+
+func sign(value float64) string {
+	if value < 0 {
+		return "-"
+	}
+	return "+"
+}
+
+// imperial gives the value and unit to show in place of a metric unit. Units that the
+// trade uses everywhere come back as they are.
+func imperial(value float64, unit string) (float64, string) {
+	switch unit {
+	case "kg", "g":
+		return value, "lb"
+	case "m/s":
+		return value, "ft/s"
+	case "lx":
+		return value, "fc"
+	case "cm":
+		return value, "in"
+	}
+	return value, unit
+}
+
+// distance writes a distance as a tape is read: centimetres up to 10 m and decimetres
+// beyond, or feet and inches, in eighths of an inch below 10 ft and whole inches beyond.
+func (p Printer) distance(metres float64) string {
+	if p.System == Metric {
+		switch size := math.Abs(metres); {
+		case size < 10:
+			return strconv.FormatFloat(metres, 'f', 2, 64) + " m"
+		case size < 100:
+			return strconv.FormatFloat(metres, 'f', 1, 64) + " m"
+		}
+		return strconv.FormatFloat(metres, 'f', 0, 64) + " m"
+	}
+	const foot, inch = 0.3048, 0.0254
+	lead := ""
+	if metres < 0 {
+		lead, metres = "-", -metres
+	}
+	step := 8.0
+	if metres >= 10*foot {
+		step = 1
+	}
+	parts := int64(math.Round(metres / inch * step))
+	perFoot := int64(12 * step)
+	feet, rest := parts/perFoot, parts%perFoot
+	whole, eighths := rest/int64(step), rest%int64(step)
+	text := strconv.FormatInt(whole, 10)
+	if eighths != 0 {
+		over, under := eighths, int64(8)
+		for over%2 == 0 {
+			over, under = over/2, under/2
+		}
+		fraction := strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(under, 10)
+		if text = text + " " + fraction; whole == 0 {
+			text = fraction
+		}
+	}
+	switch {
+	case feet == 0:
+		return lead + text + "in"
+	case rest == 0:
+		return lead + strconv.FormatInt(feet, 10) + "ft"
+	}
+	return lead + strconv.FormatInt(feet, 10) + "ft " + text + "in"
+}
+
+// stopNumber writes an f-number or T-number as lens barrels do: one decimal below 10.
+func stopNumber(n float64) string {
+	if n < 10 {
+		return fixed(n, 1)
+	}
+	return fixed(n, 0)
+}
+
+// stops writes a number of stops in thirds when it is one, else to a tenth.
+func stops(value float64) string {
+	word := " stops"
+	thirds := math.Round(value * 3)
+	if math.Abs(value*3-thirds) > 0.02 {
+		return fixed(value, 1) + word
+	}
+	if thirds == 3 || thirds == -3 {
+		word = " stop"
+	}
+	whole, rest := int64(thirds)/3, int64(math.Abs(thirds))%3
+	if rest == 0 {
+		return strconv.FormatInt(whole, 10) + word
+	}
+	fraction := strconv.FormatInt(rest, 10) + "/3"
+	switch {
+	case whole != 0:
+		return strconv.FormatInt(whole, 10) + " " + fraction + word
+	case thirds < 0:
+		return "-" + fraction + " stop"
+	}
+	return fraction + " stop"
+}
+
+// fixed writes a number with at most decimals digits behind the point.
+func fixed(value float64, decimals int) string {
+	text := strconv.FormatFloat(value, 'f', decimals, 64)
+	if decimals > 0 {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+// significant writes a number with n significant digits and no exponent.
+func significant(value float64, n int) string {
+	if value == 0 {
+		return "0"
+	}
+	return fixed(value, max(0, n-1-int(math.Floor(math.Log10(math.Abs(value))))))
+}
+
+// significantBelow is significant with at most decimals digits behind the point from 1 on.
+func significantBelow(value float64, n, decimals int) string {
+	if math.Abs(value) < 1 {
+		return significant(value, n)
+	}
+	return fixed(value, decimals)
+}

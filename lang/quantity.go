@@ -1,0 +1,456 @@
+package lang
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A Quantity is a number with its dimension, as read from text or made by a program.
+// Its zero value is the unknown quantity, which is not the same as zero.
+type Quantity struct {
+	Value float64 // SI units of Dim; percent as a share; "EV7" as lux
+	Dim   Dimension
+	Unit  string // canonical spelling of the unit as written: "mm", "f/", "T", "EV", "%", "EUR", "" for a bare number
+	Span  Span   // where it was written; zero when a program made it
+	known bool
+}
+
+// NewQuantity makes a known quantity of value in SI units.
+func NewQuantity(value float64, dim Dimension) Quantity {
+	return Quantity{Value: value, Dim: dim, known: true}
+}
+
+// Known reports whether the quantity was given at all.
+func (q Quantity) Known() bool { return q.known }
+
+// Or gives the value, or fallback when the quantity is unknown.
+func (q Quantity) Or(fallback float64) float64 {
+	if q.known {
+		return q.Value
+	}
+	return fallback
+}
+
+// OrNaN gives the value, or NaN when the quantity is unknown: the form in which the
+// physics functions take and give the unknown.
+func (q Quantity) OrNaN() float64 { return q.Or(math.NaN()) }
+
+// ParseQuantity reads one quantity from a text of its own, such as the value of a
+// command's flag; name says where it came from ("--focal"). want is the dimension it
+// must have. It fails with [Diagnostics].
+func ParseQuantity(name, text string, want Dimension) (Quantity, error) {
+	src, ds := NewSource(name, []byte(text))
+	if ds.HasErrors() {
+		return Quantity{}, ds
+	}
+	span := Span{Source: src, End: len(src.Text)}
+	trimmed := strings.TrimSpace(src.Text)
+	start := strings.Index(src.Text, trimmed)
+	span = span.Sub(start, start+len(trimmed))
+	if end := scanQuantity(trimmed); end == 0 || end < len(trimmed) {
+		return Quantity{}, Diagnostics{{
+			Severity: Error, Code: BadNumber, Span: span,
+			Summary: fmt.Sprintf("%q is no quantity", trimmed),
+			Detail:  "Write a number and its unit, " + exampleOf(want) + ".",
+		}}
+	}
+	q, d := readQuantity(span)
+	if d == nil {
+		d = q.mustBe(want)
+	}
+	if d != nil {
+		return Quantity{}, Diagnostics{*d}
+	}
+	return q, nil
+}
+
+// mustBe gives the diagnostic for a quantity whose dimension is not want, or nil.
+func (q Quantity) mustBe(want Dimension) *Diagnostic {
+	if q.Dim == want {
+		return nil
+	}
+	if q.Unit == "" {
+		return &Diagnostic{
+			Severity: Error, Code: MissingUnit, Span: q.Span,
+			Summary: fmt.Sprintf("%q has no unit", q.Span.Text()),
+			Detail:  fmt.Sprintf("%s is wanted here, %s.", sentence(want.String()), exampleOf(want)),
+		}
+	}
+	return &Diagnostic{
+		Severity: Error, Code: WrongDimension, Span: q.Span,
+		Summary: fmt.Sprintf("%q is %s, and %s is wanted here", q.Span.Text(), q.Dim, want),
+		Detail:  fmt.Sprintf("Write it %s.", exampleOf(want)),
+	}
+}
+
+func sentence(phrase string) string { return strings.ToUpper(phrase[:1]) + phrase[1:] }
+
+// exampleOf shows how a quantity of a dimension is written.
+func exampleOf(dim Dimension) string {
+	switch dim {
+	case Plain:
+		return `as a plain number or a share, like "2" or "40%"`
+	case Length:
+		return `like "1.6m", "35mm" or "5ft 10in"`
+	case Mass:
+		return `like "640g" or "1.2kg"`
+	case Time:
+		return `like "1/50s" or "2s"`
+	case Angle:
+		return `like "180deg"`
+	case Illuminance:
+		return `like "320lx", "30fc" or "EV7"`
+	case Stops:
+		return `like "2 stops" or "1 1/3 stops"`
+	case Aperture:
+		return `like "f/2.8" or "T3.1"`
+	case Money:
+		return `like "120 EUR"`
+	case Speed:
+		return `like "1.2m/s" or "5km/h"`
+	case AngularSpeed:
+		return `like "8deg/s"`
+	case Rate:
+		return `like "25fps"`
+	case Inertia:
+		return `like "0.12kgm2"`
+	}
+	return "as " + dim.String()
+}
+
+// scanQuantity gives the length of the quantity that text begins with, or 0. It accepts
+// any unit that looks like one; [readQuantity] judges it.
+//
+//	quantity = "f/" number | "T" number | "EV" ["-"] number | amount
+//	amount   = ["-"] number ["/" digits] [" " digits "/" digits] [[" "] unit [[" "] number [fraction] unit]]
+//
+// The second number and unit are taken only after "ft" (inches) and "lb" (ounces).
+func scanQuantity(text string) int {
+	if n := scanPrefixed(text); n > 0 {
+		return n
+	}
+	end := 0
+	if strings.HasPrefix(text, "-") {
+		end = 1
+	}
+	n := scanNumber(text[end:])
+	if n == 0 {
+		return 0
+	}
+	end += n
+	end += scanFraction(text[end:])
+	unit := scanUnit(text[end:])
+	if unit == 0 {
+		return end
+	}
+	name := strings.TrimLeft(text[end:end+unit], " \t")
+	end += unit
+	if name == "ft" || name == "lb" {
+		rest := end + blanks(text[end:])
+		if n := scanNumber(text[rest:]); n > 0 {
+			rest += n
+			rest += scanFraction(text[rest:])
+			second := scanUnit(text[rest:])
+			lesser := strings.TrimLeft(text[rest:rest+second], " \t")
+			if name == "ft" && lesser == "in" || name == "lb" && lesser == "oz" {
+				end = rest + second
+			}
+		}
+	}
+	return end
+}
+
+// scanPrefixed gives the length of "f/2.8", "T3.1" or "EV-2" at the start of text.
+func scanPrefixed(text string) int {
+	for _, prefix := range []string{"f/", "T", "EV"} {
+		if !strings.HasPrefix(text, prefix) {
+			continue
+		}
+		at := len(prefix)
+		if prefix == "EV" && strings.HasPrefix(text[at:], "-") {
+			at++
+		}
+		n := scanNumber(text[at:])
+		if n == 0 {
+			continue
+		}
+		at += n
+		if r, _ := utf8.DecodeRuneInString(text[at:]); isWordPart(r) {
+			continue
+		}
+		return at
+	}
+	return 0
+}
+
+// scanNumber gives the length of digits with at most one decimal point. A point counts
+// only with a digit behind it, so that "1..3" is an interval.
+func scanNumber(text string) int {
+	n := digits(text)
+	if n < len(text) && text[n] == '.' {
+		if fraction := digits(text[n+1:]); fraction > 0 {
+			return n + 1 + fraction
+		}
+	}
+	return n
+}
+
+// scanFraction gives the length of "/50", or of " 1/3" behind a whole number.
+func scanFraction(text string) int {
+	if strings.HasPrefix(text, "/") {
+		if n := digits(text[1:]); n > 0 {
+			return 1 + n
+		}
+	}
+	at := blanks(text)
+	if at == 0 {
+		return 0
+	}
+	over := digits(text[at:])
+	if over == 0 || !strings.HasPrefix(text[at+over:], "/") {
+		return 0
+	}
+	under := digits(text[at+over+1:])
+	if under == 0 {
+		return 0
+	}
+	return at + over + 1 + under
+}
+
+// notUnits are words that stand behind a number without being its unit.
+var notUnits = map[string]bool{
+	"x": true, "or": true, "and": true, "not": true, "because": true, "in": false,
+}
+
+// scanUnit gives the length of a unit with the blanks before it, or 0.
+func scanUnit(text string) int {
+	at := blanks(text)
+	spaced := at > 0
+	n := unitLength(text[at:])
+	if n == 0 {
+		return 0
+	}
+	word := text[at : at+n]
+	if notUnits[word] || spaced && word == "%" {
+		return 0
+	}
+	end := at + n
+	if !spaced || !strings.HasPrefix(text[end:], "//") {
+		if strings.HasPrefix(text[end:], "/") {
+			if m := unitLength(text[end+1:]); m > 0 {
+				end += 1 + m
+			}
+		}
+	}
+	return end
+}
+
+func unitLength(text string) int {
+	r, size := utf8.DecodeRuneInString(text)
+	if !isUnitStart(r) {
+		return 0
+	}
+	if r == '%' || r == '°' {
+		return size
+	}
+	n := 0
+	for n < len(text) {
+		r, size = utf8.DecodeRuneInString(text[n:])
+		if !isUnitPart(r) {
+			break
+		}
+		n += size
+	}
+	return n
+}
+
+func digits(text string) int {
+	n := 0
+	for n < len(text) && text[n] >= '0' && text[n] <= '9' {
+		n++
+	}
+	return n
+}
+
+func blanks(text string) int {
+	n := 0
+	for n < len(text) && (text[n] == ' ' || text[n] == '\t') {
+		n++
+	}
+	return n
+}
+
+func isWordPart(r rune) bool {
+	return r == '_' || unicode.IsLetter(r) || unicode.IsDigit(r)
+}
+
+// readQuantity turns a span that [scanQuantity] delimited into a quantity.
+func readQuantity(span Span) (Quantity, *Diagnostic) {
+	text := span.Text()
+	if scanPrefixed(text) == len(text) {
+		return readPrefixed(span, text)
+	}
+	q := Quantity{Span: span, known: true}
+	at, sign := 0, 1.0
+	if text[0] == '-' {
+		at, sign = 1, -1
+	}
+	for first := true; at < len(text); first = false {
+		at += blanks(text[at:])
+		number := scanNumber(text[at:])
+		if number == 0 {
+			break
+		}
+		value, d := readNumber(span.Sub(at, at+number))
+		if d != nil {
+			return Quantity{}, d
+		}
+		at += number
+		if n := scanFraction(text[at:]); n > 0 {
+			if value, d = readFraction(value, span.Sub(at, at+n)); d != nil {
+				return Quantity{}, d
+			}
+			at += n
+		}
+		unit := Unit{Factor: 1}
+		if n := scanUnit(text[at:]); n > 0 {
+			skip := blanks(text[at:])
+			if unit, d = readUnit(span.Sub(at+skip, at+n)); d != nil {
+				return Quantity{}, d
+			}
+			at += n
+		}
+		q.Value += value * unit.Factor
+		if first {
+			q.Unit, q.Dim = unit.Name, unit.Dim
+		}
+	}
+	q.Value *= sign
+	return q, nil
+}
+
+func readPrefixed(span Span, text string) (Quantity, *Diagnostic) {
+	prefix := strings.TrimRight(text, "-.0123456789")
+	value, err := strconv.ParseFloat(text[len(prefix):], 64)
+	if err != nil {
+		return Quantity{}, badNumber(span)
+	}
+	q := Quantity{Value: value, Dim: Aperture, Unit: prefix, Span: span, known: true}
+	if prefix == "EV" {
+		q.Dim, q.Value = Illuminance, IlluminanceOfEV(value)
+	} else if value <= 0 {
+		return Quantity{}, &Diagnostic{
+			Severity: Error, Code: OutOfRange, Span: span,
+			Summary: fmt.Sprintf("%q is no stop", text),
+			Detail:  "An f-number is above zero.",
+		}
+	}
+	return q, nil
+}
+
+// IlluminanceOfEV gives the incident light in lux of an exposure value at ISO 100,
+// E = 2.5 · 2^EV: the incident-light equation with C = 250 (ISO 2720 permits 240 to 400).
+func IlluminanceOfEV(ev float64) float64 { return 2.5 * math.Exp2(ev) }
+
+func readNumber(span Span) (float64, *Diagnostic) {
+	value, err := strconv.ParseFloat(span.Text(), 64)
+	if err != nil {
+		return 0, badNumber(span)
+	}
+	return value, nil
+}
+
+func badNumber(span Span) *Diagnostic {
+	return &Diagnostic{
+		Severity: Error, Code: BadNumber, Span: span,
+		Summary: fmt.Sprintf("%q is no number that can be held", span.Text()),
+		Detail:  `Write digits with at most one decimal point, as "1.5".`,
+	}
+}
+
+// readFraction adds " 1/3" to a value, or divides it by "/50".
+func readFraction(value float64, span Span) (float64, *Diagnostic) {
+	over, under, _ := strings.Cut(strings.TrimLeft(span.Text(), " \t"), "/")
+	divisor, err := strconv.ParseFloat(under, 64)
+	if err != nil || divisor == 0 {
+		return 0, &Diagnostic{
+			Severity: Error, Code: BadNumber, Span: span,
+			Summary: "a fraction cannot be divided by zero", Detail: `Write it like "1/50s".`,
+		}
+	}
+	if over == "" {
+		return value / divisor, nil
+	}
+	top, err := strconv.ParseFloat(over, 64)
+	if err != nil {
+		return 0, badNumber(span)
+	}
+	return value + top/divisor, nil
+}
+
+func readUnit(span Span) (Unit, *Diagnostic) {
+	text := span.Text()
+	if unit, ok := FindUnit(text); ok {
+		return unit, nil
+	}
+	d := &Diagnostic{
+		Severity: Error, Code: UnknownUnit, Span: span,
+		Summary: fmt.Sprintf("the unit %q is not known", text),
+		Detail:  "Units are written in the usual short form, such as m, mm, ft, in, kg, s, deg, lx, fc, m/s, stops, fps, % or a currency code.",
+		Instead: nearestUnit(text),
+	}
+	if (text[0] == 'e' || text[0] == 'E') && digits(text[1:]) > 0 && digits(text[1:]) == len(text)-1 {
+		d.Code, d.Instead = BadNumber, ""
+		d.Summary, d.Detail = "numbers have no exponent here", `Write the number out, as "1000" for 1e3.`
+	}
+	return Unit{}, d
+}
+
+// canonicalQuantity gives the tidy spelling of a quantity: the digits as written, the
+// unit in its canonical spelling, a space only before units that take one. Text that
+// does not read as a quantity comes back as it is.
+func canonicalQuantity(span Span) string {
+	text := span.Text()
+	if _, d := readQuantity(span); d != nil || scanPrefixed(text) == len(text) {
+		return text
+	}
+	var b strings.Builder
+	at := 0
+	if text[0] == '-' {
+		at = 1
+		b.WriteByte('-')
+	}
+	for part := 0; at < len(text); part++ {
+		at += blanks(text[at:])
+		if part > 0 {
+			b.WriteByte(' ')
+		}
+		n := scanNumber(text[at:])
+		if text[at] == '.' {
+			b.WriteByte('0')
+		}
+		b.WriteString(text[at : at+n])
+		at += n
+		if n := scanFraction(text[at:]); n > 0 {
+			fraction := text[at : at+n]
+			if trimmed := strings.TrimLeft(fraction, " \t"); trimmed != fraction {
+				fraction = " " + trimmed
+			}
+			b.WriteString(fraction)
+			at += n
+		}
+		if n := scanUnit(text[at:]); n > 0 {
+			unit, _ := FindUnit(strings.TrimLeft(text[at:at+n], " \t"))
+			if unit.Spaced {
+				b.WriteByte(' ')
+			}
+			b.WriteString(unit.Name)
+			at += n
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,173 @@
+package lang
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// A Source is one named text, with the table that turns byte offsets into lines.
+// Byte offsets into Text are the truth for every place; lines and columns are derived.
+type Source struct {
+	Name  string // as the user named it, for "file:line:column"
+	Text  string // valid UTF-8 without byte-order mark or NUL
+	lines []int  // offset at which each line starts
+}
+
+// A Position is a place for people: both numbers count from 1, columns in runes.
+type Position struct {
+	Line, Column int
+}
+
+// A Span is a piece of a source, from byte Start up to but not including byte End.
+// The zero Span means that there is no place to show.
+type Span struct {
+	Source     *Source
+	Start, End int
+}
+
+var byteOrderMark = []byte("\xef\xbb\xbf")
+
+// NewSource makes a source of text. It drops one leading byte-order mark, and refuses
+// what is no text at all: invalid UTF-8, NUL, or sizes past [MaxFileBytes] and
+// [MaxLineBytes]. With errors the source holds the text up to the first fault.
+func NewSource(name string, text []byte) (*Source, Diagnostics) {
+	src := &Source{Name: name, lines: []int{0}}
+	text = bytes.TrimPrefix(text, byteOrderMark)
+	if len(text) > MaxFileBytes {
+		return src, Diagnostics{{
+			Severity: Error, Code: TooLarge, Span: Span{Source: src},
+			Summary: fmt.Sprintf("the file holds %d bytes, and %d are the most", len(text), MaxFileBytes),
+			Detail:  "Split it into several files and name each in a \"use\" line.",
+		}}
+	}
+	bad := firstBadByte(text)
+	if bad >= 0 {
+		src.setText(string(text[:bad]))
+		summary, detail := "the text is not valid UTF-8 here", "Save the file as UTF-8."
+		if text[bad] == 0 {
+			summary, detail = "a NUL byte stands here, so this is no text file", "Name a text file, or remove the byte."
+		}
+		return src, Diagnostics{{
+			Severity: Error, Code: NotText, Span: Span{Source: src, Start: bad, End: bad},
+			Summary: summary, Detail: detail,
+		}}
+	}
+	src.setText(string(text))
+	for i, start := range src.lines {
+		end := len(src.Text)
+		if i+1 < len(src.lines) {
+			end = src.lines[i+1]
+		}
+		if end-start > MaxLineBytes {
+			return src, Diagnostics{{
+				Severity: Error, Code: LineTooLong, Span: Span{Source: src, Start: start, End: start},
+				Summary: fmt.Sprintf("the line holds %d bytes, and %d are the most", end-start, MaxLineBytes),
+				Detail:  "Write one fact a line.",
+			}}
+		}
+	}
+	return src, nil
+}
+
+// firstBadByte gives the offset of the first NUL or invalid UTF-8 sequence, or -1.
+func firstBadByte(text []byte) int {
+	nul := bytes.IndexByte(text, 0)
+	if nul < 0 && utf8.Valid(text) {
+		return -1
+	}
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRune(text[i:])
+		if r == 0 || r == utf8.RuneError && size == 1 {
+			return i
+		}
+		i += size
+	}
+	return -1
+}
+
+func (s *Source) setText(text string) {
+	s.Text = text
+	for i := 0; i < len(text); i++ {
+		if text[i] == '\n' {
+			s.lines = append(s.lines, i+1)
+		}
+	}
+}
+
+// Position gives line and rune column of a byte offset; an offset past the end counts
+// as the end.
+func (s *Source) Position(offset int) Position {
+	offset = min(max(offset, 0), len(s.Text))
+	line := s.lineOf(offset)
+	return Position{Line: line + 1, Column: utf8.RuneCountInString(s.Text[s.lines[line]:offset]) + 1}
+}
+
+// Line gives the text of the 1-based line without its end, and the offset it starts at.
+func (s *Source) Line(line int) (text string, start int) {
+	if line < 1 || line > len(s.lines) {
+		return "", len(s.Text)
+	}
+	start = s.lines[line-1]
+	text = s.Text[start:]
+	if end := strings.IndexByte(text, '\n'); end >= 0 {
+		text = text[:end]
+	}
+	return strings.TrimSuffix(text, "\r"), start
+}
+
+// Lines gives the number of lines.
+func (s *Source) Lines() int { return len(s.lines) }
+
+func (s *Source) lineOf(offset int) int {
+	low, high := 0, len(s.lines)
+	for low+1 < high {
+		middle := (low + high) / 2
+		if s.lines[middle] <= offset {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return low
+}
+
+// Known reports whether the span points anywhere.
+func (s Span) Known() bool { return s.Source != nil }
+
+// Text gives the source text of the span.
+func (s Span) Text() string {
+	if s.Source == nil {
+		return ""
+	}
+	end := min(max(s.End, 0), len(s.Source.Text))
+	return s.Source.Text[min(max(s.Start, 0), end):end]
+}
+
+// Sub gives the part of the span from byte start to byte end, counted from its start.
+func (s Span) Sub(start, end int) Span {
+	return Span{Source: s.Source, Start: s.Start + start, End: s.Start + end}
+}
+
+// To gives the span from the start of s to the end of other, in the same source.
+func (s Span) To(other Span) Span {
+	return Span{Source: s.Source, Start: s.Start, End: max(s.End, other.End)}
+}
+
+// Position gives the place at which the span starts.
+func (s Span) Position() Position {
+	if s.Source == nil {
+		return Position{}
+	}
+	return s.Source.Position(s.Start)
+}
+
+// String gives "file:line:column" of the start, or "" for the zero span.
+func (s Span) String() string {
+	if s.Source == nil {
+		return ""
+	}
+	at := s.Position()
+	return fmt.Sprintf("%s:%d:%d", s.Source.Name, at.Line, at.Column)
+}

@@ -1,0 +1,62 @@
+package lang
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// Nearest gives the candidate that word is most likely a misspelling of, or "".
+// A candidate counts when at most a third of its letters (at least one) differ, letter
+// case apart; the first of equals wins, so the order of candidates breaks ties.
+func Nearest(word string, candidates []string) string {
+	best, bestDistance := "", 0
+	folded := strings.ToLower(word)
+	if utf8.RuneCountInString(word) > 64 {
+		return ""
+	}
+	for _, candidate := range candidates {
+		limit := max(1, utf8.RuneCountInString(candidate)/3)
+		distance := editDistance(folded, strings.ToLower(candidate))
+		if distance <= limit && (best == "" || distance < bestDistance) {
+			best, bestDistance = candidate, distance
+		}
+	}
+	return best
+}
+
+// editDistance counts insertions, deletions, substitutions and swaps of neighbours.
+func editDistance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	older, old, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
+	for j := range old {
+		old[j] = j
+	}
+	for i := 1; i <= len(x); i++ {
+		row[0] = i
+		for j := 1; j <= len(y); j++ {
+			substitution := old[j-1]
+			if x[i-1] != y[j-1] {
+				substitution++
+			}
+			row[j] = min(substitution, old[j]+1, row[j-1]+1)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				row[j] = min(row[j], older[j-2]+1)
+			}
+		}
+		older, old, row = old, row, older
+	}
+	return old[len(y)]
+}
+
+// Quoted joins words as a list for a sentence: "a", "b" or "c".
+func Quoted(words []string) string {
+	quoted := make([]string, len(words))
+	for i, word := range words {
+		quoted[i] = `"` + word + `"`
+	}
+	if len(quoted) < 2 {
+		return strings.Join(quoted, "")
+	}
+	last := len(quoted) - 1
+	return strings.Join(quoted[:last], ", ") + " or " + quoted[last]
+}
