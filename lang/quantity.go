@@ -51,14 +51,14 @@ func ParseQuantity(name, text string, want Dimension) (Quantity, error) {
 	trimmed := strings.TrimSpace(src.Text)
 	start := strings.Index(src.Text, trimmed)
 	span = span.Sub(start, start+len(trimmed))
-	if end := scanQuantity(trimmed); end == 0 || end < len(trimmed) {
+	if end := ScanQuantity(trimmed); end == 0 || end < len(trimmed) {
 		return Quantity{}, Diagnostics{{
 			Severity: Error, Code: BadNumber, Span: span,
 			Summary: fmt.Sprintf("%q is no quantity", trimmed),
 			Detail:  "Write a number and its unit, " + exampleOf(want) + ".",
 		}}
 	}
-	q, d := readQuantity(span)
+	q, d := ReadQuantity(span)
 	if d == nil {
 		d = q.mustBe(want)
 	}
@@ -122,14 +122,14 @@ func exampleOf(dim Dimension) string {
 	return "as " + dim.String()
 }
 
-// scanQuantity gives the length of the quantity that text begins with, or 0. It accepts
-// any unit that looks like one; [readQuantity] judges it.
+// ScanQuantity gives the length of the quantity that text begins with, or 0. It accepts
+// any unit that looks like one; [ReadQuantity] judges it.
 //
 //	quantity = "f/" number | "T" number | "EV" ["-"] number | amount
 //	amount   = ["-"] number ["/" digits] [" " digits "/" digits] [[" "] unit [[" "] number [fraction] unit]]
 //
 // The second number and unit are taken only after "ft" (inches) and "lb" (ounces).
-func scanQuantity(text string) int {
+func ScanQuantity(text string) int {
 	if n := scanPrefixed(text); n > 0 {
 		return n
 	}
@@ -223,7 +223,7 @@ func scanFraction(text string) int {
 
 // notUnits are words that stand behind a number without being its unit.
 var notUnits = map[string]bool{
-	"x": true, "or": true, "and": true, "not": true, "because": true, "in": false,
+	"x": true, "or": true, "and": true, "not": true, "because": true,
 }
 
 // scanUnit gives the length of a unit with the blanks before it, or 0.
@@ -235,7 +235,7 @@ func scanUnit(text string) int {
 		return 0
 	}
 	word := text[at : at+n]
-	if notUnits[word] || spaced && word == "%" {
+	if notUnits[word] {
 		return 0
 	}
 	end := at + n
@@ -288,8 +288,9 @@ func isWordPart(r rune) bool {
 	return r == '_' || unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
-// readQuantity turns a span that [scanQuantity] delimited into a quantity.
-func readQuantity(span Span) (Quantity, *Diagnostic) {
+// ReadQuantity turns a span that [ScanQuantity] delimited into a quantity, or gives the
+// diagnostic that says what is wrong with its number or unit.
+func ReadQuantity(span Span) (Quantity, *Diagnostic) {
 	text := span.Text()
 	if scanPrefixed(text) == len(text) {
 		return readPrefixed(span, text)
@@ -415,7 +416,7 @@ func readUnit(span Span) (Unit, *Diagnostic) {
 // does not read as a quantity comes back as it is.
 func canonicalQuantity(span Span) string {
 	text := span.Text()
-	if _, d := readQuantity(span); d != nil || scanPrefixed(text) == len(text) {
+	if _, d := ReadQuantity(span); d != nil || scanPrefixed(text) == len(text) {
 		return text
 	}
 	var b strings.Builder

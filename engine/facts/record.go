@@ -1,0 +1,60 @@
+package facts
+
+import "math"
+
+// An ID is the place of a fact in a [Record].
+type ID uint8
+
+// Capacity is the number of facts a record can hold: the built-in ones, and behind
+// them those that a rules file defines.
+const Capacity = 128
+
+// A Record holds the value of every fact for one shot, camera and lens at one focal
+// length: numbers in SI units, truths as 0 and 1. A fact that is not known is marked in
+// Unknown and its value is NaN; a known fact is never NaN, but may be infinite.
+type Record struct {
+	Value   [Capacity]float64
+	Unknown Set
+}
+
+// Set stores a known value, or marks the fact as unknown when value is NaN.
+func (r *Record) Set(id ID, value float64) {
+	r.Value[id] = value
+	if math.IsNaN(value) {
+		r.Unknown.Add(id)
+	} else {
+		r.Unknown.Remove(id)
+	}
+}
+
+// SetTruth stores a truth as 0 or 1.
+func (r *Record) SetTruth(id ID, value bool) {
+	if value {
+		r.Set(id, 1)
+	} else {
+		r.Set(id, 0)
+	}
+}
+
+// Get gives a value and whether it is known.
+func (r *Record) Get(id ID) (value float64, known bool) {
+	return r.Value[id], !r.Unknown.Has(id)
+}
+
+// A Set is a set of facts.
+type Set [Capacity / 64]uint64
+
+// Add puts id into the set.
+func (s *Set) Add(id ID) { s[id/64] |= 1 << (id % 64) }
+
+// Remove takes id out of the set.
+func (s *Set) Remove(id ID) { s[id/64] &^= 1 << (id % 64) }
+
+// Has reports whether id is in the set.
+func (s *Set) Has(id ID) bool { return s[id/64]&(1<<(id%64)) != 0 }
+
+// Meets reports whether the two sets share a fact.
+func (s *Set) Meets(o *Set) bool { return s[0]&o[0] != 0 || s[1]&o[1] != 0 }
+
+// Union gives the facts that are in either set.
+func (s Set) Union(o Set) Set { return Set{s[0] | o[0], s[1] | o[1]} }
