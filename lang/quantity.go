@@ -39,35 +39,6 @@ func (q Quantity) Or(fallback float64) float64 {
 // physics functions take and give the unknown.
 func (q Quantity) OrNaN() float64 { return q.Or(math.NaN()) }
 
-// ParseQuantity reads one quantity from a text of its own, such as the value of a
-// command's flag; name says where it came from ("--focal"). want is the dimension it
-// must have. It fails with [Diagnostics].
-func ParseQuantity(name, text string, want Dimension) (Quantity, error) {
-	src, ds := NewSource(name, []byte(text))
-	if ds.HasErrors() {
-		return Quantity{}, ds
-	}
-	span := Span{Source: src, End: len(src.Text)}
-	trimmed := strings.TrimSpace(src.Text)
-	start := strings.Index(src.Text, trimmed)
-	span = span.Sub(start, start+len(trimmed))
-	if end := ScanQuantity(trimmed); end == 0 || end < len(trimmed) {
-		return Quantity{}, Diagnostics{{
-			Severity: Error, Code: BadNumber, Span: span,
-			Summary: fmt.Sprintf("%q is no quantity", trimmed),
-			Detail:  "Write a number and its unit, " + exampleOf(want) + ".",
-		}}
-	}
-	q, d := ReadQuantity(span)
-	if d == nil {
-		d = q.mustBe(want)
-	}
-	if d != nil {
-		return Quantity{}, Diagnostics{*d}
-	}
-	return q, nil
-}
-
 // mustBe gives the diagnostic for a quantity whose dimension is not want, or nil.
 func (q Quantity) mustBe(want Dimension) *Diagnostic {
 	if q.Dim == want {
@@ -221,29 +192,24 @@ func scanFraction(text string) int {
 	return at + over + 1 + under
 }
 
-// notUnits are words that stand behind a number without being its unit.
-var notUnits = map[string]bool{
-	"x": true, "or": true, "and": true, "not": true, "because": true,
-}
-
-// scanUnit gives the length of a unit with the blanks before it, or 0.
+// scanUnit gives the length of a unit with the blanks before it, or 0. Letters right
+// behind a number are always its unit, known or not; behind a blank they are only when
+// the table has them, for "2 lenses" is a number and a word.
 func scanUnit(text string) int {
 	at := blanks(text)
-	spaced := at > 0
 	n := unitLength(text[at:])
-	if n == 0 {
-		return 0
-	}
-	word := text[at : at+n]
-	if notUnits[word] {
+	if n == 0 || text[at:at+n] == "x" {
 		return 0
 	}
 	end := at + n
-	if !spaced || !strings.HasPrefix(text[end:], "//") {
-		if strings.HasPrefix(text[end:], "/") {
-			if m := unitLength(text[end+1:]); m > 0 {
-				end += 1 + m
-			}
+	if strings.HasPrefix(text[end:], "/") {
+		if m := unitLength(text[end+1:]); m > 0 {
+			end += 1 + m
+		}
+	}
+	if at > 0 {
+		if _, ok := FindUnit(text[at:end]); !ok {
+			return 0
 		}
 	}
 	return end

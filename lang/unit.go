@@ -3,6 +3,7 @@ package lang
 import (
 	"math"
 	"strings"
+	"sync"
 	"unicode"
 
 	"golang.org/x/text/currency"
@@ -101,18 +102,20 @@ func FindUnit(text string) (Unit, bool) {
 	return Unit{}, false
 }
 
-func tableUnit(text string) (Unit, bool) {
+var unitIndex = sync.OnceValue(func() map[string]Unit {
+	index := map[string]Unit{}
 	for _, row := range units {
-		if row.unit.Name == text {
-			return row.unit, true
-		}
+		index[row.unit.Name] = row.unit
 		for _, alias := range row.aliases {
-			if alias == text {
-				return row.unit, true
-			}
+			index[alias] = row.unit
 		}
 	}
-	return Unit{}, false
+	return index
+})
+
+func tableUnit(text string) (Unit, bool) {
+	unit, ok := unitIndex()[text]
+	return unit, ok
 }
 
 func isCurrency(text string) bool {

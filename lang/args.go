@@ -1,0 +1,359 @@
+package lang
+
+import "fmt"
+
+// Args gives the values of one statement in order, each as the kind that is asked for.
+// The first value that does not fit is reported; from then on every call gives zero
+// values silently, so that one mistake is one finding.
+type Args struct {
+	statement *Statement
+	next      int
+	failed    bool
+	found     *Diagnostics
+}
+
+// Keyword gives the statement's keyword.
+func (a *Args) Keyword() Word { return a.statement.Keyword }
+
+// More reports whether a value is left.
+func (a *Args) More() bool { return a.next < len(a.statement.Values) }
+
+// Failed reports whether a value of the statement was found wrong.
+func (a *Args) Failed() bool { return a.failed }
+
+// Rest gives the place of the next value, or of the end of the statement's line.
+func (a *Args) Rest() Span {
+	if a.More() {
+		return a.statement.Values[a.next].Span
+	}
+	end := a.statement.Keyword.Span
+	if n := len(a.statement.Values); n > 0 {
+		end = a.statement.Values[n-1].Span
+	}
+	return Span{Source: end.Source, Start: end.End, End: end.End}
+}
+
+// Report adds a finding about the statement; an error ends the reading of its values.
+func (a *Args) Report(d Diagnostic) {
+	if d.Severity == Error {
+		if a.failed {
+			return
+		}
+		a.failed = true
+	}
+	a.found.Add(d)
+}
+
+// take gives the next value, or reports that what is wanted is missing.
+func (a *Args) take(wanted string) (Value, bool) {
+	if a.failed {
+		return Value{}, false
+	}
+	if !a.More() {
+		a.Report(Diagnostic{
+			Severity: Error, Code: MissingValue, Span: a.Rest(),
+			Summary: fmt.Sprintf("%q lacks %s", a.statement.Keyword.Value, wanted),
+			Detail:  "Write it on the same line.",
+		})
+		return Value{}, false
+	}
+	value := a.statement.Values[a.next]
+	if value.bad() {
+		a.failed = true
+		return Value{}, false
+	}
+	a.next++
+	return value, true
+}
+
+func (a *Args) wrong(value Value, wanted, remedy string) {
+	a.Report(Diagnostic{
+		Severity: Error, Code: WrongKind, Span: value.Span,
+		Summary: fmt.Sprintf("%q is %s, and %q takes %s here", clip(value.Span.Text()), value.describe(), a.statement.Keyword.Value, wanted),
+		Detail:  remedy,
+	})
+}
+
+// Text takes a quoted text.
+func (a *Args) Text() Text {
+	value, ok := a.take("a quoted text")
+	if !ok {
+		return Text{}
+	}
+	part := value.Parts[0]
+	if value.Form != Single || part.Kind != TextPart {
+		a.wrong(value, "a quoted text", "Put it between quotes.")
+		return Text{}
+	}
+	return Text{Value: part.Text, Span: part.Span}
+}
+
+// PeekText reports whether the next value is a quoted text.
+func (a *Args) PeekText() bool { return a.peek(TextPart) }
+
+// PeekQuantity reports whether the next value is a single quantity.
+func (a *Args) PeekQuantity() bool { return a.peek(NumberPart) }
+
+func (a *Args) peek(kind PartKind) bool {
+	if !a.More() {
+		return false
+	}
+	value := a.statement.Values[a.next]
+	return value.Form == Single && value.Parts[0].Kind == kind
+}
+
+// PeekForm gives the form of the next value, or 0.
+func (a *Args) PeekForm() Form {
+	if !a.More() {
+		return 0
+	}
+	return a.statement.Values[a.next].Form
+}
+
+// PeekWord reports whether the next value is the given word.
+func (a *Args) PeekWord(word string) bool {
+	return a.peek(WordPart) && a.statement.Values[a.next].Parts[0].Text == word
+}
+
+// Word takes a bare word, one of words if any are named.
+func (a *Args) Word(words ...string) Word {
+	wanted := "a word"
+	if len(words) > 0 {
+		wanted = "one of " + Quoted(words)
+	}
+	value, ok := a.take(wanted)
+	if !ok {
+		return Word{}
+	}
+	if value.Form != Single || value.Parts[0].Kind != WordPart {
+		a.wrong(value, wanted, "Write a bare word, without quotes.")
+		return Word{}
+	}
+	return a.checkWord(value.Parts[0], words)
+}
+
+func (a *Args) checkWord(part Part, words []string) Word {
+	word := Word{Value: part.Text, Span: part.Span}
+	if len(words) == 0 {
+		return word
+	}
+	for _, known := range words {
+		if known == word.Value {
+			return word
+		}
+	}
+	a.Report(Diagnostic{
+		Severity: Error, Code: UnknownWord, Span: part.Span,
+		Summary: fmt.Sprintf("%q does not take the word %q", a.statement.Keyword.Value, word.Value),
+		Detail:  fmt.Sprintf("It takes %s.", Quoted(words)),
+		Instead: Nearest(word.Value, words),
+	})
+	return Word{}
+}
+
+// WordInterval takes "a..b" or a single word, each one of words.
+func (a *Args) WordInterval(words ...string) (low, high Word) {
+	value, ok := a.take("one of " + Quoted(words))
+	if !ok {
+		return Word{}, Word{}
+	}
+	for _, part := range value.Parts {
+		if part.Kind != WordPart {
+			a.wrong(value, "one of "+Quoted(words), "Write a word, or two with \"..\" between.")
+			return Word{}, Word{}
+		}
+	}
+	low = a.checkWord(value.Parts[0], words)
+	high = low
+	if value.Form == IntervalOf {
+		high = a.checkWord(value.Parts[1], words)
+	} else if value.Form != Single {
+		a.wrong(value, "one of "+Quoted(words), "Write a word, or two with \"..\" between.")
+	}
+	return low, high
+}
+
+// Quantity takes one quantity of the dimension.
+func (a *Args) Quantity(dim Dimension) Quantity {
+	value, ok := a.take(dim.String())
+	if !ok {
+		return Quantity{}
+	}
+	if value.Form != Single || value.Parts[0].Kind != NumberPart {
+		a.wrong(value, dim.String(), "Write it "+exampleOf(dim)+".")
+		return Quantity{}
+	}
+	return a.checkQuantity(value.Parts[0], dim)
+}
+
+// checkQuantity gives the quantity of a part, or reports its kind or dimension.
+func (a *Args) checkQuantity(part Part, dim Dimension) Quantity {
+	if part.Kind != NumberPart {
+		a.wrong(Value{Form: Single, Parts: []Part{part}, Span: part.Span}, dim.String(), "Write it "+exampleOf(dim)+".")
+		return Quantity{}
+	}
+	d := part.Quantity.mustBe(dim)
+	if d == nil {
+		return part.Quantity
+	}
+	if d.Code == MissingUnit && a.peek(WordPart) {
+		next := a.statement.Values[a.next].Parts[0]
+		d.Code, d.Span = UnknownUnit, next.Span
+		d.Summary = fmt.Sprintf("the unit %q is not known", next.Text)
+		d.Instead = nearestUnit(next.Text)
+	}
+	a.Report(*d)
+	return Quantity{}
+}
+
+// Interval takes "a..b", "a..", "..b" or a single quantity, of the dimension.
+func (a *Args) Interval(dim Dimension) Interval {
+	value, ok := a.take(dim.String() + " or an interval")
+	if !ok {
+		return Interval{}
+	}
+	switch value.Form {
+	case Single:
+		q := a.checkQuantity(value.Parts[0], dim)
+		return Interval{Low: q, High: q, Span: value.Span}
+	case IntervalOf:
+		interval := Interval{Span: value.Span}
+		low, high := value.Parts[0], value.Parts[1]
+		if low.Kind == NumberPart && low.Quantity.Unit == "" && high.Kind == NumberPart && dim != Plain {
+			a.missingLowUnit(low, high)
+			return Interval{}
+		}
+		if low.Kind != Absent {
+			interval.Low = a.checkQuantity(low, dim)
+		}
+		if high.Kind != Absent {
+			interval.High = a.checkQuantity(high, dim)
+		}
+		if interval.Low.Known() && interval.High.Known() && interval.Low.Value > interval.High.Value {
+			a.Report(Diagnostic{
+				Severity: Error, Code: BadInterval, Span: value.Span,
+				Summary: fmt.Sprintf("%q runs backwards", value.Span.Text()),
+				Detail:  "Write the smaller value first.",
+				Instead: high.Span.Text() + ".." + low.Span.Text(),
+			})
+			return Interval{}
+		}
+		return interval
+	}
+	a.wrong(value, dim.String()+" or an interval", "Write it "+exampleOf(dim)+", or two of them with \"..\" between.")
+	return Interval{}
+}
+
+func (a *Args) missingLowUnit(low, high Part) {
+	a.Report(Diagnostic{
+		Severity: Error, Code: MissingUnit, Span: low.Span,
+		Summary: fmt.Sprintf("%q has no unit", low.Span.Text()),
+		Detail:  "Both ends of an interval carry their unit.",
+		Instead: low.Span.Text() + high.Quantity.Unit,
+	})
+}
+
+// Size takes "a x b" or "a x b x c", each of the dimension.
+func (a *Args) Size(dim Dimension) Size {
+	value, ok := a.take("a size, as \"36mm x 24mm\"")
+	if !ok {
+		return Size{}
+	}
+	if value.Form != SizeOf || len(value.Parts) > 3 {
+		a.wrong(value, "a size", "Write width x height, each "+exampleOf(dim)+".")
+		return Size{}
+	}
+	size := Size{Span: value.Span}
+	for i, to := range []*Quantity{&size.Width, &size.Height, &size.Depth}[:len(value.Parts)] {
+		*to = a.checkQuantity(value.Parts[i], dim)
+	}
+	if a.failed {
+		return Size{}
+	}
+	return size
+}
+
+// Ratio takes "2.39:1" or a plain number above zero.
+func (a *Args) Ratio() Ratio {
+	value, ok := a.take("a ratio, as \"2.39:1\"")
+	if !ok {
+		return Ratio{}
+	}
+	if value.Form != RatioOf && value.Form != Single {
+		a.wrong(value, "a ratio", "Write it like \"2.39:1\".")
+		return Ratio{}
+	}
+	over := a.checkQuantity(value.Parts[0], Plain)
+	under := NewQuantity(1, Plain)
+	if value.Form == RatioOf {
+		under = a.checkQuantity(value.Parts[1], Plain)
+	}
+	if a.failed {
+		return Ratio{}
+	}
+	if over.Value <= 0 || under.Value <= 0 {
+		a.Report(Diagnostic{
+			Severity: Error, Code: OutOfRange, Span: value.Span,
+			Summary: fmt.Sprintf("%q is no ratio", value.Span.Text()), Detail: "Both sides are above zero, as in \"2.39:1\".",
+		})
+		return Ratio{}
+	}
+	return Ratio{Value: over.Value / under.Value, Span: value.Span}
+}
+
+// expression takes the expression of the statement.
+func (a *Args) expression() Expression {
+	if !a.statement.Expression.Known() && !a.failed {
+		at := a.Rest()
+		a.Report(Diagnostic{
+			Severity: Error, Code: MissingValue, Span: at,
+			Summary: fmt.Sprintf("%q lacks its expression", a.statement.Keyword.Value),
+			Detail:  "Write what must hold on the same line.",
+		})
+	}
+	return a.statement.Expression
+}
+
+// ParseQuantity reads one quantity from a text of its own, such as the value of a
+// command's flag; name says where it came from ("--focal"), and dim is the dimension it
+// must have. It fails with [Diagnostics].
+func ParseQuantity(name, text string, dim Dimension) (Quantity, error) {
+	return parseArgs(name, text, func(a *Args) Quantity { return a.Quantity(dim) })
+}
+
+// ParseSize reads a size from a text of its own, as [ParseQuantity] reads a quantity.
+func ParseSize(name, text string, dim Dimension) (Size, error) {
+	return parseArgs(name, text, func(a *Args) Size { return a.Size(dim) })
+}
+
+// ParseInterval reads an interval or a single quantity from a text of its own.
+func ParseInterval(name, text string, dim Dimension) (Interval, error) {
+	return parseArgs(name, text, func(a *Args) Interval { return a.Interval(dim) })
+}
+
+// ParseRatio reads a ratio from a text of its own.
+func ParseRatio(name, text string) (Ratio, error) {
+	return parseArgs(name, text, (*Args).Ratio)
+}
+
+// parseArgs reads the values of a flag as if they stood behind a keyword of that name.
+func parseArgs[T any](name, text string, read func(*Args) T) (T, error) {
+	var zero T
+	src, ds := NewSource(name, []byte(text))
+	if ds.HasErrors() {
+		return zero, ds
+	}
+	values, found := parseValues(src)
+	args := &Args{statement: &Statement{Keyword: Word{Value: name, Span: Span{Source: src}}, Values: values}, found: &found}
+	got := read(args)
+	if !args.failed && args.More() {
+		args.Report(Diagnostic{
+			Severity: Error, Code: ExtraValue, Span: args.Rest(),
+			Summary: fmt.Sprintf("%q takes one value", name), Detail: "Put the whole value between quotes in the shell.",
+		})
+	}
+	if found.HasErrors() {
+		return zero, found
+	}
+	return got, nil
+}

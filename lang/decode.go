@@ -1,0 +1,384 @@
+package lang
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+)
+
+// Decode fills the struct that target points to from a file, as encoding/json does from
+// JSON. Each tagged field says which statement fills it; its Go type says what values
+// that statement takes.
+//
+//	Scene  lang.Text     `lang:"scene,required"`
+//	Light  lang.Quantity `lang:"light,dim=illuminance"`
+//	Lenses []Lens        `lang:"lens"`
+//
+// The tag is the keyword and options:
+//
+//	required       the statement must be given
+//	dim=NAME       the dimension of a Quantity, Interval or Size (see dimensionsByTag)
+//	words=a|b      the words that a Word field takes
+//	noun=lenses    a word that may follow a Quantity, as in "carry 2 lenses"
+//	label          (no keyword) the next value of the statement's own line
+//	optional       a label that may be left out; only at the end of the labels
+//	span           (no keyword) a Span field that receives the place of the keyword
+//
+// The field types are:
+//
+//	Text, Word, Quantity, Interval, Size, Ratio  one value
+//	Flag                                         no value: the keyword alone
+//	Expression                                   the rest of the line
+//	a struct                                     labels on the line, statements in a block
+//	a type with DecodeArgs                       values that it reads itself
+//	a slice of any of these                      the statement may be repeated; of Text,
+//	                                             Word or Quantity, one line may list
+//	                                             several, with or without "or" between
+//
+// All faults of the file are reported in one run: unknown keywords with the likeliest
+// one meant, repeats, missing fields, values of the wrong kind or dimension. A field
+// whose statement is faulty keeps its zero value, which is never a valid quantity. A
+// target that is no pointer to a struct, or a tag that makes no sense, is a mistake in
+// the program and panics.
+func Decode(file *File, target any) Diagnostics {
+	v := reflect.ValueOf(target)
+	if v.Kind() != reflect.Pointer || v.Elem().Kind() != reflect.Struct {
+		panic(fmt.Sprintf("lang.Decode: target must be a pointer to a struct, and is %T", target))
+	}
+	d := &decoder{plans: map[reflect.Type]*plan{}}
+	d.statements(v.Elem(), d.plan(v.Elem().Type()), file.Statements, Span{Source: file.Source}, "this file")
+	return d.found
+}
+
+// An ArgsDecoder reads the values of its statement itself, with [Args].
+type ArgsDecoder interface {
+	DecodeArgs(args *Args)
+}
+
+// Interval is "a..b" of one dimension; an end that is left out is unknown. A single
+// quantity reads as an interval from itself to itself.
+type Interval struct {
+	Low, High Quantity
+	Span      Span
+}
+
+// Known reports whether the interval was given.
+func (i Interval) Known() bool { return i.Low.Known() || i.High.Known() }
+
+// Size is "a x b", or "a x b x c", of one dimension.
+type Size struct {
+	Width, Height, Depth Quantity // Depth is unknown when two numbers are given
+	Span                 Span
+}
+
+// Known reports whether the size was given.
+func (s Size) Known() bool { return s.Width.Known() }
+
+// Ratio is "a:b", or a plain number, held as a divided by b. Its zero value is unknown.
+type Ratio struct {
+	Value float64
+	Span  Span
+}
+
+// Known reports whether the ratio was given.
+func (r Ratio) Known() bool { return r.Value != 0 }
+
+// Flag is a keyword that says all by standing there.
+type Flag struct {
+	Set  bool
+	Span Span
+}
+
+var dimensionsByTag = map[string]Dimension{
+	"plain": Plain, "length": Length, "mass": Mass, "time": Time, "angle": Angle,
+	"illuminance": Illuminance, "stops": Stops, "aperture": Aperture, "money": Money,
+	"speed": Speed, "angular-speed": AngularSpeed, "rate": Rate, "inertia": Inertia, "moment": Moment,
+}
+
+// A field is one tagged struct field.
+type field struct {
+	index     int
+	keyword   string
+	label     bool
+	optional  bool
+	required  bool
+	dim       Dimension
+	words     []string
+	noun      string
+	composite bool // a struct read from a block
+	list      bool // a slice
+}
+
+// A plan is what the tags of a struct type say.
+type plan struct {
+	labels   []field
+	fields   []field // in the order of declaration
+	keywords []string
+	span     int // index of the span field, or -1
+}
+
+func (p *plan) find(keyword string) *field {
+	for i := range p.fields {
+		if p.fields[i].keyword == keyword {
+			return &p.fields[i]
+		}
+	}
+	return nil
+}
+
+type decoder struct {
+	found Diagnostics
+	plans map[reflect.Type]*plan
+}
+
+var (
+	typeText       = reflect.TypeFor[Text]()
+	typeWord       = reflect.TypeFor[Word]()
+	typeQuantity   = reflect.TypeFor[Quantity]()
+	typeInterval   = reflect.TypeFor[Interval]()
+	typeSize       = reflect.TypeFor[Size]()
+	typeRatio      = reflect.TypeFor[Ratio]()
+	typeFlag       = reflect.TypeFor[Flag]()
+	typeExpression = reflect.TypeFor[Expression]()
+	typeSpan       = reflect.TypeFor[Span]()
+	typeArgs       = reflect.TypeFor[ArgsDecoder]()
+)
+
+func isLeaf(t reflect.Type) bool {
+	switch t {
+	case typeText, typeWord, typeQuantity, typeInterval, typeSize, typeRatio, typeFlag, typeExpression:
+		return true
+	}
+	return reflect.PointerTo(t).Implements(typeArgs)
+}
+
+func (d *decoder) plan(t reflect.Type) *plan {
+	if p := d.plans[t]; p != nil {
+		return p
+	}
+	p := &plan{span: -1}
+	d.plans[t] = p
+	for i := range t.NumField() {
+		tag, ok := t.Field(i).Tag.Lookup("lang")
+		if !ok {
+			continue
+		}
+		f := parseTag(t, i, tag)
+		switch {
+		case t.Field(i).Type == typeSpan:
+			p.span = i
+		case f.label:
+			p.labels = append(p.labels, f)
+		default:
+			p.fields = append(p.fields, f)
+			p.keywords = append(p.keywords, f.keyword)
+		}
+	}
+	return p
+}
+
+func parseTag(t reflect.Type, index int, tag string) field {
+	options := strings.Split(tag, ",")
+	f := field{index: index, keyword: options[0]}
+	kind := t.Field(index).Type
+	if kind.Kind() == reflect.Slice && !isLeaf(kind) {
+		f.list, kind = true, kind.Elem()
+	}
+	f.composite = kind.Kind() == reflect.Struct && !isLeaf(kind) && kind != typeSpan
+	for _, option := range options[1:] {
+		name, argument, _ := strings.Cut(option, "=")
+		switch name {
+		case "label":
+			f.label = true
+		case "optional":
+			f.optional = true
+		case "required":
+			f.required = true
+		case "span":
+		case "dim":
+			dim, ok := dimensionsByTag[argument]
+			if !ok {
+				panic(fmt.Sprintf("lang.Decode: %s.%s: dimension %q is not known", t, t.Field(index).Name, argument))
+			}
+			f.dim = dim
+		case "words":
+			f.words = strings.Split(argument, "|")
+		case "noun":
+			f.noun = argument
+		default:
+			panic(fmt.Sprintf("lang.Decode: %s.%s: option %q is not known", t, t.Field(index).Name, option))
+		}
+	}
+	return f
+}
+
+// statements fills target from statements; owner and where name the block for messages.
+func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, owner Span, where string) {
+	first := map[string]*Statement{}
+	for _, statement := range list {
+		keyword := statement.Keyword.Value
+		f := p.find(keyword)
+		if f == nil {
+			d.unknown(statement, p, where)
+			continue
+		}
+		if earlier := first[keyword]; earlier != nil && !f.list {
+			d.found.Add(Diagnostic{
+				Severity: Error, Code: DuplicateField, Span: statement.Keyword.Span,
+				Summary: fmt.Sprintf("%q is given twice in %s", keyword, where),
+				Detail:  "Keep one of the two.",
+				Related: []Related{{Span: earlier.Keyword.Span, Note: "it is given here first"}},
+			})
+			continue
+		} else if earlier == nil {
+			first[keyword] = statement
+		}
+		d.statement(target.Field(f.index), f, statement)
+	}
+	for _, f := range p.fields {
+		if f.required && first[f.keyword] == nil {
+			d.found.Add(Diagnostic{
+				Severity: Error, Code: MissingField, Span: owner,
+				Summary: fmt.Sprintf("%s has no %q", where, f.keyword),
+				Detail:  fmt.Sprintf("Add a line that begins with %q%s.", f.keyword, exampleSuffix(f)),
+			})
+		}
+	}
+}
+
+func exampleSuffix(f field) string {
+	if f.dim == Plain {
+		return ""
+	}
+	return ", with " + f.dim.String() + " " + exampleOf(f.dim)
+}
+
+func (d *decoder) unknown(statement *Statement, p *plan, where string) {
+	keyword := statement.Keyword.Value
+	d.found.Add(Diagnostic{
+		Severity: Error, Code: UnknownKeyword, Span: statement.Keyword.Span,
+		Summary: fmt.Sprintf("%q means nothing in %s", keyword, where),
+		Detail:  fmt.Sprintf("It takes %s.", Quoted(p.keywords)),
+		Instead: Nearest(keyword, p.keywords),
+	})
+}
+
+func (d *decoder) statement(target reflect.Value, f *field, statement *Statement) {
+	args := &Args{statement: statement, found: &d.found}
+	if !f.list {
+		d.value(target, f, args)
+		d.finish(f, args)
+		return
+	}
+	element := reflect.New(target.Type().Elem()).Elem()
+	for {
+		element.SetZero()
+		d.value(element, f, args)
+		if !args.failed {
+			target.Set(reflect.Append(target, element))
+		}
+		if f.composite || args.failed || !args.More() || !lists(element.Type()) {
+			break
+		}
+		if args.PeekWord("or") {
+			args.next++
+		}
+	}
+	d.finish(f, args)
+}
+
+func lists(t reflect.Type) bool { return t == typeText || t == typeWord || t == typeQuantity }
+
+// finish reports values or a block that nothing took.
+func (d *decoder) finish(f *field, args *Args) {
+	if args.failed {
+		return
+	}
+	if f.noun != "" && args.PeekWord(f.noun) {
+		args.next++
+	}
+	if args.More() {
+		extra := args.statement.Values[args.next]
+		if !extra.bad() {
+			d.found.Add(Diagnostic{
+				Severity: Error, Code: ExtraValue, Span: extra.Span,
+				Summary: fmt.Sprintf("%q takes nothing more than what stands before %q", args.statement.Keyword.Value, clip(extra.Span.Text())),
+				Detail:  "Remove it, or put it on a line of its own with its keyword.",
+			})
+		}
+	}
+	if block := args.statement.Block; block != nil && !f.composite {
+		d.found.Add(Diagnostic{
+			Severity: Error, Code: ExtraValue, Span: block.Span.Sub(0, 1),
+			Summary: fmt.Sprintf("%q takes no block", args.statement.Keyword.Value),
+			Detail:  "Remove the braces and what stands between them.",
+		})
+	}
+}
+
+// value fills one value, or one struct with its labels and block.
+func (d *decoder) value(target reflect.Value, f *field, args *Args) {
+	if own, ok := target.Addr().Interface().(ArgsDecoder); ok {
+		own.DecodeArgs(args)
+		return
+	}
+	switch to := target.Addr().Interface().(type) {
+	case *Text:
+		*to = args.Text()
+	case *Word:
+		*to = args.Word(f.words...)
+	case *Quantity:
+		*to = args.Quantity(f.dim)
+	case *Interval:
+		*to = args.Interval(f.dim)
+	case *Size:
+		*to = args.Size(f.dim)
+	case *Ratio:
+		*to = args.Ratio()
+	case *Flag:
+		*to = Flag{Set: true, Span: args.statement.Keyword.Span}
+	case *Expression:
+		*to = args.expression()
+	default:
+		if target.Kind() != reflect.Struct {
+			panic(fmt.Sprintf("lang.Decode: a field of type %s cannot be decoded", target.Type()))
+		}
+		d.block(target, args)
+	}
+}
+
+func (d *decoder) block(target reflect.Value, args *Args) {
+	p := d.plan(target.Type())
+	statement := args.statement
+	if p.span >= 0 {
+		target.Field(p.span).Set(reflect.ValueOf(statement.Keyword.Span))
+	}
+	for i := range p.labels {
+		label := &p.labels[i]
+		if label.optional && !args.More() {
+			break
+		}
+		d.value(target.Field(label.index), label, args)
+	}
+	where := fmt.Sprintf("the %s", statement.Keyword.Value)
+	if len(statement.Values) > 0 && statement.Values[0].Form == Single {
+		where = fmt.Sprintf("%s %s", statement.Keyword.Value, clip(statement.Values[0].Span.Text()))
+	}
+	var list []*Statement
+	if statement.Block != nil {
+		list = statement.Block.Statements
+	}
+	d.statements(target, p, list, statement.Keyword.Span, where)
+}
+
+// Keywords lists the keywords that a struct type takes, with the name of the Go field
+// that each fills, in the order of declaration. It serves documentation and completion.
+func Keywords(t reflect.Type) (keywords, fields []string) {
+	p := (&decoder{plans: map[reflect.Type]*plan{}}).plan(t)
+	for _, f := range p.fields {
+		keywords = append(keywords, f.keyword)
+		fields = append(fields, t.Field(f.index).Name)
+	}
+	return slices.Clip(keywords), fields
+}

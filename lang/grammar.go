@@ -1,0 +1,69 @@
+package lang
+
+import (
+	"sync"
+
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// The grammar of one statement up to its block, for participle. Every alternative is
+// told apart by its first token (lookahead 1). Literals are captured as text with the
+// place of their own struct: a place captured into a token field would be that of the
+// blank before it.
+
+type head struct {
+	Pos     lexer.Position
+	Keyword string   `parser:"@Word"`
+	Values  []*value `parser:"@@*"`
+	Body    *body    `parser:"@@?"`
+}
+
+type body struct {
+	Assign     bool     `parser:"@Assign?"`
+	Expression *formula `parser:"@@"`
+	Because    *literal `parser:"( Because @@ )?"`
+}
+
+type value struct {
+	First *literal   `parser:"( @@"`
+	Sizes []*literal `parser:"  ( ( Times @@ )+"`
+	Ratio *literal   `parser:"  | Colon @@"`
+	Dots  *dots      `parser:"  | @@ )? )"`
+	Until *literal   `parser:"| Dots @@"`
+}
+
+type dots struct {
+	Pos  lexer.Position
+	Mark string   `parser:"@Dots"`
+	Last *literal `parser:"@@?"`
+}
+
+type literal struct {
+	Pos      lexer.Position
+	Text     string `parser:"  @Text"`
+	Quantity string `parser:"| @Quantity"`
+	Word     string `parser:"| @Word"`
+}
+
+type formula struct {
+	Pos  lexer.Position
+	Text string `parser:"@Expression"`
+}
+
+type values struct {
+	Values []*value `parser:"@@*"`
+}
+
+var (
+	headParser   = sync.OnceValue(build[head])
+	valuesParser = sync.OnceValue(build[values])
+)
+
+func build[G any]() *participle.Parser[G] {
+	return participle.MustBuild[G](
+		participle.Lexer(definition{}),
+		participle.Elide("Blank", "Comment"),
+		participle.UseLookahead(1),
+	)
+}

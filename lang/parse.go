@@ -1,0 +1,326 @@
+package lang
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// Parse reads the syntax of a source. It recovers at the end of each line, so that one
+// run finds every fault; the file then holds the statements that could be read.
+//
+// Participle reads the statement up to its block. Blocks and recovery are done here: a
+// parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
+func Parse(src *Source) (*File, Diagnostics) {
+	p := &parser{src: src}
+	file := &File{Source: src}
+	if !p.checkNesting() {
+		return file, p.found
+	}
+	raw, _ := definition{}.LexString(src.Name, src.Text)
+	lex, err := lexer.Upgrade(raw, tokenBlank, tokenComment)
+	if err != nil { // the scanner never fails
+		panic(err)
+	}
+	p.lex = lex
+	file.Statements = p.statements(nil)
+	return file, p.found
+}
+
+type parser struct {
+	src   *Source
+	lex   *lexer.PeekingLexer
+	found Diagnostics
+}
+
+// checkNesting refuses blocks nested past the limit before anything recurses.
+func (p *parser) checkNesting() bool {
+	raw := &scanner{text: p.src.Text, fresh: true}
+	for depth := 0; ; {
+		token, _ := raw.Next()
+		switch token.Type {
+		case lexer.EOF:
+			return true
+		case tokenOpen:
+			depth++
+		case tokenClose:
+			depth--
+		}
+		if depth > MaxNesting {
+			p.found.Add(Diagnostic{
+				Severity: Error, Code: TooDeep, Span: p.span(&token),
+				Summary: fmt.Sprintf("blocks are nested more than %d deep", MaxNesting),
+				Detail:  "Close a block with \"}\" before opening more.",
+			})
+			return false
+		}
+	}
+}
+
+func (p *parser) span(token *lexer.Token) Span {
+	return Span{Source: p.src, Start: token.Pos.Offset, End: token.Pos.Offset + len(token.Value)}
+}
+
+// statements reads up to the end of the file or the brace that closes open.
+func (p *parser) statements(open *lexer.Token) []*Statement {
+	var list []*Statement
+	for {
+		switch token := p.lex.Peek(); token.Type {
+		case tokenEndOfLine:
+			p.lex.Next()
+		case lexer.EOF:
+			if open != nil {
+				p.found.Add(Diagnostic{
+					Severity: Error, Code: UnclosedBlock, Span: p.span(open),
+					Summary: "this block is never closed",
+					Detail:  "Add \"}\" on a line of its own where the block ends.",
+				})
+			}
+			return list
+		case tokenClose:
+			if open != nil {
+				return list
+			}
+			p.found.Add(Diagnostic{
+				Severity: Error, Code: UnexpectedText, Span: p.span(token),
+				Summary: "no block is open here to be closed", Detail: "Remove the \"}\".",
+			})
+			p.lex.Next()
+		default:
+			if statement := p.statement(); statement != nil {
+				list = append(list, statement)
+			}
+		}
+	}
+}
+
+// statement reads one statement with its block, or reports a fault and skips the line;
+// the block of a faulty line is read all the same, so that its own faults are found.
+func (p *parser) statement() *Statement {
+	start := p.lex.MakeCheckpoint()
+	parsed, err := headParser().ParseFromLexer(p.lex, participle.AllowTrailing(true))
+	var statement *Statement
+	next := p.lex.Peek()
+	switch {
+	case err != nil:
+		p.lex.LoadCheckpoint(start)
+		p.reportHead(err)
+		p.skipLine()
+	case next.Type != tokenEndOfLine && next.Type != lexer.EOF && next.Type != tokenOpen && next.Type != tokenClose:
+		p.reportUnexpected(next)
+		p.skipLine()
+	default:
+		statement = p.build(parsed)
+	}
+	open := p.lex.Peek()
+	if open.Type != tokenOpen {
+		return statement
+	}
+	p.lex.Next()
+	block := &Block{Statements: p.statements(open), Span: p.span(open)}
+	if end := p.lex.Peek(); end.Type == tokenClose {
+		block.Span = block.Span.To(p.span(end))
+		p.lex.Next()
+	}
+	if after := p.lex.Peek(); after.Type != tokenEndOfLine && after.Type != lexer.EOF && after.Type != tokenClose {
+		p.reportUnexpected(after)
+		p.skipLine()
+	}
+	if statement != nil {
+		statement.Block = block
+		statement.Span = statement.Span.To(block.Span)
+	}
+	return statement
+}
+
+// skipLine goes on to the end of the line, or to a brace that opens or closes a block.
+func (p *parser) skipLine() {
+	for {
+		switch p.lex.Peek().Type {
+		case lexer.EOF, tokenEndOfLine, tokenOpen, tokenClose:
+			return
+		}
+		p.lex.Next()
+	}
+}
+
+func (p *parser) reportHead(err error) {
+	var unexpected *participle.UnexpectedTokenError
+	if errors.As(err, &unexpected) {
+		token := unexpected.Unexpected
+		p.reportUnexpected(&token)
+		return
+	}
+	p.reportUnexpected(p.lex.Peek())
+}
+
+// reportUnexpected says what is wrong with a token that fits nowhere.
+func (p *parser) reportUnexpected(token *lexer.Token) {
+	d := Diagnostic{Severity: Error, Code: UnexpectedText, Span: p.span(token)}
+	shown := clip(token.Value)
+	switch token.Type {
+	case tokenUnclosedText:
+		d.Code, d.Summary = UnclosedText, "this text has no closing quote"
+		d.Detail = "Close it with \" on the same line; inside a text, a quote is written \\\"."
+	case tokenInvalid:
+		d.Code, d.Summary = InvalidCharacter, fmt.Sprintf("%q has no meaning here", shown)
+		d.Detail = "Remove it, or put text between quotes."
+		switch {
+		case shown == "#":
+			d.Detail = "Comments begin with \"//\"."
+		case shown == ",":
+			d.Detail = "Values are separated by spaces, and decimals by a point, as \"1.5\"."
+		case strings.HasPrefix(shown, "“"), strings.HasPrefix(shown, "”"):
+			d.Detail = "Text stands between straight quotes, \"like this\"."
+		}
+	case lexer.EOF, tokenEndOfLine:
+		d.Code, d.Summary = MissingValue, "something is missing at the end of this line"
+		d.Detail = "A value is wanted behind what stands here."
+		d.Span.End = d.Span.Start
+	case tokenQuantity:
+		d.Summary = fmt.Sprintf("%q stands where a keyword must stand", shown)
+		d.Detail = "A line begins with a word that says what it is about."
+	case tokenText:
+		d.Summary = fmt.Sprintf("the text %s stands where a keyword must stand", shown)
+		d.Detail = "A line begins with a word that says what it is about."
+	case tokenTimes, tokenColon, tokenBecause:
+		d.Code, d.Summary = MissingValue, fmt.Sprintf("%q joins what stands on its two sides, and one is missing", shown)
+		d.Detail = "Write both, as \"36mm x 24mm\", \"2.39:1\" or an expression and its reason."
+	case tokenExpression:
+		d.Summary = "an expression does not belong here"
+		d.Detail = "Write a keyword before it, as \"need\"."
+	case tokenOpen:
+		d.Summary = "a block needs a keyword before its brace"
+		d.Detail = "Write what the block is, as shot \"1A\" {."
+	default:
+		d.Summary = fmt.Sprintf("%q does not belong here", shown)
+		d.Detail = "A line is a keyword and its values; a new fact needs a line of its own."
+	}
+	p.found.Add(d)
+}
+
+// clip shortens a text for a message.
+func clip(text string) string {
+	const most = 24
+	runes := []rune(text)
+	if len(runes) <= most {
+		return text
+	}
+	return string(runes[:most-1]) + "…"
+}
+
+// build turns the grammar's nodes into syntax, reading quantities on the way.
+func (p *parser) build(h *head) *Statement {
+	keyword := Span{Source: p.src, Start: h.Pos.Offset, End: h.Pos.Offset + len(h.Keyword)}
+	statement := &Statement{Keyword: Word{Value: h.Keyword, Span: keyword}, Span: keyword}
+	for _, v := range h.Values {
+		built := p.value(v)
+		statement.Values = append(statement.Values, built)
+		statement.Span = statement.Span.To(built.Span)
+	}
+	if h.Body != nil {
+		at := h.Body.Expression.Pos.Offset
+		statement.Expression.Span = Span{Source: p.src, Start: at, End: at + len(h.Body.Expression.Text)}
+		statement.Span = statement.Span.To(statement.Expression.Span)
+		if h.Body.Because != nil {
+			statement.Because = p.text(h.Body.Because)
+			statement.Expression.Because = statement.Because
+			statement.Span = statement.Span.To(statement.Because.Span)
+		}
+	}
+	return statement
+}
+
+func (p *parser) literalSpan(l *literal) Span {
+	start := l.Pos.Offset
+	return Span{Source: p.src, Start: start, End: start + len(l.Text) + len(l.Quantity) + len(l.Word)}
+}
+
+// text reads a literal that must be a quoted text.
+func (p *parser) text(l *literal) Text {
+	part := p.part(l)
+	if part.Kind != TextPart {
+		p.found.Add(Diagnostic{
+			Severity: Error, Code: WrongKind, Span: part.Span,
+			Summary: "a quoted text is wanted behind \"because\"", Detail: "Put the reason between quotes.",
+		})
+	}
+	return Text{Value: part.Text, Span: part.Span}
+}
+
+func (p *parser) value(v *value) Value {
+	if v.First == nil {
+		last := p.part(v.Until)
+		low := Part{Kind: Absent, Span: Span{Source: p.src, Start: last.Span.Start, End: last.Span.Start}}
+		return Value{Form: IntervalOf, Parts: []Part{low, last}, Span: Span{Source: p.src, Start: last.Span.Start - 2, End: last.Span.End}}
+	}
+	first := p.part(v.First)
+	built := Value{Form: Single, Parts: []Part{first}, Span: first.Span}
+	add := func(form Form, l *literal) {
+		part := p.part(l)
+		built.Form = form
+		built.Parts = append(built.Parts, part)
+		built.Span = built.Span.To(part.Span)
+	}
+	for _, l := range v.Sizes {
+		add(SizeOf, l)
+	}
+	if v.Ratio != nil {
+		add(RatioOf, v.Ratio)
+	}
+	if v.Dots != nil {
+		mark := Span{Source: p.src, Start: v.Dots.Pos.Offset, End: v.Dots.Pos.Offset + 2}
+		built.Span = built.Span.To(mark)
+		if v.Dots.Last != nil {
+			add(IntervalOf, v.Dots.Last)
+		} else {
+			built.Form = IntervalOf
+			built.Parts = append(built.Parts, Part{Kind: Absent, Span: mark})
+		}
+	}
+	return built
+}
+
+func (p *parser) part(l *literal) Part {
+	span := p.literalSpan(l)
+	switch {
+	case l.Word != "":
+		return Part{Kind: WordPart, Text: l.Word, Span: span}
+	case l.Text != "":
+		return Part{Kind: TextPart, Text: unquote(l.Text), Span: span}
+	}
+	q, d := ReadQuantity(span)
+	if d != nil {
+		p.found.Add(*d)
+		return Part{Kind: BadPart, Span: span}
+	}
+	return Part{Kind: NumberPart, Quantity: q, Span: span}
+}
+
+// parseValues reads a text that is values alone, without a keyword.
+func parseValues(src *Source) ([]Value, Diagnostics) {
+	p := &parser{src: src}
+	raw := &scanner{text: src.Text}
+	lex, err := lexer.Upgrade(raw, tokenBlank, tokenComment)
+	if err != nil { // the scanner never fails
+		panic(err)
+	}
+	p.lex = lex
+	parsed, err := valuesParser().ParseFromLexer(lex, participle.AllowTrailing(true))
+	if err != nil {
+		p.reportHead(err)
+		return nil, p.found
+	}
+	if next := lex.Peek(); next.Type != lexer.EOF {
+		p.reportUnexpected(next)
+		return nil, p.found
+	}
+	var values []Value
+	for _, v := range parsed.Values {
+		values = append(values, p.value(v))
+	}
+	return values, p.found
+}
