@@ -226,12 +226,24 @@ func unitLength(text string) int {
 	n := 0
 	for n < len(text) {
 		r, size = utf8.DecodeRuneInString(text[n:])
-		if !isUnitPart(r) {
+		if !unicode.IsLetter(r) {
 			break
 		}
 		n += size
 	}
-	return n
+	return n + powerLength(text[n:])
+}
+
+// powerLength takes the "2" of "kgm2", but not the "10" of "5ft10in".
+func powerLength(text string) int {
+	r, size := utf8.DecodeRuneInString(text)
+	if r != '2' && r != '3' && r != '²' && r != '³' {
+		return 0
+	}
+	if after, _ := utf8.DecodeRuneInString(text[size:]); unicode.IsLetter(after) || unicode.IsDigit(after) {
+		return 0
+	}
+	return size
 }
 
 func digits(text string) int {
@@ -370,7 +382,7 @@ func readUnit(span Span) (Unit, *Diagnostic) {
 		Detail:  "Units are written in the usual short form, such as m, mm, ft, in, kg, s, deg, lx, fc, m/s, stops, fps, % or a currency code.",
 		Instead: nearestUnit(text),
 	}
-	if (text[0] == 'e' || text[0] == 'E') && digits(text[1:]) > 0 && digits(text[1:]) == len(text)-1 {
+	if strings.Trim(text, "eE0123456789") == "" {
 		d.Code, d.Instead = BadNumber, ""
 		d.Summary, d.Detail = "numbers have no exponent here", `Write the number out, as "1000" for 1e3.`
 	}

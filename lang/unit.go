@@ -150,7 +150,3 @@ func nearestUnit(text string) string {
 }
 
 func isUnitStart(r rune) bool { return unicode.IsLetter(r) || r == '%' || r == '°' }
-
-func isUnitPart(r rune) bool {
-	return unicode.IsLetter(r) || unicode.IsDigit(r) || r == '²' || r == '³'
-}

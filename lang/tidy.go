@@ -1,0 +1,133 @@
+package lang
+
+import (
+	"strings"
+
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// keywordColumn is the column at which values begin inside a block. A fixed column keeps
+// a longer new keyword from moving every other line of the block, and so out of the diff.
+const keywordColumn = 10
+
+// Tidy writes a text in its canonical layout: one statement a line, two spaces a level,
+// values in a column inside blocks, units in their canonical spelling, at most one empty
+// line in a row. It works on tokens and changes nothing else, so comments stay where they
+// are and a text with faults inside its lines comes through whole. Tidying twice is the
+// same as tidying once.
+func Tidy(src *Source) string {
+	t := &tidier{src: src}
+	scan := &scanner{text: src.Text, fresh: true}
+	for {
+		token, _ := scan.Next()
+		if token.Type == lexer.EOF {
+			break
+		}
+		t.token(token)
+	}
+	t.endLine()
+	return strings.TrimLeft(t.out.String(), "\n")
+}
+
+type tidier struct {
+	src    *Source
+	out    strings.Builder
+	line   strings.Builder // the line being written, without its indent
+	before lexer.TokenType // the last significant token of the line
+	words  int             // significant tokens on the line
+	depth  int             // blocks open behind the line
+	empty  int             // empty lines since the last line written
+	opens  bool            // the line being written opens a block
+	closes bool            // the line being written closes a block
+	opened bool            // the last line written opened a block
+}
+
+func (t *tidier) token(token lexer.Token) {
+	switch token.Type {
+	case tokenBlank:
+	case tokenEndOfLine:
+		if t.line.Len() == 0 {
+			t.empty++
+		}
+		t.endLine()
+	case tokenComment:
+		if t.line.Len() > 0 {
+			t.line.WriteString("  ")
+		}
+		t.line.WriteString(strings.TrimRight(token.Value, " \t\r"))
+	case tokenClose:
+		t.endLine()
+		t.depth = max(0, t.depth-1)
+		t.write(token.Type, token.Value)
+		t.closes = true
+	case tokenOpen:
+		if t.opens || t.closes {
+			t.endLine()
+		}
+		t.write(token.Type, token.Value)
+		t.depth++
+		t.opens = true
+	default:
+		if t.opens || t.closes {
+			t.endLine()
+		}
+		t.write(token.Type, t.spelling(token))
+	}
+}
+
+func (t *tidier) spelling(token lexer.Token) string {
+	start := token.Pos.Offset
+	switch token.Type {
+	case tokenQuantity:
+		return canonicalQuantity(Span{Source: t.src, Start: start, End: start + len(token.Value)})
+	case tokenExpression:
+		return tidyLines(token.Value, t.depth+1)
+	}
+	return token.Value
+}
+
+// tidyLines indents the further lines of an expression.
+func tidyLines(expression string, depth int) string {
+	lines := strings.Split(expression, "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " \t\r")
+		if i > 0 {
+			lines[i] = strings.Repeat("  ", depth) + strings.TrimLeft(lines[i], " \t")
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// write appends a token to the line with the space that belongs before it.
+func (t *tidier) write(kind lexer.TokenType, text string) {
+	joined := t.before == tokenColon || t.before == tokenDots || kind == tokenColon || kind == tokenDots && t.words > 1
+	switch {
+	case t.words == 0 || joined:
+	case t.words == 1 && t.depth > 0 && kind != tokenOpen:
+		t.line.WriteString(strings.Repeat(" ", max(1, keywordColumn-t.line.Len())))
+	default:
+		t.line.WriteByte(' ')
+	}
+	t.line.WriteString(text)
+	t.before = kind
+	t.words++
+}
+
+func (t *tidier) endLine() {
+	if t.line.Len() == 0 {
+		return
+	}
+	depth := t.depth
+	if t.opens {
+		depth--
+	}
+	if t.empty > 0 && !t.opened && !t.closes {
+		t.out.WriteByte('\n')
+	}
+	t.out.WriteString(strings.Repeat("  ", depth))
+	t.out.WriteString(t.line.String())
+	t.out.WriteByte('\n')
+	t.line.Reset()
+	t.before, t.words, t.empty = 0, 0, 0
+	t.opened, t.opens, t.closes = t.opens, false, false
+}
