@@ -1,0 +1,142 @@
+package expression
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/expr-lang/expr/ast"
+	"github.com/expr-lang/expr/checker"
+	"github.com/expr-lang/expr/conf"
+	"github.com/expr-lang/expr/file"
+	"github.com/expr-lang/expr/parser"
+	"github.com/expr-lang/expr/types"
+
+	"glassbrief/lang"
+)
+
+// Want says what an expression must give.
+type Want uint8
+
+const (
+	WantTruth  Want = iota + 1 // a condition
+	WantScore                  // a number without a dimension
+	WantNumber                 // a number of any dimension
+)
+
+// A Checked is an expression that is safe to evaluate: it holds only the kinds of node
+// that package expression lists, every name is known, and kinds and dimensions agree.
+type Checked struct {
+	Span  lang.Span
+	Node  ast.Node       // literals are floats in SI units
+	Names *Vocabulary    // of the names in Node
+	Kind  Kind           // what it gives
+	Dim   lang.Dimension // of a number
+	Unit  string         // in which to write a number; "" for a plain number
+	// Reads holds the indexes of the facts without which the expression has no value, in
+	// ascending order: all that it names, without those that it asks known(…) about and
+	// those that stand first in or_else(…) and nowhere else.
+	Reads []int
+}
+
+// Check reads and checks the expression at span. With errors the expression is nil; all
+// faults that do not follow from one another are reported together.
+func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnostics) {
+	r := read(span, names)
+	if r.broken {
+		return nil, r.ds
+	}
+	config := newConfig(names)
+	tree := r.parse(config)
+	if tree == nil {
+		return nil, r.ds.Sorted()
+	}
+	j := &judge{reading: r, values: map[ast.Node]value{}, reads: map[int]bool{}, asks: map[int]bool{}}
+	result := j.result(tree.Node, want)
+	if len(r.ds) > 0 {
+		return nil, r.ds.Sorted()
+	}
+	if _, err := checker.Check(tree, config); err != nil {
+		r.refuse(0, len(span.Text()), lang.BadExpression,
+			fmt.Sprintf("%q cannot be used as an expression", short(span.Text())), "Write it in another way, in smaller parts.")
+		return nil, r.ds
+	}
+	checked := &Checked{Span: span, Node: tree.Node, Names: names, Kind: result.kind, Dim: result.dim, Unit: result.unit}
+	if checked.Unit == "" {
+		checked.Unit = DefaultUnit(result.dim)
+	}
+	for index, read := range j.reads {
+		if read && !j.asks[index] {
+			checked.Reads = append(checked.Reads, index)
+		}
+	}
+	slices.Sort(checked.Reads)
+	return checked, nil
+}
+
+// parse gives the tree, or nil after reporting why there is none.
+func (r *reading) parse(config *conf.Config) *parser.Tree {
+	tree, err := parser.ParseWithConfig(r.out.String(), config)
+	if err == nil {
+		return tree
+	}
+	var fault *file.Error
+	if !errors.As(err, &fault) {
+		fault = &file.Error{}
+	}
+	const detail = "Between two values stands an operator, as < or and; between the values of a function stands a comma."
+	place := r.source(fault.From, fault.To)
+	text := strings.TrimSpace(place.Text())
+	if text == "" || strings.HasSuffix(fault.Message, "token EOF") {
+		end := r.source(len(r.places), len(r.places))
+		r.refuse(end.Start-r.span.Start, 0, lang.BadExpression, "the expression stops before it is complete", detail)
+		return nil
+	}
+	r.refuse(place.Start-r.span.Start, len(place.Text()), lang.BadExpression, fmt.Sprintf("%q is not expected here", short(text)), detail)
+	return nil
+}
+
+// newConfig tells expr about the names and functions of expressions. It is made for each
+// expression because expr keeps a cache in it that two goroutines may not share.
+func newConfig(names *Vocabulary) *conf.Config {
+	config := conf.CreateNew()
+	env := make(types.Map, names.Len())
+	for _, name := range names.names {
+		if name.Kind == Truth {
+			env[name.Name] = types.Bool
+		} else {
+			env[name.Name] = types.Float64
+		}
+	}
+	config.WithEnv(env)
+	for name := range config.Builtins {
+		config.Disabled[name] = true
+	}
+	clear(config.Builtins)
+	for i := range functions {
+		config.Functions[functions[i].Name] = functions[i].ForExpr()
+	}
+	return config
+}
+
+// DefaultUnit gives the unit in which a quantity is written when nothing says another:
+// "" for plain numbers, and for dimensions that have no unit.
+func DefaultUnit(dim lang.Dimension) string {
+	switch dim {
+	case lang.Angle:
+		return "deg"
+	case lang.Aperture:
+		return "f/"
+	case lang.Illuminance:
+		return "lx"
+	case lang.Rate:
+		return "Hz"
+	case lang.Plain, lang.Money:
+		return ""
+	}
+	if units := lang.UnitNames(dim); len(units) > 0 {
+		return units[0]
+	}
+	return ""
+}

@@ -1,0 +1,213 @@
+package expression
+
+import (
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/expr-lang/expr/builtin"
+
+	"glassbrief/lang"
+)
+
+// A Function is one row of the table of functions. The checker, both evaluators and the
+// documentation read the same row.
+type Function struct {
+	Name       string
+	Parameters []string // the last one may be repeated when Repeats is set
+	Repeats    bool
+	Meaning    string
+	// Ascending says that the parameters behind the first are bounds, lowest first.
+	Ascending bool
+	// Dim gives the dimension of the result from that of the arguments, which are alike.
+	Dim func(lang.Dimension) lang.Dimension
+	// Go is the implementation, on float64 in SI units. It gives float64 or bool, which
+	// is what the function gives. It is nil for the two special forms known and or_else:
+	// they ask whether a fact is known, which a value cannot tell.
+	Go any
+}
+
+// Signature gives the function as a call with its parameters.
+func (f *Function) Signature() string {
+	text := f.Name + "(" + strings.Join(f.Parameters, ", ")
+	if f.Repeats {
+		text += ", …"
+	}
+	return text + ")"
+}
+
+// Kind says what the function gives; or_else gives what its fact is.
+func (f *Function) Kind() Kind {
+	if _, isTruth := f.Go.(func(a, b, c float64) bool); isTruth || f.Name == KnownName {
+		return Truth
+	}
+	return Number
+}
+
+// ForExpr gives the function in the form that package expr takes. The special forms get
+// their types and nothing to call: an evaluator replaces them.
+func (f *Function) ForExpr() *builtin.Function {
+	b := &builtin.Function{Name: f.Name, Types: []reflect.Type{reflect.TypeOf(f.Go)}}
+	switch call := f.Go.(type) {
+	case func(float64) float64:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64)), nil }
+	case func(a, b float64) float64:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64)), nil }
+	case func(a, b, c float64) float64:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64), p[2].(float64)), nil }
+	case func(a, b, c, d float64) float64:
+		b.Func = func(p ...any) (any, error) {
+			return call(p[0].(float64), p[1].(float64), p[2].(float64), p[3].(float64)), nil
+		}
+	case func(a, b, c float64) bool:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64), p[2].(float64)), nil }
+	case func(...float64) float64:
+		b.Func = func(p ...any) (any, error) {
+			values := make([]float64, len(p))
+			for i := range p {
+				values[i] = p[i].(float64)
+			}
+			return call(values...), nil
+		}
+	}
+	switch f.Name {
+	case KnownName:
+		b.Types = []reflect.Type{reflect.TypeFor[func(float64) bool](), reflect.TypeFor[func(bool) bool]()}
+	case OrElseName:
+		b.Types = []reflect.Type{reflect.TypeFor[func(a, b float64) float64](), reflect.TypeFor[func(a, b bool) bool]()}
+	}
+	return b
+}
+
+func toPlain(lang.Dimension) lang.Dimension       { return lang.Plain }
+func toStops(lang.Dimension) lang.Dimension       { return lang.Stops }
+func unchanged(dim lang.Dimension) lang.Dimension { return dim }
+
+// The names of the special forms, and of the two functions that take any number of
+// arguments: evaluators treat them apart.
+const (
+	KnownName  = "known"
+	OrElseName = "or_else"
+	MinName    = "min"
+	MaxName    = "max"
+)
+
+var functions = []Function{
+	{Name: "rising", Parameters: []string{"x", "from", "to"}, Ascending: true, Dim: toPlain, Go: Rising,
+		Meaning: "0 up to from, 1 beyond to, a straight line between; a step at to when both are the same"},
+	{Name: "falling", Parameters: []string{"x", "from", "to"}, Ascending: true, Dim: toPlain, Go: Falling,
+		Meaning: "1 up to from, 0 beyond to, a straight line between; a step at from when both are the same"},
+	{Name: "peak", Parameters: []string{"x", "low", "target", "high"}, Ascending: true, Dim: toPlain, Go: Peak,
+		Meaning: "1 at target, falling in straight lines to 0 at low and at high"},
+	{Name: "between", Parameters: []string{"x", "low", "high"}, Ascending: true, Dim: toPlain, Go: Between,
+		Meaning: "whether x is at least low and at most high"},
+	{Name: MinName, Parameters: []string{"a", "b"}, Repeats: true, Dim: unchanged, Go: Min, Meaning: "the least of two or more values"},
+	{Name: MaxName, Parameters: []string{"a", "b"}, Repeats: true, Dim: unchanged, Go: Max, Meaning: "the greatest of two or more values"},
+	{Name: "abs", Parameters: []string{"x"}, Dim: unchanged, Go: math.Abs, Meaning: "the value without its sign"},
+	{Name: "clamp", Parameters: []string{"x", "low", "high"}, Ascending: true, Dim: unchanged, Go: Clamp,
+		Meaning: "x, but at least low and at most high"},
+	{Name: "stops_between", Parameters: []string{"a", "b"}, Dim: toStops, Go: StopsBetween,
+		Meaning: "how many doublings a lies above b: log2(a/b)"},
+	{Name: KnownName, Parameters: []string{"fact"}, Meaning: "whether a fact is known"},
+	{Name: OrElseName, Parameters: []string{"fact", "fallback"}, Dim: unchanged,
+		Meaning: "the fact when it is known, else the fallback"},
+}
+
+// Functions gives the table of functions.
+func Functions() []Function { return slices.Clone(functions) }
+
+// FindFunction gives the row of a function, or nil.
+func FindFunction(name string) *Function {
+	for i := range functions {
+		if functions[i].Name == name {
+			return &functions[i]
+		}
+	}
+	return nil
+}
+
+// Rising gives the desirability of a quantity of which more is better: 0 at or below
+// from, 1 at or above to, (x-from)/(to-from) between (Derringer and Suich 1980, "Simultaneous
+// optimization of several response variables", the larger-is-better form with exponent 1).
+// Bounds that are equal or out of order make a step at to. Infinite arguments give the
+// limit: beyond an infinite from every x is all the way up, and halfway between two
+// infinite bounds. NaN in any argument gives NaN.
+func Rising(x, from, to float64) float64 {
+	switch {
+	case math.IsNaN(x+from+to) && anyNaN(x, from, to):
+		return math.NaN()
+	case x >= to:
+		return 1
+	case x <= from:
+		return 0
+	}
+	return share(x, from, to)
+}
+
+// Falling gives the desirability of a quantity of which less is better: 1 at or below
+// from, 0 at or above to, (to-x)/(to-from) between. Bounds that are equal or out of
+// order make a step at from. Infinite arguments and NaN are treated as in [Rising].
+func Falling(x, from, to float64) float64 {
+	switch {
+	case math.IsNaN(x+from+to) && anyNaN(x, from, to):
+		return math.NaN()
+	case x <= from:
+		return 1
+	case x >= to:
+		return 0
+	}
+	return share(-x, -to, -from)
+}
+
+// Peak gives the desirability of a quantity that should meet a target: 1 at target,
+// falling in straight lines to 0 at low and at high and beyond (Derringer and Suich 1980,
+// the two-sided form with exponents 1). A bound that equals the target makes a step on
+// its side. Infinite arguments and NaN are treated as in [Rising].
+func Peak(x, low, target, high float64) float64 {
+	switch {
+	case anyNaN(x, low, target, high):
+		return math.NaN()
+	case x == target:
+		return 1
+	case x < target:
+		return Rising(x, low, target)
+	}
+	return Falling(x, target, high)
+}
+
+// share gives how far x lies on the way from one bound to the other, which are in
+// order with x strictly between. Where the way is too long for a float64 it is the limit.
+func share(x, from, to float64) float64 {
+	way := to - from
+	switch {
+	case !math.IsInf(way, 0):
+		return (x - from) / way
+	case math.IsInf(from, 0) && math.IsInf(to, 0):
+		return 0.5
+	case math.IsInf(from, 0):
+		return 1
+	case math.IsInf(to, 0):
+		return 0
+	}
+	return (x/2 - from/2) / (to/2 - from/2)
+}
+
+func anyNaN(values ...float64) bool { return slices.ContainsFunc(values, math.IsNaN) }
+
+// Between reports low <= x <= high; false when any of them is NaN.
+func Between(x, low, high float64) bool { return low <= x && x <= high }
+
+// Min gives the least of one or more values, NaN if any is NaN.
+func Min(values ...float64) float64 { return slices.Min(values) }
+
+// Max gives the greatest of one or more values, NaN if any is NaN.
+func Max(values ...float64) float64 { return slices.Max(values) }
+
+// Clamp gives x, but at least low and at most high, NaN if any is NaN. Bounds out of
+// order give high.
+func Clamp(x, low, high float64) float64 { return min(max(x, low), high) }
+
+// StopsBetween gives log2(a/b): how many stops a lies above b. Both must be above zero;
+// otherwise the result is infinite or NaN.
+func StopsBetween(a, b float64) float64 { return math.Log2(a / b) }
