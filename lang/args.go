@@ -102,6 +102,18 @@ func (a *Args) peek(kind PartKind) bool {
 	return value.Form == Single && value.Parts[0].Kind == kind
 }
 
+// PeekKind gives the kind of the first known part of the next value, or [Absent].
+func (a *Args) PeekKind() PartKind {
+	if a.More() {
+		for _, part := range a.statement.Values[a.next].Parts {
+			if part.Kind != Absent {
+				return part.Kind
+			}
+		}
+	}
+	return Absent
+}
+
 // PeekForm gives the form of the next value, or 0.
 func (a *Args) PeekForm() Form {
 	if !a.More() {

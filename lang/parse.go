@@ -17,10 +17,11 @@ import (
 func Parse(src *Source) (*File, Diagnostics) {
 	p := &parser{src: src}
 	file := &File{Source: src}
-	if !p.checkNesting() {
+	readable, ok := p.survey()
+	if !ok {
 		return file, p.found
 	}
-	raw, _ := definition{}.LexString(src.Name, src.Text)
+	raw, _ := definition{}.LexString(src.Name, readable)
 	lex, err := lexer.Upgrade(raw, tokenBlank, tokenComment)
 	if err != nil { // the scanner never fails
 		panic(err)
@@ -36,14 +37,20 @@ type parser struct {
 	found Diagnostics
 }
 
-// checkNesting refuses blocks nested past the limit before anything recurses.
-func (p *parser) checkNesting() bool {
+// survey goes over the tokens before anything recurses or is built. It refuses blocks
+// nested past the limit, and gives the text to read: all of it, or no more than the part
+// that holds as many faulty tokens as are recorded.
+func (p *parser) survey() (readable string, ok bool) {
 	raw := &scanner{text: p.src.Text, fresh: true}
-	for depth := 0; ; {
+	for depth, faults := 0, 0; ; {
 		token, _ := raw.Next()
 		switch token.Type {
 		case lexer.EOF:
-			return true
+			return p.src.Text, true
+		case tokenInvalid, tokenUnclosedText:
+			if faults++; faults > MaxRecorded {
+				return p.src.Text[:token.Pos.Offset], true
+			}
 		case tokenOpen:
 			depth++
 		case tokenClose:
@@ -55,7 +62,7 @@ func (p *parser) checkNesting() bool {
 				Summary: fmt.Sprintf("blocks are nested more than %d deep", MaxNesting),
 				Detail:  "Close a block with \"}\" before opening more.",
 			})
-			return false
+			return "", false
 		}
 	}
 }
@@ -67,7 +74,7 @@ func (p *parser) span(token *lexer.Token) Span {
 // statements reads up to the end of the file or the brace that closes open.
 func (p *parser) statements(open *lexer.Token) []*Statement {
 	var list []*Statement
-	for {
+	for len(p.found) < MaxRecorded {
 		switch token := p.lex.Peek(); token.Type {
 		case tokenEndOfLine:
 			p.lex.Next()
@@ -95,6 +102,7 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 			}
 		}
 	}
+	return list
 }
 
 // statement reads one statement with its block, or reports a fault and skips the line;
@@ -121,8 +129,9 @@ func (p *parser) statement() *Statement {
 	}
 	p.lex.Next()
 	block := &Block{Statements: p.statements(open), Span: p.span(open)}
-	if end := p.lex.Peek(); end.Type == tokenClose {
-		block.Span = block.Span.To(p.span(end))
+	end := p.lex.Peek() // the closing brace, or the end of the file
+	block.Span = block.Span.To(p.span(end))
+	if end.Type == tokenClose {
 		p.lex.Next()
 	}
 	if after := p.lex.Peek(); after.Type != tokenEndOfLine && after.Type != lexer.EOF && after.Type != tokenClose {

@@ -33,6 +33,8 @@ type tidier struct {
 	src    *Source
 	out    strings.Builder
 	line   strings.Builder // the line being written, without its indent
+	raw    strings.Builder // the same as it stands in the source
+	faulty bool            // the line holds what is no token; it is left as it stands
 	before lexer.TokenType // the last significant token of the line
 	words  int             // significant tokens on the line
 	depth  int             // blocks open behind the line
@@ -45,6 +47,7 @@ type tidier struct {
 func (t *tidier) token(token lexer.Token) {
 	switch token.Type {
 	case tokenBlank:
+		t.raw.WriteString(token.Value)
 	case tokenEndOfLine:
 		if t.line.Len() == 0 {
 			t.empty++
@@ -55,23 +58,24 @@ func (t *tidier) token(token lexer.Token) {
 			t.line.WriteString("  ")
 		}
 		t.line.WriteString(strings.TrimRight(token.Value, " \t\r"))
+		t.raw.WriteString(token.Value)
 	case tokenClose:
 		t.endLine()
 		t.depth = max(0, t.depth-1)
-		t.write(token.Type, token.Value)
+		t.write(token, token.Value)
 		t.closes = true
 	case tokenOpen:
 		if t.opens || t.closes {
 			t.endLine()
 		}
-		t.write(token.Type, token.Value)
+		t.write(token, token.Value)
 		t.depth++
 		t.opens = true
 	default:
 		if t.opens || t.closes {
 			t.endLine()
 		}
-		t.write(token.Type, t.spelling(token))
+		t.write(token, t.spelling(token))
 	}
 }
 
@@ -99,7 +103,10 @@ func tidyLines(expression string, depth int) string {
 }
 
 // write appends a token to the line with the space that belongs before it.
-func (t *tidier) write(kind lexer.TokenType, text string) {
+func (t *tidier) write(token lexer.Token, text string) {
+	kind := token.Type
+	t.raw.WriteString(token.Value)
+	t.faulty = t.faulty || kind == tokenInvalid || kind == tokenUnclosedText
 	joined := t.before == tokenColon || t.before == tokenDots || kind == tokenColon || kind == tokenDots && t.words > 1
 	switch {
 	case t.words == 0 || joined:
@@ -125,9 +132,15 @@ func (t *tidier) endLine() {
 		t.out.WriteByte('\n')
 	}
 	t.out.WriteString(strings.Repeat("  ", depth))
-	t.out.WriteString(t.line.String())
+	if t.faulty {
+		t.out.WriteString(strings.Trim(t.raw.String(), " \t\r"))
+	} else {
+		t.out.WriteString(t.line.String())
+	}
 	t.out.WriteByte('\n')
 	t.line.Reset()
+	t.raw.Reset()
+	t.faulty = false
 	t.before, t.words, t.empty = 0, 0, 0
 	t.opened, t.opens, t.closes = t.opens, false, false
 }

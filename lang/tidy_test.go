@@ -24,7 +24,7 @@ func TestTidy(t *testing.T) {
 		{"expression", "shot {\nneed a  <   12% because   \"x\"\n}", "shot {\n  need      a  <   12% because \"x\"\n}\n"},
 		{"expression over lines", "shot {\nneed (a\n< 2)  \n}", "shot {\n  need      (a\n    < 2)\n}\n"},
 		{"carriage returns", "use \"a\"\r\n// b\r\n", "use \"a\"\n// b\n"},
-		{"faults come through", "use ; \"a\n1,5", "use ; \"a\n1, 5\n"},
+		{"faults come through", "use ; \"a\n1,5", "use ; \"a\n1,5\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := tidyText(c.text)
