@@ -1,0 +1,34 @@
+package balance
+
+import "math"
+
+// LiftLimit gives the mass, in kg, that is recommended at most for a single two-handed
+// lift: 23 kg, less the farther the hands are in front of the ankles, the farther they
+// start from 75 cm above the floor, and the farther they travel upwards. All in metres:
+// reach above 0, height from 0 to 1.75, travel not negative. It is 0 beyond a reach of
+// 63 cm or a travel of 1.75 m.
+//
+// It covers lifting, not holding: for a held rig it is an analogy and no more. Twisting,
+// repetition and grip, which lower it further, are left out.
+//
+// Source: NIOSH lifting equation of 1991; the ends of its ranges from memory.
+func LiftLimit(reach, height, travel float64) float64 {
+	const (
+		constant   = 23
+		idealReach = 0.25
+		longReach  = 0.63
+		idealStart = 0.75
+		farTravel  = 1.75
+		nearTravel = 0.25
+	)
+	switch {
+	case !(reach > 0 && height >= 0 && height <= farTravel && travel >= 0):
+		return math.NaN()
+	case reach > longReach || travel > farTravel:
+		return 0
+	}
+	horizontal := min(1, idealReach/reach)
+	vertical := 1 - 0.3*math.Abs(height-idealStart)
+	distance := min(1, 0.82+0.045/max(travel, nearTravel))
+	return constant * horizontal * vertical * distance
+}
