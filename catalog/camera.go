@@ -1,0 +1,67 @@
+package catalog
+
+import "glassbrief/lang"
+
+// A Camera is one camera body, as it goes on the rig without lens and accessories.
+// Positions of its parts are along the optical axis from the flange of its mount, and
+// upwards from its base, where it is bolted to the stage.
+type Camera struct {
+	// Name, unique in the catalogue.
+	Name lang.Text `lang:",label"`
+	// Remarks for people.
+	About lang.Text `lang:"about"`
+	// Name of its mount.
+	Mount lang.Text `lang:"mount,required"`
+	// The parts of the sensor that can be recorded, each with its size, and a remark if
+	// it needs one; the first is the one used unless a scenario says otherwise.
+	Modes []Mode `lang:"mode,required"`
+	// Base ISO.
+	ISO lang.Quantity `lang:"iso,dim=plain"`
+	// Lowest and highest ISO that give a usable picture.
+	ISORange lang.Interval `lang:"iso_range,dim=plain"`
+	// The camera can focus a lens that can be driven.
+	Autofocus lang.Flag `lang:"autofocus"`
+	// Mass with its own battery and card.
+	Mass lang.Quantity `lang:"mass,dim=mass"`
+	// Length from the mount's flange to the back.
+	Length lang.Quantity `lang:"length,dim=length"`
+	// Distance of its centre of mass behind the mount's flange.
+	Balance lang.Quantity `lang:"balance,dim=length"`
+	// Height of its centre of mass above its base.
+	BalanceHeight lang.Quantity `lang:"balance_height,dim=length"`
+	// Height of the optical axis above its base.
+	AxisHeight lang.Quantity `lang:"axis_height,dim=length"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}
+
+// A Mode is a part of the sensor that can be recorded.
+type Mode struct {
+	// Name, unique in the camera.
+	Name lang.Text `lang:",label"`
+	// Width and height on the sensor.
+	Size lang.Size `lang:",label,dim=length"`
+	// Remark for people.
+	Note lang.Text `lang:",label,optional"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}
+
+// Mode gives the mode of a name, the first mode for an empty name, or nil.
+func (c *Camera) Mode(name string) *Mode {
+	for i := range c.Modes {
+		if name == "" || c.Modes[i].Name.Value == name {
+			return &c.Modes[i]
+		}
+	}
+	return nil
+}
+
+// ModeNames lists the names of the modes in order.
+func (c *Camera) ModeNames() []string {
+	names := make([]string, len(c.Modes))
+	for i := range c.Modes {
+		names[i] = c.Modes[i].Name.Value
+	}
+	return names
+}

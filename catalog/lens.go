@@ -1,0 +1,91 @@
+package catalog
+
+import "glassbrief/lang"
+
+// The words for how a lens is focused.
+const (
+	FocusManual = "manual"
+	FocusAuto   = "auto"
+	FocusWire   = "wire"
+)
+
+// A Lens is one lens, prime or zoom. Figures of a lens that change with focal length,
+// focus or stop are given for the worst case that the field's comment names, so that a
+// judgement on them is on the safe side.
+type Lens struct {
+	// Name, unique in the catalogue.
+	Name lang.Text `lang:",label"`
+	// Remarks for people.
+	About lang.Text `lang:"about"`
+	// Whose it is: owned, borrowed, or rent with the price of a day. Unknown unless given;
+	// only "rent" counts as hired.
+	Have Holding `lang:"have"`
+	// Name of its mount.
+	Mount lang.Text `lang:"mount,required"`
+	// Focal length; an interval for a zoom.
+	Focal lang.Interval `lang:"focal,required,dim=length"`
+	// Widest and smallest f-number, as "f/1.8..f/22". A single one is the widest, and the
+	// smallest is unknown. For a zoom whose widest stop changes, the one at the long end.
+	Aperture lang.Interval `lang:"aperture,dim=aperture"`
+	// T-number at the widest stop.
+	Transmission lang.Quantity `lang:"transmission,dim=aperture"`
+	// Closest distance it focuses to, from the sensor plane.
+	CloseFocus lang.Quantity `lang:"close_focus,dim=length"`
+	// Diameter of the image circle at infinity and the widest stop.
+	Circle lang.Quantity `lang:"circle,dim=length"`
+	// How angles map to the picture. A lens without the line is rectilinear, as every
+	// lens is that is not called a fisheye.
+	Projection lang.Word `lang:"projection,words=rectilinear|equidistant|equisolid|stereographic|orthographic"`
+	// How much more an anamorphic lens takes in across the width, as 1.33 or 2. A lens
+	// without the line is spherical.
+	Squeeze lang.Ratio `lang:"squeeze"`
+	// How it is focused: manual (a ring with marks that hold), auto (the camera can drive
+	// it), wire (a ring that only steers a motor, so that marks do not hold).
+	Focus lang.Word `lang:"focus,words=manual|auto|wire"`
+	// Mass with the caps off and the hood on.
+	Mass lang.Quantity `lang:"mass,dim=mass"`
+	// Length from the mount's flange to the front, at its longest.
+	Length lang.Quantity `lang:"length,dim=length"`
+	// Largest outer diameter.
+	Diameter lang.Quantity `lang:"diameter,dim=length"`
+	// Filter thread at the front, or "none" when a filter cannot be screwed on.
+	Thread Thread `lang:"thread"`
+	// Distance of its centre of mass in front of the mount's flange.
+	Balance lang.Quantity `lang:"balance,dim=length"`
+	// Distortion at the edge of the image circle, as the share by which a point there
+	// lies too far out: negative for barrel, positive for pincushion. The worst over the
+	// zoom range; for a fisheye, what is left beside its projection.
+	Distortion lang.Quantity `lang:"distortion,dim=plain"`
+	// Light lost at the edge of the image circle against the middle, at infinity and the
+	// widest stop, natural fall-off included.
+	Falloff lang.Quantity `lang:"falloff,dim=stops"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}
+
+// IsZoom reports whether the focal length can be changed.
+func (l *Lens) IsZoom() bool { return l.Focal.Low.Value != l.Focal.High.Value }
+
+// WidestStop gives the smallest f-number.
+func (l *Lens) WidestStop() lang.Quantity { return l.Aperture.Low }
+
+// SmallestStop gives the largest f-number, unknown when the file names only the widest.
+func (l *Lens) SmallestStop() lang.Quantity {
+	if l.Aperture.High.Value == l.Aperture.Low.Value {
+		return lang.Quantity{}
+	}
+	return l.Aperture.High
+}
+
+// IsFisheye reports whether the projection is other than rectilinear.
+func (l *Lens) IsFisheye() bool {
+	return l.Projection.Value != "" && l.Projection.Value != "rectilinear"
+}
+
+// SqueezeFactor gives the anamorphic squeeze, 1 for a spherical lens.
+func (l *Lens) SqueezeFactor() float64 {
+	if l.Squeeze.Known() {
+		return l.Squeeze.Value
+	}
+	return 1
+}

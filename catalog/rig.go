@@ -1,0 +1,43 @@
+package catalog
+
+import "glassbrief/lang"
+
+// A Rig is a handheld, counterbalanced stabiliser: a gimbal with a stage for the camera
+// above it, and a post with a base below that carries plates as counterweight. Heights
+// and depths are from the gimbal's centre, with the rig upright.
+type Rig struct {
+	// Name, unique in the catalogue.
+	Name lang.Text `lang:",label"`
+	// Remarks for people.
+	About lang.Text `lang:"about"`
+	// Least and greatest mass on the stage that the rig can be trimmed with.
+	Payload lang.Interval `lang:"payload,dim=mass"`
+	// Angle by which the view still swings in the hands of a practised operator, peak to
+	// peak, at a walk.
+	Wobble lang.Quantity `lang:"wobble,dim=angle"`
+	// Share of the rise and fall of a step that does not reach the camera.
+	Isolation lang.Quantity `lang:"isolation,dim=plain"`
+	// Height of the stage's surface above the gimbal.
+	StageHeight lang.Quantity `lang:"stage_height,dim=length"`
+	// How far the stage can be shifted forward from the middle, and as far back.
+	StageTravel lang.Quantity `lang:"stage_travel,dim=length"`
+	// Depth of the plates below the gimbal, from the post pushed in to the post drawn out.
+	Post lang.Interval `lang:"post,dim=length"`
+	// Mass of the whole rig without camera and plates.
+	SledMass lang.Quantity `lang:"sled_mass,dim=mass"`
+	// Part of that mass which goes down with the post.
+	BaseMass lang.Quantity `lang:"base_mass,dim=mass"`
+	// Depth of the rig's centre of mass below the gimbal, without camera and plates, the
+	// post pushed in; negative when it lies above.
+	SledBalance lang.Quantity `lang:"sled_balance,dim=length"`
+	// Moment of inertia about the gimbal's axis of tilt, under the same conditions.
+	SledInertia lang.Quantity `lang:"sled_inertia,dim=inertia"`
+	// Mass of one plate.
+	PlateMass lang.Quantity `lang:"plate_mass,dim=mass"`
+	// How many plates the base takes; half go to the front and half to the back.
+	Plates lang.Quantity `lang:"plates,dim=plain"`
+	// How far before and behind the post the plates sit.
+	PlateReach lang.Quantity `lang:"plate_reach,dim=length"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}
