@@ -58,3 +58,31 @@ func (s *Set) Meets(o *Set) bool { return s[0]&o[0] != 0 || s[1]&o[1] != 0 }
 
 // Union gives the facts that are in either set.
 func (s Set) Union(o Set) Set { return Set{s[0] | o[0], s[1] | o[1]} }
+
+// Join makes r the pair of a shot and a lens: it takes the facts of [OfShot] from shot
+// and those of [OfLens] from lens. The facts of [OfPair] are then to be filled in.
+func (r *Record) Join(shot, lens *Record) {
+	copy(r.Value[:firstOfLens], shot.Value[:firstOfLens])
+	copy(r.Value[firstOfLens:firstOfPair], lens.Value[firstOfLens:firstOfPair])
+	r.Unknown = shot.Unknown.Union(lens.Unknown)
+}
+
+// markUnknown brings Unknown up to date with the values of [OfPair].
+func (r *Record) markUnknown() {
+	for i := range r.Unknown {
+		r.Unknown[i] &^= ofPair[i]
+	}
+	for i, value := range r.Value[firstOfPair:Count] {
+		if value != value { // NaN
+			r.Unknown.Add(firstOfPair + ID(i))
+		}
+	}
+}
+
+// ofPair holds the facts of [OfPair].
+var ofPair = func() (s Set) {
+	for id := firstOfPair; id < Count; id++ {
+		s.Add(id)
+	}
+	return s
+}()

@@ -1,0 +1,121 @@
+package facts
+
+import (
+	"math"
+
+	"glassbrief/engine/motion"
+	"glassbrief/engine/optics"
+)
+
+// LensInput is what a lens on the camera gives, adapter and rig included, in SI units.
+// NaN stands for unknown throughout.
+type LensInput struct {
+	FocalLow, FocalHigh float64 // equal for a prime; with the factor of the adapter
+	WidestStop          float64 // f-number, with the adapter
+	SmallestStop        float64
+	WidestT             float64
+	CloseFocus          float64 // from the sensor plane
+	Circle              float64 // diameter
+	Projection          optics.Projection
+	Squeeze             float64      // 1 for a spherical lens
+	Distortion          float64      // share at the edge of the circle, negative for barrel
+	Falloff             float64      // stops in the corner of the circle; NaN to use natural fall-off
+	Mass                float64      // with the adapter
+	Length              float64      // in front of the mount
+	Flange              float64      // of the camera
+	Sensor              optics.Frame // the mode used
+	Ratio               float64      // delivered; 0 for the whole sensor
+	Confusion           float64      // NaN for the diagonal rule
+	CameraMass          float64      // with accessories
+	PayloadLow          float64
+	PayloadHigh         float64
+	Wobble              float64 // of the rig, rad
+	DayRate             float64
+	Mounts              bool
+	Adapted             bool
+	Autofocus           bool
+	Hired               bool
+}
+
+// FillLens writes the facts of [OfLens] for one focal length of the lens.
+func FillLens(r *Record, in *LensInput, focal float64) {
+	frame := optics.Delivered(in.Sensor, in.Squeeze, in.Ratio)
+	picture := optics.Frame{Width: frame.Width * in.Squeeze, Height: frame.Height}
+	diagonal := frame.Diagonal()
+	r.Set(FocalLength, focal)
+	r.Set(FrameWidth, frame.Width)
+	r.Set(FrameHeight, frame.Height)
+	r.Set(FrameDiagonal, diagonal)
+
+	width := optics.AngleOfView(in.Projection, focal, picture.Width, 0)
+	height := optics.AngleOfView(in.Projection, focal, picture.Height, 0)
+	corner := optics.Angle(in.Projection, focal, picture.Diagonal()/2)
+	r.Set(AngleWidth, width)
+	r.Set(AngleHeight, height)
+	r.Set(AngleDiagonal, 2*corner)
+	r.Set(SpreadWidth, spread(width))
+	r.Set(SpreadHeight, spread(height))
+
+	r.Set(ImageCircle, in.Circle)
+	r.Set(CircleMargin, in.Circle/diagonal-1)
+	confusion := in.Confusion
+	if math.IsNaN(confusion) {
+		confusion = optics.Confusion(frame, optics.ConfusionDivisor)
+	}
+	r.Set(Confusion, confusion)
+	r.Set(WidestStop, in.WidestStop)
+	r.Set(SmallestStop, in.SmallestStop)
+	r.Set(WidestT, in.WidestT)
+	r.Set(CloseFocus, in.CloseFocus)
+	r.Set(Bending, bending(in, focal, picture, diagonal))
+	r.Set(CornerStretch, optics.EdgeStretch(in.Projection, corner))
+	r.Set(CornerFalloff, cornerFalloff(in, corner))
+	r.Set(DiffractionStop, optics.DiffractionStop(optics.Wavelength, confusion))
+	r.Set(WobbleShare, motion.WobbleShare(in.Wobble, width))
+
+	r.Set(LensMass, in.Mass)
+	r.Set(LensLength, in.Length+in.Flange)
+	mass := in.CameraMass + in.Mass
+	r.Set(RigMass, mass)
+	r.Set(PayloadLow, in.PayloadLow)
+	r.Set(PayloadHigh, in.PayloadHigh)
+	r.Set(PayloadPlace, (mass-in.PayloadLow)/(in.PayloadHigh-in.PayloadLow))
+	r.SetTruth(Mounts, in.Mounts)
+	r.SetTruth(Adapted, in.Adapted)
+	r.SetTruth(IsZoom, in.FocalLow != in.FocalHigh)
+	r.SetTruth(IsFisheye, in.Projection != optics.Rectilinear)
+	r.SetTruth(LensAutofocus, in.Autofocus)
+	r.SetTruth(Hired, in.Hired)
+	r.Set(DayRate, in.DayRate)
+}
+
+// spread gives metres of picture for each metre of distance, without bound from 180
+// degrees on.
+func spread(angle float64) float64 {
+	if angle >= math.Pi {
+		return math.Inf(1)
+	}
+	return 2 * math.Tan(angle/2)
+}
+
+// bending joins what the projection bends at the side of the picture with what the lens
+// itself distorts. The figure of the lens is for the edge of its circle; distortion of
+// the third order falls with the square of the radius.
+func bending(in *LensInput, focal float64, picture optics.Frame, diagonal float64) float64 {
+	by := math.Abs(optics.Bend(in.Projection, focal, picture.Width/2))
+	if in.Projection != optics.Rectilinear {
+		return by
+	}
+	reach := diagonal / in.Circle
+	return by + math.Abs(in.Distortion)*reach*reach
+}
+
+// cornerFalloff takes the figure of the lens, scaled to the frame used as natural
+// fall-off scales, or natural fall-off when there is none.
+func cornerFalloff(in *LensInput, corner float64) float64 {
+	natural := optics.NaturalFalloff(corner)
+	if math.IsNaN(in.Falloff) {
+		return natural
+	}
+	return max(natural, in.Falloff)
+}

@@ -1,0 +1,126 @@
+package facts
+
+import (
+	"math"
+
+	"glassbrief/engine/motion"
+	"glassbrief/engine/optics"
+)
+
+// FillPair writes the facts of [OfPair] from those of the other two scopes, which the
+// record must hold already. It runs for every lens in every shot, and for a zoom at many
+// focal lengths: it writes values alone and marks the unknown ones in one go at the end.
+func FillPair(r *Record) {
+	focal := r.Value[FocalLength]
+	near, far := lensDistance(focal, r.Value[SubjectNear]), lensDistance(focal, r.Value[SubjectFar])
+	fillFraming(r, near, far)
+	mark := fillFocus(r)
+	fillExposure(r)
+	fillLook(r, near, mark)
+	fillPace(r)
+	r.markUnknown()
+}
+
+// lensDistance turns a distance from the sensor plane into one from the lens. Nearer
+// than four focal lengths no thin lens focuses; the closest pair of conjugates, 1:1,
+// stands in, and the closest focus of the lens excludes it long before.
+func lensDistance(focal, fromSensor float64) float64 {
+	if fromSensor <= 4*focal {
+		return 2 * focal
+	}
+	return optics.FromSensor(focal, fromSensor)
+}
+
+// fillFraming works with the reach of the subject: the distance beyond the focal length
+// at which it just fills the frame, by height or by width, whichever is more. At a
+// distance s from the lens it fills the share reach/(s-f).
+func fillFraming(r *Record, near, far float64) {
+	focal := r.Value[FocalLength]
+	reach := max(r.Value[SubjectHeight]/r.Value[SpreadHeight], r.Value[SubjectWidth]/r.Value[SpreadWidth])
+	atNear, atFar := reach/(near-focal), reach/(far-focal)
+	wantNear := Band{r.Value[WantNearLow], r.Value[WantNearHigh]}
+	wantFar := Band{r.Value[WantFarLow], r.Value[WantFarHigh]}
+	r.Value[FillNear] = atNear
+	r.Value[FillFar] = atFar
+	r.Value[FramingError] = max(outside(atNear, wantNear), outside(atFar, wantFar)) - 1
+	switch {
+	case near == far:
+		r.Value[FramingHeld] = 0
+		if outside(atNear, wantNear) == 1 {
+			r.Value[FramingHeld] = 1
+		}
+	case wantNear == wantFar:
+		from, to := focal+reach/wantNear.High, focal+reach/wantNear.Low
+		r.Value[FramingHeld] = clamp01((min(to, far) - max(from, near)) / (far - near))
+	default:
+		r.Value[FramingHeld] = heldInSteps(reach, near-focal, far-focal, wantNear, wantFar)
+	}
+	middle := math.Sqrt(wantNear.Low * wantNear.High)
+	r.Value[FramingDistance] = optics.SensorDistance(focal, focal+reach/middle)
+	r.Value[FocusMargin] = r.Value[SubjectNear] - r.Value[CloseFocus]
+	r.Value[Clearance] = r.Value[SubjectNear] - r.Value[LensLength]
+	r.Value[EdgeStretch] = edgeStretch(r, near)
+}
+
+// outside is the factor by which a share lies outside a band, 1 inside.
+func outside(share float64, band Band) float64 {
+	return max(1, share/band.High, band.Low/share)
+}
+
+// heldInSteps looks at a framing that changes over the move in equal steps, for its band
+// changes with the distance.
+func heldInSteps(reach, near, far float64, wantNear, wantFar Band) float64 {
+	const steps = 16
+	within := 0
+	for i := range steps + 1 {
+		t := float64(i) / steps
+		band := Band{
+			wantNear.Low * math.Pow(wantFar.Low/wantNear.Low, t),
+			wantNear.High * math.Pow(wantFar.High/wantNear.High, t),
+		}
+		if outside(reach/(near+t*(far-near)), band) == 1 {
+			within++
+		}
+	}
+	return float64(within) / (steps + 1)
+}
+
+func clamp01(x float64) float64 { return min(1, max(0, x)) }
+
+// edgeStretch looks at the outer edge of the subject at its nearest, or at the edge of
+// the frame when the subject reaches past it.
+func edgeStretch(r *Record, near float64) float64 {
+	// Tangents of the angles from the axis.
+	side := r.Value[SpreadWidth] / 2
+	edge := min(side, r.Value[SubjectOffset]*side+r.Value[SubjectWidth]/2/near)
+	if r.Value[IsFisheye] == 0 {
+		// Radial over tangential scale is 1/cos: see optics.EdgeStretch.
+		return math.Sqrt(1+edge*edge) - 1
+	}
+	// From the middle to the corner the stretch of every fisheye mapping grows nearly with
+	// the square of the angle.
+	share := math.Atan(edge) / (r.Value[AngleDiagonal] / 2)
+	return r.Value[CornerStretch] * share * share
+}
+
+func fillLook(r *Record, near, mark float64) {
+	focal := r.Value[FocalLength]
+	blur := optics.Blur(focal, r.Value[Stop], mark, lensDistance(focal, r.Value[BackgroundDistance]))
+	r.Value[BackgroundBlur] = blur / r.Value[FrameWidth]
+	r.Value[DiffractionShare] = r.Value[Stop] / r.Value[DiffractionStop]
+	r.Value[BobShare] = motion.BobShare(r.Value[Bob], r.Value[SpreadHeight]*(near-focal))
+}
+
+func fillPace(r *Record) {
+	crossing := math.Inf(1)
+	if turn := r.Value[TurnRate]; turn > 0 {
+		crossing = motion.TurnCrossing(r.Value[AngleWidth], turn)
+	}
+	if sweep := r.Value[SweepSpeed]; sweep > 0 {
+		field := r.Value[SpreadWidth] * (r.Value[BackgroundDistance] - r.Value[FocalLength])
+		crossing = min(crossing, motion.LateralCrossing(field, sweep))
+	}
+	r.Value[CrossingTime] = crossing
+	r.Value[Pace] = crossing / r.Value[CrossingLimit]
+	r.Value[BlurPerFrame] = motion.BlurShare(crossing, r.Value[ShutterTime])
+}
