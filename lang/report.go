@@ -15,6 +15,8 @@ const (
 	// sourceCells bounds the part of a source line that a report shows, so that its
 	// caret stands below it on a terminal of 80 cells.
 	sourceCells = 68
+	// detailCells bounds a line of a detail.
+	detailCells = 80
 	// leadCells is how much of a long line is kept before the caret, if there is more.
 	leadCells = 24
 )
@@ -101,15 +103,28 @@ func (r *reporter) diagnostic(d Diagnostic) {
 	r.headline(d.Span, r.paint(role, severity+":")+" "+printable(d.Summary))
 	r.excerpt(d.Span)
 	if d.Detail != "" {
-		fmt.Fprintf(&r.text, "  %s\n", printable(d.Detail))
+		r.indented(d.Detail)
 	}
 	if d.Instead != "" {
-		fmt.Fprintf(&r.text, "  Did you mean %s?\n", printable(quote(d.Instead)))
+		r.indented("Did you mean " + quote(d.Instead) + "?")
 	}
 	for _, related := range d.Related {
 		r.headline(related.Span, printable(related.Note))
 		r.excerpt(related.Span)
 	}
+}
+
+// indented prints sentences below a headline, broken at blanks to fit a terminal.
+func (r *reporter) indented(sentences string) {
+	line := " "
+	for _, word := range strings.Fields(printable(sentences)) {
+		if cellsOf(line)+1+cellsOf(word) > detailCells && line != " " {
+			r.text.WriteString(line + "\n")
+			line = " "
+		}
+		line += " " + word
+	}
+	r.text.WriteString(line + "\n")
 }
 
 // quote puts a text between quotes unless it carries its own.
@@ -154,8 +169,6 @@ type glyph struct {
 // layOut cuts a line into glyphs, with tabs expanded to spaces and characters that
 // steer a terminal replaced. Marks that join the character before them take no cells.
 func layOut(line string) []glyph {
-	// A condition of its own, because the package's follows the locale.
-	widths := runewidth.Condition{StrictEmojiNeutral: true}
 	glyphs := make([]glyph, 0, len(line))
 	cell := 0
 	for at, c := range line {
@@ -167,12 +180,18 @@ func layOut(line string) []glyph {
 		case steers(c):
 			g.text, g.cells = string(unicode.ReplacementChar), 1
 		default:
-			g.cells = widths.RuneWidth(c)
+			g.cells = cellsOf(string(c))
 		}
 		glyphs = append(glyphs, g)
 		cell += g.cells
 	}
 	return glyphs
+}
+
+// cellsOf gives the width of a text on a terminal, the same in every locale.
+func cellsOf(text string) int {
+	widths := runewidth.Condition{StrictEmojiNeutral: true}
+	return widths.StringWidth(text)
 }
 
 // window gives the part of a line to show, the cells before its marked bytes from..to,

@@ -167,6 +167,19 @@ ferry.scenario:4:3: error: "distence" has no meaning in a shot
 	}
 }
 
+func TestReportBreaksLongDetails(t *testing.T) {
+	got := report(t, lang.Diagnostics{{
+		Severity: lang.Error, Summary: "wrong", Detail: strings.Repeat("twelve cells ", 8) + "夜の船夜の船夜の船夜の船",
+	}}, nil)
+	want := `error: wrong
+  twelve cells twelve cells twelve cells twelve cells twelve cells twelve cells
+  twelve cells twelve cells 夜の船夜の船夜の船夜の船
+`
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("report differs (-want +got):\n%s", diff)
+	}
+}
+
 func TestReportPaintsEachRole(t *testing.T) {
 	src := source(t, "carry 2\n")
 	ds := lang.Diagnostics{

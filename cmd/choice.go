@@ -1,0 +1,35 @@
+package cmd
+
+import (
+	"errors"
+	"slices"
+
+	"github.com/spf13/cobra"
+)
+
+// forms are the forms in which a result can be shown.
+var forms = []string{"text", "json", "markdown", "csv", "html"}
+
+// A choice is the value of a flag that takes one of a few words.
+type choice struct {
+	value string
+	words []string
+}
+
+func (c *choice) String() string { return c.value }
+func (c *choice) Type() string   { return "word" }
+
+func (c *choice) Set(text string) error {
+	if !slices.Contains(c.words, text) {
+		return errors.New("not one of the words") // flagError words it
+	}
+	c.value = text
+	return nil
+}
+
+// complete offers values for a flag to the shell.
+func complete(c *cobra.Command, flag string, words []string) {
+	if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
+		panic(err) // the flag does not exist: a mistake in this package
+	}
+}

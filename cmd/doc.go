@@ -1,0 +1,9 @@
+// Package cmd is glassbrief's command line: the verbs, their flags, and every form in
+// which a result is shown.
+//
+// [Main] runs one command and gives its exit code. A verb lives in a file of its own,
+// which reads its flags and builds a view; the view is shown as text, JSON, Markdown or
+// CSV by one piece of code (output.go), so that a verb never prints.
+//
+// This is the only package that reads files, environment, settings and terminals.
+package cmd

@@ -1,0 +1,162 @@
+package cmd
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// The exit codes, as exitMeanings explains them.
+const (
+	exitFine = iota
+	exitNo
+	exitBadInput
+	exitFault
+)
+
+const exitMeanings = `  0  fine
+  1  the answer is "no": audit failed, expectation broken, tidy would change
+  2  bad usage or bad input
+  3  a fault of glassbrief itself`
+
+// errNo is what a verb returns when it ran well, has shown its result, and the answer
+// is "no".
+var errNo = errors.New("the answer is no")
+
+// exitCode reports the error of a run, if there is something to say, and gives the code.
+func (a *app) exitCode(err error) int {
+	switch {
+	case err == nil:
+		return exitFine
+	case errors.Is(err, errNo):
+		return exitNo
+	}
+	var ds lang.Diagnostics
+	if !errors.As(err, &ds) {
+		ds = lang.Diagnostics{{Severity: lang.Error, Code: lang.UnreadableFile, Summary: err.Error()}}
+	}
+	a.report(ds)
+	return exitBadInput
+}
+
+// diagnosticsData is the object that carries diagnostics to programs.
+type diagnosticsData struct {
+	header
+	Diagnostics lang.Diagnostics `json:"diagnostics"`
+}
+
+// report prints diagnostics on standard error, as an object when JSON is asked for.
+func (a *app) report(ds lang.Diagnostics) {
+	if a.form.value == "json" {
+		data := diagnosticsData{headerOf("diagnostics"), ds.Sorted()}
+		encoder := json.NewEncoder(a.stderr)
+		encoder.SetEscapeHTML(false)
+		encoder.SetIndent("", "  ")
+		_ = encoder.Encode(data) // there is no other stream to say that this one is gone
+		return
+	}
+	_ = lang.Report(a.stderr, ds, a.palette(a.stderr).role) // as above
+}
+
+// reportFault says that the program itself failed; the place is for its developers.
+func (a *app) reportFault(fault any, stack []byte) int {
+	fmt.Fprintf(a.stderr, "glassbrief: a fault of the program, not of your files: %v\n", fault)
+	if a.verbose {
+		fmt.Fprintf(a.stderr, "%s", stack)
+	} else {
+		fmt.Fprintln(a.stderr, "Please report it with your input and with what the same command prints under --verbose.")
+	}
+	return exitFault
+}
+
+// A complaint is one finding about the command line or a file while it is being worded.
+// As an error it is [lang.Diagnostics].
+type complaint struct {
+	lang.Diagnostic
+	cause error
+}
+
+func usage(code lang.Code, format string, args ...any) complaint {
+	return complaint{Diagnostic: lang.Diagnostic{Severity: lang.Error, Code: code, Summary: fmt.Sprintf(format, args...)}}
+}
+
+func (c complaint) or(instead string) complaint {
+	c.Instead = instead
+	return c
+}
+
+func (c complaint) because(format string, args ...any) complaint {
+	c.Detail = fmt.Sprintf(format, args...)
+	return c
+}
+
+func (c complaint) at(span lang.Span) complaint {
+	c.Span = span
+	return c
+}
+
+func (c complaint) causedBy(err error) complaint {
+	c.cause = err
+	return c
+}
+
+func (c complaint) Unwrap() error { return c.cause }
+
+func (c complaint) As(target any) bool {
+	ds, ok := target.(*lang.Diagnostics)
+	if ok {
+		*ds = lang.Diagnostics{c.Diagnostic}
+	}
+	return ok
+}
+
+// flagError says in our words what is wrong with a flag.
+func flagError(c *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	var bare *pflag.ValueRequiredError
+	var invalid *pflag.InvalidValueError
+	help := c.CommandPath() + " --help"
+	switch {
+	case errors.As(err, &unknown):
+		name := dashed(unknown.GetSpecifiedName())
+		var names []string
+		c.Flags().VisitAll(func(f *pflag.Flag) {
+			if !f.Hidden {
+				names = append(names, "--"+f.Name)
+			}
+		})
+		return usage(lang.UnknownWord, "%q is no flag of %q", name, c.CommandPath()).
+			or(lang.Nearest(name, names)).because("%s lists them.", help)
+	case errors.As(err, &bare):
+		return usage(lang.MissingValue, "%q lacks its value", dashed(bare.GetSpecifiedName())).
+			because("%s shows what it takes.", help)
+	case errors.As(err, &invalid):
+		c := usage(lang.UnknownWord, "%q does not take %q", "--"+invalid.GetFlag().Name, invalid.GetValue())
+		if known, ok := invalid.GetFlag().Value.(*choice); ok {
+			return c.or(lang.Nearest(invalid.GetValue(), known.words)).because("It takes %s.", lang.Quoted(known.words))
+		}
+		return c.because("%s shows what it takes.", help)
+	}
+	return usage(lang.UnexpectedText, "%s", err.Error()).because("%s shows how flags are written.", help)
+}
+
+func dashed(name string) string {
+	if len(name) == 1 {
+		return "-" + name
+	}
+	return "--" + name
+}
+
+// noArguments is for verbs that take flags only.
+func noArguments(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	return usage(lang.ExtraValue, "%q takes no %q: it takes flags only", c.CommandPath(), args[0]).
+		because("A value with spaces goes between quotes, as in --sensor \"36mm x 24mm\".")
+}

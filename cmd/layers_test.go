@@ -1,0 +1,175 @@
+package cmd
+
+import (
+	"fmt"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// layers says what each part of the tree may import of ours, the most special first. A
+// part covers the folders below it.
+var layers = []struct {
+	part string
+	may  []string
+}{
+	{"lang", []string{"lang"}},
+	{"catalog", []string{"catalog", "lang"}},
+	{"engine/optics", nil},
+	{"engine/exposure", nil},
+	{"engine/motion", nil},
+	{"engine/balance", nil},
+	{"engine", []string{"engine", "catalog", "lang"}},
+	{"cmd/glassbrief", []string{"cmd"}},
+	{"cmd", []string{"cmd", "engine", "catalog", "lang"}},
+}
+
+// edgeOnly lists the packages that only cmd uses: the rest is a library, and builds for
+// a browser.
+var edgeOnly = []string{"os", "os/exec", "github.com/spf13/viper", "github.com/spf13/cobra", "github.com/fatih/color"}
+
+const module = "glassbrief"
+
+// layerFaults lists the imports in a tree of Go files that no layer allows.
+func layerFaults(tree fs.FS) ([]string, error) {
+	var faults []string
+	err := fs.WalkDir(tree, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() && name != "." && (strings.HasPrefix(entry.Name(), ".") || entry.Name() == "testdata") {
+			return fs.SkipDir
+		}
+		if path.Ext(name) != ".go" {
+			return nil
+		}
+		text, err := fs.ReadFile(tree, name)
+		if err != nil {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, text, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, spec := range file.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			if !mayImport(name, imported) {
+				faults = append(faults, fmt.Sprintf("%s imports %s", name, imported))
+			}
+		}
+		return nil
+	})
+	return faults, err
+}
+
+func mayImport(file, imported string) bool {
+	test := strings.HasSuffix(file, "_test.go")
+	ours, isOurs := strings.CutPrefix(imported, module+"/")
+	if !isOurs {
+		return under(file, "cmd") || test || !slices.Contains(edgeOnly, imported)
+	}
+	for _, layer := range layers {
+		if under(file, layer.part) {
+			// A test may stand outside its package and then imports it.
+			return test && under(ours, layer.part) || slices.ContainsFunc(layer.may, func(part string) bool { return under(ours, part) })
+		}
+	}
+	return false
+}
+
+// under reports whether a path is a part of the tree or lies in it; "cmd/glassbrief"
+// covers "cmd/glassbrief-man" too.
+func under(name, part string) bool {
+	return name == part || strings.HasPrefix(name, part+"/") || part == "cmd/glassbrief" && strings.HasPrefix(name, part)
+}
+
+func TestLayers(t *testing.T) {
+	faults, err := layerFaults(os.DirFS(".."))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, fault := range faults {
+		t.Errorf("%s, and no layer allows that", fault)
+	}
+}
+
+func TestLayerFaultsFindsWrongArrows(t *testing.T) {
+	file := func(imports ...string) *fstest.MapFile {
+		text := "package p\n"
+		for _, imported := range imports {
+			text += fmt.Sprintf("import %q\n", imported)
+		}
+		return &fstest.MapFile{Data: []byte(text)}
+	}
+	tree := fstest.MapFS{
+		"lang/a.go":                file("fmt", "glassbrief/catalog"),
+		"lang/a_test.go":           file("os", "glassbrief/lang", "glassbrief/engine"),
+		"lang/expression/a.go":     file("glassbrief/lang"),
+		"catalog/a.go":             file("glassbrief/lang", "glassbrief/engine/optics"),
+		"engine/a.go":              file("glassbrief/engine/facts", "glassbrief/catalog", "glassbrief/cmd", "os"),
+		"engine/optics/a.go":       file("math", "glassbrief/lang"),
+		"engine/optics/a_test.go":  file("glassbrief/engine/optics"),
+		"engine/motion/a.go":       file("glassbrief/engine/optics"),
+		"cmd/a.go":                 file("os", "glassbrief/engine"),
+		"cmd/glassbrief/main.go":   file("os", "glassbrief/cmd"),
+		"cmd/glassbrief-man/m.go":  file("glassbrief/engine"),
+		"tools/a.go":               file("glassbrief/lang"),
+		"testdata/ignored/bad.go":  file("glassbrief/cmd"),
+		"lang/testdata/ignored.go": file("glassbrief/cmd"),
+	}
+	got, err := layerFaults(tree)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{
+		"catalog/a.go imports glassbrief/engine/optics",
+		"cmd/glassbrief-man/m.go imports glassbrief/engine",
+		"engine/a.go imports glassbrief/cmd",
+		"engine/a.go imports os",
+		"engine/motion/a.go imports glassbrief/engine/optics",
+		"engine/optics/a.go imports glassbrief/lang",
+		"lang/a.go imports glassbrief/catalog",
+		"lang/a_test.go imports glassbrief/engine",
+		"tools/a.go imports glassbrief/lang",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("faults differ (-want +got):\n%s", diff)
+	}
+}
+
+// The top of the repository holds what the design names, dotfiles, and what git ignores.
+func TestTopLevel(t *testing.T) {
+	allowed := []string{"cmd", "lang", "engine", "catalog", "scenarios", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
+	ignored, err := os.ReadFile("../.gitignore")
+	if err != nil {
+		t.Fatal(err)
+	}
+	entries, err := os.ReadDir("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, entry := range entries {
+		name := entry.Name()
+		if strings.HasPrefix(name, ".") || slices.Contains(allowed, name) {
+			continue
+		}
+		if !slices.ContainsFunc(strings.Fields(string(ignored)), func(pattern string) bool {
+			match, err := path.Match(strings.Trim(pattern, "/"), name)
+			return err == nil && match
+		}) {
+			t.Errorf("%s stands at the top of the repository, where only %v do", name, allowed)
+		}
+	}
+}

@@ -1,0 +1,123 @@
+package cmd
+
+import (
+	"io"
+	"runtime/debug"
+
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+)
+
+// app is one run of the command: its streams and the flags that every verb takes.
+type app struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+
+	form         choice // --as
+	output       string // -o
+	units        choice
+	color        choice
+	width        int
+	settingsFile string
+	verbose      bool
+
+	root     *cobra.Command
+	settings *Settings // nil until first asked for
+}
+
+// Main runs the command with the arguments behind its name and gives its exit code, as
+// "glassbrief help" lists them. A panic ends as code 3 with a plain sentence.
+func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	a := newApp(stdin, stdout, stderr)
+	defer func() {
+		if fault := recover(); fault != nil {
+			code = a.reportFault(fault, debug.Stack())
+		}
+	}()
+	a.root.SetArgs(append([]string{}, args...)) // never nil, which cobra takes for os.Args
+	return a.exitCode(a.root.Execute())
+}
+
+// Root gives the tree of verbs for generators of documentation.
+func Root() *cobra.Command { return newApp(nil, io.Discard, io.Discard).root }
+
+func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
+	a := &app{
+		stdin: stdin, stdout: stdout, stderr: stderr,
+		form:  choice{value: "text", words: forms},
+		units: choice{value: "metric", words: unitSystems},
+		color: choice{value: "auto", words: colorModes},
+	}
+	root := &cobra.Command{
+		Use:   "glassbrief",
+		Short: "which lenses to bring for a scenario, and why",
+		Long: `Glassbrief reads a scenario, which is a production's choices and its shots, and
+says which lenses go in the bag, how each shot is set up, and why.`,
+		Example: `  glassbrief reckon field --focal 24mm --sensor "36mm x 24mm"
+  glassbrief reckon focus --focal 35mm --sensor "36mm x 24mm" --range 1.5m..3m`,
+		Version:           version(),
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		Args:              knownVerb,
+		RunE:              showHelp,
+		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
+	}
+	a.root = root
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	root.SetVersionTemplate("glassbrief {{.Version}}\n")
+	root.SetFlagErrorFunc(flagError)
+	dressHelp(root)
+
+	flags := root.PersistentFlags()
+	flags.SortFlags = false
+	flags.Var(&a.form, "as", "the `form` of the result: text, json, markdown, csv or html")
+	flags.StringVarP(&a.output, "output", "o", "", "write the result to `file` in one step; - is standard output")
+	flags.Var(&a.units, "units", "the `system` for distances, masses and light: metric or imperial")
+	flags.Var(&a.color, "color", "`when` to use colour: auto, always or never")
+	flags.IntVar(&a.width, "width", 0, "width of the text in `cells`; 0 is that of the terminal")
+	flags.StringVar(&a.settingsFile, "settings", "", "read settings from `file`, not from glassbrief.yaml beside the scenario")
+	flags.BoolVarP(&a.verbose, "verbose", "v", false, "say on standard error which files are read and written")
+	flags.BoolP("help", "h", false, "show this help")
+	root.Flags().Bool("version", false, "print the version")
+	for name, c := range map[string]*choice{"as": &a.form, "units": &a.units, "color": &a.color} {
+		complete(root, name, c.words)
+	}
+
+	root.AddCommand(a.reckon(), a.completion())
+	root.SetHelpCommand(a.help())
+	return a
+}
+
+// group makes a verb that only holds other verbs.
+func group(use, short, long, example string) *cobra.Command {
+	return &cobra.Command{Use: use, Short: short, Long: long, Example: example, Args: knownVerb, RunE: showHelp}
+}
+
+func showHelp(c *cobra.Command, _ []string) error { return c.Help() }
+
+// knownVerb refuses arguments to a command that only holds verbs.
+func knownVerb(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	var names []string
+	for _, verb := range c.Commands() {
+		if verb.IsAvailableCommand() {
+			names = append(names, verb.Name())
+		}
+	}
+	return usage(lang.UnknownWord, "%q is no verb of %q", args[0], c.CommandPath()).
+		or(lang.Nearest(args[0], names)).because("%s --help lists them.", c.CommandPath())
+}
+
+// version gives the version that the Go toolchain recorded when it built the binary.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok || info.Main.Version == "" {
+		return "(devel)"
+	}
+	return info.Main.Version
+}

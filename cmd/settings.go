@@ -1,0 +1,204 @@
+package cmd
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"glassbrief/lang"
+
+	"github.com/go-viper/mapstructure/v2"
+	"github.com/spf13/viper"
+)
+
+// Settings are a person's or a project's choices on how glassbrief works and shows its
+// results. A flag comes first, then the environment (GLASSBRIEF_UNITS and so on), the
+// project's file, the user's file, and the default.
+type Settings struct {
+	Units      string   `mapstructure:"units"`      // metric or imperial
+	Color      string   `mapstructure:"color"`      // auto, always or never
+	Width      int      `mapstructure:"width"`      // cells of text; 0 is that of the terminal
+	Catalogues []string `mapstructure:"catalogues"` // catalogues read before a scenario's own
+	Rules      []string `mapstructure:"rules"`      // rules read before a scenario's own
+}
+
+const (
+	settingsName = "settings.yaml"   // in the user's configuration folder
+	projectName  = "glassbrief.yaml" // beside the scenario
+	minWidth     = 40
+	maxWidth     = 400
+)
+
+var (
+	unitSystems = []string{"metric", "imperial"}
+	colorModes  = []string{"auto", "always", "never"}
+)
+
+// settingNames lists the keys, of which those of Settings that hold paths are read
+// against the folder of the file that they stand in.
+var settingNames = []string{"units", "color", "width", "catalogues", "rules"}
+
+// loadSettings settles the settings for a run; scenario is the file whose folder may
+// hold the project's, or "". It fails with [lang.Diagnostics].
+func (a *app) loadSettings(scenario string) error {
+	if a.settings != nil {
+		return nil
+	}
+	v := viper.NewWithOptions(viper.KeyDelimiter("::"))
+	for name, value := range map[string]any{
+		"units": "metric", "color": "auto", "width": 0, "catalogues": []string{}, "rules": []string{},
+	} {
+		v.SetDefault(name, value)
+	}
+	v.SetEnvPrefix("GLASSBRIEF")
+	v.AutomaticEnv()
+	for _, name := range []string{"units", "color", "width"} {
+		if err := v.BindPFlag(name, a.root.PersistentFlags().Lookup(name)); err != nil {
+			return err
+		}
+	}
+	for _, file := range a.settingsFiles(scenario) {
+		if err := a.mergeSettings(v, file); err != nil {
+			return err
+		}
+	}
+	settled, found := decodeSettings(v, nil)
+	if found != nil {
+		return found
+	}
+	a.settings = settled
+	return nil
+}
+
+type settingsFile struct {
+	path string
+	must bool // it is a fault if there is no such file
+}
+
+// settingsFiles lists the files to read, the weaker first.
+func (a *app) settingsFiles(scenario string) []settingsFile {
+	var files []settingsFile
+	if dir, err := os.UserConfigDir(); err == nil {
+		files = append(files, settingsFile{path: filepath.Join(dir, "glassbrief", settingsName)})
+	}
+	switch {
+	case a.settingsFile != "":
+		files = append(files, settingsFile{path: a.settingsFile, must: true})
+	case scenario != "" && scenario != "-":
+		files = append(files, settingsFile{path: filepath.Join(filepath.Dir(scenario), projectName)})
+	}
+	return files
+}
+
+// mergeSettings lays a file's settings over those that v has, and says so when asked to.
+func (a *app) mergeSettings(v *viper.Viper, file settingsFile) error {
+	src, err := readSource(file.path)
+	if errors.Is(err, fs.ErrNotExist) && !file.must {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	one := viper.NewWithOptions(viper.KeyDelimiter("::"))
+	one.SetConfigType("yaml")
+	if err := one.ReadConfig(bytes.NewReader([]byte(src.Text))); err != nil {
+		reason := err
+		if inner := errors.Unwrap(err); inner != nil {
+			reason = inner
+		}
+		return usage(lang.UnexpectedText, "the settings cannot be read: %s", strings.TrimPrefix(reason.Error(), "yaml: ")).
+			at(lang.Span{Source: src}).because("Settings are YAML, one on a line, as in \"units: imperial\".")
+	}
+	settled, found := decodeSettings(one, src)
+	if found != nil {
+		return found
+	}
+	merged := one.AllSettings()
+	dir := filepath.Dir(file.path)
+	for name, paths := range map[string][]string{"catalogues": settled.Catalogues, "rules": settled.Rules} {
+		if one.IsSet(name) {
+			merged[name] = besides(dir, paths)
+		}
+	}
+	if a.verbose {
+		fmt.Fprintf(a.stderr, "settings: %s\n", file.path)
+	}
+	return v.MergeConfigMap(merged)
+}
+
+// besides reads relative paths against a folder.
+func besides(dir string, paths []string) []string {
+	resolved := make([]string, len(paths))
+	for i, path := range paths {
+		if resolved[i] = path; !filepath.IsAbs(path) {
+			resolved[i] = filepath.Join(dir, path)
+		}
+	}
+	return resolved
+}
+
+// decodeSettings gives the typed settings of v and what is wrong with them. Without a
+// source the values come from flags and the environment.
+func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnostics) {
+	var found lang.Diagnostics
+	complain := func(name string, c complaint) {
+		found.Add(c.at(settingSpan(src, name)).Diagnostic)
+	}
+	keys := v.AllKeys()
+	slices.Sort(keys)
+	for _, key := range keys {
+		if name, _, _ := strings.Cut(key, "::"); !slices.Contains(settingNames, name) {
+			complain(name, usage(lang.UnknownKeyword, "the setting %q is not known", name).
+				or(lang.Nearest(name, settingNames)).because("The settings are %s.", lang.Quoted(settingNames)))
+		}
+	}
+	if found != nil {
+		return nil, found
+	}
+	settled := &Settings{}
+	if err := v.UnmarshalExact(settled); err != nil {
+		name := ""
+		var decode *mapstructure.DecodeError
+		if errors.As(err, &decode) {
+			name, _, _ = strings.Cut(decode.Name(), "[")
+		}
+		complain(name, usage(lang.WrongKind, "the setting %q does not take this value", name).
+			because("Width takes a number, units and color take a word, catalogues and rules take a list of files."))
+		return nil, found
+	}
+	for _, word := range []struct {
+		name, value string
+		words       []string
+	}{{"units", settled.Units, unitSystems}, {"color", settled.Color, colorModes}} {
+		if word.value != "" && !slices.Contains(word.words, word.value) {
+			complain(word.name, usage(lang.UnknownWord, "the setting %q does not take %q", word.name, word.value).
+				or(lang.Nearest(word.value, word.words)).because("It takes %s.", lang.Quoted(word.words)))
+		}
+	}
+	if w := settled.Width; w != 0 && (w < minWidth || w > maxWidth) {
+		complain("width", usage(lang.OutOfRange, "the width %d is out of range", w).
+			because("It is between %d and %d cells, or 0 for that of the terminal.", minWidth, maxWidth))
+	}
+	return settled, found
+}
+
+// settingSpan finds the line that sets a name, for a caret; a setting that does not come
+// from a file has no place.
+func settingSpan(src *lang.Source, name string) lang.Span {
+	if src == nil {
+		return lang.Span{}
+	}
+	for number := 1; number <= src.Lines(); number++ {
+		line, start := src.Line(number)
+		key, _, found := strings.Cut(line, ":")
+		if found && strings.EqualFold(strings.Trim(key, ` "'`), name) {
+			return lang.Span{Source: src, Start: start, End: start + len(key)}
+		}
+	}
+	return lang.Span{Source: src}
+}
