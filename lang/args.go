@@ -313,8 +313,8 @@ func (a *Args) Ratio() Ratio {
 	return Ratio{Value: over.Value / under.Value, Span: value.Span}
 }
 
-// expression takes the expression of the statement.
-func (a *Args) expression() Expression {
+// Expression takes the expression of the statement, with the reason behind it.
+func (a *Args) Expression() Expression {
 	if !a.statement.Expression.Known() && !a.failed {
 		at := a.Rest()
 		a.Report(Diagnostic{

@@ -339,7 +339,7 @@ func (d *decoder) value(target reflect.Value, f *field, args *Args) {
 	case *Flag:
 		*to = Flag{Set: true, Span: args.statement.Keyword.Span}
 	case *Expression:
-		*to = args.expression()
+		*to = args.Expression()
 	default:
 		if target.Kind() != reflect.Struct {
 			panic(fmt.Sprintf("lang.Decode: a field of type %s cannot be decoded", target.Type()))

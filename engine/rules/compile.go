@@ -40,10 +40,12 @@ const at = facts.Capacity - 1
 // An operand is a compiled number in the form that lets an operator around it save a
 // call: a constant, a bare fact, or anything else.
 type operand struct {
-	form  form
-	value float64  // of a constant
-	fact  facts.ID // of a bare fact
-	f     Number   // of anything else
+	form   form
+	value  float64  // of a constant
+	fact   facts.ID // of a bare fact
+	f      Number   // of anything else
+	scaled Number   // f without its constant factor, when it is a product with one
+	factor float64  // that factor
 }
 
 type form uint8
@@ -153,6 +155,10 @@ func (b *builder) binaryTruth(n *ast.BinaryNode) Truth {
 	switch n.Operator {
 	case "and", "&&":
 		left, right := b.truth(n.Left), b.truth(n.Right)
+		if name, bare := n.Left.(*ast.IdentifierNode); bare {
+			id := b.id(name.Value)
+			return func(r *facts.Record) bool { return r.Value[id&at] == 1 && right(r) }
+		}
 		return func(r *facts.Record) bool { return left(r) && right(r) }
 	case "or", "||":
 		left, right := b.truth(n.Left), b.truth(n.Right)
@@ -173,6 +179,15 @@ func (b *builder) binaryTruth(n *ast.BinaryNode) Truth {
 
 func (b *builder) choice(n *ast.ConditionalNode) operand {
 	condition, yes, no := b.truth(n.Cond), b.number(n.Exp1), b.number(n.Exp2)
+	if name, bare := n.Cond.(*ast.IdentifierNode); bare && areConstant(yes, no) {
+		id, a, b := b.id(name.Value), yes.value, no.value
+		return just(func(r *facts.Record) float64 {
+			if r.Value[id&at] == 1 {
+				return a
+			}
+			return b
+		})
+	}
 	if areConstant(yes, no) {
 		a, b := yes.value, no.value
 		return just(func(r *facts.Record) float64 {

@@ -25,7 +25,7 @@ func arithmetic(operator string, a, b operand) operand {
 	case "-":
 		return just(difference(a, b))
 	case "*":
-		return just(product(a, b))
+		return scaled(a, b)
 	}
 	return just(quotient(a, b))
 }
@@ -42,12 +42,20 @@ func calculate(operator string, a, b float64) float64 {
 	return a / b
 }
 
+// sum fuses the weighted sums that scores are made of. Products are converted before
+// they are added: without that, Go may round the two steps as one.
 func sum(a, b operand) Number {
 	if a.is(constant) {
 		a, b = b, a
 	}
 	i, j, k := a.fact, b.fact, b.value
 	switch f, g := a.load(), b.load(); {
+	case a.scaled != nil && b.is(constant):
+		f, h := a.scaled, a.factor
+		return func(r *facts.Record) float64 { return float64(f(r)*h) + k }
+	case a.scaled != nil && b.scaled != nil:
+		f, g, h, k := a.scaled, b.scaled, a.factor, b.factor
+		return func(r *facts.Record) float64 { return float64(f(r)*h) + float64(g(r)*k) }
 	case a.is(fact) && b.is(constant):
 		return func(r *facts.Record) float64 { return r.Value[i&at] + k }
 	case b.is(constant):
@@ -63,10 +71,19 @@ func sum(a, b operand) Number {
 	}
 }
 
-func product(a, b operand) Number {
+// scaled is a product that remembers its constant factor, for a sum around it.
+func scaled(a, b operand) operand {
 	if a.is(constant) {
 		a, b = b, a
 	}
+	all := just(product(a, b))
+	if b.is(constant) {
+		all.scaled, all.factor = a.load(), b.value
+	}
+	return all
+}
+
+func product(a, b operand) Number {
 	i, j, k := a.fact, b.fact, b.value
 	switch f, g := a.load(), b.load(); {
 	case a.is(fact) && b.is(constant):
