@@ -4,8 +4,8 @@ import "slices"
 
 // Sizes of a standing person as a share of stature.
 //
-// Source: Drillis and Contini, as tabulated in Winter, "Biomechanics and Motor Control of
-// Human Movement", 2009.
+// Source: "Biomechanics and Motor Control of Human Movement", 2009, table of segment
+// lengths.
 const (
 	HeadHeight    = 0.130
 	ShoulderWidth = 0.259 // over the upper arms
