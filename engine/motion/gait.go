@@ -4,8 +4,8 @@ import "math"
 
 // What a walk does to the operator's centre of mass, peak to peak, at two speeds.
 //
-// Source: Orendurff et al., "The effect of walking speed on center of mass displacement",
-// 2004; the figures from memory. A study of 1998 has 3.1 cm for the first half of stance
+// Source: "The effect of walking speed on center of mass displacement", 2004; the figures
+// from memory. A study of 1998 has 3.1 cm for the first half of stance
 // alone.
 const (
 	slowPace = 0.7 // m/s

@@ -1,0 +1,138 @@
+package motion
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func near(got, want, share float64) bool { return math.Abs(got-want) <= share*math.Abs(want) }
+
+func TestLimitScales(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rate := rapid.Float64Range(12, 240).Draw(t, "rate")
+		angle := rapid.Float64Range(0.2, math.Pi).Draw(t, "shutter")
+		limit := Limit(rate, angle)
+		if got := Limit(2*rate, angle); !near(got, limit/2, 1e-12) {
+			t.Errorf("twice the rate: got %g, want half of %g", got, limit)
+		}
+		if got := Limit(rate, 2*angle); !near(got, limit/2, 1e-12) {
+			t.Errorf("twice the shutter angle: got %g, want half of %g", got, limit)
+		}
+		view := rapid.Float64Range(0.05, 3).Draw(t, "angle of view")
+		if got := TurnCrossing(view, TurnLimit(view, rate, angle)); !near(got, limit, 1e-12) {
+			t.Errorf("crossing at the fastest turn: got %g, want %g", got, limit)
+		}
+	})
+}
+
+func TestOrbitTurnsOnceAround(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		radius := rapid.Float64Range(0.3, 20).Draw(t, "radius")
+		speed := rapid.Float64Range(0.1, 5).Draw(t, "speed")
+		around := 2 * math.Pi * radius / speed
+		if got := OrbitCrossing(2*math.Pi, speed, radius); !near(got, around, 1e-12) {
+			t.Errorf("a full turn of view: got %g s, want the %g s once around", got, around)
+		}
+	})
+}
+
+func TestStandingStill(t *testing.T) {
+	inf := math.Inf(1)
+	for name, c := range map[string]struct{ got, want float64 }{
+		"no turn":          {TurnCrossing(0.5, 0), inf},
+		"no sideways move": {LateralCrossing(2, 0), inf},
+		"no orbit":         {OrbitCrossing(0.5, 0, 2), inf},
+		"blur":             {BlurShare(inf, 0.02), 0},
+		"bob":              {Bob(0), 0},
+		"passing":          {PassingTurn(2, 0, 1), 0},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: got %g, want %g", name, c.got, c.want)
+		}
+	}
+}
+
+func TestBobGrowsWithTheWalkAndStops(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		speed := rapid.Float64Range(0, 4).Draw(t, "speed")
+		faster := speed + rapid.Float64Range(0, 1).Draw(t, "more")
+		slow, fast := Bob(speed), Bob(faster)
+		if fast < slow {
+			t.Errorf("got %g at %g m/s and %g at %g m/s, want no less", slow, speed, fast, faster)
+		}
+		if fast > RunBob {
+			t.Errorf("got %g at %g m/s, want a walk below a run's %g", fast, faster, RunBob)
+		}
+		// Straight pieces that meet: nowhere steeper than the steepest of them.
+		if steepest := slowBob / slowPace; fast-slow > steepest*(faster-speed)+1e-12 {
+			t.Errorf("got a step from %g to %g between %g and %g m/s", slow, fast, speed, faster)
+		}
+	})
+}
+
+func TestWiderLooksSteadier(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		view := rapid.Float64Range(0.05, 2).Draw(t, "angle of view")
+		if narrow, wide := WobbleShare(0.001, view), WobbleShare(0.001, view*1.2); !(wide < narrow) {
+			t.Errorf("wobble: got %g, and %g wider, want less", narrow, wide)
+		}
+		if narrow, wide := BobShare(0.03, view), BobShare(0.03, view*1.2); !(wide < narrow) {
+			t.Errorf("bob: got %g, and %g wider, want less", narrow, wide)
+		}
+	})
+}
+
+func TestPassing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		closest := rapid.Float64Range(0.3, 20).Draw(t, "closest")
+		speed := rapid.Float64Range(0.1, 5).Draw(t, "speed")
+		at := rapid.Float64Range(-10, 10).Draw(t, "time")
+		if got := Passing(closest, speed, at); got < closest || got != Passing(closest, speed, -at) {
+			t.Errorf("got %g after %g s and %g before, want the same and no less than %g", got, at, Passing(closest, speed, -at), closest)
+		}
+		const step = 1e-4
+		bearing := func(t float64) float64 { return math.Atan2(speed*t, closest) }
+		slope := (bearing(at+step) - bearing(at-step)) / (2 * step)
+		if got := PassingTurn(closest, speed, at); !near(got, slope, 1e-5) {
+			t.Errorf("turn: got %g, want the change of bearing %g", got, slope)
+		}
+	})
+}
+
+func TestRadial(t *testing.T) {
+	if got := Radial(4, 0.5, 3); got != 2.5 {
+		t.Errorf("push in: got %g, want 2.5", got)
+	}
+	if got := Radial(4, -0.5, 3); got != 5.5 {
+		t.Errorf("pull out: got %g, want 5.5", got)
+	}
+}
+
+func TestOutsideTheDomainIsNaN(t *testing.T) {
+	nan := math.NaN()
+	for name, got := range map[string]float64{
+		"no view":                      TurnCrossing(0, 1),
+		"turn backwards":               TurnCrossing(1, -1),
+		"no field":                     LateralCrossing(0, 1),
+		"unknown speed":                LateralCrossing(2, nan),
+		"orbit of no radius":           OrbitCrossing(1, 1, 0),
+		"no frames":                    Limit(0, math.Pi),
+		"closed shutter":               Limit(24, 0),
+		"crossed at once":              BlurShare(0, 0.02),
+		"no exposure":                  BlurShare(7, 0),
+		"walk of negative speed":       Bob(-1),
+		"unknown walk":                 Bob(nan),
+		"negative bob":                 BobShare(-0.01, 1),
+		"wobble without a view":        WobbleShare(0.001, 0),
+		"push in through the subject":  Radial(2, 1, 2),
+		"hand-held without a lens":     HandheldTime(0),
+		"hand-held with a great scope": HandheldTime(9),
+		"unknown offset of a passing":  PassingTurn(nan, 1, 1),
+	} {
+		if !math.IsNaN(got) {
+			t.Errorf("%s: got %g, want NaN", name, got)
+		}
+	}
+}
