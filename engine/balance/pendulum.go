@@ -13,7 +13,7 @@ const quarter = 1.854074677301371918
 // EllipticK gives the complete elliptic integral of the first kind of the parameter
 // m = k², below 1, by the arithmetic-geometric mean. It is +Inf at 1.
 //
-// Source: Abramowitz and Stegun, "Handbook of Mathematical Functions", 17.6; from memory.
+// Source: "Handbook of Mathematical Functions", 17.6; from memory.
 func EllipticK(m float64) float64 {
 	if !(m <= 1) || math.IsInf(m, -1) {
 		return math.NaN()
