@@ -1,10 +1,6 @@
 package cmd
 
-import (
-	"glassbrief/lang"
-
-	"github.com/spf13/cobra"
-)
+import "github.com/spf13/cobra"
 
 const helpTemplate = `{{.CommandPath}}: {{.Short}}
 {{with .Example}}
@@ -44,9 +40,11 @@ func (a *app) help() *cobra.Command {
   glassbrief reckon focus --help`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			verb, rest, err := a.root.Find(args)
-			if err != nil || len(rest) > 0 {
-				return usage(lang.UnknownWord, "%q is no verb of glassbrief", args[len(args)-max(1, len(rest))]).
-					because("glassbrief --help lists them.")
+			if err != nil {
+				return err
+			}
+			if len(rest) > 0 {
+				return knownVerb(verb, rest)
 			}
 			return verb.Help()
 		},

@@ -74,7 +74,7 @@ func (r *reading) quantity(flag string, dim lang.Dimension) lang.Quantity {
 func (r *reading) above(q lang.Quantity, least float64) {
 	if q.Known() && (!(q.Value > least) || math.IsInf(q.Value, 0)) {
 		r.complain(usage(lang.OutOfRange, "%q is not above zero", q.Span.Text()).
-			because("Physics has an answer only for what is there: write a value above zero.").at(q.Span))
+			because("Write a value above zero.").at(q.Span))
 	}
 }
 

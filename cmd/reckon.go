@@ -70,7 +70,7 @@ type calculation struct {
 // A reckoning is the outcome of a calculation.
 type reckoning struct {
 	title   string
-	data    any // begins with a reckonHeader
+	data    any                         // begins with a reckonHeader
 	given   func(p lang.Printer) []pair // nil when the result shows what was given too
 	result  func(p lang.Printer) []pair
 	formula string

@@ -70,7 +70,10 @@ func focusOf(r *reading) reckoning {
 			used = needed
 		}
 	}
-	sharpNear, sharpFar := optics.Limits(f, used, c, mark)
+	sharpNear, sharpFar := near, far // exactly, where the stop is solved for them
+	if stop.Known() {
+		sharpNear, sharpFar = optics.Limits(f, used, c, mark)
+	}
 	hyperfocal := optics.Hyperfocal(f, used, c)
 	data.Aperture = number(used)
 	if where == "range" {
@@ -161,6 +164,10 @@ func (r *reading) sharpRange(focal lang.Quantity) (near, far float64) {
 	if !interval.Low.Known() {
 		r.complain(usage(lang.BadInterval, "%q has no near end", interval.Span.Text()).
 			because("Nothing is sharp right up to the lens: write the nearest distance that must be.").at(interval.Span))
+	}
+	if interval.High.Known() && interval.High.Value == interval.Low.Value {
+		r.complain(usage(lang.BadInterval, "%q has no depth", interval.Span.Text()).
+			because("Any stop holds a single distance: write two, or give it as --distance.").at(interval.Span))
 	}
 	r.above(interval.Low, 0)
 	r.beyondFocal(interval.Low, focal)

@@ -55,8 +55,8 @@ func matchOf(r *reading) reckoning {
 		result: func(p lang.Printer) []pair {
 			return []pair{
 				{name: "same field with", value: p.Quantity(match, "mm"), tone: toneStrong},
-				{name: "crop factor", value: p.Quantity(crop, "")},
-				{name: "against full frame", value: p.Quantity(fromCrop, "") + " and " + p.Quantity(toCrop, "")},
+				{name: "crop between them", value: p.Quantity(crop, "")},
+				{name: "against full frame", value: p.Quantity(fromCrop, "") + " and " + p.Quantity(toCrop, "") + " are their crop factors"},
 			}
 		},
 		formula: "f₂ = f₁·d₂/d₁, with d the " + by + " of each frame; crop = d₁/d₂",

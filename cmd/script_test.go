@@ -1,8 +1,11 @@
 package cmd_test
 
 import (
+	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strconv"
 	"testing"
 
 	"glassbrief/cmd"
@@ -29,5 +32,24 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			return nil
 		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
 	})
+}
+
+// exits runs a command that must end with an exit code: "exits 2 glassbrief reckn".
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND ...")
+	}
+	code := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		code = exit.ExitCode()
+	}
+	if want := args[0]; strconv.Itoa(code) != want {
+		ts.Fatalf("got exit code %d, want %s", code, want)
+	}
 }

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"fmt"
 	"math"
 
 	"glassbrief/engine/exposure"
@@ -41,7 +42,7 @@ func (s shutter) pairs(p lang.Printer) []pair {
 		value = "1/" + p.Quantity(1/s.time, "") + " s"
 	}
 	if !math.IsNaN(s.angle) {
-		value += ", " + p.Quantity(s.angle, "deg") + " at " + p.Quantity(s.rate, "fps")
+		value += ", " + fmt.Sprintf("%.4g deg at ", s.angle*180/math.Pi) + p.Quantity(s.rate, "fps")
 	}
 	return []pair{{name: "shutter", value: value}}
 }
