@@ -6,5 +6,13 @@
 // lens, then the highest weighted mean of each shot's best score, then the fewest swaps
 // in shooting order, then the least mass, then the least money.
 //
+// A kit holds no lens that adds nothing: each lens that need not come is, for some shot,
+// better than every other lens of the kit. Otherwise a kit could be padded with idle
+// glass for the sake of a tie.
+//
+// [Exhaustive] looks at every set; [Search] proves the same answer by looking at few, and
+// hands small problems to the plain loop, which is faster there. All arithmetic that
+// decides is in whole numbers, so sums do not depend on their order.
+//
 // The package knows nothing of optics; facility location in general is its job.
 package kit

@@ -2,147 +2,96 @@ package kit
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
 // candidate is a set under comparison.
 type candidate struct {
-	lenses []int
-	value  int64
+	lenses []int // ascending
+	worth  worth
 	swaps  int
-	mass   float64
-	cost   float64
+	load   load
+}
+
+// newCandidate fills in what a set is worth beside its scores.
+func (t *table) newCandidate(lenses []int, w worth) candidate {
+	c := candidate{lenses: slices.Sorted(slices.Values(lenses)), worth: w, load: t.loadOf(lenses)}
+	c.swaps, _ = t.day(c.lenses)
+	return c
 }
 
 // compare orders candidates, best first. Sets that are equal in every respect are
 // ordered by their lenses, so that the answer does not depend on the way of the search.
 func compare(a, b *candidate) int {
 	return cmp.Or(
-		cmp.Compare(b.value, a.value),
+		b.worth.compare(a.worth),
 		cmp.Compare(a.swaps, b.swaps),
-		cmp.Compare(a.mass, b.mass),
-		cmp.Compare(a.cost, b.cost),
+		cmp.Compare(a.load[onMass], b.load[onMass]),
+		cmp.Compare(a.load[onCost], b.load[onCost]),
 		cmp.Compare(len(a.lenses), len(b.lenses)),
 		slices.Compare(a.lenses, b.lenses),
 	)
 }
 
-// value sums, over the shots, the best value among the lenses.
-func (t *table) valueOf(lenses []int) int64 {
-	var sum int64
-	for shot := range t.weights {
-		var best int64
-		for _, lens := range lenses {
-			best = max(best, t.value[lens][shot])
-		}
-		sum += best
+// podium holds the best candidates so far, best first.
+type podium struct {
+	places int
+	best   []candidate
+}
+
+// open reports whether a set of that worth could get a place.
+func (d *podium) open(w worth) bool {
+	return len(d.best) < d.places || w.compare(d.best[len(d.best)-1].worth) >= 0
+}
+
+// enter gives a candidate its place, if it has one.
+func (d *podium) enter(c candidate) {
+	at, _ := slices.BinarySearchFunc(d.best, c, func(a, b candidate) int { return compare(&a, &b) })
+	if at < d.places {
+		d.best = slices.Insert(d.best, at, c)
+		d.best = d.best[:min(len(d.best), d.places)]
 	}
-	return sum
 }
 
-// complete fills in what a set is worth beside its value.
-func (p *Problem) complete(t *table, c *candidate) {
-	c.mass, c.cost = p.load(c.lenses)
-	c.swaps, _ = t.day(c.lenses)
-}
-
-// load gives mass and cost of a set; an unknown mass counts as none.
-func (p *Problem) load(lenses []int) (mass, cost float64) {
-	for _, lens := range lenses {
-		if p.Mass != nil && !math.IsNaN(p.Mass[lens]) {
-			mass += p.Mass[lens]
+// idle gives the place of a lens that need not come and adds nothing to the others, or -1.
+func (t *table) idle(lenses []int) int {
+	for i, lens := range lenses {
+		if t.isMust[lens] {
+			continue
 		}
-		if p.Cost != nil && !math.IsNaN(p.Cost[lens]) {
-			cost += p.Cost[lens]
-		}
-	}
-	return mass, cost
-}
-
-// limitSlack keeps sums of decimal masses and prices that meet a limit exactly within it.
-const limitSlack = 1e-9
-
-// allowed reports whether a set keeps within the limits.
-func (p *Problem) allowed(lenses []int) bool {
-	mass, cost := p.load(lenses)
-	return (p.MaxMass <= 0 || mass <= p.MaxMass+limitSlack) && (p.MaxCost < 0 || cost <= p.MaxCost+limitSlack)
-}
-
-// day goes through the shots in order with a set, giving each the lens that scores best
-// there, and counts the changes. Where several score the same it stays with the lens
-// that is on, or takes the one that will be wanted longest: the fewest changes over the
-// day, by a dynamic programme over the lens that is on. Uncovered shots change nothing.
-func (t *table) day(lenses []int) (swaps int, used []int) {
-	shots := len(t.weights)
-	used = make([]int, shots)
-	const never = math.MaxInt32
-	cost := make([]int, len(lenses)) // fewest swaps so far with that lens on
-	from := make([][]int, shots)     // the place of the lens that was on before
-	for shot := range shots {
-		var best int64
-		for _, lens := range lenses {
-			best = max(best, t.value[lens][shot])
-		}
-		from[shot] = make([]int, len(lenses))
-		cheapest := 0
-		for i := range lenses {
-			if cost[i] < cost[cheapest] {
-				cheapest = i
+		adds := false
+		for shot, score := range t.scores[lens] {
+			if score > 0 && t.bestOf(lenses, shot, i) < score {
+				adds = true
+				break
 			}
 		}
-		next := make([]int, len(lenses))
-		for i, lens := range lenses {
-			from[shot][i] = i
-			next[i] = cost[i]
-			if best == 0 {
-				continue
-			}
-			if t.value[lens][shot] != best {
-				next[i] = never
-				continue
-			}
-			if cost[cheapest] != never && cost[cheapest]+1 < cost[i] {
-				next[i], from[shot][i] = cost[cheapest]+1, cheapest
-			}
-		}
-		cost = next
-	}
-	if len(lenses) == 0 {
-		for shot := range used {
-			used[shot] = -1
-		}
-		return 0, used
-	}
-	on := 0
-	for i := range lenses {
-		if cost[i] < cost[on] {
-			on = i
+		if !adds {
+			return i
 		}
 	}
-	swaps = cost[on]
-	for shot := shots - 1; shot >= 0; shot-- {
-		used[shot] = lenses[on]
-		if t.bestOf(lenses, shot) == 0 {
-			used[shot] = -1
-		}
-		on = from[shot][on]
-	}
-	return swaps, used
+	return -1
 }
 
-func (t *table) bestOf(lenses []int, shot int) int64 {
-	var best int64
-	for _, lens := range lenses {
-		best = max(best, t.value[lens][shot])
+// bestOf gives the best score for a shot among the lenses but the one at place without.
+func (t *table) bestOf(lenses []int, shot, without int) int32 {
+	var best int32
+	for i, lens := range lenses {
+		if i != without {
+			best = max(best, t.scores[lens][shot])
+		}
 	}
 	return best
 }
 
 // set turns a candidate into what a caller reads, in the problem's own scores.
-func (p *Problem) set(t *table, c *candidate) Set {
-	s := Set{Lenses: c.lenses, Swaps: c.swaps, Mass: c.mass, Cost: c.cost}
-	_, s.Best = t.day(c.lenses)
+func (t *table) set(p *Problem, c *candidate) Set {
+	s := Set{
+		Lenses: c.lenses,
+		Mass:   float64(c.load[onMass]) / massUnits,
+		Cost:   float64(c.load[onCost]) / costUnits,
+	}
+	s.Swaps, s.Best = t.day(c.lenses)
 	var sum, total float64
 	for shot, lens := range s.Best {
 		total += p.Weights[shot]
@@ -156,4 +105,13 @@ func (p *Problem) set(t *table, c *candidate) Set {
 		s.Mean = sum / total
 	}
 	return s
+}
+
+// sets turns the candidates of a podium into what a caller reads.
+func (t *table) sets(p *Problem, d *podium) []Set {
+	sets := make([]Set, len(d.best))
+	for i := range d.best {
+		sets[i] = t.set(p, &d.best[i])
+	}
+	return sets
 }

@@ -1,0 +1,197 @@
+package kit
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// priced is a lens that may still come, with what it is worth above the prices.
+type priced struct {
+	lens  int
+	above int64
+}
+
+// prices bound what a set can still become. A price for each shot, not below the best
+// value that the set already gives there, stands in for the lenses that are missing: for
+// any lenses R within the limits,
+//
+//	value(set with R) <= sum of prices + sum over R of above,
+//	above(lens) = sum over the shots of what the lens gives above the price,
+//
+// and each limit has a price too, which is asked for the whole of what is left of it and
+// given back to each lens by its share. Lower prices cost less and let lenses rise above
+// them; the least bound lies where, shot by shot, one lens of the best R is above.
+// Prices are whole and shares are rounded down, so the bound holds exactly.
+type prices struct {
+	shot []int32 // for a unit of weight
+	each [2]float64
+	sum  int64 // the part of the bound that does not depend on the lenses
+}
+
+// pricer looks for good prices by subgradient steps. One serves a whole search.
+type pricer struct {
+	*table
+	values [][]int32 // lens, shot
+	most   int32     // no value is greater
+	top    []int     // places of the best lenses, best first
+	rise   []int     // how many of them are above the price of a shot
+	exact  []float64 // the price of a shot times its weight, before rounding
+}
+
+// mostAsked bounds the price of a limit, so that sums cannot overflow.
+const mostAsked = 1 << 60
+
+// stallSteps is how many steps may fail to lower the bound before they get shorter.
+const stallSteps = 4
+
+// improve lowers the bound over sets of at most room lenses from the list, above the row
+// that the set gives already, in some steps, and drops from the list every lens that
+// cannot be in a set worth at least floor. It gives false when there is no such set.
+// The list it gives is in the order of what is above the prices, best first.
+func (s *pricer) improve(pr *prices, row []int32, room int, left load, list []priced, steps int, floor int64) ([]priced, bool) {
+	for shot, value := range row {
+		pr.shot[shot] = max(pr.shot[shot], value)
+		s.exact[shot] = float64(pr.shot[shot]) * float64(s.weights[shot])
+	}
+	best, least := prices{shot: slices.Clone(pr.shot)}, int64(math.MaxInt64)
+	length, stalled := 1.0, 0
+	for step := 0; ; step++ {
+		s.price(pr, left, list)
+		bound, atMost := s.topOf(pr, room, list)
+		if bound < floor {
+			return nil, false
+		}
+		if bound < least {
+			copy(best.shot, pr.shot)
+			best.each, least, stalled = pr.each, bound, 0
+		} else if stalled++; stalled == stallSteps {
+			length, stalled = length/2, 0
+		}
+		done := step == steps || bound == floor || !s.step(pr, row, left, list, length*float64(bound-floor))
+		list = slices.DeleteFunc(list, func(l priced) bool { return atMost+l.above < floor })
+		if done {
+			break
+		}
+	}
+	*pr = best
+	s.price(pr, left, list)
+	slices.SortFunc(list, func(a, b priced) int {
+		return cmp.Or(cmp.Compare(b.above, a.above), cmp.Compare(a.lens, b.lens))
+	})
+	return list, true
+}
+
+// price works out the bound's parts for the prices as they are.
+func (s *pricer) price(pr *prices, left load, list []priced) {
+	pr.sum = 0
+	for shot, price := range pr.shot {
+		pr.sum += s.weights[shot] * int64(price)
+	}
+	var asked load
+	for axis := range asked {
+		if s.limit[axis] != noLimit && left[axis] > 0 {
+			asked[axis] = int64(min(mostAsked, math.Round(pr.each[axis]*float64(left[axis]))))
+			pr.sum += asked[axis]
+		}
+	}
+	for i := range list {
+		l := &list[i]
+		l.above = s.above(pr.shot, l.lens)
+		for axis, price := range asked {
+			if price > 0 {
+				high, low := bits.Mul64(uint64(price), uint64(s.loads[l.lens][axis]))
+				back, _ := bits.Div64(high, low, uint64(left[axis]))
+				l.above -= int64(back)
+			}
+		}
+	}
+}
+
+// above sums what a lens gives above the prices of the shots.
+func (s *pricer) above(shot []int32, lens int) int64 {
+	var sum int64
+	values, weights := s.values[lens][:len(shot)], s.weights[:len(shot)]
+	for i, price := range shot {
+		sum += weights[i] * int64(max(0, values[i]-price))
+	}
+	return sum
+}
+
+// topOf finds the lenses that make the bound. It gives the bound, and the bound less what
+// one lens adds to it: what any other lens may be added to.
+func (s *pricer) topOf(pr *prices, room int, list []priced) (bound, atMost int64) {
+	s.top = s.top[:0]
+	for i := range list {
+		above := list[i].above
+		if above <= 0 || (len(s.top) == room && above <= list[s.top[room-1]].above) {
+			continue
+		}
+		at, _ := slices.BinarySearchFunc(s.top, above, func(place int, above int64) int {
+			return cmp.Compare(above, list[place].above)
+		})
+		if len(s.top) == room {
+			s.top = s.top[:room-1]
+		}
+		s.top = slices.Insert(s.top, at, i)
+	}
+	bound = pr.sum
+	for _, place := range s.top {
+		bound += list[place].above
+	}
+	atMost = bound
+	if len(s.top) == room {
+		atMost -= list[s.top[room-1]].above
+	}
+	return bound, atMost
+}
+
+// step moves the prices against the subgradient of the bound, by the length that would
+// close the distance were the bound linear. It gives false where the bound is least.
+func (s *pricer) step(pr *prices, row []int32, left load, list []priced, distance float64) bool {
+	clear(s.rise)
+	var used load
+	for _, place := range s.top {
+		lens := list[place].lens
+		used = used.plus(s.loads[lens])
+		for shot, value := range s.values[lens] {
+			if value > pr.shot[shot] {
+				s.rise[shot]++
+			}
+		}
+	}
+	var square float64
+	for shot, rise := range s.rise {
+		if rise > 0 || pr.shot[shot] > row[shot] {
+			square += float64((rise - 1) * (rise - 1))
+		}
+	}
+	var slack [2]float64
+	for axis := range slack {
+		if s.limit[axis] == noLimit || left[axis] == 0 {
+			continue
+		}
+		share := 1 - float64(used[axis])/float64(left[axis])
+		if share < 0 || pr.each[axis] > 0 {
+			slack[axis] = share
+			square += share * share
+		}
+	}
+	if square == 0 {
+		return false
+	}
+	length := distance / square
+	for shot, rise := range s.rise {
+		weight := float64(s.weights[shot])
+		exact := s.exact[shot] + length*float64(rise-1)
+		s.exact[shot] = min(max(exact, float64(row[shot])*weight), float64(s.most)*weight)
+		pr.shot[shot] = int32(math.Round(s.exact[shot] / weight))
+	}
+	for axis, share := range slack {
+		if share != 0 {
+			pr.each[axis] = max(0, pr.each[axis]-length*share/float64(left[axis]))
+		}
+	}
+	return true
+}
