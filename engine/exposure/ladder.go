@@ -1,6 +1,9 @@
 package exposure
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A ladder is a scale in thirds of a stop as it is engraved: the marks are rounded, and
 // not by one rule, so they are listed. Beyond its ends the exact third stands in.
@@ -63,8 +66,15 @@ func NextMarked(stop float64) float64 {
 		return math.NaN()
 	}
 	const rounding = 1e-9
+	stop *= 1 - rounding
+	marks := stopLadder.marks
+	if marks[0] < stop && stop <= marks[len(marks)-1] {
+		// The usual case, without the logarithm: it runs for every lens in every shot.
+		at, _ := slices.BinarySearch(marks, stop)
+		return marks[at]
+	}
 	step := int(math.Floor(stopLadder.place(stop))) - 1
-	for stopLadder.mark(step) < stop*(1-rounding) {
+	for stopLadder.mark(step) < stop {
 		step++
 	}
 	return stopLadder.mark(step)
