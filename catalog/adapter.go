@@ -8,7 +8,7 @@ type Adapter struct {
 	// Name, unique in the catalogue.
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
-	About lang.Text `lang:"about"`
+	About lang.Text `lang:"about" absent:""`
 	// The mount of the lens and that of the camera: from "lens mount" to "camera mount".
 	From Route `lang:"from,required"`
 	// Length that it puts between the two flanges. For an adapter without glass it is the
@@ -16,9 +16,9 @@ type Adapter struct {
 	Thickness lang.Quantity `lang:"thickness,dim=length"`
 	// Factor by which its glass changes the focal length, as 0.71. An adapter without the
 	// line has no glass.
-	Factor lang.Ratio `lang:"factor"`
+	Factor lang.Ratio `lang:"factor" absent:"none"`
 	// It connects the lens to the camera, so that the camera can drive focus and iris.
-	Contacts lang.Flag `lang:"contacts"`
+	Contacts lang.Flag `lang:"contacts" absent:"no"`
 	// Mass.
 	Mass lang.Quantity `lang:"mass,dim=mass"`
 	// The place of the keyword.

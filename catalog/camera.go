@@ -1,6 +1,10 @@
 package catalog
 
-import "glassbrief/lang"
+import (
+	"fmt"
+
+	"glassbrief/lang"
+)
 
 // A Camera is one camera body, as it goes on the rig without lens and accessories.
 // Positions of its parts are along the optical axis from the flange of its mount, and
@@ -9,7 +13,7 @@ type Camera struct {
 	// Name, unique in the catalogue.
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
-	About lang.Text `lang:"about"`
+	About lang.Text `lang:"about" absent:""`
 	// Name of its mount.
 	Mount lang.Text `lang:"mount,required"`
 	// The parts of the sensor that can be recorded, each with its size, and a remark if
@@ -20,7 +24,7 @@ type Camera struct {
 	// Lowest and highest ISO that give a usable picture.
 	ISORange lang.Interval `lang:"iso_range,dim=plain"`
 	// The camera can focus a lens that can be driven.
-	Autofocus lang.Flag `lang:"autofocus"`
+	Autofocus lang.Flag `lang:"autofocus" absent:"no"`
 	// Mass with its own battery and card.
 	Mass lang.Quantity `lang:"mass,dim=mass"`
 	// Length from the mount's flange to the back.
@@ -64,4 +68,17 @@ func (c *Camera) ModeNames() []string {
 		names[i] = c.Modes[i].Name.Value
 	}
 	return names
+}
+
+// Known reports whether the mode's size is known.
+func (m Mode) Known() bool { return m.Size.Known() }
+
+// Show writes the mode for people.
+func (m Mode) Show(p lang.Printer) string {
+	text := fmt.Sprintf("%s, %s x %s", m.Name.Value,
+		p.Quantity(m.Size.Width.Value, m.Size.Width.Unit), p.Quantity(m.Size.Height.Value, m.Size.Height.Unit))
+	if m.Note.Value != "" {
+		text += ", " + m.Note.Value
+	}
+	return text
 }

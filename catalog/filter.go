@@ -14,7 +14,7 @@ type Filter struct {
 	// Name, unique in the catalogue.
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
-	About lang.Text `lang:"about"`
+	About lang.Text `lang:"about" absent:""`
 	// What it is for: nd takes light away, diffusion softens, polar takes reflections away.
 	Kind lang.Word `lang:"kind,required,words=nd|diffusion|polar"`
 	// Thread that it screws into.

@@ -16,7 +16,7 @@ type Lens struct {
 	// Name, unique in the catalogue.
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
-	About lang.Text `lang:"about"`
+	About lang.Text `lang:"about" absent:""`
 	// Whose it is: owned, borrowed, or rent with the price of a day. Unknown unless given;
 	// only "rent" counts as hired.
 	Have Holding `lang:"have"`
@@ -35,10 +35,10 @@ type Lens struct {
 	Circle lang.Quantity `lang:"circle,dim=length"`
 	// How angles map to the picture. A lens without the line is rectilinear, as every
 	// lens is that is not called a fisheye.
-	Projection lang.Word `lang:"projection,words=rectilinear|equidistant|equisolid|stereographic|orthographic"`
+	Projection lang.Word `lang:"projection,words=rectilinear|equidistant|equisolid|stereographic|orthographic" absent:"rectilinear"`
 	// How much more an anamorphic lens takes in across the width, as 1.33 or 2. A lens
 	// without the line is spherical.
-	Squeeze lang.Ratio `lang:"squeeze"`
+	Squeeze lang.Ratio `lang:"squeeze" absent:"1"`
 	// How it is focused: manual (a ring with marks that hold), auto (the camera can drive
 	// it), wire (a ring that only steers a motor, so that marks do not hold).
 	Focus lang.Word `lang:"focus,words=manual|auto|wire"`

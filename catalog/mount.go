@@ -7,7 +7,7 @@ type Mount struct {
 	// Name, unique in the catalogue.
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
-	About lang.Text `lang:"about"`
+	About lang.Text `lang:"about" absent:""`
 	// Distance from the flange to the sensor.
 	Flange lang.Quantity `lang:"flange,dim=length"`
 	// Inner diameter.

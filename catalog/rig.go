@@ -9,7 +9,7 @@ type Rig struct {
 	// Name, unique in the catalogue.
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
-	About lang.Text `lang:"about"`
+	About lang.Text `lang:"about" absent:""`
 	// Least and greatest mass on the stage that the rig can be trimmed with.
 	Payload lang.Interval `lang:"payload,dim=mass"`
 	// Angle by which the view still swings in the hands of a practised operator, peak to

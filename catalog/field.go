@@ -1,0 +1,107 @@
+package catalog
+
+import (
+	"fmt"
+	"reflect"
+
+	"glassbrief/lang"
+)
+
+// A Field is one field of an item, for a view that shows all of it.
+type Field struct {
+	Keyword string // as a file writes it
+	// Value is a lang.Text, Word, Quantity, Interval, Ratio or Flag, or one of this
+	// package's Holding, Thread, Route or Mode.
+	Value any
+	// Absent is what it means that a file does not give the field, and Settled that it
+	// means anything but unknown: the tag "absent" of the types says so.
+	Absent  string
+	Settled bool
+}
+
+// A shower is a value of this package's own that a field can have.
+type shower interface{ Show(p lang.Printer) string }
+
+// Fields lists the fields of an item, a *Lens, *Camera, *Rig, *Mount, *Adapter or
+// *Filter, in the order of their declaration, known or not. A field that a file may
+// repeat comes once for each value.
+func Fields[T Lens | Camera | Rig | Mount | Adapter | Filter](item *T) []Field {
+	v := reflect.ValueOf(item).Elem()
+	keywords, names := lang.Keywords(v.Type())
+	var fields []Field
+	for i, keyword := range keywords {
+		member, _ := v.Type().FieldByName(names[i])
+		field := Field{Keyword: keyword}
+		field.Absent, field.Settled = member.Tag.Lookup("absent")
+		value := v.FieldByIndex(member.Index)
+		if value.Kind() != reflect.Slice {
+			field.Value = value.Interface()
+			fields = append(fields, field)
+			continue
+		}
+		for j := range value.Len() {
+			field.Value = value.Index(j).Interface()
+			fields = append(fields, field)
+		}
+	}
+	return fields
+}
+
+// Known reports whether the field was given, or means something where it is not.
+func (f Field) Known() bool { return f.Settled || f.given() }
+
+func (f Field) given() bool {
+	switch v := f.Value.(type) {
+	case lang.Text:
+		return v.Value != ""
+	case lang.Word:
+		return v.Value != ""
+	case lang.Flag:
+		return v.Set
+	case interface{ Known() bool }:
+		return v.Known()
+	}
+	panic(fmt.Sprintf("catalog: a field cannot be a %T", f.Value))
+}
+
+// Show writes the value for people, in the units in which the file gives it or those of
+// the printer's system: what its absence means when it is not given, and "unknown" when
+// that means nothing.
+func (f Field) Show(p lang.Printer) string {
+	switch {
+	case f.given():
+	case f.Settled:
+		return f.Absent
+	default:
+		return "unknown"
+	}
+	switch v := f.Value.(type) {
+	case lang.Text:
+		return v.Value
+	case lang.Word:
+		return v.Value
+	case lang.Flag:
+		return "yes"
+	case lang.Quantity:
+		return p.Quantity(v.Value, v.Unit)
+	case lang.Interval:
+		return showInterval(v, p)
+	case lang.Ratio:
+		return p.Quantity(v.Value, "")
+	case shower:
+		return v.Show(p)
+	}
+	panic(fmt.Sprintf("catalog: a field cannot be a %T", f.Value))
+}
+
+func showInterval(i lang.Interval, p lang.Printer) string {
+	switch {
+	case !i.High.Known():
+		return "from " + p.Quantity(i.Low.Value, i.Low.Unit)
+	case !i.Low.Known():
+		return "to " + p.Quantity(i.High.Value, i.High.Unit)
+	case i.Low.Value == i.High.Value:
+		return p.Quantity(i.Low.Value, i.Low.Unit)
+	}
+	return p.Quantity(i.Low.Value, i.Low.Unit) + " to " + p.Quantity(i.High.Value, i.High.Unit)
+}

@@ -1,0 +1,85 @@
+package catalog
+
+import (
+	"fmt"
+
+	"glassbrief/lang"
+)
+
+// namesShown bounds the names that a message lists.
+const namesShown = 8
+
+// A Shelf holds the items of one kind, in the order in which they were read, and finds
+// them by name. Its zero value is empty.
+type Shelf[T any] struct {
+	kind   string // "lens"
+	plural string // "lenses"
+	items  []*T
+	names  []string // of the items
+	index  map[string]int
+}
+
+// All gives the items in order. The slice belongs to the shelf.
+func (s *Shelf[T]) All() []*T { return s.items }
+
+// Names gives the names of the items in order. The slice belongs to the shelf.
+func (s *Shelf[T]) Names() []string { return s.names }
+
+// Lookup finds an item by its exact name.
+func (s *Shelf[T]) Lookup(name string) (*T, bool) {
+	at, ok := s.index[name]
+	if !ok {
+		return nil, false
+	}
+	return s.items[at], true
+}
+
+// Resolve finds the item that a text of a file names, or gives the diagnostic that says
+// that there is none, with the likeliest one meant.
+func (s *Shelf[T]) Resolve(name lang.Text) (*T, *lang.Diagnostic) {
+	if item, ok := s.Lookup(name.Value); ok {
+		return item, nil
+	}
+	d := &lang.Diagnostic{
+		Severity: lang.Error, Code: lang.UnknownName, Span: name.Inner(),
+		Summary: fmt.Sprintf("the catalogue has no %s %q", s.kind, name.Value),
+		Instead: lang.Nearest(name.Value, s.names),
+	}
+	switch n := len(s.names); {
+	case n == 0:
+		d.Detail = fmt.Sprintf("It holds no %s at all; name a catalogue that does in a \"use\" line.", s.plural)
+	case n > namesShown:
+		d.Detail = fmt.Sprintf("It holds %d %s; list them to see their names.", n, s.plural)
+	default:
+		d.Detail = fmt.Sprintf("It has %s.", lang.Quoted(s.names))
+	}
+	return nil, d
+}
+
+// fill puts the items on the shelf, each under its name; a name that is taken is
+// reported, and the item under it stays the first.
+func (s *Shelf[T]) fill(items []T, name func(*T) lang.Text, found *lang.Diagnostics) {
+	if s.index == nil {
+		s.index = make(map[string]int, len(items))
+	}
+	for i := range items {
+		item := &items[i]
+		label := name(item)
+		if at, taken := s.index[label.Value]; taken {
+			found.Add(duplicateName(s.kind, label, name(s.items[at])))
+			continue
+		}
+		s.index[label.Value] = len(s.items)
+		s.items = append(s.items, item)
+		s.names = append(s.names, label.Value)
+	}
+}
+
+func duplicateName(kind string, name, earlier lang.Text) lang.Diagnostic {
+	return lang.Diagnostic{
+		Severity: lang.Error, Code: lang.DuplicateName, Span: name.Span,
+		Summary: fmt.Sprintf("there is a %s %q already", kind, name.Value),
+		Detail:  "Give one of the two another name.",
+		Related: []lang.Related{{Span: earlier.Span, Note: "it is here"}},
+	}
+}
