@@ -7,19 +7,38 @@ import (
 	"glassbrief/engine/optics"
 )
 
-// FillPair writes the facts of [OfPair] from those of the other two scopes, which the
-// record must hold already. It runs for every lens in every shot, and for a zoom at many
-// focal lengths: it writes values alone and marks the unknown ones in one go at the end.
-func FillPair(r *Record) {
+// FillPair writes the facts of [OfPair] that are wanted, from those of the other two
+// scopes, which the record must hold already. Facts that are not wanted may be left as
+// they are: this runs for every lens in every shot, and for a zoom at many focal lengths,
+// while most rules read few facts. It writes values alone and marks the unknown ones in
+// one go at the end.
+func FillPair(r *Record, want *Set) {
 	focal := r.Value[FocalLength]
 	near, far := lensDistance(focal, r.Value[SubjectNear]), lensDistance(focal, r.Value[SubjectFar])
-	fillFraming(r, near, far)
-	mark := fillFocus(r)
-	fillExposure(r)
-	fillLook(r, near, mark)
+	fillFraming(r, near, far, want.Has(FramingDistance))
+	mark := fillFocus(r, want.Meets(&focusMarks))
+	fillExposure(r, want.Has(ND))
+	fillLook(r, near)
+	if want.Has(BackgroundBlur) {
+		blur := optics.Blur(focal, r.Value[Stop], mark, lensDistance(focal, r.Value[BackgroundDistance]))
+		r.Value[BackgroundBlur] = blur / r.Value[FrameWidth]
+	}
 	fillPace(r)
 	r.markUnknown()
 }
+
+// focusMarks are the facts that only say where focus lies, and are not judged by.
+var focusMarks = setOf(FocusMark, NearLimit, FarLimit, Hyperfocal)
+
+func setOf(ids ...ID) (s Set) {
+	for _, id := range ids {
+		s.Add(id)
+	}
+	return s
+}
+
+// Every wants all facts.
+var Every = Set{^uint64(0), ^uint64(0)}
 
 // lensDistance turns a distance from the sensor plane into one from the lens. Nearer
 // than four focal lengths no thin lens focuses; the closest pair of conjugates, 1:1,
@@ -34,7 +53,7 @@ func lensDistance(focal, fromSensor float64) float64 {
 // fillFraming works with the reach of the subject: the distance beyond the focal length
 // at which it just fills the frame, by height or by width, whichever is more. At a
 // distance s from the lens it fills the share reach/(s-f).
-func fillFraming(r *Record, near, far float64) {
+func fillFraming(r *Record, near, far float64, distance bool) {
 	focal := r.Value[FocalLength]
 	reach := max(r.Value[SubjectHeight]/r.Value[SpreadHeight], r.Value[SubjectWidth]/r.Value[SpreadWidth])
 	atNear, atFar := reach/(near-focal), reach/(far-focal)
@@ -55,8 +74,10 @@ func fillFraming(r *Record, near, far float64) {
 	default:
 		r.Value[FramingHeld] = heldInSteps(reach, near-focal, far-focal, wantNear, wantFar)
 	}
-	middle := math.Sqrt(wantNear.Low * wantNear.High)
-	r.Value[FramingDistance] = optics.SensorDistance(focal, focal+reach/middle)
+	if distance {
+		middle := math.Sqrt(wantNear.Low * wantNear.High)
+		r.Value[FramingDistance] = optics.SensorDistance(focal, focal+reach/middle)
+	}
 	r.Value[FocusMargin] = r.Value[SubjectNear] - r.Value[CloseFocus]
 	r.Value[Clearance] = r.Value[SubjectNear] - r.Value[LensLength]
 	r.Value[EdgeStretch] = edgeStretch(r, near)
@@ -64,7 +85,13 @@ func fillFraming(r *Record, near, far float64) {
 
 // outside is the factor by which a share lies outside a band, 1 inside.
 func outside(share float64, band Band) float64 {
-	return max(1, share/band.High, band.Low/share)
+	switch {
+	case share > band.High:
+		return share / band.High
+	case share < band.Low:
+		return band.Low / share
+	}
+	return 1
 }
 
 // heldInSteps looks at a framing that changes over the move in equal steps, for its band
@@ -103,12 +130,9 @@ func edgeStretch(r *Record, near float64) float64 {
 	return r.Value[CornerStretch] * share * share
 }
 
-func fillLook(r *Record, near, mark float64) {
-	focal := r.Value[FocalLength]
-	blur := optics.Blur(focal, r.Value[Stop], mark, lensDistance(focal, r.Value[BackgroundDistance]))
-	r.Value[BackgroundBlur] = blur / r.Value[FrameWidth]
+func fillLook(r *Record, near float64) {
 	r.Value[DiffractionShare] = r.Value[Stop] / r.Value[DiffractionStop]
-	r.Value[BobShare] = motion.BobShare(r.Value[Bob], r.Value[SpreadHeight]*(near-focal))
+	r.Value[BobShare] = motion.BobShare(r.Value[Bob], r.Value[SpreadHeight]*(near-r.Value[FocalLength]))
 }
 
 func fillPace(r *Record) {

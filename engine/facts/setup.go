@@ -13,7 +13,7 @@ import (
 // enough.
 
 // fillFocus solves stop and mark, and gives the mark as a distance from the lens.
-func fillFocus(r *Record) (mark float64) {
+func fillFocus(r *Record, marks bool) (mark float64) {
 	focal, confusion := r.Value[FocalLength], r.Value[Confusion]
 	near, far := lensDistance(focal, r.Value[FocusNear]), lensDistance(focal, r.Value[FocusFar])
 	needed := optics.StopFor(focal, confusion, near, far)
@@ -22,11 +22,13 @@ func fillFocus(r *Record) (mark float64) {
 	r.Value[Stop] = stop
 	mark = optics.FocusMark(near, far)
 	sharpNear, sharpFar := optics.Limits(focal, stop, confusion, mark)
-	r.Value[FocusMark] = optics.SensorDistance(focal, mark)
-	r.Value[NearLimit] = optics.SensorDistance(focal, sharpNear)
-	r.Value[FarLimit] = optics.SensorDistance(focal, sharpFar)
 	r.Value[FocusHeld] = focusHeld(near, far, sharpNear, sharpFar)
-	r.Value[Hyperfocal] = optics.Hyperfocal(focal, stop, confusion)
+	if marks {
+		r.Value[FocusMark] = optics.SensorDistance(focal, mark)
+		r.Value[NearLimit] = optics.SensorDistance(focal, sharpNear)
+		r.Value[FarLimit] = optics.SensorDistance(focal, sharpFar)
+		r.Value[Hyperfocal] = optics.Hyperfocal(focal, stop, confusion)
+	}
 	return mark
 }
 
@@ -62,7 +64,7 @@ func focusHeld(near, far, sharpNear, sharpFar float64) float64 {
 
 // fillExposure solves ISO and ND at the stop. A third of a stop is the finest step of
 // either; what lies below it is rounding.
-func fillExposure(r *Record) {
+func fillExposure(r *Record, density bool) {
 	t := r.Value[Stop] * r.Value[WidestT] / r.Value[WidestStop]
 	r.Value[TStop] = t
 	needed := exposure.ISO(r.Value[Light], t, r.Value[ShutterTime])
@@ -70,7 +72,10 @@ func fillExposure(r *Record) {
 	iso, nd, short := needed+base+top, 0.0, 0.0 // NaN unless all three are known
 	switch {
 	case needed <= base:
-		iso, nd = base, thirds(math.Log2(base/needed))
+		iso = base
+		if density {
+			nd = thirds(math.Log2(base / needed))
+		}
 	case needed > top:
 		iso, short = top, thirds(math.Log2(needed/top))
 	case needed > base:
