@@ -40,8 +40,19 @@ type Checked struct {
 	Reads []int
 }
 
-// Check reads and checks the expression at span. With errors the expression is nil; all
-// faults that do not follow from one another are reported together.
+// Text gives the expression as it was written, on one line and without comments.
+func (c *Checked) Text() string {
+	var b strings.Builder
+	for line := range strings.Lines(c.Span.Text()) {
+		code, _, _ := strings.Cut(line, "//")
+		b.WriteString(code + " ")
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+// Check reads and checks the expression at span. All faults that do not follow from one
+// another are reported together. With errors the expression is nil; so it is, silently,
+// when it names a [Name] that is Faulty.
 func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnostics) {
 	r := read(span, names)
 	if r.broken {
@@ -54,7 +65,7 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 	}
 	j := &judge{reading: r, values: map[ast.Node]value{}, reads: map[int]bool{}, asks: map[int]bool{}}
 	result := j.result(tree.Node, want)
-	if len(r.ds) > 0 {
+	if len(r.ds) > 0 || j.faulty {
 		return nil, r.ds.Sorted()
 	}
 	if _, err := checker.Check(tree, config); err != nil {

@@ -209,3 +209,32 @@ func TestCheckLimits(t *testing.T) {
 		})
 	}
 }
+
+func TestCheckKeepsSilentAboutFaultyNames(t *testing.T) {
+	names := testNames()
+	names.Define(Name{Name: "reach", Faulty: true})
+	for text, want := range map[string][]string{
+		"reach < 2m":                  nil,
+		"reach and focus_fixed":       nil,
+		"reach + 2m < near_limit * 2": nil,
+		"reach < 2m or rig_mass > 2m": {"wrong-dimension: rig_mass > 2m"},
+	} {
+		checked, ds := Check(spanOf(t, text), names, WantTruth)
+		if checked != nil {
+			t.Errorf("%q gave an expression", text)
+		}
+		if diff := cmp.Diff(findings(ds), want); diff != "" {
+			t.Errorf("%q, got - want +:\n%s", text, diff)
+		}
+	}
+}
+
+func TestCheckedText(t *testing.T) {
+	checked, ds := Check(spanOf(t, "near_limit < 2m and // why\n\tfar_limit  > 3m // so"), testNames(), WantTruth)
+	if len(ds) > 0 {
+		t.Fatal(ds)
+	}
+	if got, want := checked.Text(), "near_limit < 2m and far_limit > 3m"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}

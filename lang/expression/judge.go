@@ -33,6 +33,7 @@ type judge struct {
 	values map[ast.Node]value // also what was seen: chained comparisons share a node
 	reads  map[int]bool       // facts whose value is used
 	asks   map[int]bool       // facts that known(…) asks about
+	faulty bool               // a name was met whose definition is faulty
 }
 
 // result judges the whole expression against what its place wants.
@@ -117,7 +118,8 @@ func (j *judge) name(name string, here lang.Span) value {
 	}
 	j.reads[index] = true
 	fact := j.names.Name(index)
-	return value{kind: fact.Kind, dim: fact.Dim, unit: fact.Unit, span: here}
+	j.faulty = j.faulty || fact.Faulty
+	return value{kind: fact.Kind, dim: fact.Dim, unit: fact.Unit, span: here, bad: fact.Faulty}
 }
 
 func (j *judge) unary(n *ast.UnaryNode, here lang.Span) value {

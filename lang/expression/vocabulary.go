@@ -33,6 +33,9 @@ type Name struct {
 	Dim     lang.Dimension // of a number
 	Unit    string         // in which [lang.Printer] writes it; "" for a plain number
 	Meaning string
+	// Faulty marks a name whose definition was already reported as wrong. It fits
+	// everywhere, so that one mistake is one finding.
+	Faulty bool
 }
 
 // A Vocabulary is the list of names that expressions may read. A name is known by its

@@ -1,0 +1,101 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/expr-lang/expr/ast"
+
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+	"glassbrief/lang/expression"
+)
+
+// What a preference that is not met still scores: by how far it is missed, or when that
+// cannot be said.
+const (
+	leastMissed = 0.1
+	missed      = 0.5
+)
+
+// With gives the set with what one shot asks for, as the criterion "brief". A need
+// excludes the lenses that do not meet it, with the code "need-1" and so on. Each
+// preference is a score of weight 1: see preference. With errors the set is that
+// without the faulty parts, and is not to judge by.
+func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
+	if len(needs)+len(prefers) == 0 {
+		return s, nil
+	}
+	with := *s
+	l := &loader{set: &with}
+	brief := &Criterion{Name: briefName, About: "What the shot itself asks for.", Weight: 1}
+	for i, need := range needs {
+		checked, reason := l.asked(need)
+		if checked != nil {
+			code := fmt.Sprintf("need-%d", i+1)
+			brief.Vetoes = append(brief.Vetoes, Veto{Code: code, Reason: reason, Condition: newCondition(checked), need: true})
+		}
+	}
+	for _, prefer := range prefers {
+		checked, reason := l.asked(prefer)
+		if checked == nil {
+			continue
+		}
+		brief.Scores = append(brief.Scores, Score{Checked: checked, reads: factsOf(checked), value: preference(checked)})
+		if reason != nil {
+			brief.Reasons = append(brief.Reasons, *reason)
+		}
+	}
+	with.criteria = append(slices.Clone(s.criteria), brief)
+	with.arrange()
+	return &with, l.found.Sorted()
+}
+
+// asked checks a need or preference and its reason.
+func (l *loader) asked(e lang.Expression) (*expression.Checked, *Text) {
+	if !e.Known() {
+		return nil, nil // already reported
+	}
+	return l.check(e.Span, expression.WantTruth), l.text(e.Because)
+}
+
+// preference makes a score of a condition: 1 when it holds. A comparison that does not
+// hold scores how near it comes, as the lesser side divided by the greater, but at least
+// 0.1; sides of which that makes no sense, such as negative ones, score 0.1. Any other
+// condition that does not hold scores 0.5. A side that is NaN leaves it unknown.
+func preference(checked *expression.Checked) Number {
+	holds := CompileTruth(checked)
+	n, isBinary := checked.Node.(*ast.BinaryNode)
+	if !isBinary || !slices.Contains([]string{"<", "<=", ">", ">="}, n.Operator) {
+		return func(r *facts.Record) float64 {
+			if holds(r) {
+				return 1
+			}
+			return missed
+		}
+	}
+	wantsLess, wantsMore := side(checked, n.Left), side(checked, n.Right)
+	if n.Operator[0] == '>' {
+		wantsLess, wantsMore = wantsMore, wantsLess
+	}
+	return func(r *facts.Record) float64 {
+		less, more := wantsLess(r), wantsMore(r)
+		switch {
+		case holds(r):
+			return 1
+		case math.IsNaN(less) || math.IsNaN(more):
+			return math.NaN()
+		case less > 0 && more > leastMissed*less:
+			return more / less
+		}
+		return leastMissed
+	}
+}
+
+// side compiles one side of a comparison.
+func side(checked *expression.Checked, node ast.Node) Number {
+	part := *checked
+	part.Node, part.Kind = node, expression.Number
+	return CompileNumber(&part)
+}

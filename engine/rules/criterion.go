@@ -1,0 +1,116 @@
+package rules
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+	"glassbrief/lang/expression"
+)
+
+// A Criterion is one aspect that lenses are judged by, as [Set.Criteria] lists it.
+type Criterion struct {
+	Name    string
+	About   string
+	Weight  float64    // of the score
+	When    *Condition // nil when it always applies
+	Vetoes  []Veto
+	Scores  []Score // none or one; of a shot's own brief, one for each preference
+	Reasons []Text
+	Span    lang.Span // where it is defined
+}
+
+// A Condition is a checked expression that gives a truth.
+type Condition struct {
+	*expression.Checked
+	reads facts.Set
+	holds Truth
+}
+
+// A Veto excludes a lens when its condition holds, or, for a need, when it does not.
+type Veto struct {
+	Code   string // stable: "light", "light-2"
+	Reason *Text  // nil when none is given
+	Condition
+	need bool
+}
+
+// A Score is a checked expression that gives a desirability.
+type Score struct {
+	*expression.Checked
+	reads facts.Set
+	value Number
+}
+
+// A Text is a template that quotes values.
+type Text struct {
+	*expression.Template
+	values map[*expression.Checked]Score
+}
+
+func newCondition(checked *expression.Checked) Condition {
+	return Condition{Checked: checked, reads: factsOf(checked), holds: CompileTruth(checked)}
+}
+
+func newScore(checked *expression.Checked) Score {
+	return Score{Checked: checked, reads: factsOf(checked), value: CompileNumber(checked)}
+}
+
+func newText(template *expression.Template) *Text {
+	t := &Text{Template: template, values: map[*expression.Checked]Score{}}
+	for _, value := range template.Values() {
+		t.values[value] = newScore(value)
+	}
+	return t
+}
+
+// factsOf gives the facts that an expression reads.
+func factsOf(checked *expression.Checked) facts.Set {
+	var set facts.Set
+	for _, index := range checked.Reads {
+		set.Add(facts.ID(index))
+	}
+	return set
+}
+
+// known reports whether the condition has an answer.
+func (c *Condition) known(r *facts.Record) bool { return !c.reads.Meets(&r.Unknown) }
+
+// raised reports whether a lens is excluded, which takes an answer.
+func (v *Veto) raised(r *facts.Record) bool { return v.known(r) && v.holds(r) != v.need }
+
+// at gives the value, NaN when it is unknown.
+func (s *Score) at(r *facts.Record) float64 {
+	if s.reads.Meets(&r.Unknown) {
+		return math.NaN()
+	}
+	return s.value(r)
+}
+
+// desirability gives the value as a score from 0 to 1, NaN when it is unknown.
+func (s *Score) desirability(r *facts.Record) float64 { return expression.Clamp(s.at(r), 0, 1) }
+
+// render writes the text with the values of a record.
+func (t *Text) render(r *facts.Record, printer lang.Printer) string {
+	return t.Render(printer, func(checked *expression.Checked) float64 {
+		value := t.values[checked]
+		return value.at(r)
+	})
+}
+
+// slug gives a name as it stands in a code: letters and digits, with "-" between words.
+func slug(name string) string {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	return strings.Join(words, "-")
+}
+
+// vetoCode gives the code of a criterion's veto at index: "light", then "light-2".
+func vetoCode(name string, index int) string {
+	if index == 0 {
+		return slug(name)
+	}
+	return slug(name) + "-" + strconv.Itoa(index+1)
+}

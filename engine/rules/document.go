@@ -1,0 +1,46 @@
+package rules
+
+import "glassbrief/lang"
+
+// document is what a .rules file says, as the decoder finds it. Each field's comment is
+// its entry in the language reference.
+type document struct {
+	// A fact of your own, "fact name = expression", for all expressions of the file and
+	// for the facts behind it. The text after "because" says what it means.
+	Facts []factLine `lang:"fact"`
+	// One aspect that lenses are judged by.
+	Criteria []criterionBlock `lang:"criterion"`
+}
+
+// factLine is one "fact" statement.
+type factLine struct {
+	Name       lang.Word
+	Expression lang.Expression
+}
+
+// DecodeArgs reads "name = expression".
+func (f *factLine) DecodeArgs(args *lang.Args) {
+	f.Name = args.Word()
+	f.Expression = args.Expression()
+}
+
+// criterionBlock is one criterion.
+type criterionBlock struct {
+	// What the criterion is called.
+	Name lang.Text `lang:",label"`
+	// What it judges, as a sentence.
+	About lang.Text `lang:"about"`
+	// How much its score counts; 1 unless given.
+	Weight lang.Quantity `lang:"weight,dim=plain"`
+	// When it applies; always unless given.
+	When lang.Expression `lang:"when"`
+	// What excludes a lens; the text after "because" is the reason and may quote facts
+	// in braces.
+	Vetoes []lang.Expression `lang:"veto"`
+	// How good a lens is, from 0 to 1; values beyond count as 0 and 1.
+	Score lang.Expression `lang:"score"`
+	// What to say about the score; facts in braces are quoted with their values.
+	Reasons []lang.Text `lang:"reason"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}

@@ -1,0 +1,138 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+	"glassbrief/lang/expression"
+)
+
+// An Explanation is a judgement with what led to it.
+type Explanation struct {
+	Judgement
+	Criteria []Finding // in the order of the files
+}
+
+// A Finding is what one criterion says about a record.
+type Finding struct {
+	*Criterion
+	// Applies says whether the criterion's condition holds. When it is not known the
+	// criterion does not apply either, and Unknown says why.
+	Applies bool
+	// Score is the desirability from 0 to 1, NaN when there is none or it is unknown.
+	// Several scores are joined as a geometric mean.
+	Score float64
+	// Unknown names the facts whose lack kept part of the criterion from being judged,
+	// and quotes expressions that have no value although their facts are known.
+	Unknown []string
+	// Raised holds the vetoes that exclude the lens.
+	Raised []Raised
+	// Said holds the criterion's reasons with the values put in.
+	Said []string
+}
+
+// Raised is a veto that excludes a lens.
+type Raised struct {
+	Code   string
+	Reason string
+}
+
+// Explain judges as [Set.Judge] does and says why, in the printer's units.
+func (s *Set) Explain(r *facts.Record, printer lang.Printer) Explanation {
+	e := Explanation{Judgement: s.Judge(r)}
+	for _, c := range s.criteria {
+		e.Criteria = append(e.Criteria, s.find(c, r, printer))
+	}
+	return e
+}
+
+func (s *Set) find(c *Criterion, r *facts.Record, printer lang.Printer) Finding {
+	f := Finding{Criterion: c, Score: math.NaN()}
+	if c.When != nil {
+		if !c.When.known(r) {
+			f.Unknown = s.unknown(f.Unknown, c.When.Checked, r)
+			return f
+		}
+		if !c.When.holds(r) {
+			return f
+		}
+	}
+	f.Applies = true
+	for i := range c.Vetoes {
+		veto := &c.Vetoes[i]
+		switch {
+		case !veto.known(r):
+			f.Unknown = s.unknown(f.Unknown, veto.Checked, r)
+		case veto.raised(r):
+			f.Raised = append(f.Raised, Raised{Code: veto.Code, Reason: veto.because(r, printer)})
+		}
+	}
+	all := newMean()
+	for i := range c.Scores {
+		score := c.Scores[i].desirability(r)
+		if math.IsNaN(score) {
+			f.Unknown = s.unknown(f.Unknown, c.Scores[i].Checked, r)
+		}
+		all.add(score, c.Weight)
+	}
+	f.Score = all.value()
+	for i := range c.Reasons {
+		f.Said = append(f.Said, c.Reasons[i].render(r, printer))
+	}
+	return f
+}
+
+// unknown adds to names what keeps an expression from having a value: the facts that it
+// reads, or those that a fact of the files is made from. When all are known, the
+// expression itself is at fault, and is quoted.
+func (s *Set) unknown(names []string, checked *expression.Checked, r *facts.Record) []string {
+	missing := false
+	for _, index := range checked.Reads {
+		if _, known := r.Get(facts.ID(index)); known {
+			continue
+		}
+		missing = true
+		if i := slices.IndexFunc(s.facts, func(f Fact) bool { return int(f.id) == index }); i >= 0 {
+			names = s.unknown(names, s.facts[i].Checked, r)
+		} else {
+			names = appendNew(names, s.names.Name(index).Name)
+		}
+	}
+	if !missing {
+		names = appendNew(names, checked.Text())
+	}
+	return names
+}
+
+func appendNew(names []string, name string) []string {
+	if slices.Contains(names, name) {
+		return names
+	}
+	return append(names, name)
+}
+
+// because gives the reason of a veto: its own, or else its condition with the values of
+// the facts in it.
+func (v *Veto) because(r *facts.Record, printer lang.Printer) string {
+	if v.Reason != nil {
+		return v.Reason.render(r, printer)
+	}
+	parts := []string{v.Text()}
+	if v.need {
+		parts[0] = "it needs " + parts[0]
+	}
+	for _, index := range v.Reads {
+		name := v.Names.Name(index)
+		value, _ := r.Get(facts.ID(index))
+		text := printer.Quantity(value, name.Unit)
+		if name.Kind == expression.Truth {
+			text = map[bool]string{true: "true", false: "false"}[value == 1]
+		}
+		parts = append(parts, fmt.Sprintf("%s is %s", name.Name, text))
+	}
+	return strings.Join(parts, ", and ")
+}

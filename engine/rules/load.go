@@ -1,0 +1,201 @@
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+	"glassbrief/lang/expression"
+)
+
+// briefName is the name of the criterion that holds a shot's own needs and preferences.
+const briefName = "brief"
+
+// Load reads .rules files into one set. names are the facts that records hold, by their
+// IDs; they are not changed. A criterion replaces one of the same name from an earlier
+// file; facts are for all files behind their own.
+//
+// All faults of all files are reported. With errors the set holds what could be read,
+// enough to check what builds on it, and is not to judge by.
+func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Diagnostics) {
+	l := &loader{set: &Set{names: names.Clone()}, defined: map[string]lang.Span{}}
+	for _, source := range sources {
+		file, ds := lang.Parse(source)
+		l.found = append(l.found, ds...)
+		var doc document
+		l.found = append(l.found, lang.Decode(file, &doc)...)
+		for _, line := range doc.Facts {
+			l.fact(line)
+		}
+		l.criteria(doc.Criteria)
+	}
+	l.set.arrange()
+	return l.set, l.found.Sorted()
+}
+
+type loader struct {
+	set     *Set
+	defined map[string]lang.Span // the facts of the files
+	found   lang.Diagnostics
+}
+
+func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
+	l.found.Add(lang.Diagnostic{
+		Severity: lang.Error, Code: code, Span: span, Summary: summary, Detail: detail, Related: related,
+	})
+}
+
+// fact defines a fact, as faulty when its expression is.
+func (l *loader) fact(line factLine) {
+	name, span := line.Name.Value, line.Name.Span
+	if name == "" {
+		return // already reported
+	}
+	var checked *expression.Checked
+	if line.Expression.Known() {
+		checked = l.check(line.Expression.Span, expression.WantNumber)
+	}
+	_, taken := l.set.names.Lookup(name)
+	switch {
+	case taken:
+		l.taken(name, span)
+	case !expression.FitName(name):
+		l.found.Add(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.UnexpectedText, Span: span,
+			Summary: fmt.Sprintf("%q cannot be the name of a fact", name),
+			Detail:  "A name has two or more lower-case letters, digits and \"_\", begins with a letter, and is no word of expressions.",
+			Instead: fitFor(name),
+		})
+	case l.set.names.Len() >= facts.Capacity:
+		l.report(lang.OutOfRange, span, fmt.Sprintf("there is no room for the fact %q", name),
+			fmt.Sprintf("The files can define %d facts in all.", facts.Capacity-l.set.names.Len()+len(l.defined)))
+	default:
+		l.defined[name] = span
+		l.define(name, line.Expression.Because.Value, checked)
+	}
+}
+
+func (l *loader) define(name, meaning string, checked *expression.Checked) {
+	fact := expression.Name{Name: name, Kind: expression.Number, Meaning: meaning, Faulty: checked == nil}
+	if checked == nil {
+		l.set.names.Define(fact)
+		return
+	}
+	fact.Dim, fact.Unit = checked.Dim, checked.Unit
+	index, _ := l.set.names.Define(fact)
+	l.set.facts = append(l.set.facts, Fact{Name: name, Score: newScore(checked), id: facts.ID(index)})
+}
+
+func (l *loader) taken(name string, span lang.Span) {
+	var related []lang.Related
+	if first, ours := l.defined[name]; ours {
+		related = []lang.Related{{Span: first, Note: "it is defined here first"}}
+	}
+	l.report(lang.DuplicateName, span, fmt.Sprintf("there is a fact %q already", name), "Give this one another name.", related...)
+}
+
+// fitFor gives the fit name that a name most likely stands for, or "".
+func fitFor(name string) string {
+	if fit := strings.ReplaceAll(strings.ToLower(name), "-", "_"); fit != name && expression.FitName(fit) {
+		return fit
+	}
+	return ""
+}
+
+// criteria adds the criteria of one file.
+func (l *loader) criteria(blocks []criterionBlock) {
+	first := map[string]lang.Span{} // by slug: codes are made from it
+	for i := range blocks {
+		block := &blocks[i]
+		name, key := block.Name.Value, slug(block.Name.Value)
+		earlier, twice := first[key]
+		criterion := l.criterion(block)
+		switch {
+		case key == "":
+			l.report(lang.MissingValue, block.Name.Span, "the criterion has no name", "Write a word or two between the quotes.")
+		case key == briefName:
+			l.report(lang.DuplicateName, block.Name.Span, fmt.Sprintf("%q is what a shot's own needs and preferences are called", name),
+				"Give the criterion another name.")
+		case twice:
+			l.report(lang.DuplicateName, block.Name.Span, fmt.Sprintf("there is a criterion %q already in this file", name),
+				"Give one of the two another name.", lang.Related{Span: earlier, Note: "it is defined here first"})
+		default:
+			first[key] = block.Name.Span
+			l.set.put(criterion)
+		}
+	}
+}
+
+func (l *loader) criterion(block *criterionBlock) *Criterion {
+	c := &Criterion{Name: block.Name.Value, About: block.About.Value, Weight: block.Weight.Or(1), Span: block.Span}
+	if c.Weight <= 0 {
+		l.report(lang.OutOfRange, block.Weight.Span, fmt.Sprintf("the weight %q is not above zero", block.Weight.Span.Text()),
+			"To leave a criterion out, write \"veto false\" as all it holds.")
+	}
+	if len(block.Vetoes) == 0 && !block.Score.Known() {
+		l.report(lang.MissingField, block.Span, fmt.Sprintf("criterion %q has neither a veto nor a score", c.Name),
+			"Add a line that begins with \"veto\" or \"score\", with its expression.")
+	}
+	if block.When.Known() {
+		if checked := l.check(block.When.Span, expression.WantTruth); checked != nil {
+			condition := newCondition(checked)
+			c.When = &condition
+		}
+	}
+	for i, veto := range block.Vetoes {
+		if checked := l.check(veto.Span, expression.WantTruth); checked != nil {
+			c.Vetoes = append(c.Vetoes, Veto{Code: vetoCode(c.Name, i), Condition: newCondition(checked), Reason: l.text(veto.Because)})
+		} else {
+			l.text(veto.Because)
+		}
+	}
+	if block.Score.Known() {
+		if checked := l.check(block.Score.Span, expression.WantScore); checked != nil {
+			c.Scores = append(c.Scores, newScore(checked))
+		}
+	}
+	for _, reason := range block.Reasons {
+		if text := l.text(reason); text != nil {
+			c.Reasons = append(c.Reasons, *text)
+		}
+	}
+	return c
+}
+
+func (l *loader) check(span lang.Span, want expression.Want) *expression.Checked {
+	checked, ds := expression.Check(span, l.set.names, want)
+	l.found = append(l.found, ds...)
+	return checked
+}
+
+// text checks a template, or gives nil when there is none.
+func (l *loader) text(text lang.Text) *Text {
+	if !text.Span.Known() {
+		return nil
+	}
+	template, ds := expression.CheckTemplate(text.Inner(), l.set.names)
+	l.found = append(l.found, ds...)
+	if template == nil {
+		return nil
+	}
+	return newText(template)
+}
+
+// put adds a criterion, or puts it in the place of the one of its name.
+func (s *Set) put(c *Criterion) {
+	if i := slices.IndexFunc(s.criteria, func(old *Criterion) bool { return slug(old.Name) == slug(c.Name) }); i >= 0 {
+		s.criteria[i] = c
+		return
+	}
+	s.criteria = append(s.criteria, c)
+}
+
+// arrange puts the criteria in the order in which they are judged: by weight, so that
+// scores of one weight are taken together.
+func (s *Set) arrange() {
+	s.judged = slices.Clone(s.criteria)
+	slices.SortStableFunc(s.judged, func(a, b *Criterion) int { return cmp.Compare(b.Weight, a.Weight) })
+}

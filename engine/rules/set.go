@@ -1,0 +1,68 @@
+package rules
+
+import (
+	"slices"
+
+	"glassbrief/engine/facts"
+	"glassbrief/lang/expression"
+)
+
+// A Set is criteria ready to judge by. It is not changed once made, so that several
+// goroutines may use it, each with records of its own.
+type Set struct {
+	names    *expression.Vocabulary
+	facts    []Fact
+	criteria []*Criterion // in the order of the files
+	judged   []*Criterion // the same, in the order in which they are judged
+}
+
+// A Fact is one that a rules file defines.
+type Fact struct {
+	Name string
+	Score
+	id facts.ID
+}
+
+// Criteria gives the criteria in the order of the files.
+func (s *Set) Criteria() []*Criterion { return slices.Clone(s.criteria) }
+
+// Facts gives the facts that the files define, in their order.
+func (s *Set) Facts() []Fact { return slices.Clone(s.facts) }
+
+// Names gives the vocabulary with the facts that the files define.
+func (s *Set) Names() *expression.Vocabulary { return s.names.Clone() }
+
+// A Judgement says whether a lens is excluded from a shot and how good it is.
+type Judgement struct {
+	Excluded bool
+	// Score is the weighted geometric mean of the criteria's scores, whether or not the
+	// lens is excluded. It is NaN when no score is known.
+	Score float64
+}
+
+// Judge judges one record of facts. It fills in the facts that the files define, and
+// changes nothing else in the record.
+func (s *Set) Judge(r *facts.Record) Judgement {
+	s.define(r)
+	all := newMean()
+	excluded := false
+	for _, c := range s.judged {
+		if c.When != nil && !(c.When.known(r) && c.When.holds(r)) {
+			continue
+		}
+		for i := 0; i < len(c.Vetoes) && !excluded; i++ {
+			excluded = c.Vetoes[i].raised(r)
+		}
+		for i := range c.Scores {
+			all.add(c.Scores[i].desirability(r), c.Weight)
+		}
+	}
+	return Judgement{Excluded: excluded, Score: all.value()}
+}
+
+// define computes the facts that the files define. What comes out as NaN is unknown.
+func (s *Set) define(r *facts.Record) {
+	for i := range s.facts {
+		r.Set(s.facts[i].id, s.facts[i].at(r))
+	}
+}
