@@ -17,9 +17,9 @@ func (a *app) completion() *cobra.Command {
 		{"powershell", func(w io.Writer) error { return a.root.GenPowerShellCompletionWithDesc(w) }},
 		{"zsh", func(w io.Writer) error { return a.root.GenZshCompletion(w) }},
 	}
-	c := group("completion", "print a script that completes verbs and flags in your shell",
-		"Names of flags, and the values that a flag takes, are completed too.",
-		`  glassbrief completion bash > ~/.local/share/bash-completion/completions/glassbrief
+	c := group("completion", "print a script that completes verbs and flags",
+		"It completes verbs, flags and the values that a flag takes, in your shell.",
+		`  glassbrief completion bash > /etc/bash_completion.d/glassbrief
   glassbrief completion fish > ~/.config/fish/completions/glassbrief.fish`)
 	for _, shell := range shells {
 		c.AddCommand(&cobra.Command{

@@ -29,7 +29,7 @@ var reckonFlags = map[string]struct {
 	"offset":     {"`distance` of the centre of mass below the gimbal's axis, as 13mm", nil},
 	"orbit":      {"`radius` of a circle walked around the subject, as 2m", nil},
 	"projection": {"`word` for how the lens draws: rectilinear, stereographic, equidistant, equisolid or orthographic", projections},
-	"range":      {"distances from the lens that must be sharp as an `interval`, as 2m..4m or 2m..", nil},
+	"range":      {"distances from the lens that must be sharp as an `interval`, as 2m.. or 2m..4m", nil},
 	"rate":       {"frame `rate`, as 25fps", []string{"24fps", "25fps", "30fps", "50fps", "60fps"}},
 	"sensor":     {"`size` of the sensor mode, as \"36mm x 24mm\"", sensorSizes},
 	"shutter":    {"shutter as an `angle` or a time, as 180deg or 1/50s", []string{"180deg", "172.8deg", "144deg", "90deg"}},

@@ -12,8 +12,8 @@ var balanceFlags = []string{"inertia", "mass", "offset", "drop"}
 var reckonBalance = calculation{
 	name:  "balance",
 	short: "the drop time of a sled, or what gives a wanted one",
-	long: `Give three of --inertia, --mass, --offset and --drop, and read the fourth. The sled
-is let go horizontal and timed until it hangs vertical for the first time.`,
+	long: `Give three of --inertia, --mass, --offset and --drop, and read the fourth. The
+sled is let go horizontal and timed until it first passes the vertical.`,
 	example: `  glassbrief reckon balance --inertia 1.5kgm2 --mass 12kg --offset 12.7mm
   glassbrief reckon balance --inertia 0.4kgm2 --mass 4kg --drop 1.8s`,
 	flags: balanceFlags,

@@ -27,8 +27,8 @@ var reckonField = calculation{
 sensor that is delivered. With a distance the field there is given too, and the
 angles when the lens is focused there, which are a little narrower.`,
 	example: `  glassbrief reckon field --focal 24mm --sensor "36mm x 24mm"
-  glassbrief reckon field --focal 40mm --sensor "24.89mm x 18.67mm" --deliver 2.39:1 \
-    --squeeze 2 --distance 3m`,
+  glassbrief reckon field --focal 40mm --sensor "24.89mm x 18.67mm" \
+    --deliver 2.39:1 --squeeze 2 --distance 3m`,
 	flags: []string{"focal", "sensor", "deliver", "squeeze", "projection", "distance"},
 	run:   fieldOf,
 }

@@ -10,12 +10,12 @@ import (
 
 var reckonLight = calculation{
 	name:  "light",
-	short: "the stop for the light, or the ISO or the light for a stop",
-	long: `Give two of --light, --iso and --aperture, and read the third. The light is what
-falls on the subject. The stop is a T-number: a lens that loses light needs it
-on its T scale.`,
+	short: "the stop, ISO or light that the other two ask for",
+	long: `Give two of --light, --iso and --aperture, and read the third. The light is
+what falls on the subject. The stop is a T-number: a lens that loses light needs
+it on its T scale.`,
 	example: `  glassbrief reckon light --light 320lx --iso 800 --rate 25fps --shutter 180deg
-  glassbrief reckon light --light office --aperture T2.8 --rate 24fps --shutter 172.8deg
+  glassbrief reckon light --light office --aperture T2.8 --shutter 1/50s
   glassbrief reckon light --aperture T2 --iso 1600 --shutter 1/50s`,
 	flags: []string{"light", "iso", "aperture", "rate", "shutter"},
 	run:   lightOf,

@@ -9,11 +9,13 @@ var basisNames = []string{"diagonal", "width", "height"}
 
 var reckonMatch = calculation{
 	name:  "match",
-	short: "the focal length that gives the same field on another frame",
+	short: "the focal length for the same field on another frame",
 	long: `Frames of different shape cannot match in every direction: choose the side that
 matters with --by.`,
-	example: `  glassbrief reckon match --focal 24mm --from "36mm x 24mm" --to "24.89mm x 18.67mm"
-  glassbrief reckon match --focal 50mm --from "36mm x 24mm" --to "17.3mm x 13mm" --by width`,
+	example: `  glassbrief reckon match --focal 24mm --from "36mm x 24mm" \
+    --to "24.89mm x 18.67mm"
+  glassbrief reckon match --focal 50mm --from "36mm x 24mm" \
+    --to "17.3mm x 13mm" --by width`,
 	flags: []string{"focal", "from", "to", "by"},
 	run:   matchOf,
 }

@@ -15,7 +15,8 @@ at --distance, in a pan at --turn, or behind the subject of an --orbit. Without
 	example: `  glassbrief reckon pace --focal 50mm --sensor "24.89mm x 18.67mm" \
     --speed 1.4m/s --distance 3m
   glassbrief reckon pace --focal 50mm --sensor "24.89mm x 18.67mm" --turn 4deg/s
-  glassbrief reckon pace --focal 24mm --sensor "36mm x 24mm" --orbit 2m --speed 1m/s`,
+  glassbrief reckon pace --focal 24mm --sensor "36mm x 24mm" --orbit 2m \
+    --speed 1m/s`,
 	flags: []string{"focal", "sensor", "speed", "distance", "orbit", "turn", "rate", "shutter"},
 	run:   paceOf,
 }

@@ -27,9 +27,13 @@ type app struct {
 }
 
 // Main runs the command with the arguments behind its name and gives its exit code, as
-// "glassbrief help" lists them. A panic ends as code 3 with a plain sentence.
-func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
-	a := newApp(stdin, stdout, stderr)
+// "glassbrief help" lists them.
+func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	return newApp(stdin, stdout, stderr).run(args)
+}
+
+// run is Main; a panic ends as code 3 with a plain sentence.
+func (a *app) run(args []string) (code int) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			code = a.reportFault(fault, debug.Stack())

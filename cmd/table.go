@@ -151,9 +151,9 @@ func (g grid) markdown() string {
 // are written.
 func plainStyle() table.Style {
 	style := table.Style{Name: "plain", Box: table.BoxStyle{
-		MiddleHorizontal: "-", MiddleSeparator: "-", PaddingRight: "  ", PageSeparator: "\n",
+		MiddleHorizontal: "-", MiddleSeparator: "--", MiddleVertical: "  ", PageSeparator: "\n",
 	}}
 	style.Format.Header, style.Format.Row = text.FormatDefault, text.FormatDefault
-	style.Options.SeparateHeader = true
+	style.Options.SeparateColumns, style.Options.SeparateHeader = true, true
 	return style
 }

@@ -1,0 +1,106 @@
+package cmd
+
+import (
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/mattn/go-runewidth"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// eachVerb visits the whole tree of commands.
+func eachVerb(c *cobra.Command, visit func(*cobra.Command)) {
+	visit(c)
+	for _, verb := range c.Commands() {
+		eachVerb(verb, visit)
+	}
+}
+
+func TestHelpOfEveryVerb(t *testing.T) {
+	eachVerb(Root(), func(c *cobra.Command) {
+		t.Run(c.CommandPath(), func(t *testing.T) {
+			var help strings.Builder
+			c.SetOut(&help)
+			if err := c.Help(); err != nil {
+				t.Fatal(err)
+			}
+			if c.Short == "" || strings.HasSuffix(c.Short, ".") || c.Short[:1] != strings.ToLower(c.Short[:1]) {
+				t.Errorf("the short help %q is not a phrase in lower case", c.Short)
+			}
+			if !strings.Contains(help.String(), exitMeanings) {
+				t.Errorf("the help does not say what exit codes mean")
+			}
+			for _, line := range strings.Split(help.String(), "\n") {
+				if runewidth.StringWidth(line) > 80 {
+					t.Errorf("the line does not fit 80 cells: %s", line)
+				}
+			}
+			c.LocalFlags().VisitAll(func(f *pflag.Flag) {
+				if f.Usage == "" || strings.HasSuffix(f.Usage, ".") {
+					t.Errorf("the help of --%s is %q, want a phrase", f.Name, f.Usage)
+				}
+			})
+		})
+	})
+}
+
+// The examples of the help are commands that work.
+func TestExamplesRun(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	count := 0
+	eachVerb(Root(), func(c *cobra.Command) {
+		example := strings.ReplaceAll(c.Example, "\\\n", " ")
+		for _, line := range strings.Split(example, "\n") {
+			args := shellWords(strings.TrimSpace(line))
+			if len(args) == 0 || args[0] != "glassbrief" {
+				continue
+			}
+			count++
+			var stderr strings.Builder
+			if code := Main(args[1:], strings.NewReader(""), io.Discard, &stderr); code != exitFine {
+				t.Errorf("%s\ngot exit code %d, want %d: %s", line, code, exitFine, stderr.String())
+			}
+		}
+	})
+	if count < 15 {
+		t.Errorf("got %d examples, want at least 15", count)
+	}
+}
+
+// shellWords cuts a command as a shell does, as far as the examples need it, up to where
+// its output is sent to a file.
+func shellWords(line string) []string {
+	var words []string
+	quoted := false
+	for _, field := range strings.FieldsFunc(line, func(c rune) bool {
+		if c == '"' {
+			quoted = !quoted
+		}
+		return c == ' ' && !quoted
+	}) {
+		if field == ">" {
+			break
+		}
+		words = append(words, strings.ReplaceAll(field, `"`, ""))
+	}
+	return words
+}
+
+func TestEveryReckonFlagIsUsed(t *testing.T) {
+	used := map[string]bool{}
+	for _, c := range []calculation{reckonField, reckonMatch, reckonFocus, reckonLight, reckonPace, reckonBalance} {
+		for _, name := range c.flags {
+			used[name] = true
+			if _, ok := reckonFlags[name]; !ok {
+				t.Errorf("%s takes --%s, which the table of flags lacks", c.name, name)
+			}
+		}
+	}
+	for name := range reckonFlags {
+		if !used[name] {
+			t.Errorf("no calculation takes --%s", name)
+		}
+	}
+}

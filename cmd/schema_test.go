@@ -1,0 +1,131 @@
+package cmd
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/invopop/jsonschema"
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
+)
+
+// schemas lists what every kind of JSON output is made from, and commands that give it.
+var schemas = []struct {
+	name string // of the file in schema/
+	data any
+	runs []string // arguments, cut at "|"
+}{
+	{"reckon-field", fieldData{}, []string{
+		"reckon|field|--focal|24mm|--sensor|36mm x 24mm",
+		"reckon|field|--focal|40mm|--sensor|24.89mm x 18.67mm|--deliver|2.39:1|--squeeze|2|--distance|3m",
+		"reckon|field|--focal|8mm|--sensor|30mm x 12mm|--projection|equidistant|--distance|2m",
+	}},
+	{"reckon-match", matchData{}, []string{"reckon|match|--focal|24mm|--from|36mm x 24mm|--to|24.89mm x 18.67mm"}},
+	{"reckon-focus", focusData{}, []string{
+		"reckon|focus|--focal|50mm|--aperture|f/8|--confusion|0.03mm|--distance|3m",
+		"reckon|focus|--focal|50mm|--aperture|f/8|--confusion|0.03mm|--range|2m..",
+		"reckon|focus|--focal|15mm|--aperture|f/8|--sensor|36mm x 24mm|--infinity",
+	}},
+	{"reckon-light", lightData{}, []string{"reckon|light|--light|320lx|--iso|800|--shutter|1/50s"}},
+	{"reckon-pace", paceData{}, []string{"reckon|pace|--focal|50mm|--sensor|24.89mm x 18.67mm|--turn|4deg/s"}},
+	{"reckon-balance", balanceData{}, []string{"reckon|balance|--inertia|1.5kgm2|--mass|12kg|--offset|12.7mm"}},
+	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
+}
+
+// schemaOf makes the schema of an output from its type.
+func schemaOf(t *testing.T, data any) []byte {
+	t.Helper()
+	reflector := jsonschema.Reflector{ExpandedStruct: true, DoNotReference: true, Anonymous: true, Mapper: func(of reflect.Type) *jsonschema.Schema {
+		switch of {
+		case reflect.TypeFor[number]():
+			return &jsonschema.Schema{OneOf: []*jsonschema.Schema{{Type: "number"}, {Type: "null"}}}
+		case reflect.TypeFor[lang.Diagnostic]():
+			return diagnosticSchema()
+		}
+		return nil
+	}}
+	text, err := json.MarshalIndent(reflector.Reflect(data), "", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(text, '\n')
+}
+
+// diagnosticSchema says what lang's own JSON of a diagnostic holds.
+func diagnosticSchema() *jsonschema.Schema {
+	place := func(s *jsonschema.Schema) *jsonschema.Schema {
+		s.Type, s.AdditionalProperties = "object", jsonschema.FalseSchema
+		s.Properties.Set("file", &jsonschema.Schema{Type: "string"})
+		for _, name := range []string{"line", "column", "end_line", "end_column"} {
+			s.Properties.Set(name, &jsonschema.Schema{Type: "integer", Minimum: "1"})
+		}
+		return s
+	}
+	related := place(&jsonschema.Schema{Properties: jsonschema.NewProperties(), Required: []string{"note"}})
+	related.Properties.Set("note", &jsonschema.Schema{Type: "string"})
+	d := place(&jsonschema.Schema{Properties: jsonschema.NewProperties(), Required: []string{"severity", "code", "summary"}})
+	d.Properties.Set("severity", &jsonschema.Schema{Enum: []any{"error", "warning"}})
+	for _, name := range []string{"code", "summary", "detail", "instead"} {
+		d.Properties.Set(name, &jsonschema.Schema{Type: "string"})
+	}
+	d.Properties.Set("related", &jsonschema.Schema{Type: "array", Items: related})
+	return d
+}
+
+// The committed schemas are those of the types, and outputs of the command obey them.
+// With GLASSBRIEF_UPDATE=1 they are rewritten.
+func TestSchemas(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	for _, schema := range schemas {
+		t.Run(schema.name, func(t *testing.T) {
+			path := filepath.Join("schema", schema.name+".schema.json")
+			want := schemaOf(t, schema.data)
+			if os.Getenv("GLASSBRIEF_UPDATE") != "" {
+				if err := os.WriteFile(path, want, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			got, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(string(want), string(got)); diff != "" {
+				t.Errorf("the committed schema differs (-want +got):\n%s", diff)
+			}
+			document, err := validator.UnmarshalJSON(bytes.NewReader(got))
+			if err != nil {
+				t.Fatal(err)
+			}
+			compiler := validator.NewCompiler()
+			if err := compiler.AddResource(path, document); err != nil {
+				t.Fatal(err)
+			}
+			compiled, err := compiler.Compile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, run := range schema.runs {
+				var stdout, stderr bytes.Buffer
+				Main(append(strings.Split(run, "|"), "--as", "json"), nil, &stdout, &stderr)
+				output, err := validator.UnmarshalJSON(&stdout)
+				if schema.name == "diagnostics" {
+					output, err = validator.UnmarshalJSON(&stderr)
+				}
+				if err != nil {
+					t.Errorf("%s: %v; %s", run, err, stderr.String())
+					continue
+				}
+				if err := compiled.Validate(output); err != nil {
+					t.Errorf("%s: %v", run, err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,101 @@
+package cmd
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/mattn/go-runewidth"
+	"pgregory.net/rapid"
+)
+
+var lenses = grid{
+	columns: []column{
+		{title: "lens"},
+		{title: "score", right: true},
+		{title: "mass", right: true, spare: 1},
+		{title: "why", wraps: true},
+	},
+	rows: [][]cell{
+		{{text: "Wide 18", tone: toneStrong}, {text: "0.81"}, {text: "620 g"}, {text: "sharp from 1.6 m to 2.8 m at T2.8"}},
+		nil,
+		{{text: "広角 24"}, {text: "0.7"}, {text: "unknown"}, {text: "a|b *c*", tone: toneBad}},
+	},
+}
+
+func TestGridText(t *testing.T) {
+	tests := []struct {
+		name    string
+		colours bool
+		width   int
+		want    string
+	}{
+		{name: "with room", width: 80, want: `
+lens     score     mass  why
+----------------------------------------------------------
+Wide 18   0.81    620 g  sharp from 1.6 m to 2.8 m at T2.8
+
+広角 24    0.7  unknown  a|b *c*
+`},
+		{name: "the spare column goes first", width: 50, want: `
+lens     score  why
+-------------------------------------------------
+Wide 18   0.81  sharp from 1.6 m to 2.8 m at T2.8
+
+広角 24    0.7  a|b *c*
+`},
+		{name: "then the text wraps", width: 36, want: `
+lens     score  why
+------------------------------------
+Wide 18   0.81  sharp from 1.6 m to
+                2.8 m at T2.8
+
+広角 24    0.7  a|b *c*
+`},
+		{name: "colours take no room", width: 50, colours: true, want: `
+~[1mlens~[22m     ~[1mscore~[22m  ~[1mwhy~[22m
+-------------------------------------------------
+~[1mWide 18~[22m   0.81  sharp from 1.6 m to 2.8 m at T2.8
+
+広角 24    0.7  ~[31;1ma|b *c*~[0;22m
+`},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			got := strings.ReplaceAll(lenses.text(newPalette(test.colours), test.width), "\x1b", "~")
+			if diff := cmp.Diff(strings.TrimPrefix(test.want, "\n"), got); diff != "" {
+				t.Errorf("table differs (-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
+func TestGridMarkdown(t *testing.T) {
+	want := `| lens | score | mass | why |
+| --- | ---:| ---:| --- |
+| Wide 18 | 0.81 | 620 g | sharp from 1.6 m to 2.8 m at T2.8 |
+| 広角 24 | 0.7 | unknown | a\|b \*c\* |`
+	if diff := cmp.Diff(want, lenses.markdown()); diff != "" {
+		t.Errorf("table differs (-want +got):\n%s", diff)
+	}
+}
+
+// Whatever is in a table whose columns can give way, its lines fit.
+func TestGridFits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`([a-z夜é]{1,14} ?){0,8}`)
+		g := grid{columns: []column{{title: "one"}, {title: "two", spare: 2}, {title: "three", wraps: true}, {title: "four", spare: 1}}}
+		for range rapid.IntRange(0, 4).Draw(t, "rows") {
+			g.rows = append(g.rows, []cell{
+				{text: rapid.StringMatching(`[a-z]{0,10}`).Draw(t, "first")}, {text: text.Draw(t, "second")},
+				{text: text.Draw(t, "third"), tone: toneGood}, {text: text.Draw(t, "fourth")},
+			})
+		}
+		width := rapid.IntRange(minWidth, 120).Draw(t, "width")
+		for _, line := range strings.Split(g.text(newPalette(false), width), "\n") {
+			if got := runewidth.StringWidth(line); got > width {
+				t.Errorf("the line takes %d cells, want at most %d: %q", got, width, line)
+			}
+		}
+	})
+}
