@@ -1,0 +1,155 @@
+package engine
+
+import "glassbrief/lang"
+
+// document is what a .scenario file says, as the decoder finds it. Each field's comment
+// is its entry in the language reference.
+type document struct {
+	// Catalogues to read, by path from the scenario's own folder, or "demo" for the
+	// built-in demo catalogue.
+	Uses []use `lang:"use"`
+	// What holds for all shots.
+	Scenario header `lang:"scenario,required"`
+	// The shots, in shooting order.
+	Shots []shotBlock `lang:"shot"`
+	// What the recommendation must be; "check" fails when it is not.
+	Expects []expectation `lang:"expect"`
+}
+
+// use is a catalogue: the word demo, or a path.
+type use struct {
+	Demo bool
+	Path lang.Text
+}
+
+// DecodeArgs reads the value of "use".
+func (u *use) DecodeArgs(args *lang.Args) {
+	if args.PeekText() {
+		u.Path = args.Text()
+		return
+	}
+	u.Demo = args.Word("demo").Value == "demo"
+}
+
+// header is the scenario block.
+type header struct {
+	// Name of the production or the part of it.
+	Name lang.Text `lang:",label"`
+	// The script that the scenes refer to, by path from the scenario's own folder.
+	Script lang.Text `lang:"script"`
+	// Candidate cameras; the first is the plan.
+	Cameras []lang.Text `lang:"camera,required"`
+	// Sensor mode of the camera; its first mode unless given.
+	Mode lang.Text `lang:"mode"`
+	// The stabiliser.
+	Rig lang.Text `lang:"rig,required"`
+	// How many lenses go in the bag; 2 unless given.
+	Carry lang.Quantity `lang:"carry,dim=plain,noun=lenses"`
+	// Delivered aspect ratio; the sensor's own unless given.
+	Deliver lang.Ratio `lang:"deliver"`
+	// Frame rate; 24fps unless given.
+	Rate lang.Quantity `lang:"rate,dim=rate"`
+	// Shutter angle; 180deg unless given.
+	Shutter lang.Quantity `lang:"shutter,dim=angle"`
+	// Highest ISO to use; the camera's own unless given.
+	ISO lang.Quantity `lang:"iso,dim=plain"`
+	// Circle of confusion; diagonal/1500 of the delivered frame unless given.
+	Confusion lang.Quantity `lang:"confusion,dim=length"`
+	// Mass on the rig beside camera and lens: monitor, battery, plate.
+	Accessories lang.Quantity `lang:"accessories,dim=mass"`
+	// Ceiling for hired glass, per day; without it, hired lenses count as any other.
+	Rent lang.Quantity `lang:"rent,dim=money"`
+	// Heaviest bag of lenses.
+	Bag lang.Quantity `lang:"bag,dim=mass"`
+	// Lenses that must come.
+	Bring []lang.Text `lang:"bring"`
+	// Lenses that must not come.
+	Leave []lang.Text `lang:"leave"`
+	// Only glass that need not be hired.
+	OwnedOnly lang.Flag `lang:"owned_only"`
+	// Files with criteria that extend or replace the standard ones.
+	Rules []lang.Text `lang:"rules"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}
+
+// shotBlock is one shot.
+type shotBlock struct {
+	// What the shot is called on the slate.
+	ID lang.Text `lang:",label"`
+	// What happens in it.
+	Title lang.Text `lang:",label,optional"`
+	// Scene of the script.
+	Scene sceneName `lang:"scene"`
+	// What is seen: "person 1.78m", "people 1.2m x 1.78m" or "object 0.9m x 1.4m".
+	Subject Subject `lang:"subject,required"`
+	// How the subject is framed: a framing word, two for a framing that changes over the
+	// move (tightest first), or the share of the frame that the subject fills.
+	Frame Frame `lang:"frame,required"`
+	// Nearest and farthest distance from the sensor plane to the subject.
+	Distance lang.Interval `lang:"distance,required,dim=length"`
+	// How the camera moves, with its speed.
+	Move Move `lang:"move"`
+	// Light that falls on the subject: lux, footcandles, EV at ISO 100, or a named level.
+	Light lightLevel `lang:"light"`
+	// Who keeps focus; fixed unless given.
+	Focus lang.Word `lang:"focus,words=fixed|pulled|auto"`
+	// How much the shot counts; 1 unless given.
+	Weight lang.Quantity `lang:"weight,dim=plain"`
+	// Distance from the sensor plane to the background.
+	Background lang.Quantity `lang:"background,dim=length"`
+	// How far the subject stands from the middle of the frame, as a share of half its width.
+	Offset lang.Quantity `lang:"offset,dim=plain"`
+	// Frame rate of this shot.
+	Rate lang.Quantity `lang:"rate,dim=rate"`
+	// Shutter angle of this shot.
+	Shutter lang.Quantity `lang:"shutter,dim=angle"`
+	// What must hold; a lens that does not meet it is excluded.
+	Needs []lang.Expression `lang:"need"`
+	// What would be good; a lens that does not meet it scores lower.
+	Prefers []lang.Expression `lang:"prefer"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}
+
+// sceneName is a scene number of the script. It is text: 4, 4A and 110-A are all names.
+type sceneName struct {
+	Value string
+	Span  lang.Span
+}
+
+// DecodeArgs reads the value of "scene", quoted or bare.
+func (s *sceneName) DecodeArgs(args *lang.Args) {
+	s.Span = args.Rest()
+	switch {
+	case args.PeekText():
+		s.Value = args.Text().Value
+	case args.PeekQuantity():
+		args.Quantity(lang.Plain)
+		s.Value = s.Span.Text()
+	default:
+		s.Value = args.Word().Value
+	}
+}
+
+// expectation is "expect kit …" or "expect shot … lens …".
+type expectation struct {
+	Kit  []lang.Text // lenses that the kit must be; nil for a shot
+	Shot lang.Text
+	Lens lang.Text
+	Span lang.Span
+}
+
+// DecodeArgs reads the values of "expect".
+func (e *expectation) DecodeArgs(args *lang.Args) {
+	e.Span = args.Keyword().Span
+	if args.Word("kit", "shot").Value == "kit" {
+		for ok := true; ok; ok = args.More() && !args.Failed() {
+			e.Kit = append(e.Kit, args.Text())
+		}
+		return
+	}
+	e.Shot = args.Text()
+	args.Word("lens")
+	e.Lens = args.Text()
+}

@@ -1,0 +1,83 @@
+package engine
+
+import (
+	"math"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/optics"
+)
+
+// glass is a lens as it goes on a camera: the input of its facts, and the record of a
+// prime, which needs no search for its focal length.
+type glass struct {
+	lens    *catalog.Lens
+	fitting catalog.Fitting
+	refusal string // why it does not fit; "" when it does
+	input   facts.LensInput
+	record  facts.Record // at the shortest focal length
+	height  float64      // of the delivered frame, in metres
+}
+
+func (g *glass) isPrime() bool { return g.input.FocalLow == g.input.FocalHigh }
+
+// glassOf puts every lens of the catalogue on a camera.
+func (s *Scenario) glassOf(camera *catalog.Camera) []*glass {
+	sensor := s.sensor(camera)
+	lenses := s.Catalogue.Lenses.All()
+	all := make([]*glass, len(lenses))
+	for i, lens := range lenses {
+		fitting, err := s.Catalogue.Fit(lens, camera)
+		g := &glass{lens: lens, fitting: fitting}
+		if err != nil {
+			g.refusal = err.Error()
+			g.fitting.Factor = 1
+		}
+		g.input = s.lensInput(g, camera, sensor)
+		g.height = optics.Delivered(sensor, g.input.Squeeze, s.ratio).Height
+		facts.FillLens(&g.record, &g.input, g.input.FocalLow)
+		all[i] = g
+	}
+	return all
+}
+
+// sensor gives the mode of the camera that the scenario uses.
+func (s *Scenario) sensor(camera *catalog.Camera) optics.Frame {
+	size := camera.Mode(s.mode).Size
+	return optics.Frame{Width: size.Width.Value, Height: size.Height.Value}
+}
+
+func (s *Scenario) lensInput(g *glass, camera *catalog.Camera, sensor optics.Frame) facts.LensInput {
+	lens, factor := g.lens, g.fitting.Factor
+	projection, _ := optics.ParseProjection(lens.Projection.Value)
+	in := facts.LensInput{
+		FocalLow: lens.Focal.Low.Value * factor, FocalHigh: lens.Focal.High.Value * factor,
+		WidestStop: lens.WidestStop().OrNaN() * factor, SmallestStop: lens.SmallestStop().OrNaN() * factor,
+		WidestT:    lens.Transmission.OrNaN() * factor,
+		CloseFocus: lens.CloseFocus.OrNaN(), Circle: lens.Circle.OrNaN() * factor,
+		Projection: projection, Squeeze: lens.SqueezeFactor(),
+		Distortion: lens.Distortion.OrNaN(), Falloff: lens.Falloff.OrNaN(),
+		Mass: lens.Mass.OrNaN() + g.fitting.Mass, Length: lens.Length.OrNaN() + g.fitting.Thickness,
+		Flange: s.flange(camera), Sensor: sensor, Ratio: s.ratio, Confusion: s.confusion,
+		CameraMass: camera.Mass.OrNaN() + s.accessories,
+		PayloadLow: s.Rig.Payload.Low.OrNaN(), PayloadHigh: s.Rig.Payload.High.OrNaN(),
+		Wobble: s.Rig.Wobble.OrNaN(),
+		Mounts: g.refusal == "", Adapted: g.fitting.Adapter != nil,
+		Autofocus: lens.Focus.Value == catalog.FocusAuto && g.fitting.Contacts,
+		Hired:     lens.Have.Kind == catalog.Hired,
+	}
+	switch lens.Have.Kind {
+	case catalog.Hired:
+		in.DayRate = lens.Have.DayRate.OrNaN()
+	case "":
+		in.DayRate = math.NaN()
+	}
+	return in
+}
+
+func (s *Scenario) flange(camera *catalog.Camera) float64 {
+	if mount, ok := s.Catalogue.Mounts.Lookup(camera.Mount.Value); ok {
+		return mount.Flange.OrNaN()
+	}
+	return math.NaN()
+}

@@ -1,0 +1,151 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
+	"glassbrief/lang"
+)
+
+// Files is where a scenario's own files are read from.
+type Files struct {
+	// Tree is the folder of the scenario; "use", "script" and "rules" name files in it
+	// and below. Nothing outside it is read.
+	Tree fs.FS
+	// Name is how Tree is named to the user, in front of the path of a file.
+	Name string
+	// Catalogues and Rules are further sources that the user's settings name.
+	Catalogues []*lang.Source
+	Rules      []*lang.Source
+}
+
+// Load reads a scenario with all that it names. The diagnostics hold every fault of every
+// file; with errors among them the scenario is nil.
+func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
+	file, found := lang.Parse(src)
+	var doc document
+	found = append(found, lang.Decode(file, &doc)...)
+	l := &loader{files: files, found: found, doc: &doc}
+	scenario := l.scenario()
+	if l.found.HasErrors() {
+		return nil, l.found.Sorted()
+	}
+	return scenario, l.found.Sorted()
+}
+
+type loader struct {
+	files Files
+	found lang.Diagnostics
+	doc   *document
+}
+
+func (l *loader) report(d lang.Diagnostic) { l.found.Add(d) }
+
+// open reads a file that the scenario names, or reports why it cannot be read.
+func (l *loader) open(name lang.Text) *lang.Source {
+	cleaned := path.Clean(strings.ReplaceAll(name.Value, `\`, "/"))
+	if !fs.ValidPath(cleaned) {
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.OutsideTree, Span: name.Span,
+			Summary: fmt.Sprintf("%q lies outside the folder of the scenario", name.Value),
+			Detail:  "Put the file beside the scenario or below it, or name its folder under \"catalogues\" in the settings.",
+		})
+		return nil
+	}
+	if l.files.Tree == nil {
+		l.unreadable(name, fs.ErrNotExist)
+		return nil
+	}
+	text, err := readLimited(l.files.Tree, cleaned)
+	if err != nil {
+		l.unreadable(name, err)
+		return nil
+	}
+	src, ds := lang.NewSource(path.Join(l.files.Name, cleaned), text)
+	l.found = append(l.found, ds...)
+	if ds.HasErrors() {
+		return nil
+	}
+	return src
+}
+
+func (l *loader) unreadable(name lang.Text, err error) {
+	why := "it cannot be read"
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		why = "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		why = "reading it is not permitted"
+	case errors.Is(err, errNotAFile):
+		why = "it is no file"
+	}
+	l.report(lang.Diagnostic{
+		Severity: lang.Error, Code: lang.UnreadableFile, Span: name.Span,
+		Summary: fmt.Sprintf("%q: %s", name.Value, why),
+		Detail:  "Check the path; it counts from the folder of the scenario.",
+	})
+}
+
+var errNotAFile = errors.New("not a file")
+
+// readLimited reads a file, no more of it than makes one byte too many.
+func readLimited(tree fs.FS, name string) ([]byte, error) {
+	f, err := tree.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errNotAFile
+	}
+	return lang.ReadLimited(f)
+}
+
+// catalogue loads every catalogue in use.
+func (l *loader) catalogue() *catalog.Catalogue {
+	var sources []*lang.Source
+	for _, use := range l.doc.Uses {
+		switch {
+		case use.Demo:
+			sources = append(sources, catalog.Demo())
+		case use.Path.Span.Known():
+			if src := l.open(use.Path); src != nil {
+				sources = append(sources, src)
+			}
+		}
+	}
+	sources = append(sources, l.files.Catalogues...)
+	if len(sources) == 0 && !l.found.HasErrors() {
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.MissingField, Span: l.doc.Scenario.Span,
+			Summary: "the scenario names no catalogue",
+			Detail:  "Add a line as: use \"kit.catalog\" (a file of yours), or: use demo (the built-in demo catalogue).",
+		})
+	}
+	loaded, ds := catalog.Load(sources...)
+	l.found = append(l.found, ds...)
+	return loaded
+}
+
+// rules gives the standard criteria with those that the scenario and the settings add.
+func (l *loader) rules() *rules.Set {
+	sources := append([]*lang.Source{StandardRules()}, l.files.Rules...)
+	for _, name := range l.doc.Scenario.Rules {
+		if src := l.open(name); src != nil {
+			sources = append(sources, src)
+		}
+	}
+	set, ds := rules.Load(facts.Vocabulary(), sources...)
+	l.found = append(l.found, ds...)
+	return set
+}

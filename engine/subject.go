@@ -1,0 +1,66 @@
+package engine
+
+import (
+	"glassbrief/engine/facts"
+	"glassbrief/engine/optics"
+	"glassbrief/lang"
+)
+
+// Subject is what a shot shows: "person 1.78m", "people 1.2m x 1.78m" (the width of the
+// group and the stature) or "object 0.9m x 1.4m" (width and height; one length is its
+// height, as wide as high).
+type Subject struct {
+	Kind          string
+	Width, Height lang.Quantity
+	Span          lang.Span
+}
+
+// DecodeArgs reads the values of "subject".
+func (s *Subject) DecodeArgs(args *lang.Args) {
+	s.Span = args.Rest()
+	s.Kind = args.Word("person", "people", "object").Value
+	if args.Failed() {
+		return
+	}
+	if s.Kind == "people" || args.PeekForm() == lang.SizeOf {
+		size := args.Size(lang.Length)
+		s.Width, s.Height = size.Width, size.Height
+	} else {
+		s.Height = args.Quantity(lang.Length)
+	}
+	if args.Failed() {
+		return
+	}
+	s.check(args)
+}
+
+func (s *Subject) check(args *lang.Args) {
+	for _, q := range []lang.Quantity{s.Width, s.Height} {
+		if q.Known() && q.Value <= 0 {
+			args.Report(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.OutOfRange, Span: q.Span,
+				Summary: "a subject is larger than nothing", Detail: "Write a length above zero.",
+			})
+			return
+		}
+	}
+	if s.Kind != "object" && (s.Height.Value < 0.5 || s.Height.Value > 2.3) {
+		args.Report(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.Improbable, Span: s.Height.Span,
+			Summary: "a person of this height is improbable", Detail: "Check the unit. For anything but a person, write \"object\".",
+		})
+	}
+}
+
+// subject gives the sizes that the physics needs.
+func (s Subject) subject(offset float64) facts.Subject {
+	height := s.Height.Value
+	width := height
+	switch {
+	case s.Width.Known():
+		width = s.Width.Value
+	case s.Kind == "person":
+		width = optics.ShoulderWidth * height
+	}
+	return facts.Subject{Person: s.Kind != "object", Height: height, Width: width, Offset: offset}
+}
