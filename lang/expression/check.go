@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/expr-lang/expr/ast"
+	"github.com/expr-lang/expr/builtin"
 	"github.com/expr-lang/expr/checker"
 	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/file"
@@ -58,8 +60,7 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 	if r.broken {
 		return nil, r.ds
 	}
-	config := newConfig(names)
-	tree := r.parse(config)
+	tree := r.parse()
 	if tree == nil {
 		return nil, r.ds.Sorted()
 	}
@@ -68,7 +69,7 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 	if len(r.ds) > 0 || j.faulty {
 		return nil, r.ds.Sorted()
 	}
-	if _, err := checker.Check(tree, config); err != nil {
+	if _, err := checker.Check(tree, newConfig(names, j.reads)); err != nil {
 		r.refuse(0, len(span.Text()), lang.BadExpression,
 			fmt.Sprintf("%q cannot be used as an expression", short(span.Text())), "Write it in another way, in smaller parts.")
 		return nil, r.ds
@@ -87,8 +88,8 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 }
 
 // parse gives the tree, or nil after reporting why there is none.
-func (r *reading) parse(config *conf.Config) *parser.Tree {
-	tree, err := parser.ParseWithConfig(r.out.String(), config)
+func (r *reading) parse() *parser.Tree {
+	tree, err := parser.ParseWithConfig(r.out.String(), newConfig(r.names, nil))
 	if err == nil {
 		return tree
 	}
@@ -108,26 +109,31 @@ func (r *reading) parse(config *conf.Config) *parser.Tree {
 	return nil
 }
 
-// newConfig tells expr about the names and functions of expressions. It is made for each
-// expression because expr keeps a cache in it that two goroutines may not share.
-func newConfig(names *Vocabulary) *conf.Config {
-	config := conf.CreateNew()
-	env := make(types.Map, names.Len())
-	for _, name := range names.names {
-		if name.Kind == Truth {
-			env[name.Name] = types.Bool
-		} else {
-			env[name.Name] = types.Float64
+// known is what expr is told about functions: ours, and none of its own. It is shared,
+// and only read.
+var known = sync.OnceValue(func() *conf.Config {
+	c := &conf.Config{Functions: conf.FunctionsTable{}, Disabled: map[string]bool{}}
+	for _, f := range builtin.Builtins {
+		c.Disabled[f.Name] = true
+	}
+	for i := range functions {
+		c.Functions[functions[i].Name] = functions[i].ForExpr()
+	}
+	return c
+})
+
+// newConfig tells expr about functions and the facts that were met. It is made
+// for each expression because expr keeps a cache in it that goroutines may not share.
+func newConfig(names *Vocabulary, met map[int]bool) *conf.Config {
+	env := types.Map{}
+	for index := range met {
+		env[names.names[index].Name] = types.Float64
+		if names.names[index].Kind == Truth {
+			env[names.names[index].Name] = types.Bool
 		}
 	}
+	config := &conf.Config{Functions: known().Functions, Disabled: known().Disabled, MaxNodes: conf.DefaultMaxNodes}
 	config.WithEnv(env)
-	for name := range config.Builtins {
-		config.Disabled[name] = true
-	}
-	clear(config.Builtins)
-	for i := range functions {
-		config.Functions[functions[i].Name] = functions[i].ForExpr()
-	}
 	return config
 }
 

@@ -3,6 +3,7 @@ package expression
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -237,4 +238,19 @@ func TestCheckedText(t *testing.T) {
 	if got, want := checked.Text(), "near_limit < 2m and far_limit > 3m"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
+}
+
+// Goroutines may check at once with one vocabulary, which the race detector watches.
+func TestCheckConcurrently(t *testing.T) {
+	names := testNames()
+	span := spanOf(t, "rising(near_limit / 2, 1m, 3m) > 50% and or_else(focus_fixed, true)")
+	var group sync.WaitGroup
+	for range 8 {
+		group.Go(func() {
+			if _, ds := Check(span, names, WantTruth); len(ds) > 0 {
+				t.Error(ds)
+			}
+		})
+	}
+	group.Wait()
 }
