@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"github.com/expr-lang/expr/ast"
 
 	"glassbrief/engine/facts"
@@ -56,12 +58,11 @@ const (
 	fact
 )
 
-func just(f Number) operand          { return operand{f: f} }
-func constantOf(v float64) operand   { return operand{form: constant, value: v} }
-func (o operand) is(form form) bool  { return o.form == form }
-func truthOf(value bool) Truth       { return func(*facts.Record) bool { return value } }
-func factTruth(id facts.ID) Truth    { return func(r *facts.Record) bool { return r.Value[id&at] == 1 } }
-func areConstant(os ...operand) bool { return firstNot(constant, os) == len(os) }
+func just(f Number) operand         { return operand{f: f} }
+func constantOf(v float64) operand  { return operand{form: constant, value: v} }
+func (o operand) is(form form) bool { return o.form == form }
+func truthOf(value bool) Truth      { return func(*facts.Record) bool { return value } }
+func factTruth(id facts.ID) Truth   { return func(r *facts.Record) bool { return r.Value[id&at] == 1 } }
 
 // load gives the operand as a function.
 func (o operand) load() Number {
@@ -76,14 +77,9 @@ func (o operand) load() Number {
 	return o.f
 }
 
-// firstNot gives the index of the first operand of another form.
-func firstNot(form form, os []operand) int {
-	for i, o := range os {
-		if o.form != form {
-			return i
-		}
-	}
-	return len(os)
+// areConstant reports whether all operands are constants.
+func areConstant(os ...operand) bool {
+	return !slices.ContainsFunc(os, func(o operand) bool { return !o.is(constant) })
 }
 
 // A builder turns a tree into closures. It sets left when it meets a node that the

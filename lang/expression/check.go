@@ -109,9 +109,9 @@ func (r *reading) parse() *parser.Tree {
 	return nil
 }
 
-// known is what expr is told about functions: ours, and none of its own. It is shared,
-// and only read.
-var known = sync.OnceValue(func() *conf.Config {
+// ourFunctions is what expr is told about functions: ours, and none of its own. It is
+// shared, and only read.
+var ourFunctions = sync.OnceValue(func() *conf.Config {
 	c := &conf.Config{Functions: conf.FunctionsTable{}, Disabled: map[string]bool{}}
 	for _, f := range builtin.Builtins {
 		c.Disabled[f.Name] = true
@@ -132,7 +132,7 @@ func newConfig(names *Vocabulary, met map[int]bool) *conf.Config {
 			env[names.names[index].Name] = types.Bool
 		}
 	}
-	config := &conf.Config{Functions: known().Functions, Disabled: known().Disabled, MaxNodes: conf.DefaultMaxNodes}
+	config := &conf.Config{Functions: ourFunctions().Functions, Disabled: ourFunctions().Disabled, MaxNodes: conf.DefaultMaxNodes}
 	config.WithEnv(env)
 	return config
 }

@@ -90,6 +90,16 @@ func TestTrapChainsShareTheirMiddle(t *testing.T) {
 	}
 }
 
+func TestTrapHashIsTheCurrentElement(t *testing.T) {
+	if _, err := parser.Parse("all([1.0], # > 0.0)"); err != nil {
+		t.Errorf("expr no longer reads # as the current element: %v", err)
+	}
+	_, ds := Check(spanOf(t, "near_limit < 2m # why"), testNames(), WantTruth)
+	if got := findings(ds); len(got) == 0 || got[0] != "not-allowed: #" {
+		t.Errorf("got %q, want # refused", got)
+	}
+}
+
 // Without the refusal the checker would visit the innermost node 2^45 times.
 func TestTrapNestedChainsDoubleTheWork(t *testing.T) {
 	const levels = 45
