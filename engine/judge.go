@@ -16,16 +16,33 @@ import (
 type cell struct {
 	focal    float64
 	score    float64
-	excluded bool
+	standing Standing
 }
 
-// worth orders cells: any lens that is not excluded before any that is.
-func (c cell) worth() float64 {
-	if c.excluded {
-		return c.score - 1
-	}
-	return c.score
+// worth orders cells: any lens of a better standing before any of a worse.
+func (c cell) worth() float64 { return c.score - float64(c.standing) }
+
+// A Standing says whether a lens may be proposed for a shot.
+type Standing uint8
+
+const (
+	// Judged lenses are ranked by their score and may come into the kit.
+	Judged Standing = iota
+	// Undecided lenses are not excluded, but so little is known of them that their score
+	// says little: they stay out of the kit until it is known.
+	Undecided
+	// Excluded lenses cannot do the shot.
+	Excluded
+)
+
+// String names the standing.
+func (s Standing) String() string {
+	return [...]string{"judged", "undecided", "excluded"}[s]
 }
+
+// EnoughKnown is the share of the weight of the criteria that must be known for a lens to
+// be proposed. Below it a lens would win by what nobody knows of it.
+const EnoughKnown = 2.0 / 3
 
 // judge gives the cell of a lens in a shot. ofShot holds the facts of the shot; r is
 // scratch.
@@ -44,12 +61,18 @@ func judge(g *glass, shot *Shot, in *facts.ShotInput, ofShot, r *facts.Record) c
 	return at(focal)
 }
 
-// cellOf judges a record. A lens of which no score is known at all is not acceptable.
+// cellOf judges a record.
 func cellOf(shot *Shot, r *facts.Record) cell {
 	judged := shot.Rules.Judge(r)
-	c := cell{focal: r.Value[facts.FocalLength], score: judged.Score, excluded: judged.Excluded}
+	c := cell{focal: r.Value[facts.FocalLength], score: judged.Score}
+	switch {
+	case judged.Excluded:
+		c.standing = Excluded
+	case judged.Known < EnoughKnown:
+		c.standing = Undecided
+	}
 	if math.IsNaN(c.score) {
-		c.score, c.excluded = 0, true
+		c.score = 0
 	}
 	return c
 }

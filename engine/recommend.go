@@ -49,7 +49,7 @@ type Kit struct {
 // A ShotAnswer is the ranking of the lenses in one shot.
 type ShotAnswer struct {
 	Shot    *Shot
-	Ranking []Judgement // best first; excluded lenses last
+	Ranking []Judgement // best first, then the undecided, then the excluded
 	Use     *Judgement  // the lens of the kit, nil when none is acceptable
 }
 
@@ -58,8 +58,9 @@ type Judgement struct {
 	Lens     string
 	Fitting  catalog.Fitting
 	Refusal  string  // why the lens does not fit the camera; "" when it does
-	Score    float64 // 0..1
-	Excluded bool
+	Score    float64 // 0..1, of what is known
+	Standing Standing
+	Known    float64 // share of the weight of the criteria that is known
 	Criteria []rules.Finding
 	Facts    facts.Record
 }
@@ -163,7 +164,7 @@ func (s *Scenario) problem(b *bench, cells [][]cell) *kit.Problem {
 		}
 		p.Scores[j] = make([]float64, len(s.Shots))
 		for i := range s.Shots {
-			if c := cells[i][j]; !c.excluded {
+			if c := cells[i][j]; c.standing == Judged {
 				p.Scores[j][i] = c.score
 			}
 		}
@@ -208,14 +209,8 @@ func (b *bench) answer(i int, shot *Shot, row []cell, use string, printer lang.P
 // compareJudgements orders the better lens first, equals by name, so that the ranking
 // does not depend on the order of the catalogue.
 func compareJudgements(a, b Judgement) int {
-	excluded := func(j Judgement) float64 {
-		if j.Excluded {
-			return 1
-		}
-		return 0
-	}
 	return cmp.Or(
-		cmp.Compare(excluded(a), excluded(b)),
+		cmp.Compare(a.Standing, b.Standing),
 		cmp.Compare(math.Round(b.Score*1e9), math.Round(a.Score*1e9)),
 		cmp.Compare(len(a.Vetoes()), len(b.Vetoes())),
 		cmp.Compare(a.Lens, b.Lens),
@@ -223,8 +218,9 @@ func compareJudgements(a, b Judgement) int {
 }
 
 func explain(g *glass, shot *Shot, c cell, ofShot *facts.Record, printer lang.Printer) Judgement {
-	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: c.score, Excluded: c.excluded}
+	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: c.score, Standing: c.standing}
 	fillAt(&j.Facts, g, ofShot, c.focal, &facts.Every)
-	j.Criteria = shot.Rules.Explain(&j.Facts, printer).Criteria
+	explained := shot.Rules.Explain(&j.Facts, printer)
+	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j
 }

@@ -38,6 +38,10 @@ type Judgement struct {
 	// Score is the weighted geometric mean of the criteria's scores, whether or not the
 	// lens is excluded. It is NaN when no score is known.
 	Score float64
+	// Known is the share of the weight of the criteria that apply whose vetoes and scores
+	// are all known. What is not known does not count in the score; how much that is must
+	// be said beside it.
+	Known float64
 }
 
 // Judge judges one record of facts. It fills in the facts that the files define, and
@@ -46,18 +50,32 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 	s.define(r)
 	all := newMean()
 	excluded := false
+	var weight, known float64
 	for _, c := range s.judged {
 		if c.When != nil && !(c.When.known(r) && c.When.holds(r)) {
 			continue
 		}
-		for i := 0; i < len(c.Vetoes) && !excluded; i++ {
-			excluded = c.Vetoes[i].raised(r)
+		weight += c.Weight
+		complete := true
+		for i := range c.Vetoes {
+			veto := &c.Vetoes[i]
+			complete = complete && veto.known(r)
+			excluded = excluded || veto.raised(r)
 		}
 		for i := range c.Scores {
-			all.add(c.Scores[i].desirability(r), c.Weight)
+			score := c.Scores[i].desirability(r)
+			complete = complete && score == score // not NaN
+			all.add(score, c.Weight)
+		}
+		if complete {
+			known += c.Weight
 		}
 	}
-	return Judgement{Excluded: excluded, Score: all.value()}
+	judgement := Judgement{Excluded: excluded, Score: all.value(), Known: 1}
+	if weight > 0 {
+		judgement.Known = known / weight
+	}
+	return judgement
 }
 
 // define computes the facts that the files define. What comes out as NaN is unknown.
