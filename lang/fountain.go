@@ -18,51 +18,44 @@ type Scene struct {
 // Scenes reads the scene headings of a screenplay in Fountain, in order. A heading is a
 // line between blank lines that begins with INT, EXT, EST, INT./EXT, INT/EXT or I/E and a
 // period or a space, in any letter case, or with one period that forces it; what stands
-// in /* omitted text */ and [[notes]] does not count (Fountain syntax 1.1). It reads any
-// text: one without headings has no scenes.
+// in /* omitted text */ and in [[notes]] of one line does not count (Fountain syntax
+// 1.1). It reads any text: one without headings has no scenes.
 func Scenes(src *Source) []Scene {
 	var scenes []Scene
-	visible := blankOut(blankOut(src.Text, "/*", "*/", false), "[[", "]]", true)
-	before := "" // the line above
+	visible := blankOut(src.Text, "/*", "*/")
+	above := ""
 	for at := 0; at < len(visible); {
 		line, rest, _ := strings.Cut(visible[at:], "\n")
 		below, _, _ := strings.Cut(rest, "\n")
-		if isBlank(before) && isBlank(below) {
-			if scene, ok := readHeading(line); ok {
-				start := at + strings.Index(line, strings.TrimSpace(line))
-				scene.Span = Span{Source: src, Start: start, End: start + len(strings.TrimSpace(line))}
+		text := blankOut(line, "[[", "]]")
+		if isBlank(above) && isBlank(blankOut(below, "[[", "]]")) {
+			if scene, ok := readHeading(text); ok {
+				start := at + strings.Index(text, strings.TrimSpace(text))
+				scene.Span = Span{Source: src, Start: start, End: start + len(strings.TrimSpace(text))}
 				scenes = append(scenes, scene)
 			}
 		}
-		before = line
+		above = text
 		at += len(line) + 1
 	}
 	return scenes
 }
 
 // blankOut puts spaces in the place of what stands between two marks, so that offsets
-// and lines stay. Marks that are never closed are text. When within paragraphs, an empty
-// line ends the search for the second mark.
-func blankOut(text, open, end string, withinParagraph bool) string {
+// and lines stay. A mark that is never closed is text.
+func blankOut(text, open, end string) string {
 	if !strings.Contains(text, open) {
 		return text
 	}
 	var b strings.Builder
-	b.Grow(len(text))
 	for {
 		start := strings.Index(text, open)
 		if start < 0 {
 			break
 		}
-		inner := text[start+len(open):]
-		n := strings.Index(inner, end)
+		n := strings.Index(text[start+len(open):], end)
 		if n < 0 {
 			break
-		}
-		if withinParagraph && hasEmptyLine(inner[:n]) {
-			b.WriteString(text[:start+len(open)])
-			text = inner
-			continue
 		}
 		stop := start + len(open) + n + len(end)
 		b.WriteString(text[:start])
@@ -76,10 +69,6 @@ func blankOut(text, open, end string, withinParagraph bool) string {
 	}
 	b.WriteString(text)
 	return b.String()
-}
-
-func hasEmptyLine(text string) bool {
-	return strings.Contains(text, "\n\n") || strings.Contains(text, "\n\r\n")
 }
 
 func isBlank(line string) bool { return strings.TrimSpace(line) == "" }
