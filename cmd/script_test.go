@@ -30,6 +30,8 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			// No settings, no terminal and no colour wishes of whoever runs the tests.
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
+			// The race detector would keep each of many short runs for a second at its end.
+			env.Setenv("GORACE", "atexit_sleep_ms=0")
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
