@@ -28,6 +28,7 @@ var layers = []struct {
 	{"engine/exposure", nil},
 	{"engine/motion", nil},
 	{"engine/balance", nil},
+	{"engine/sun", nil},
 	{"engine", []string{"engine", "catalog", "lang"}},
 	{"cmd/glassbrief", []string{"cmd"}},
 	{"cmd", []string{"cmd", "engine", "catalog", "lang"}},

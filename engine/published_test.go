@@ -9,11 +9,13 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"glassbrief/engine/balance"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
+	"glassbrief/engine/sun"
 )
 
 // The published values of testdata/published are what the physics must give. A row is one
@@ -252,6 +254,27 @@ func (in *inputs) level() exposure.Level {
 	return level
 }
 
+func (in *inputs) time() time.Time {
+	in.t.Helper()
+	moment, err := time.Parse(time.RFC3339, in.word("time"))
+	if err != nil {
+		in.t.Fatal(err)
+	}
+	return moment
+}
+
+func (in *inputs) sun() (altitude, azimuth float64) {
+	return sun.Position(in.time(), in.num("latitude"), in.num("longitude"))
+}
+
+func (in *inputs) sky() sun.Sky {
+	sky, ok := sun.ParseSky(in.word("sky"))
+	if !ok {
+		in.t.Fatalf("unknown sky %q", in.values["sky"])
+	}
+	return sky
+}
+
 // stopForTime gives the stop that keeps the exposure when the time changes.
 func (in *inputs) stopForTime() float64 {
 	const iso = 100
@@ -468,5 +491,25 @@ var quantities = map[string]func(in *inputs) float64{
 	},
 	"lift limit": func(in *inputs) float64 {
 		return balance.LiftLimit(in.num("reach"), in.num("height"), in.num("travel"))
+	},
+
+	"altitude of the sun":       func(in *inputs) float64 { altitude, _ := in.sun(); return altitude },
+	"azimuth of the sun":        func(in *inputs) float64 { _, azimuth := in.sun(); return azimuth },
+	"Julian date":               func(in *inputs) float64 { return sun.JulianDate(in.time()) },
+	"true longitude of the sun": func(in *inputs) float64 { return sun.At(in.num("julian date")).Longitude },
+	"distance of the sun":       func(in *inputs) float64 { return sun.At(in.num("julian date")).Distance },
+	"right ascension of the sun": func(in *inputs) float64 {
+		return sun.At(in.num("julian date")).RightAscension
+	},
+	"declination of the sun": func(in *inputs) float64 { return sun.At(in.num("julian date")).Declination },
+	"light above the air":    func(in *inputs) float64 { return sun.Extraterrestrial(int(in.num("day"))) },
+	"direct light square to the rays": func(in *inputs) float64 {
+		return sun.DirectNormal(in.num("light above the air"), in.num("air masses"))
+	},
+	"direct light on level ground": func(in *inputs) float64 {
+		return sun.DirectHorizontal(in.num("light above the air"), in.num("altitude"))
+	},
+	"light of the sun": func(in *inputs) float64 {
+		return sun.Light(in.num("altitude"), int(in.num("day")), in.sky())
 	},
 }
