@@ -2,6 +2,8 @@ package cmd
 
 import (
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -46,9 +48,14 @@ func TestHelpOfEveryVerb(t *testing.T) {
 	})
 }
 
-// The examples of the help are commands that work.
+// The examples of the help are commands that work, in a folder with the demo's files.
 func TestExamplesRun(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	folder := t.TempDir()
+	if err := os.CopyFS(folder, os.DirFS(filepath.Join("..", "scenarios"))); err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(folder)
 	count := 0
 	eachVerb(Root(), func(c *cobra.Command) {
 		example := strings.ReplaceAll(c.Example, "\\\n", " ")
@@ -59,8 +66,8 @@ func TestExamplesRun(t *testing.T) {
 			}
 			count++
 			var stderr strings.Builder
-			if code := Main(args[1:], strings.NewReader(""), io.Discard, &stderr); code != exitFine {
-				t.Errorf("%s\ngot exit code %d, want %d: %s", line, code, exitFine, stderr.String())
+			if code := Main(args[1:], strings.NewReader(""), io.Discard, &stderr); code > exitNo {
+				t.Errorf("%s\ngot exit code %d, want at most %d: %s", line, code, exitNo, stderr.String())
 			}
 		}
 	})
@@ -69,8 +76,8 @@ func TestExamplesRun(t *testing.T) {
 	}
 }
 
-// shellWords cuts a command as a shell does, as far as the examples need it, up to where
-// its output is sent to a file.
+// shellWords cuts a command as a shell does, as far as the examples need it, with the
+// names of files filled in, up to where its output is sent to a file.
 func shellWords(line string) []string {
 	var words []string
 	quoted := false
@@ -82,6 +89,10 @@ func shellWords(line string) []string {
 	}) {
 		if field == ">" {
 			break
+		}
+		if matches, err := filepath.Glob(field); err == nil && strings.Contains(field, "*") {
+			words = append(words, matches...)
+			continue
 		}
 		words = append(words, strings.ReplaceAll(field, `"`, ""))
 	}

@@ -66,13 +66,13 @@ func read[T any](r *reading, flag string, parse func(name, text string) (T, erro
 // quantity takes a quantity above zero.
 func (r *reading) quantity(flag string, dim lang.Dimension) lang.Quantity {
 	q := read(r, flag, func(name, text string) (lang.Quantity, error) { return lang.ParseQuantity(name, text, dim) })
-	r.above(q, 0)
+	r.positive(q)
 	return q
 }
 
-// above reports a known quantity that is not finite and above the least.
-func (r *reading) above(q lang.Quantity, least float64) {
-	if q.Known() && (!(q.Value > least) || math.IsInf(q.Value, 0)) {
+// positive reports a known quantity that is not finite and above zero.
+func (r *reading) positive(q lang.Quantity) {
+	if q.Known() && (!(q.Value > 0) || math.IsInf(q.Value, 0)) {
 		r.complain(usage(lang.OutOfRange, "%q is not above zero", q.Span.Text()).
 			because("Write a value above zero.").at(q.Span))
 	}
@@ -85,8 +85,8 @@ func (r *reading) frame(flag string) lang.Size {
 		r.complain(usage(lang.ExtraValue, "%q has three sides", size.Span.Text()).
 			because("A frame has a width and a height.").at(size.Depth.Span))
 	}
-	r.above(size.Width, 0)
-	r.above(size.Height, 0)
+	r.positive(size.Width)
+	r.positive(size.Height)
 	return size
 }
 

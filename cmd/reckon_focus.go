@@ -172,7 +172,7 @@ func (r *reading) sharpRange(focal lang.Quantity) (near, far float64) {
 		r.complain(usage(lang.BadInterval, "%q has no depth", interval.Span.Text()).
 			because("Any stop holds a single distance: write two, or give it as --distance.").at(interval.Span))
 	}
-	r.above(interval.Low, 0)
+	r.positive(interval.Low)
 	r.beyondFocal(interval.Low, focal)
 	return interval.Low.OrNaN(), interval.High.Or(math.Inf(1))
 }

@@ -22,7 +22,7 @@ func (r *reading) shutter(rate, angle string) shutter {
 	r.need("shutter")
 	s := shutter{rate: r.quantity("rate", lang.Rate).OrNaN()}
 	if time, err := lang.ParseQuantity("--shutter", r.text("shutter"), lang.Time); err == nil {
-		r.above(time, 0)
+		r.positive(time)
 		s.time, s.angle = time.Value, 2*math.Pi*time.Value*s.rate
 		return s
 	}
