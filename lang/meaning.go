@@ -1,0 +1,101 @@
+package lang
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// Meaning gives a text that is equal for two statements when they say the same: layout,
+// comments, the unit in which a quantity is written (120cm for 1.2m) and the form of an
+// amount of light (EV7 for 320lx) apart. It is for comparing and not for people.
+func (s *Statement) Meaning() string {
+	var b strings.Builder
+	b.WriteString(s.Keyword.Value)
+	for _, value := range s.Values {
+		b.WriteByte(' ')
+		for i, part := range value.Parts {
+			if i > 0 {
+				b.WriteString([]string{IntervalOf: "..", SizeOf: "*", RatioOf: ":"}[value.Form])
+			}
+			b.WriteString(part.meaning())
+		}
+	}
+	if s.Expression.Known() {
+		b.WriteString(" = " + expressionMeaning(s.Expression.Span))
+	}
+	if s.Because.Span.Known() {
+		b.WriteString(" because " + Quote(s.Because.Value))
+	}
+	if s.Block != nil {
+		b.WriteString(" {\n")
+		for _, inner := range s.Block.Statements {
+			b.WriteString(inner.Meaning() + "\n")
+		}
+		b.WriteByte('}')
+	}
+	return b.String()
+}
+
+// Meaning gives the meaning of all statements of a file, as [Statement.Meaning] does.
+func (f *File) Meaning() string {
+	var b strings.Builder
+	for _, statement := range f.Statements {
+		b.WriteString(statement.Meaning() + "\n")
+	}
+	return b.String()
+}
+
+func (p Part) meaning() string {
+	switch p.Kind {
+	case TextPart:
+		return Quote(p.Text)
+	case WordPart:
+		return p.Text
+	case NumberPart:
+		return p.Quantity.meaning()
+	}
+	return ""
+}
+
+// meaning writes the value in SI units with fewer digits than a conversion keeps. The
+// unit counts where it is more than a factor: f-numbers and T-numbers, and currencies.
+func (q Quantity) meaning() string {
+	unit := ""
+	if q.Dim == Aperture || q.Dim == Money {
+		unit = q.Unit
+	}
+	return fmt.Sprintf("%.12g%v%s", q.Value, q.Dim, unit)
+}
+
+// expressionMeaning writes an expression as tokens with a blank between, and quantities
+// by their meaning.
+func expressionMeaning(span Span) string {
+	var b strings.Builder
+	text := span.Text()
+	for at := 0; at < len(text); {
+		rest := text[at:]
+		if strings.HasPrefix(rest, "//") {
+			at += lineLength(rest)
+			continue
+		}
+		n := scanWord(rest)
+		if quantity := ScanQuantity(rest); quantity > 0 && rest[0] != '-' {
+			n = quantity
+			if q, d := ReadQuantity(span.Sub(at, at+n)); d == nil {
+				b.WriteString(q.meaning() + " ")
+				at += n
+				continue
+			}
+		}
+		if n == 0 {
+			_, n = utf8.DecodeRuneInString(rest)
+		}
+		b.WriteString(strings.TrimSpace(rest[:n]))
+		if n > 1 {
+			b.WriteByte(' ')
+		}
+		at += n
+	}
+	return b.String()
+}
