@@ -1,6 +1,10 @@
 package lang
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
 
 // Args gives the values of one statement in order, each as the kind that is asked for.
 // The first value that does not fit is reported; from then on every call gives zero
@@ -311,6 +315,23 @@ func (a *Args) Ratio() Ratio {
 		return Ratio{}
 	}
 	return Ratio{Value: over.Value / under.Value, Span: value.Span}
+}
+
+// Clock takes a time of day, "18:40".
+func (a *Args) Clock() (hour, minute int) {
+	const wanted = "a time of day, as \"18:40\""
+	value, ok := a.take(wanted)
+	if !ok {
+		return 0, 0
+	}
+	before, after, _ := strings.Cut(value.Span.Text(), ":")
+	hour, errHour := strconv.Atoi(before)
+	minute, errMinute := strconv.Atoi(after)
+	if errHour != nil || errMinute != nil || len(after) != 2 || hour < 0 || hour > 23 || minute < 0 || minute > 59 {
+		a.wrong(value, wanted, "Write hours from 0 to 23 and minutes from 00 to 59.")
+		return 0, 0
+	}
+	return hour, minute
 }
 
 // Expression takes the expression of the statement, with the reason behind it.

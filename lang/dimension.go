@@ -12,7 +12,7 @@ import (
 // Angles, stops and f-numbers have no dimension in physics. They are bases here
 // because mixing them up is a mistake: nobody means f/4 plus 4 degrees.
 type Dimension struct {
-	length, mass, time, angle, light, stops, aperture, money int8
+	length, mass, time, angle, light, stops, aperture, money, latitude, longitude int8
 }
 
 // The dimensions that quantities have, with the unit in which values are held.
@@ -31,6 +31,8 @@ var (
 	Rate         = Dimension{time: -1}            // 1/s
 	Inertia      = Dimension{mass: 1, length: 2}  // kg m²
 	Moment       = Dimension{mass: 1, length: 1}  // kg m
+	Latitude     = Dimension{latitude: 1}         // rad, north positive
+	Longitude    = Dimension{longitude: 1}        // rad, east positive
 )
 
 var dimensionNames = []struct {
@@ -41,7 +43,7 @@ var dimensionNames = []struct {
 	{Angle, "an angle"}, {Illuminance, "an amount of light"}, {Stops, "a number of stops"},
 	{Aperture, "an f-number or T-number"}, {Money, "an amount of money"}, {Speed, "a speed"},
 	{AngularSpeed, "a speed of turning"}, {Rate, "a rate"}, {Inertia, "a moment of inertia"},
-	{Moment, "a moment of mass"},
+	{Moment, "a moment of mass"}, {Latitude, "a latitude"}, {Longitude, "a longitude"},
 }
 
 // Mul gives the dimension of a product.
@@ -54,6 +56,7 @@ func (d Dimension) combine(o Dimension, sign int8) Dimension {
 	return Dimension{
 		d.length + sign*o.length, d.mass + sign*o.mass, d.time + sign*o.time, d.angle + sign*o.angle,
 		d.light + sign*o.light, d.stops + sign*o.stops, d.aperture + sign*o.aperture, d.money + sign*o.money,
+		d.latitude + sign*o.latitude, d.longitude + sign*o.longitude,
 	}
 }
 
@@ -72,6 +75,7 @@ func (d Dimension) String() string {
 	}{
 		{d.length, "length"}, {d.mass, "mass"}, {d.time, "time"}, {d.angle, "angle"},
 		{d.light, "light"}, {d.stops, "stops"}, {d.aperture, "f-number"}, {d.money, "money"},
+		{d.latitude, "latitude"}, {d.longitude, "longitude"},
 	} {
 		switch base.exponent {
 		case 0:

@@ -128,11 +128,14 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 	fresh := s.fresh
 	s.fresh = false
 	if !fresh {
+		if n := scanDate(rest); n > 0 {
+			return tokenWord, n
+		}
 		if n := ScanQuantity(rest); n > 0 {
 			return tokenQuantity, n
 		}
 	}
-	if n := scanWord(rest); n > 0 {
+	if n := scanName(rest); n > 0 {
 		return s.word(rest[:n], fresh), n
 	}
 	return tokenInvalid, s.invalid(rest)
@@ -182,6 +185,41 @@ func scanWord(text string) int {
 			continue
 		}
 		break
+	}
+	return n
+}
+
+// scanName gives the length of a word, or of words joined by "/" as the names of time
+// zones are: "Europe/Amsterdam".
+func scanName(text string) int {
+	n := scanWord(text)
+	for n > 0 && strings.HasPrefix(text[n:], "/") {
+		next := scanWord(text[n+1:])
+		if next == 0 {
+			break
+		}
+		n += 1 + next
+	}
+	return n
+}
+
+// scanDate gives the length of a date like "2027-05-03", which is a word to the grammar.
+func scanDate(text string) int {
+	n := 0
+	for i, length := range [...]int{4, 2, 2} {
+		if i > 0 {
+			if !strings.HasPrefix(text[n:], "-") {
+				return 0
+			}
+			n++
+		}
+		if digits(text[n:]) != length {
+			return 0
+		}
+		n += length
+	}
+	if r, _ := utf8.DecodeRuneInString(text[n:]); isWordPart(r) {
+		return 0
 	}
 	return n
 }

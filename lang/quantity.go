@@ -87,6 +87,10 @@ func exampleOf(dim Dimension) string {
 		return `like "8deg/s"`
 	case Rate:
 		return `like "25fps"`
+	case Latitude:
+		return `in degrees, like "52.37N" or "33.9S"`
+	case Longitude:
+		return `in degrees, like "4.90E" or "70.6W"`
 	case Inertia:
 		return `like "0.12kgm2"`
 	}

@@ -55,6 +55,10 @@ var units = []struct {
 	{Unit{Name: "kgm2", Dim: Inertia, Factor: 1}, []string{"kgm²"}},
 	{Unit{Name: "gm2", Dim: Inertia, Factor: 1e-3}, []string{"gm²"}},
 	{Unit{Name: "kgm", Dim: Moment, Factor: 1}, nil},
+	{Unit{Name: "N", Dim: Latitude, Factor: math.Pi / 180}, nil},
+	{Unit{Name: "S", Dim: Latitude, Factor: -math.Pi / 180}, nil},
+	{Unit{Name: "E", Dim: Longitude, Factor: math.Pi / 180}, nil},
+	{Unit{Name: "W", Dim: Longitude, Factor: -math.Pi / 180}, nil},
 }
 
 // UnitNames gives the canonical spellings of the units of one dimension, in the order
