@@ -36,12 +36,17 @@ func (a *app) exitCode(err error) int {
 	case errors.Is(err, errNo):
 		return exitNo
 	}
-	var ds lang.Diagnostics
-	if !errors.As(err, &ds) {
-		ds = lang.Diagnostics{{Severity: lang.Error, Code: lang.UnreadableFile, Summary: err.Error()}}
-	}
-	a.report(ds)
+	a.report(diagnosticsOf(err))
 	return exitBadInput
+}
+
+// diagnosticsOf gives what an error has to say about the input.
+func diagnosticsOf(err error) lang.Diagnostics {
+	var ds lang.Diagnostics
+	if errors.As(err, &ds) {
+		return ds
+	}
+	return lang.Diagnostics{{Severity: lang.Error, Code: lang.UnreadableFile, Summary: err.Error()}}
 }
 
 // diagnosticsData is the object that carries diagnostics to programs.

@@ -18,7 +18,7 @@ func FillPair(r *Record, want *Set) {
 	fillFraming(r, near, far, want.Has(FramingDistance))
 	mark := fillFocus(r, want.Meets(&focusMarks))
 	fillExposure(r, want.Has(ND))
-	fillLook(r, near)
+	fillLook(r)
 	if want.Has(BackgroundBlur) {
 		blur := optics.Blur(focal, r.Value[Stop], mark, lensDistance(focal, r.Value[BackgroundDistance]))
 		r.Value[BackgroundBlur] = blur / r.Value[FrameWidth]
@@ -61,6 +61,8 @@ func fillFraming(r *Record, near, far float64, distance bool) {
 	wantFar := Band{r.Value[WantFarLow], r.Value[WantFarHigh]}
 	r.Value[FillNear] = atNear
 	r.Value[FillFar] = atFar
+	r.Value[FieldNear] = r.Value[SpreadHeight] * (near - focal)
+	r.Value[FieldFar] = r.Value[SpreadHeight] * (far - focal)
 	r.Value[FramingError] = max(outside(atNear, wantNear), outside(atFar, wantFar)) - 1
 	switch {
 	case near == far:
@@ -130,9 +132,9 @@ func edgeStretch(r *Record, near float64) float64 {
 	return r.Value[CornerStretch] * share * share
 }
 
-func fillLook(r *Record, near float64) {
+func fillLook(r *Record) {
 	r.Value[DiffractionShare] = r.Value[Stop] / r.Value[DiffractionStop]
-	r.Value[BobShare] = motion.BobShare(r.Value[Bob], r.Value[SpreadHeight]*(near-r.Value[FocalLength]))
+	r.Value[BobShare] = motion.BobShare(r.Value[Bob], r.Value[FieldNear])
 }
 
 func fillPace(r *Record) {

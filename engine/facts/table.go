@@ -115,6 +115,8 @@ const (
 
 	FillNear
 	FillFar
+	FieldNear
+	FieldFar
 	FramingHeld
 	FramingError
 	FramingDistance
@@ -525,6 +527,18 @@ var table = sync.OnceValue(func() []Fact {
 			Name: "fill_far", Dim: lang.Plain, Unit: "%", Scope: OfPair,
 			Meaning: "share of the frame that the subject fills at its farthest",
 			Formula: "subject / (spread * (distance - focal_length))",
+			Source:  "thin lens",
+		},
+		FieldNear: {
+			Name: "field_near", Dim: lang.Length, Unit: "m", Scope: OfPair,
+			Meaning: "height of what the picture shows at the nearest subject",
+			Formula: "spread_height * (distance - focal_length)",
+			Source:  "thin lens",
+		},
+		FieldFar: {
+			Name: "field_far", Dim: lang.Length, Unit: "m", Scope: OfPair,
+			Meaning: "height of what the picture shows at the farthest subject",
+			Formula: "spread_height * (distance - focal_length)",
 			Source:  "thin lens",
 		},
 		FramingHeld: {

@@ -90,15 +90,25 @@ func (t *Template) Values() []*Checked {
 }
 
 // Render writes the text with each value in its unit. value gives an expression's value
-// in SI units, or NaN for the unknown, which is written as such.
+// in SI units, or NaN for the unknown, which is written as such. A range whose two ends
+// are written the same, as in "{near} to {far}", is written once.
 func (t *Template) Render(printer lang.Printer, value func(*Checked) float64) string {
 	var b strings.Builder
+	last, joint := "", ""
 	for _, p := range t.pieces {
 		if p.value == nil {
-			b.WriteString(p.text)
+			b.WriteString(joint)
+			joint = p.text
 			continue
 		}
-		b.WriteString(printer.Quantity(value(p.value), p.value.Unit))
+		written := printer.Quantity(value(p.value), p.value.Unit)
+		if joint == " to " && written == last {
+			joint = ""
+			continue
+		}
+		b.WriteString(joint + written)
+		last, joint = written, ""
 	}
+	b.WriteString(joint)
 	return b.String()
 }

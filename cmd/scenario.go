@@ -1,0 +1,90 @@
+package cmd
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+)
+
+// load reads a scenario and all that it and the settings name. Warnings are reported at
+// once; with errors it fails with all findings.
+func (a *app) load(path string) (*engine.Scenario, error) {
+	if err := a.loadSettings(path); err != nil {
+		return nil, err
+	}
+	src, err := a.source(path)
+	if err != nil {
+		return nil, err
+	}
+	files := engine.Files{}
+	if path != "-" {
+		root, err := os.OpenRoot(filepath.Dir(path))
+		if err != nil {
+			return nil, unreadable(filepath.Dir(path), err)
+		}
+		defer root.Close()
+		files.Tree, files.Name = root.FS(), filepath.Dir(path)
+	}
+	if files.Catalogues, err = readSources(a.settings.Catalogues); err != nil {
+		return nil, err
+	}
+	if files.Rules, err = readSources(a.settings.Rules); err != nil {
+		return nil, err
+	}
+	scenario, found := engine.Load(src, files)
+	if found.HasErrors() {
+		return nil, found
+	}
+	if len(found) > 0 {
+		a.report(found)
+	}
+	return scenario, nil
+}
+
+// source reads a file of the language, or standard input for "-".
+func (a *app) source(path string) (*lang.Source, error) {
+	if path != "-" {
+		return readSource(path)
+	}
+	text, err := io.ReadAll(io.LimitReader(a.stdin, lang.MaxFileBytes+1))
+	if err != nil {
+		return nil, unreadable("standard input", err)
+	}
+	src, found := lang.NewSource("standard input", text)
+	return src, found.Err()
+}
+
+func readSources(paths []string) ([]*lang.Source, error) {
+	var sources []*lang.Source
+	for _, path := range paths {
+		src, err := readSource(path)
+		if err != nil {
+			return nil, err
+		}
+		sources = append(sources, src)
+	}
+	return sources, nil
+}
+
+// oneFile is for verbs that take one scenario.
+func oneFile(c *cobra.Command, args []string) error {
+	switch len(args) {
+	case 1:
+		return nil
+	case 0:
+		return usage(lang.MissingValue, "%q lacks the scenario", c.CommandPath()).
+			because("Name a file, as in: %s night-ferry.scenario; - reads standard input.", c.CommandPath())
+	}
+	return usage(lang.ExtraValue, "%q takes one scenario, and %q is a second", c.CommandPath(), args[1]).
+		because("A name with spaces goes between quotes.")
+}
+
+// completeScenarios offers scenario files to the shell.
+func completeScenarios(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"scenario"}, cobra.ShellCompDirectiveFilterFileExt
+}
