@@ -54,7 +54,7 @@ func (p *page) text(w io.Writer, colours *palette, width int) error {
 		case block.heading != "":
 			b.WriteString(colours.paint(toneStrong, block.heading) + "\n")
 		default:
-			b.WriteString(wrap(block.paragraph, width) + "\n")
+			b.WriteString(strings.Join(wrap(block.paragraph, width), "\n") + "\n")
 		}
 	}
 	_, err := io.WriteString(w, b.String())
@@ -86,9 +86,26 @@ func escapeMarkdown(text string) string {
 	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "#", `\#`).Replace(text)
 }
 
-// wrap breaks a paragraph into lines of at most width cells.
-func wrap(paragraph string, width int) string {
-	return trimLines(text.WrapSoft(paragraph, width))
+// wrap breaks a text at blanks into lines of at most width cells, and a word that is
+// longer than a line wherever it must.
+func wrap(paragraph string, width int) []string {
+	var lines []string
+	line, room := "", width
+	for _, word := range strings.Fields(paragraph) {
+		if cells := text.StringWidth(word); line != "" && cells+1 > room {
+			lines, line, room = append(lines, line), "", width
+		} else if line != "" {
+			line, room = line+" ", room-1
+		}
+		for _, c := range word {
+			cells := text.RuneWidth(c)
+			if cells > room && line != "" {
+				lines, line, room = append(lines, line), "", width
+			}
+			line, room = line+string(c), room-cells
+		}
+	}
+	return append(lines, line)
 }
 
 func trimLines(text string) string {

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -49,7 +50,7 @@ func (g grid) text(colours *palette, width int) string {
 	titles := make(table.Row, len(keep))
 	for i, c := range keep {
 		titles[i] = colours.paint(toneStrong, g.columns[c].title)
-		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: widths[i], WidthMaxEnforcer: text.WrapSoft}
+		configs[i].Number = i + 1
 		if g.columns[c].right {
 			configs[i].Align, configs[i].AlignHeader = text.AlignRight, text.AlignRight
 		}
@@ -63,7 +64,11 @@ func (g grid) text(colours *palette, width int) string {
 		for i, c := range keep {
 			cells[i] = ""
 			if row != nil {
-				cells[i] = colours.paint(row[c].tone, row[c].text)
+				lines := wrap(row[c].text, widths[i])
+				for n, line := range lines {
+					lines[n] = colours.paint(row[c].tone, line)
+				}
+				cells[i] = strings.Join(lines, "\n")
 			}
 		}
 		t.AppendRow(cells)

@@ -46,7 +46,7 @@ Wide 18   0.81  sharp from 1.6 m to 2.8 m at T2.8
 `},
 		{name: "then the text wraps", width: 36, want: `
 lens     score  why
-------------------------------------
+-----------------------------------
 Wide 18   0.81  sharp from 1.6 m to
                 2.8 m at T2.8
 
