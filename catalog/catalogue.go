@@ -27,10 +27,16 @@ type file struct {
 	Adapters []Adapter `lang:"adapter"`
 	// A filter.
 	Filters []Filter `lang:"filter"`
+	// Changes single lines of an item that this or another catalogue describes, as:
+	// amend lens "Wide 18" { mass 640g }.
+	Amends []amendment `lang:"amend"`
 }
 
-// Load reads catalogue files and merges them. Names are unique over all of them, and an
-// item may name a mount of another file. The place where an item comes from is its Span.
+// Load reads catalogue files and lays them over each other, the first on top. Names are
+// unique in each of them; of two items of one name in two files the first holds, and what
+// the other says otherwise is a warning. An item may name a mount of another file, and an
+// "amend" block changes single lines of an item of any file. The place where an item
+// comes from is its Span, and that of a line [Field.Origin].
 //
 // With errors, the catalogue holds what could be read; an item with a faulty line lacks
 // that line. Warnings point at what is possible and improbable, such as a lens of 40 kg.
@@ -44,16 +50,22 @@ func Load(sources ...*lang.Source) (*Catalogue, lang.Diagnostics) {
 		Filters:  Shelf[Filter]{kind: "filter", plural: "filters"},
 	}
 	var found lang.Diagnostics
-	for _, src := range sources {
+	files := make([]*lang.File, len(sources))
+	for i, src := range sources {
 		syntax, ds := lang.Parse(src)
+		files[i] = syntax
+		found = append(found, ds...)
+	}
+	amend(files, &found)
+	for _, syntax := range files {
 		var f file
-		found = append(append(found, ds...), lang.Decode(syntax, &f)...)
-		c.Lenses.fill(f.Lenses, func(l *Lens) lang.Text { return l.Name }, &found)
-		c.Cameras.fill(f.Cameras, func(x *Camera) lang.Text { return x.Name }, &found)
-		c.Rigs.fill(f.Rigs, func(r *Rig) lang.Text { return r.Name }, &found)
-		c.Mounts.fill(f.Mounts, func(m *Mount) lang.Text { return m.Name }, &found)
-		c.Adapters.fill(f.Adapters, func(a *Adapter) lang.Text { return a.Name }, &found)
-		c.Filters.fill(f.Filters, func(x *Filter) lang.Text { return x.Name }, &found)
+		found = append(found, lang.Decode(syntax, &f)...)
+		fill(&c.Lenses, f.Lenses, func(l *Lens) lang.Text { return l.Name }, &found)
+		fill(&c.Cameras, f.Cameras, func(x *Camera) lang.Text { return x.Name }, &found)
+		fill(&c.Rigs, f.Rigs, func(r *Rig) lang.Text { return r.Name }, &found)
+		fill(&c.Mounts, f.Mounts, func(m *Mount) lang.Text { return m.Name }, &found)
+		fill(&c.Adapters, f.Adapters, func(a *Adapter) lang.Text { return a.Name }, &found)
+		fill(&c.Filters, f.Filters, func(x *Filter) lang.Text { return x.Name }, &found)
 	}
 	c.check(&found)
 	return c, found.Sorted()

@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 
 	"glassbrief/lang"
@@ -104,4 +105,71 @@ func showInterval(i lang.Interval, p lang.Printer) string {
 		return p.Quantity(i.Low.Value, i.Low.Unit)
 	}
 	return p.Quantity(i.Low.Value, i.Low.Unit) + " to " + p.Quantity(i.High.Value, i.High.Unit)
+}
+
+// Origin gives the place where a file gives the field, for a catalogue made of several
+// files; it is zero when none does, or when the value keeps no place.
+func (f Field) Origin() lang.Span {
+	switch v := f.Value.(type) {
+	case lang.Text:
+		return v.Span
+	case lang.Word:
+		return v.Span
+	case lang.Flag:
+		return v.Span
+	case lang.Quantity:
+		return v.Span
+	case lang.Interval:
+		return v.Span
+	case lang.Ratio:
+		return v.Span
+	case Holding:
+		return v.Span
+	case Thread:
+		return v.Diameter.Span
+	case Route:
+		return v.Lens.Span
+	case Mode:
+		return v.Name.Span
+	}
+	return lang.Span{}
+}
+
+// sameValue reports whether two values of fields say the same, wherever and in whatever
+// unit they are written.
+func sameValue(a, b any) bool {
+	switch x := a.(type) {
+	case lang.Text:
+		y, ok := b.(lang.Text)
+		return ok && x.Value == y.Value
+	case lang.Word:
+		return x.Value == b.(lang.Word).Value
+	case lang.Flag:
+		return x.Set == b.(lang.Flag).Set
+	case lang.Quantity:
+		return sameQuantity(x, b.(lang.Quantity))
+	case lang.Interval:
+		y := b.(lang.Interval)
+		return sameQuantity(x.Low, y.Low) && sameQuantity(x.High, y.High)
+	case lang.Ratio:
+		return x.Value == b.(lang.Ratio).Value
+	case Holding:
+		y := b.(Holding)
+		return x.Kind == y.Kind && sameQuantity(x.DayRate, y.DayRate)
+	case Thread:
+		y := b.(Thread)
+		return x.None == y.None && sameQuantity(x.Diameter, y.Diameter)
+	case Route:
+		y := b.(Route)
+		return x.Lens.Value == y.Lens.Value && x.Camera.Value == y.Camera.Value
+	case Mode:
+		y, ok := b.(Mode)
+		return ok && x.Name.Value == y.Name.Value && sameQuantity(x.Size.Width, y.Size.Width) && sameQuantity(x.Size.Height, y.Size.Height)
+	}
+	panic(fmt.Sprintf("catalog: a field cannot be a %T", a))
+}
+
+// sameQuantity allows for the rounding of another unit: 1.2kg is 1200g.
+func sameQuantity(a, b lang.Quantity) bool {
+	return a.Known() == b.Known() && math.Abs(a.Value-b.Value) <= 1e-12*math.Abs(a.Value)
 }

@@ -56,9 +56,9 @@ func (s *Shelf[T]) Resolve(name lang.Text) (*T, *lang.Diagnostic) {
 	return nil, d
 }
 
-// fill puts the items on the shelf, each under its name; a name that is taken is
-// reported, and the item under it stays the first.
-func (s *Shelf[T]) fill(items []T, name func(*T) lang.Text, found *lang.Diagnostics) {
+// fill puts the items of one file on the shelf, each under its name; when that is taken,
+// the item under it stays the first, and it is reported, unless another file says the same.
+func fill[T Lens | Camera | Rig | Mount | Adapter | Filter](s *Shelf[T], items []T, name func(*T) lang.Text, found *lang.Diagnostics) {
 	if s.index == nil {
 		s.index = make(map[string]int, len(items))
 	}
@@ -66,7 +66,12 @@ func (s *Shelf[T]) fill(items []T, name func(*T) lang.Text, found *lang.Diagnost
 		item := &items[i]
 		label := name(item)
 		if at, taken := s.index[label.Value]; taken {
-			found.Add(duplicateName(s.kind, label, name(s.items[at])))
+			holds := s.items[at]
+			if earlier := name(holds); earlier.Span.Source == label.Span.Source {
+				found.Add(duplicateName(s.kind, label, earlier))
+			} else {
+				conflict(s.kind, label, earlier, item, holds, found)
+			}
 			continue
 		}
 		s.index[label.Value] = len(s.items)

@@ -1,0 +1,96 @@
+package catalog
+
+import (
+	"strings"
+
+	"glassbrief/lang"
+)
+
+// A Draft is an item on its way into a file: what an import, a form or a measurement
+// found out, as the statements of its block. Its text is read, checked and taken over
+// like any other, so that there is one way into a catalogue.
+type Draft struct {
+	Kind   string // keyword of the block, as "lens"
+	Name   string
+	Amends bool // it changes single lines of an item that is there already
+	Lines  []Line
+}
+
+// A Line is one statement of a draft.
+type Line struct {
+	Keyword string
+	Value   string    // as a file writes it, quotes included; may be empty
+	Block   []Line    // nil for a statement without a block
+	At      lang.Span // where the value was found; zero when it was typed or computed
+}
+
+// Compose writes drafts as tidy text, and gives for each line of it where it was found.
+func Compose(drafts []Draft) (text string, origins []lang.Span) {
+	var raw strings.Builder
+	var found []lang.Span
+	for _, d := range drafts {
+		if d.Amends {
+			raw.WriteString(amendKeyword + " ")
+		}
+		raw.WriteString(d.Kind + " " + lang.Quote(d.Name) + " {\n")
+		at := lang.Span{}
+		if len(d.Lines) > 0 {
+			at = d.Lines[0].At
+		}
+		found = append(writeLines(&raw, d.Lines, append(found, at)), lang.Span{})
+		raw.WriteString("}\n\n")
+	}
+	src, ds := lang.NewSource("", []byte(raw.String()))
+	if ds.HasErrors() { // what is too large or no text comes back as it is, to be reported when it is loaded
+		return raw.String(), found
+	}
+	text = lang.Tidy(src)
+	// Tidying moves nothing but white space: the lines that hold something keep their order.
+	for line := range strings.Lines(text) {
+		if strings.TrimSpace(line) == "" {
+			origins = append(origins, lang.Span{})
+			continue
+		}
+		origins = append(origins, found[0])
+		found = found[1:]
+	}
+	return text, origins
+}
+
+func writeLines(b *strings.Builder, lines []Line, found []lang.Span) []lang.Span {
+	for _, line := range lines {
+		b.WriteString(line.Keyword + " " + line.Value)
+		found = append(found, line.At)
+		if line.Block != nil {
+			b.WriteString(" {\n")
+			found = append(writeLines(b, line.Block, found), lang.Span{})
+			b.WriteString("}")
+		}
+		b.WriteString("\n")
+	}
+	return found
+}
+
+// Relocate gives findings about composed text at the places where their lines were found.
+func Relocate(found lang.Diagnostics, composed *lang.Source, origins []lang.Span) lang.Diagnostics {
+	move := func(span lang.Span) lang.Span {
+		if span.Source != composed {
+			return span
+		}
+		if line := span.Position().Line; line <= len(origins) && origins[line-1].Known() {
+			return origins[line-1]
+		}
+		return span
+	}
+	moved := make(lang.Diagnostics, len(found))
+	for i, d := range found {
+		d.Span = move(d.Span)
+		related := make([]lang.Related, len(d.Related))
+		for j, r := range d.Related {
+			related[j] = lang.Related{Span: move(r.Span), Note: r.Note}
+		}
+		d.Related = related
+		moved[i] = d
+	}
+	return moved
+}
