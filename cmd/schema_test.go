@@ -36,6 +36,7 @@ var schemas = []struct {
 	{"reckon-light", lightData{}, []string{"reckon|light|--light|320lx|--iso|800|--shutter|1/50s"}},
 	{"reckon-pace", paceData{}, []string{"reckon|pace|--focal|50mm|--sensor|24.89mm x 18.67mm|--turn|4deg/s"}},
 	{"reckon-balance", balanceData{}, []string{"reckon|balance|--inertia|1.5kgm2|--mass|12kg|--offset|12.7mm"}},
+	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
 }
 

@@ -1,0 +1,205 @@
+package cmd
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"glassbrief/lang"
+
+	"github.com/rogpeppe/go-internal/diff"
+	"github.com/spf13/cobra"
+)
+
+// languageExtensions are the files that are written in the language.
+var languageExtensions = []string{"scenario", "catalog", "rules"}
+
+// tidying is one run of the verb "tidy".
+type tidying struct {
+	*app
+	write, list, diff bool
+	changed           []string // the files that are not tidy
+	text              strings.Builder
+	found             lang.Diagnostics
+}
+
+type tidyData struct {
+	header
+	Files []string `json:"files"` // that would change
+}
+
+// tidyRow is a line of CSV.
+type tidyRow struct {
+	File string `json:"file"`
+}
+
+func (a *app) tidy() *cobra.Command {
+	t := &tidying{app: a}
+	c := &cobra.Command{
+		Use:   "tidy FILE...",
+		Short: "lay files out in the canonical form, with their comments",
+		Long: `Only layout and the spelling of units change; what a file says does not, which
+is checked before anything is written. Without a flag the tidy text of one file
+is printed, and the exit code is 0. With --list and --diff nothing is written,
+and the exit code is 1 when a file would change. - is standard input.`,
+		Example: `  glassbrief tidy night-ferry.scenario
+  glassbrief tidy -w *.scenario *.catalog
+  glassbrief tidy --diff night-ferry.scenario`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return nil
+			}
+			return usage(lang.MissingValue, "%q lacks the name of a file", c.CommandPath()).
+				because("Name one or more files, or - for standard input.")
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return languageExtensions, cobra.ShellCompDirectiveFilterFileExt
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return t.run(args) },
+	}
+	c.Flags().BoolVarP(&t.write, "write", "w", false, "write the tidy text back to each file, in one step")
+	c.Flags().BoolVar(&t.list, "list", false, "print the names of files that would change")
+	c.Flags().BoolVar(&t.diff, "diff", false, "print what would change, as a unified diff")
+	return c
+}
+
+func (t *tidying) run(files []string) error {
+	if err := t.check(files); err != nil {
+		return err
+	}
+	if err := t.loadSettings(files[0]); err != nil {
+		return err
+	}
+	for _, file := range files {
+		if err := t.file(file); err != nil {
+			t.found = append(t.found, diagnosticsOf(err)...)
+		}
+	}
+	if err := t.result(); err != nil {
+		return err
+	}
+	switch {
+	case t.found.HasErrors():
+		return t.found
+	case len(t.changed) > 0 && (t.list || t.diff):
+		return errNo
+	}
+	return nil
+}
+
+// check refuses flags and files that make no sense together.
+func (t *tidying) check(files []string) error {
+	modes := 0
+	for _, mode := range []bool{t.write, t.list, t.diff} {
+		if mode {
+			modes++
+		}
+	}
+	switch {
+	case modes > 1:
+		return usage(lang.Contradiction, "only one of \"--write\", \"--list\" and \"--diff\" can hold").
+			because("Look with --list or --diff, then write.")
+	case t.write && slices.Contains(files, "-"):
+		return usage(lang.Contradiction, "standard input cannot be written back").because("Leave --write out: the tidy text is printed.")
+	case modes == 0 && len(files) > 1:
+		return usage(lang.ExtraValue, "the text of one file at a time can be printed").
+			because("Use --write, --list or --diff for several files.")
+	case !t.list && t.form.value != "text":
+		return usage(lang.NotAllowed, "this has no form %q", t.form.value).because("Only --list has it.")
+	}
+	return nil
+}
+
+// file tidies one file.
+func (t *tidying) file(name string) error {
+	src, err := t.source(name)
+	if err != nil {
+		return err
+	}
+	tidy, err := tidied(src)
+	if err != nil {
+		return err
+	}
+	if tidy != src.Text {
+		t.changed = append(t.changed, name)
+	}
+	switch {
+	case t.list:
+	case t.diff:
+		t.text.Write(diff.Diff(name, []byte(src.Text), name+" (tidy)", []byte(tidy)))
+	case t.write:
+		return t.rewrite(name, src.Text, tidy)
+	default:
+		t.text.WriteString(tidy)
+	}
+	return nil
+}
+
+// tidied gives the tidy text of a source that can be parsed. That it says the same as
+// before is checked, for it may take the place of the only copy.
+func tidied(src *lang.Source) (string, error) {
+	before, found := lang.Parse(src)
+	if found.HasErrors() {
+		return "", found
+	}
+	tidy := lang.Tidy(src)
+	again, found := lang.NewSource(src.Name, []byte(tidy))
+	if !found.HasErrors() {
+		var after *lang.File
+		if after, found = lang.Parse(again); !found.HasErrors() && after.Meaning() == before.Meaning() {
+			return tidy, nil
+		}
+	}
+	return "", usage(lang.InternalFault, "%q would not say the same when tidied", src.Name).
+		because("It is left as it is. Please report it with the file.")
+}
+
+// rewrite puts the tidy text in the place of a file; of a link, what it leads to.
+func (t *tidying) rewrite(name, old, tidy string) error {
+	if tidy == old {
+		return nil
+	}
+	target, err := filepath.EvalSymlinks(name)
+	if err == nil {
+		err = writeFile(target, func(w io.Writer) error {
+			_, err := io.WriteString(w, tidy)
+			return err
+		})
+	}
+	if err != nil {
+		return usage(lang.UnreadableFile, "%q cannot be written: %s", name, reasonOf(err)).
+			because("It is left as it is. Check that you may write to its folder.")
+	}
+	if t.verbose {
+		fmt.Fprintf(t.stderr, "written: %s\n", name)
+	}
+	return nil
+}
+
+// result shows what the verb has to say.
+func (t *tidying) result() error {
+	if !t.list {
+		return t.app.write(func(w io.Writer) error {
+			_, err := io.WriteString(w, t.text.String())
+			return err
+		})
+	}
+	if t.form.value == "text" {
+		// Bare names, for other commands to read.
+		return t.app.write(func(w io.Writer) error {
+			for _, name := range t.changed {
+				if _, err := fmt.Fprintln(w, name); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	}
+	v := view{data: tidyData{headerOf("tidy"), append([]string{}, t.changed...)}}
+	for _, name := range t.changed {
+		v.rows = append(v.rows, tidyRow{name})
+	}
+	return t.show(v)
+}
