@@ -178,7 +178,7 @@ func catalogListPage(c *catalog.Catalogue, p lang.Printer) page {
 		names []string
 	}{{"Mounts", c.Mounts.Names()}, {"Adapters", c.Adapters.Names()}, {"Filters", c.Filters.Names()}} {
 		if len(shelf.names) > 0 {
-			out.paragraph(shelf.what + ": " + strings.Join(shelf.names, ", ") + ".")
+			out.paragraph(shelf.what + ": " + strings.Join(shelf.names, "; ") + ".")
 		}
 	}
 	return out
@@ -188,7 +188,7 @@ func holding(l *catalog.Lens, p lang.Printer) string {
 	if !l.Have.Known() {
 		return "unknown"
 	}
-	return l.Have.Show(p)
+	return strings.TrimSuffix(l.Have.Show(p), " a day")
 }
 
 type catalogShowData struct {

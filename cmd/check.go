@@ -62,4 +62,3 @@ func someFiles(c *cobra.Command, args []string) error {
 	}
 	return nil
 }
-

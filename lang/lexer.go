@@ -134,6 +134,9 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 		if n := ScanQuantity(rest); n > 0 {
 			return tokenQuantity, n
 		}
+		if rest[0] == 'x' && digits(rest[1:]) > 0 {
+			return tokenTimes, 1 // "36mmx24mm"
+		}
 	}
 	if n := scanName(rest); n > 0 {
 		return s.word(rest[:n], fresh), n

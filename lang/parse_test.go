@@ -75,6 +75,7 @@ func TestParse(t *testing.T) {
 		{"feet and inches", "distance 5ft 10in", "distance 1.778[ft]"},
 		{"feet and inches in an interval", "distance 5ft 3 1/2in..6ft", "distance 1.6129[ft]..1.8288[ft]"},
 		{"size", "object 0.9m x 1.4m", "object 0.9[m]x1.4[m]"},
+		{"size without blanks", "object 36mmx24mm", "object 0.036[mm]x0.024[mm]"},
 		{"ratio", "deliver 2.39:1", "deliver 2.39[]:1[]"},
 		{"noun", "carry 2 apples", "carry 2[] apples"},
 		{"stops", "aperture f/2.8..f/16 T3.1", "aperture 2.8[f/]..16[f/] 3.1[T]"},

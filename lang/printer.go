@@ -56,7 +56,7 @@ func (p Printer) Quantity(value float64, unit string) string {
 		return fixed(scaled, 2) + " " + unit
 	}
 	if unit == "mm" {
-		return significantBelow(scaled, 3, 1) + " mm"
+		return significantBelow(scaled, 3, 2) + " mm"
 	}
 	return significant(scaled, 3) + " " + unit
 }

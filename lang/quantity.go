@@ -205,6 +205,12 @@ func scanUnit(text string) int {
 	if n == 0 || text[at:at+n] == "x" {
 		return 0
 	}
+	if joined := strings.TrimSuffix(text[at:at+n], "x"); len(joined) < n && digits(text[at+n:]) > 0 {
+		// "36mmx24mm": a size written without blanks.
+		if _, ok := FindUnit(joined); ok {
+			return at + len(joined)
+		}
+	}
 	end := at + n
 	if strings.HasPrefix(text[end:], "/") {
 		if m := unitLength(text[end+1:]); m > 0 {
