@@ -135,7 +135,7 @@ func joined(words []string, last string) string {
 // setupGrid is what to dial in, shot by shot.
 func setupGrid(r *engine.Recommendation, p lang.Printer) grid {
 	g := grid{columns: []column{
-		{title: "shot"}, {title: "lens"}, {title: "stop", right: true}, {title: "T", right: true, spare: 2},
+		{title: "shot"}, {title: "lens", wraps: true}, {title: "stop", right: true}, {title: "T", right: true, spare: 2},
 		{title: "focus at", right: true}, {title: "sharp"}, {title: "ISO", right: true},
 		{title: "ND", right: true}, {title: "score", right: true, spare: 1},
 	}}
@@ -228,7 +228,7 @@ func whyNot(j, reference *engine.Judgement) string {
 		return vetoes[0].Reason
 	}
 	if j.Standing == engine.Undecided {
-		return "too little is known: " + joined(unknownOf(j), "and")
+		return "too little is known of it: " + joined(j.Missing, "and") + " missing"
 	}
 	if reference == nil {
 		return ""
@@ -251,21 +251,6 @@ func saidBy(f *rules.Finding) string {
 		return ": " + f.Scores[0].Text()
 	}
 	return ""
-}
-
-// unknownOf lists the facts that are not known of a lens.
-func unknownOf(j *engine.Judgement) []string {
-	var names []string
-	seen := map[string]bool{}
-	for _, c := range j.Criteria {
-		for _, name := range c.Unknown {
-			if !seen[name] {
-				seen[name] = true
-				names = append(names, name)
-			}
-		}
-	}
-	return names
 }
 
 // runnersGrid says what the kits behind the best would lose, and where.
@@ -312,7 +297,7 @@ func losesMost(r *engine.Recommendation, k *engine.Kit) string {
 
 // lackingGrid lists the lenses that stay out because too little is known of them.
 func lackingGrid(r *engine.Recommendation) grid {
-	g := grid{columns: []column{{title: "lens"}, {title: "not known", wraps: true}}}
+	g := grid{columns: []column{{title: "lens"}, {title: "the catalogue lacks its", wraps: true}}}
 	seen := map[string]bool{}
 	for i := range r.Shots {
 		for k := range r.Shots[i].Ranking {
@@ -321,7 +306,7 @@ func lackingGrid(r *engine.Recommendation) grid {
 				continue
 			}
 			seen[j.Lens] = true
-			g.rows = append(g.rows, []cell{{text: j.Lens}, {text: joined(unknownOf(j), "and")}})
+			g.rows = append(g.rows, []cell{{text: j.Lens}, {text: joined(j.Missing, "and")}})
 		}
 	}
 	return g

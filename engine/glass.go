@@ -81,3 +81,22 @@ func (s *Scenario) flange(camera *catalog.Camera) float64 {
 	}
 	return math.NaN()
 }
+
+// missing lists the fields that the catalogue does not give of the lens and that facts are
+// computed from.
+func (g *glass) missing() []string {
+	var fields []string
+	for _, field := range []struct {
+		keyword string
+		known   bool
+	}{
+		{"aperture", g.lens.WidestStop().Known()}, {"transmission", g.lens.Transmission.Known()},
+		{"close_focus", g.lens.CloseFocus.Known()}, {"circle", g.lens.Circle.Known()},
+		{"mass", g.lens.Mass.Known()}, {"length", g.lens.Length.Known()}, {"distortion", g.lens.Distortion.Known()},
+	} {
+		if !field.known {
+			fields = append(fields, field.keyword)
+		}
+	}
+	return fields
+}

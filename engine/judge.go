@@ -41,8 +41,10 @@ func (s Standing) String() string {
 }
 
 // EnoughKnown is the share of the weight of the criteria that must be known for a lens to
-// be proposed. Below it a lens would win by what nobody knows of it.
-const EnoughKnown = 2.0 / 3
+// be proposed: below it a lens would win by what nobody knows of it. By the standard
+// criteria a lens without a T-number stays out, since its light cannot be judged, and one
+// whose distortion or mass alone is unknown does not.
+const EnoughKnown = 0.85
 
 // judge gives the cell of a lens in a shot. ofShot holds the facts of the shot; r is
 // scratch.

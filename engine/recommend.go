@@ -60,7 +60,8 @@ type Judgement struct {
 	Refusal  string  // why the lens does not fit the camera; "" when it does
 	Score    float64 // 0..1, of what is known
 	Standing Standing
-	Known    float64 // share of the weight of the criteria that is known
+	Known    float64  // share of the weight of the criteria that is known
+	Missing  []string // fields of the lens that the catalogue does not give
 	Criteria []rules.Finding
 	Facts    facts.Record
 }
@@ -218,7 +219,7 @@ func compareJudgements(a, b Judgement) int {
 }
 
 func explain(g *glass, shot *Shot, c cell, ofShot *facts.Record, printer lang.Printer) Judgement {
-	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: c.score, Standing: c.standing}
+	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: c.score, Standing: c.standing, Missing: g.missing()}
 	fillAt(&j.Facts, g, ofShot, c.focal, &facts.Every)
 	explained := shot.Rules.Explain(&j.Facts, printer)
 	j.Criteria, j.Known = explained.Criteria, explained.Known

@@ -85,7 +85,8 @@ func imperial(value float64, unit string) (float64, string) {
 }
 
 // distance writes a distance as a tape is read: centimetres up to 10 m and decimetres
-// beyond, or feet and inches, in eighths of an inch below 10 ft and whole inches beyond.
+// beyond, or feet and inches, in eighths of an inch below 3 ft, halves below 10 ft and whole
+// inches beyond.
 func (p Printer) distance(metres float64) string {
 	if p.System == Metric {
 		switch size := math.Abs(metres); {
@@ -102,16 +103,19 @@ func (p Printer) distance(metres float64) string {
 		lead, metres = "-", -metres
 	}
 	step := 8.0
-	if metres >= 10*foot {
+	switch {
+	case metres >= 10*foot:
 		step = 1
+	case metres >= 3*foot:
+		step = 2
 	}
-	parts := int64(math.Round(metres / inch * step))
+	steps := int64(math.Round(metres / inch * step))
 	perFoot := int64(12 * step)
-	feet, rest := parts/perFoot, parts%perFoot
-	whole, eighths := rest/int64(step), rest%int64(step)
+	feet, rest := steps/perFoot, steps%perFoot
+	whole, parts := rest/int64(step), rest%int64(step)
 	text := strconv.FormatInt(whole, 10)
-	if eighths != 0 {
-		over, under := eighths, int64(8)
+	if parts != 0 {
+		over, under := parts, int64(step)
 		for over%2 == 0 {
 			over, under = over/2, under/2
 		}
