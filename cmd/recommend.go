@@ -136,7 +136,7 @@ func joined(words []string, last string) string {
 func setupGrid(r *engine.Recommendation, p lang.Printer) grid {
 	g := grid{columns: []column{
 		{title: "shot"}, {title: "lens", wraps: true}, {title: "stop", right: true}, {title: "T", right: true, spare: 2},
-		{title: "focus at", right: true}, {title: "sharp"}, {title: "ISO", right: true},
+		{title: "focus at", right: true}, {title: "sharp", wraps: true}, {title: "ISO", right: true},
 		{title: "ND", right: true}, {title: "score", right: true, spare: 1},
 	}}
 	for i := range r.Shots {

@@ -84,12 +84,16 @@ func imperial(value float64, unit string) (float64, string) {
 	return value, unit
 }
 
-// distance writes a distance as a tape is read: centimetres up to 10 m and decimetres
+// distance writes a distance as a tape is read: millimetres below 1 m where they
+// are not zero, centimetres up to 10 m and decimetres
 // beyond, or feet and inches, in eighths of an inch below 3 ft, halves below 10 ft and whole
 // inches beyond.
 func (p Printer) distance(metres float64) string {
 	if p.System == Metric {
 		switch size := math.Abs(metres); {
+		case size < 1:
+			// Close focus is a matter of millimetres; a zero there says nothing.
+			return strings.TrimSuffix(strconv.FormatFloat(metres, 'f', 3, 64), "0") + " m"
 		case size < 10:
 			return strconv.FormatFloat(metres, 'f', 2, 64) + " m"
 		case size < 100:
