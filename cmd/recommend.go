@@ -3,13 +3,12 @@ package cmd
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
-	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -70,7 +69,7 @@ func recommendPage(r *engine.Recommendation, p lang.Printer) page {
 	var out page
 	s := r.Scenario
 	out.heading(s.Name)
-	out.paragraph(bringSentence(r, p))
+	out.paragraph(wording.Bring(r, p))
 	out.grid(setupGrid(r, p))
 	for i := range r.Shots {
 		shot := &r.Shots[i]
@@ -85,51 +84,8 @@ func recommendPage(r *engine.Recommendation, p lang.Printer) page {
 		out.heading("Left out for lack of data")
 		out.grid(lacking)
 	}
-	out.paragraph(limitsOfComputation)
+	out.paragraph(wording.Limits)
 	return out
-}
-
-const limitsOfComputation = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " +
-	"The production's risk assessment, local codes and licensed practice come first."
-
-// bringSentence says the answer in two sentences.
-func bringSentence(r *engine.Recommendation, p lang.Printer) string {
-	k := &r.Kit
-	var b strings.Builder
-	if len(k.Lenses) == 0 {
-		fmt.Fprintf(&b, "On %s with %s, no lens that the limits allow does any shot.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
-	} else {
-		fmt.Fprintf(&b, "On %s with %s, bring %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, joined(k.Lenses, "and"))
-		fmt.Fprintf(&b, " Score %.2f; %s in shooting order; %s of glass", k.Mean, counted(k.Swaps, "lens change"), p.Quantity(k.Mass, "g"))
-		if k.Cost > 0 {
-			fmt.Fprintf(&b, "; %s a day", p.Quantity(k.Cost, r.Scenario.Limits.Currency))
-		}
-		b.WriteString(".")
-	}
-	if len(k.Uncovered) == 0 {
-		b.WriteString(" Every shot is covered.")
-	} else {
-		fmt.Fprintf(&b, " Not covered: %s.", joined(k.Uncovered, "and"))
-	}
-	if !r.Proven {
-		b.WriteString(" The search was cut short: a better kit may exist.")
-	}
-	return b.String()
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-// joined writes a list as people do: "a, b and c".
-func joined(words []string, last string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " " + last + " " + words[len(words)-1]
 }
 
 // setupGrid is what to dial in, shot by shot.
@@ -146,36 +102,14 @@ func setupGrid(r *engine.Recommendation, p lang.Printer) grid {
 			continue
 		}
 		j := shot.Use
-		fact := func(id facts.ID) string { return show(j, id, p) }
+		fact := func(id facts.ID) string { return wording.Fact(j, id, p) }
 		g.rows = append(g.rows, []cell{
-			{text: shot.Shot.ID}, {text: lensAt(j, p), tone: toneStrong}, {text: fact(facts.Stop)}, {text: fact(facts.TStop)},
+			{text: shot.Shot.ID}, {text: wording.LensAt(j, p), tone: toneStrong}, {text: fact(facts.Stop)}, {text: fact(facts.TStop)},
 			{text: fact(facts.FocusMark)}, {text: fact(facts.NearLimit) + " to " + fact(facts.FarLimit)},
 			{text: fact(facts.ISO)}, {text: fact(facts.ND)}, {text: fmt.Sprintf("%.2f", j.Score)},
 		})
 	}
 	return g
-}
-
-// show writes a fact in its own unit.
-func show(j *engine.Judgement, id facts.ID, p lang.Printer) string {
-	fact := facts.Table()[id]
-	value := j.Fact(id)
-	switch {
-	case id == facts.ISO && !math.IsNaN(value):
-		return fmt.Sprintf("%.0f", value)
-	case id == facts.ND && value == 0:
-		return "none"
-	}
-	return p.Quantity(value, fact.Unit)
-}
-
-// lensAt names a lens, with the focal length when it is a zoom, and with its adapter.
-func lensAt(j *engine.Judgement, p lang.Printer) string {
-	name := j.Lens
-	if j.Fact(facts.IsZoom) == 1 {
-		name += " at " + p.Quantity(j.Fact(facts.FocalLength), "mm")
-	}
-	return name
 }
 
 // shotGrid lists the best lenses of a shot with the reason for the place of each.
@@ -190,10 +124,10 @@ func shotGrid(shot *engine.ShotAnswer) grid {
 	}
 	reference := shot.Use
 	if reference != nil {
-		add(reference, toneGood, "in the kit: "+strengths(reference))
+		add(reference, toneGood, "in the kit: "+wording.Strengths(reference))
 	} else if len(shot.Ranking) > 0 {
 		reference = &shot.Ranking[0]
-		add(reference, toneBad, whyNot(reference, nil))
+		add(reference, toneBad, wording.WhyNot(reference, nil))
 	}
 	others := 0
 	for i := range shot.Ranking {
@@ -202,55 +136,9 @@ func shotGrid(shot *engine.ShotAnswer) grid {
 			continue
 		}
 		others++
-		add(j, toneNone, whyNot(j, reference))
+		add(j, toneNone, wording.WhyNot(j, reference))
 	}
 	return g
-}
-
-// strengths gives the reasons of the criteria that weigh most, which the reader wants to
-// see confirmed.
-func strengths(j *engine.Judgement) string {
-	var said []string
-	for _, c := range j.Criteria {
-		if c.Applies && len(c.Said) > 0 && c.Weight >= 3 {
-			said = append(said, c.Said[0])
-		}
-	}
-	return strings.Join(said, "; ")
-}
-
-// whyNot says why a lens does not come before the reference.
-func whyNot(j, reference *engine.Judgement) string {
-	if vetoes := j.Vetoes(); len(vetoes) > 0 {
-		if j.Refusal != "" {
-			return j.Refusal
-		}
-		return vetoes[0].Reason
-	}
-	if j.Standing == engine.Undecided {
-		return "too little is known of it: " + joined(j.Missing, "and") + " missing"
-	}
-	if reference == nil {
-		return ""
-	}
-	if lost, won, ok := engine.Behind(j, reference); ok && j.Score <= reference.Score {
-		return fmt.Sprintf("loses on %s, %.2f against %.2f%s", lost.Name, lost.Score, won.Score, saidBy(&lost))
-	}
-	if gained, over, ok := engine.Behind(reference, j); ok {
-		return fmt.Sprintf("better here on %s, %.2f against %.2f, but not in the best kit", gained.Name, over.Score, gained.Score)
-	}
-	return "as good here, but not in the best kit"
-}
-
-// saidBy gives the reason of a criterion, or what it asks when it has no words for it.
-func saidBy(f *rules.Finding) string {
-	switch {
-	case len(f.Said) > 0:
-		return ": " + f.Said[0]
-	case len(f.Scores) > 0:
-		return ": " + f.Scores[0].Text()
-	}
-	return ""
 }
 
 // runnersGrid says what the kits behind the best would lose, and where.
@@ -259,40 +147,10 @@ func runnersGrid(r *engine.Recommendation) grid {
 	for i := range r.Runners {
 		k := &r.Runners[i]
 		g.rows = append(g.rows, []cell{
-			{text: strings.Join(k.Lenses, ", ")}, {text: fmt.Sprintf("%.2f", k.Mean)}, {text: losesMost(r, k)},
+			{text: strings.Join(k.Lenses, ", ")}, {text: fmt.Sprintf("%.2f", k.Mean)}, {text: wording.LosesMost(r, k)},
 		})
 	}
 	return g
-}
-
-// losesMost names the shot that costs a kit most against the best one, and on what.
-func losesMost(r *engine.Recommendation, k *engine.Kit) string {
-	worst, cost := -1, 0.0
-	for i := range r.Shots {
-		if r.Shots[i].Use == nil {
-			continue
-		}
-		loss := r.Shots[i].Use.Score
-		if j := r.Shots[i].Find(k.Uses[i]); j != nil {
-			loss -= j.Score
-		}
-		if loss *= r.Shots[i].Shot.Weight; loss > cost {
-			worst, cost = i, loss
-		}
-	}
-	if worst < 0 {
-		return "nothing but swaps or mass"
-	}
-	shot := &r.Shots[worst]
-	j := shot.Find(k.Uses[worst])
-	if j == nil {
-		return "shot " + shot.Shot.ID + ", which it does not cover"
-	}
-	lost, won, ok := engine.Behind(j, shot.Use)
-	if !ok {
-		return "shot " + shot.Shot.ID
-	}
-	return fmt.Sprintf("shot %s with %s, on %s: %.2f against %.2f", shot.Shot.ID, j.Lens, lost.Name, lost.Score, won.Score)
 }
 
 // lackingGrid lists the lenses that stay out because too little is known of them.
@@ -306,7 +164,7 @@ func lackingGrid(r *engine.Recommendation) grid {
 				continue
 			}
 			seen[j.Lens] = true
-			g.rows = append(g.rows, []cell{{text: j.Lens}, {text: joined(j.Missing, "and")}})
+			g.rows = append(g.rows, []cell{{text: j.Lens}, {text: wording.List(j.Missing, "and")}})
 		}
 	}
 	return g

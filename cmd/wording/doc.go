@@ -1,0 +1,3 @@
+// Package wording says in words what the engine answers, so that the terminal and the
+// report say it alike.
+package wording

@@ -1,0 +1,38 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// Limits says what the computation leaves out, and what comes before it.
+const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " +
+	"The production's risk assessment, local codes and licensed practice come first."
+
+// Bring says the answer in two sentences.
+func Bring(r *engine.Recommendation, p lang.Printer) string {
+	k := &r.Kit
+	var b strings.Builder
+	if len(k.Lenses) == 0 {
+		fmt.Fprintf(&b, "On %s with %s, no lens that the limits allow does any shot.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
+	} else {
+		fmt.Fprintf(&b, "On %s with %s, bring %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"))
+		fmt.Fprintf(&b, " Score %.2f; %s in shooting order; %s of glass", k.Mean, Counted(k.Swaps, "lens change"), p.Quantity(k.Mass, "g"))
+		if k.Cost > 0 {
+			fmt.Fprintf(&b, "; %s a day", p.Quantity(k.Cost, r.Scenario.Limits.Currency))
+		}
+		b.WriteString(".")
+	}
+	if len(k.Uncovered) == 0 {
+		b.WriteString(" Every shot is covered.")
+	} else {
+		fmt.Fprintf(&b, " Not covered: %s.", List(k.Uncovered, "and"))
+	}
+	if !r.Proven {
+		b.WriteString(" The search was cut short: a better kit may exist.")
+	}
+	return b.String()
+}

@@ -1,0 +1,85 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/engine/rules"
+)
+
+// Strengths gives the reasons of the criteria that weigh most, which the reader wants to
+// see confirmed.
+func Strengths(j *engine.Judgement) string {
+	var said []string
+	for _, c := range j.Criteria {
+		if c.Applies && len(c.Said) > 0 && c.Weight >= 3 {
+			said = append(said, c.Said[0])
+		}
+	}
+	return strings.Join(said, "; ")
+}
+
+// WhyNot says why a lens does not come before the reference.
+func WhyNot(j, reference *engine.Judgement) string {
+	if vetoes := j.Vetoes(); len(vetoes) > 0 {
+		if j.Refusal != "" {
+			return j.Refusal
+		}
+		return vetoes[0].Reason
+	}
+	if j.Standing == engine.Undecided {
+		return "too little is known of it: " + List(j.Missing, "and") + " missing"
+	}
+	if reference == nil {
+		return ""
+	}
+	if lost, won, ok := engine.Behind(j, reference); ok && j.Score <= reference.Score {
+		return fmt.Sprintf("loses on %s, %.2f against %.2f%s", lost.Name, lost.Score, won.Score, saidBy(&lost))
+	}
+	if gained, over, ok := engine.Behind(reference, j); ok {
+		return fmt.Sprintf("better here on %s, %.2f against %.2f, but not in the best kit", gained.Name, over.Score, gained.Score)
+	}
+	return "as good here, but not in the best kit"
+}
+
+// saidBy gives the reason of a criterion, or what it asks when it has no words for it.
+func saidBy(f *rules.Finding) string {
+	switch {
+	case len(f.Said) > 0:
+		return ": " + f.Said[0]
+	case len(f.Scores) > 0:
+		return ": " + f.Scores[0].Text()
+	}
+	return ""
+}
+
+// LosesMost names the shot that costs a kit most against the best one, and on what.
+func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
+	worst, cost := -1, 0.0
+	for i := range r.Shots {
+		if r.Shots[i].Use == nil {
+			continue
+		}
+		loss := r.Shots[i].Use.Score
+		if j := r.Shots[i].Find(k.Uses[i]); j != nil {
+			loss -= j.Score
+		}
+		if loss *= r.Shots[i].Shot.Weight; loss > cost {
+			worst, cost = i, loss
+		}
+	}
+	if worst < 0 {
+		return "nothing but swaps or mass"
+	}
+	shot := &r.Shots[worst]
+	j := shot.Find(k.Uses[worst])
+	if j == nil {
+		return "shot " + shot.Shot.ID + ", which it does not cover"
+	}
+	lost, won, ok := engine.Behind(j, shot.Use)
+	if !ok {
+		return "shot " + shot.Shot.ID
+	}
+	return fmt.Sprintf("shot %s with %s, on %s: %.2f against %.2f", shot.Shot.ID, j.Lens, lost.Name, lost.Score, won.Score)
+}
