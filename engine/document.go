@@ -55,8 +55,12 @@ type header struct {
 	ISO lang.Quantity `lang:"iso,dim=plain"`
 	// Circle of confusion; diagonal/1500 of the delivered frame unless given.
 	Confusion lang.Quantity `lang:"confusion,dim=length"`
-	// Mass on the rig beside camera and lens: monitor, battery, plate.
-	Accessories lang.Quantity `lang:"accessories,dim=mass"`
+	// Mass on the rig beside camera and lens: monitor, battery, plate. Behind it, where its
+	// centre of mass is, behind the flange and above the camera's base, as "350g 60mm x
+	// 120mm"; without, the rig's trim cannot be solved.
+	Accessories Accessories `lang:"accessories"`
+	// Drop time that the rig is trimmed to; 1.5s..2s unless given.
+	Drop lang.Interval `lang:"drop,dim=time"`
 	// Ceiling for hired glass, per day; without it, hired lenses count as any other.
 	Rent lang.Quantity `lang:"rent,dim=money"`
 	// Heaviest bag of lenses.
@@ -90,8 +94,10 @@ type shotBlock struct {
 	Distance lang.Interval `lang:"distance,required,dim=length"`
 	// How the camera moves, with its speed.
 	Move Move `lang:"move"`
-	// Light that falls on the subject: lux, footcandles, EV at ISO 100, or a named level.
-	Light lightLevel `lang:"light"`
+	// Light that falls on the subject: lux, footcandles, EV at ISO 100, a named level, or
+	// the sun by place, time and sky, as "sun at 52.37N 4.90E on 2027-05-03 18:40
+	// Europe/Amsterdam overcast". Several for several places: the darkest governs.
+	Light lightLevels `lang:"light"`
 	// Who keeps focus; fixed unless given.
 	Focus lang.Word `lang:"focus,words=fixed|pulled|auto"`
 	// How much the shot counts; 1 unless given.
@@ -100,6 +106,10 @@ type shotBlock struct {
 	Background lang.Quantity `lang:"background,dim=length"`
 	// How far the subject stands from the middle of the frame, as a share of half its width.
 	Offset lang.Quantity `lang:"offset,dim=plain"`
+	// Width of the narrowest place that the move goes through.
+	Passage lang.Quantity `lang:"passage,dim=length"`
+	// What the move goes by that calls for caution: road, height, water, public.
+	Beside []lang.Word `lang:"beside,words=road|height|water|public"`
 	// Frame rate of this shot.
 	Rate lang.Quantity `lang:"rate,dim=rate"`
 	// Shutter angle of this shot.

@@ -59,7 +59,7 @@ func (s *Scenario) lensInput(g *glass, camera *catalog.Camera, sensor optics.Fra
 		Distortion: lens.Distortion.OrNaN(), Falloff: lens.Falloff.OrNaN(),
 		Mass: lens.Mass.OrNaN() + g.fitting.Mass, Length: lens.Length.OrNaN() + g.fitting.Thickness,
 		Flange: s.flange(camera), Sensor: sensor, Ratio: s.ratio, Confusion: s.confusion,
-		CameraMass: camera.Mass.OrNaN() + s.accessories,
+		CameraMass: camera.Mass.OrNaN() + s.Accessories.Mass,
 		PayloadLow: s.Rig.Payload.Low.OrNaN(), PayloadHigh: s.Rig.Payload.High.OrNaN(),
 		Wobble: s.Rig.Wobble.OrNaN(),
 		Mounts: g.refusal == "", Adapted: g.fitting.Adapter != nil,

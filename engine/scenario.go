@@ -24,13 +24,22 @@ type Scenario struct {
 	Limits    Limits
 	Expects   []Expectation
 
-	mode        string
-	ratio       float64 // delivered; 0 for the sensor's own
-	confusion   float64 // NaN for the diagonal rule
-	accessories float64
-	topISO      float64 // NaN for the camera's own
-	span        lang.Span
+	Accessories Accessories
+	Drop        Window // of the drop time that the rig is trimmed to
+
+	mode      string
+	ratio     float64 // delivered; 0 for the sensor's own
+	confusion float64 // NaN for the diagonal rule
+	topISO    float64 // NaN for the camera's own
+	span      lang.Span
 }
+
+// A Window is an interval of time, in seconds.
+type Window struct{ Low, High float64 }
+
+// UsualDrop is the drop time of a sled that is balanced for handheld work; common
+// practice, no published source.
+var UsualDrop = Window{Low: 1.5, High: 2}
 
 // Limits bound the kit.
 type Limits struct {
@@ -51,7 +60,10 @@ type Shot struct {
 	Subject          Subject
 	Frame            Frame
 	Near, Far        float64 // from the sensor plane, in metres
-	Light            float64 // lux; NaN when unknown
+	Light            float64 // lux, the least of all readings; NaN when unknown
+	Readings         []Reading
+	Passage          float64  // width of the narrowest place, in metres; NaN when not given
+	Beside           []string // what calls for caution by the way
 	Focus            facts.Focus
 	Background       float64 // NaN for the assumed one
 	Offset           float64
@@ -85,7 +97,7 @@ func (l *loader) scenario() *Scenario {
 	s := &Scenario{
 		Name: h.Name.Value, Script: h.Script.Value, Catalogue: l.catalogue(), Rules: l.rules(),
 		mode: h.Mode.Value, ratio: h.Deliver.Value, confusion: h.Confusion.OrNaN(),
-		accessories: h.Accessories.Or(0), topISO: h.ISO.OrNaN(), span: h.Span,
+		Accessories: h.Accessories, Drop: l.drop(h.Drop), topISO: h.ISO.OrNaN(), span: h.Span,
 	}
 	l.positive(h.Confusion, h.Rate, h.Shutter, h.ISO)
 	for _, name := range h.Cameras {
@@ -139,6 +151,20 @@ func (l *loader) positive(quantities ...lang.Quantity) {
 
 func (l *loader) outOfRange(span lang.Span, summary, detail string) {
 	l.report(lang.Diagnostic{Severity: lang.Error, Code: lang.OutOfRange, Span: span, Summary: summary, Detail: detail})
+}
+
+// drop gives the window of the drop time, the usual one where an end is not given.
+func (l *loader) drop(i lang.Interval) Window {
+	l.positive(i.Low, i.High)
+	w := Window{Low: i.Low.Or(min(UsualDrop.Low, i.High.Or(UsualDrop.Low))), High: i.High.Or(max(UsualDrop.High, i.Low.Or(UsualDrop.High)))}
+	if i.Known() && (w.Low < 0.5 || w.High > 6) {
+		l.report(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.Improbable, Span: i.Span,
+			Summary: fmt.Sprintf("%q is an improbable drop time", i.Span.Text()),
+			Detail:  "From 1.5s to 2s is usual: the time from horizontal to hanging plumb for the first time.",
+		})
+	}
+	return w
 }
 
 func (l *loader) limits(c *catalog.Catalogue) Limits {
@@ -231,7 +257,7 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 		ID: b.ID.Value, Title: b.Title.Value, Scene: b.Scene.Value,
 		Weight: b.Weight.Or(1), Move: b.Move, Subject: b.Subject, Frame: b.Frame,
 		Near: b.Distance.Low.OrNaN(), Far: b.Distance.High.OrNaN(),
-		Light: b.Light.Lux.OrNaN(), Background: b.Background.OrNaN(), Offset: b.Offset.Or(0),
+		Light: b.Light.worst(), Readings: b.Light.readings, Passage: b.Passage.OrNaN(), Background: b.Background.OrNaN(), Offset: b.Offset.Or(0),
 		Rate: b.Rate.Or(h.Rate.Or(defaultRate)), Shutter: b.Shutter.Or(h.Shutter.Or(defaultShutter)),
 		Span: b.Span,
 	}
@@ -241,7 +267,10 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	case "auto":
 		shot.Focus = facts.Auto
 	}
-	l.positive(b.Distance.Low, b.Distance.High, b.Rate, b.Shutter, b.Background)
+	for _, word := range b.Beside {
+		shot.Beside = append(shot.Beside, word.Value)
+	}
+	l.positive(b.Distance.Low, b.Distance.High, b.Rate, b.Shutter, b.Background, b.Passage)
 	l.checkShot(b, shot)
 	set, ds := s.Rules.With(b.Needs, b.Prefers)
 	l.found = append(l.found, ds...)
