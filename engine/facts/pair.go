@@ -14,13 +14,13 @@ import (
 // one go at the end.
 func FillPair(r *Record, want *Set) {
 	focal := r.Value[FocalLength]
-	near, far := lensDistance(focal, r.Value[SubjectNear]), lensDistance(focal, r.Value[SubjectFar])
+	near, far := LensDistance(focal, r.Value[SubjectNear]), LensDistance(focal, r.Value[SubjectFar])
 	fillFraming(r, near, far, want.Has(FramingDistance))
 	mark := fillFocus(r, want.Meets(&focusMarks))
 	fillExposure(r, want.Has(ND))
 	fillLook(r)
 	if want.Has(BackgroundBlur) {
-		blur := optics.Blur(focal, r.Value[Stop], mark, lensDistance(focal, r.Value[BackgroundDistance]))
+		blur := optics.Blur(focal, r.Value[Stop], mark, LensDistance(focal, r.Value[BackgroundDistance]))
 		r.Value[BackgroundBlur] = blur / r.Value[FrameWidth]
 	}
 	fillPace(r)
@@ -40,10 +40,10 @@ func setOf(ids ...ID) (s Set) {
 // Every wants all facts.
 var Every = Set{^uint64(0), ^uint64(0)}
 
-// lensDistance turns a distance from the sensor plane into one from the lens. Nearer
+// LensDistance turns a distance from the sensor plane into one from the lens. Nearer
 // than four focal lengths no thin lens focuses; the closest pair of conjugates, 1:1,
 // stands in, and the closest focus of the lens excludes it long before.
-func lensDistance(focal, fromSensor float64) float64 {
+func LensDistance(focal, fromSensor float64) float64 {
 	if fromSensor <= 4*focal {
 		return 2 * focal
 	}

@@ -15,7 +15,7 @@ import (
 // fillFocus solves stop and mark, and gives the mark as a distance from the lens.
 func fillFocus(r *Record, marks bool) (mark float64) {
 	focal, confusion := r.Value[FocalLength], r.Value[Confusion]
-	near, far := lensDistance(focal, r.Value[FocusNear]), lensDistance(focal, r.Value[FocusFar])
+	near, far := LensDistance(focal, r.Value[FocusNear]), LensDistance(focal, r.Value[FocusFar])
 	needed := optics.StopFor(focal, confusion, near, far)
 	r.Value[NeededStop] = needed
 	stop := stopToSet(needed, r.Value[WidestStop], r.Value[SmallestStop])

@@ -1,0 +1,71 @@
+package engine
+
+import (
+	"math"
+
+	"glassbrief/engine/facts"
+	"glassbrief/engine/optics"
+)
+
+// A Picture says where a lens puts things on the sensor, for whoever draws them. All
+// lengths are in metres on the sensor, and an anamorphic picture is already desqueezed.
+type Picture struct {
+	Sensor    optics.Frame // the mode in use, whole
+	Delivered optics.Frame // the part that is delivered
+	Circle    optics.Frame // width and height of the image circle; NaN when unknown
+	Distorts  bool         // distortion of the lens is known and not nothing
+
+	projection optics.Projection
+	focal      float64
+	distortion float64 // share at the edge of the circle; 0 when unknown
+}
+
+// Picture gives the picture that a judged lens draws.
+func (r *Recommendation) Picture(j *Judgement) Picture {
+	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
+	squeeze := lens.SqueezeFactor()
+	sensor := r.Scenario.sensor(r.Camera)
+	circle := j.Fact(facts.ImageCircle)
+	p := Picture{
+		Sensor:    optics.Frame{Width: sensor.Width * squeeze, Height: sensor.Height},
+		Delivered: optics.Frame{Width: j.Fact(facts.FrameWidth) * squeeze, Height: j.Fact(facts.FrameHeight)},
+		Circle:    optics.Frame{Width: circle * squeeze, Height: circle},
+		focal:     j.Fact(facts.FocalLength),
+	}
+	p.projection, _ = optics.ParseProjection(lens.Projection.Value)
+	if lens.Distortion.Known() && !math.IsNaN(circle) {
+		p.distortion = lens.Distortion.Value
+		p.Distorts = p.distortion != 0
+	}
+	return p
+}
+
+// At gives the place in the picture, x to the right and y up from its middle, of a point
+// x metres to the right of the axis and y above it on a plane across the axis, distance
+// metres from the lens, when the lens is focused there. NaN where the lens has no image.
+//
+// The mapping is that of the projection with the lens at its distance from the sensor;
+// distortion is of the third order, so that it grows with the square of the distance
+// from the middle, as for the fact "bending".
+func (p *Picture) At(x, y, distance float64) (px, py float64) {
+	off := math.Hypot(x, y)
+	if off == 0 {
+		return 0, 0
+	}
+	extended := p.focal * (1 + optics.Magnification(p.focal, distance))
+	radius := optics.Radius(p.projection, extended, math.Atan(off/distance))
+	px, py = radius*x/off, radius*y/off
+	if p.Distorts {
+		// Past the circle there is no picture; the share of its edge keeps what is drawn
+		// there from folding back.
+		reach := min(1, 2*math.Hypot(px/p.Circle.Width, py/p.Circle.Height))
+		moved := 1 + p.distortion*reach*reach
+		px, py = px*moved, py*moved
+	}
+	return px, py
+}
+
+// LensDistance turns a distance from the sensor plane into one from the lens, for [Picture.At].
+func (p *Picture) LensDistance(fromSensor float64) float64 {
+	return facts.LensDistance(p.focal, fromSensor)
+}
