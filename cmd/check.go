@@ -34,7 +34,7 @@ faults, and with 1 when an expectation does not hold.`,
 				}
 				found, err := engine.CheckExpectations(c.Context(), s)
 				if err != nil {
-					return a.noKit(err)
+					return err
 				}
 				broken = append(broken, found...)
 			}

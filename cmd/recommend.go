@@ -1,14 +1,12 @@
 package cmd
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
-	"glassbrief/engine/kit"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -42,7 +40,7 @@ setup for each shot and the reasons, those of the lenses that lost included.`,
 				Camera: camera, Printer: a.printer(), Runners: shownRunners,
 			})
 			if err != nil {
-				return a.noKit(err)
+				return err
 			}
 			return a.show(view{
 				data: recommendDataOf(answer),
@@ -53,16 +51,6 @@ setup for each shot and the reasons, those of the lenses that lost included.`,
 	}
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
 	return c
-}
-
-// noKit words the failure to find a kit.
-func (a *app) noKit(err error) error {
-	var limit *kit.LimitError
-	if errors.As(err, &limit) {
-		return usage(lang.Contradiction, "%s", limit.Reason).
-			because("Loosen one of the limits: carry, bag, rent, bring, leave or owned_only in the scenario block.")
-	}
-	return err
 }
 
 func recommendPage(r *engine.Recommendation, p lang.Printer) page {

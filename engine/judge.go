@@ -10,17 +10,20 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// A cell is the judgement of one lens in one shot, at the focal length that suits it
+// An Outcome is the judgement of one lens in one shot, at the focal length that suits it
 // best. It is what ranking and kit choice need; reasons are worked out for those that
 // are shown.
-type cell struct {
-	focal    float64
-	score    float64
-	standing Standing
+type Outcome struct {
+	Focal    float64 // in metres, on the camera
+	Score    float64 // 0..1, of what is known
+	Standing Standing
 }
 
-// worth orders cells: any lens of a better standing before any of a worse.
-func (c cell) worth() float64 { return c.score - float64(c.standing) }
+// Worth orders outcomes: any lens of a better standing before any of a worse.
+func (o Outcome) Worth() float64 { return o.Score - float64(o.Standing) }
+
+// Acceptable reports whether the lens may be brought for the shot.
+func (o Outcome) Acceptable() bool { return o.Standing == Judged && o.Score > 0 }
 
 // A Standing says whether a lens may be proposed for a shot.
 type Standing uint8
@@ -46,37 +49,37 @@ func (s Standing) String() string {
 // whose distortion or mass alone is unknown does not.
 const EnoughKnown = 0.85
 
-// judge gives the cell of a lens in a shot. ofShot holds the facts of the shot; r is
+// judge gives the outcome of a lens in a shot. ofShot holds the facts of the shot; r is
 // scratch.
-func judge(g *glass, shot *Shot, in *facts.ShotInput, ofShot, r *facts.Record) cell {
+func judge(g *glass, shot *Shot, in *facts.ShotInput, ofShot, r *facts.Record) Outcome {
 	if g.isPrime() {
 		r.Join(ofShot, &g.record)
 		facts.FillPair(r, &shot.reads)
-		return cellOf(shot, r)
+		return outcomeOf(shot, r)
 	}
-	at := func(focal float64) cell {
+	at := func(focal float64) Outcome {
 		fillAt(r, g, ofShot, focal, &shot.reads)
-		return cellOf(shot, r)
+		return outcomeOf(shot, r)
 	}
 	choices := focalChoices(in, g.height, g.input.FocalLow, g.input.FocalHigh)
-	focal := bestFocal(choices, func(focal float64) float64 { return at(focal).worth() })
+	focal := bestFocal(choices, func(focal float64) float64 { return at(focal).Worth() })
 	return at(focal)
 }
 
-// cellOf judges a record.
-func cellOf(shot *Shot, r *facts.Record) cell {
+// outcomeOf judges a record.
+func outcomeOf(shot *Shot, r *facts.Record) Outcome {
 	judged := shot.Rules.Judge(r)
-	c := cell{focal: r.Value[facts.FocalLength], score: judged.Score}
+	o := Outcome{Focal: r.Value[facts.FocalLength], Score: judged.Score}
 	switch {
 	case judged.Excluded:
-		c.standing = Excluded
+		o.Standing = Excluded
 	case judged.Known < EnoughKnown:
-		c.standing = Undecided
+		o.Standing = Undecided
 	}
-	if math.IsNaN(c.score) {
-		c.score = 0
+	if math.IsNaN(o.Score) {
+		o.Score = 0
 	}
-	return c
+	return o
 }
 
 // fillAt fills a record for a lens at a focal length in a shot.
@@ -87,33 +90,38 @@ func fillAt(r *facts.Record, g *glass, ofShot *facts.Record, focal float64, want
 	facts.FillPair(r, want)
 }
 
-// judgeAll gives the cells of all shots and lenses, shots first. Workers take whole shots
+// judgeShot gives the outcomes of all lenses in one shot.
+func judgeShot(shot *Shot, in *facts.ShotInput, glass []*glass) []Outcome {
+	var ofShot, r facts.Record
+	facts.FillShot(&ofShot, in)
+	row := make([]Outcome, len(glass))
+	for j, g := range glass {
+		row[j] = judge(g, shot, in, &ofShot, &r)
+	}
+	return row
+}
+
+// judgeAll gives the outcomes of all shots and lenses, shots first. Workers take whole shots
 // by a counter and write to places of their own, so the result does not depend on how
 // many there are.
-func judgeAll(ctx context.Context, shots []*Shot, inputs []facts.ShotInput, glass []*glass, workers int) ([][]cell, error) {
+func judgeAll(ctx context.Context, shots []*Shot, inputs []facts.ShotInput, glass []*glass, workers int) ([][]Outcome, error) {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	cells := make([][]cell, len(shots))
+	all := make([][]Outcome, len(shots))
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range min(workers, len(shots)) {
 		group.Go(func() {
-			var ofShot, r facts.Record
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
 				if i >= len(shots) {
 					return
 				}
-				facts.FillShot(&ofShot, &inputs[i])
-				row := make([]cell, len(glass))
-				for j, g := range glass {
-					row[j] = judge(g, shots[i], &inputs[i], &ofShot, &r)
-				}
-				cells[i] = row
+				all[i] = judgeShot(shots[i], &inputs[i], glass)
 			}
 		})
 	}
 	group.Wait()
-	return cells, ctx.Err()
+	return all, ctx.Err()
 }

@@ -3,7 +3,6 @@ package engine
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -29,10 +28,8 @@ type Options struct {
 type Recommendation struct {
 	Scenario *Scenario
 	Camera   *catalog.Camera
-	Kit      Kit
-	Runners  []Kit
-	Proven   bool // no kit within the limits is better
-	Shots    []ShotAnswer
+	Choice
+	Shots []ShotAnswer
 }
 
 // A Kit is a choice of lenses.
@@ -78,41 +75,21 @@ func (j *Judgement) Vetoes() []rules.Raised {
 // Fact gives the value of a fact, NaN when it is unknown.
 func (j *Judgement) Fact(id facts.ID) float64 { return j.Facts.Value[id] }
 
-// Recommend judges every lens in every shot and chooses the kit. It fails with a
-// [kit.LimitError] when the limits leave no kit, and with the context's error when the
-// context ends.
+// Recommend judges every lens in every shot and chooses the kit. It fails with
+// [lang.Diagnostics] when the limits leave nothing to bring, and with the context's error
+// when the context ends.
 func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, error) {
-	camera, err := s.camera(o.Camera)
+	t, err := s.Judge(ctx, o)
 	if err != nil {
 		return nil, err
 	}
-	b := s.bench(camera)
-	cells, err := judgeAll(ctx, s.Shots, b.inputs, b.glass, o.Workers)
+	choice, err := t.Choose(s.Limits, o)
 	if err != nil {
 		return nil, err
 	}
-	solver := o.Solver
-	if solver == nil {
-		solver = kit.Exhaustive{}
-	}
-	solution, err := solver.Solve(s.problem(b, cells), o.Runners)
-	if err != nil {
-		return nil, err
-	}
-	if len(solution.Sets) == 0 {
-		return nil, errors.New("no set of lenses keeps within the limits")
-	}
-	answer := &Recommendation{Scenario: s, Camera: camera, Proven: solution.Proven}
-	for i := range solution.Sets {
-		k := b.kit(s, &solution.Sets[i])
-		if i == 0 {
-			answer.Kit = k
-		} else {
-			answer.Runners = append(answer.Runners, k)
-		}
-	}
-	for i, shot := range s.Shots {
-		answer.Shots = append(answer.Shots, b.answer(i, shot, cells[i], answer.Kit.Uses[i], o.Printer))
+	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice}
+	for i := range s.Shots {
+		answer.Shots = append(answer.Shots, t.answer(i, answer.Kit.Uses[i], o.Printer))
 	}
 	return answer, nil
 }
@@ -131,78 +108,15 @@ func (s *Scenario) camera(name string) (*catalog.Camera, error) {
 	return nil, fmt.Errorf("the scenario has no camera %q; its candidates are %s", name, lang.Quoted(names))
 }
 
-// bench is a scenario on one camera, ready to be judged.
-type bench struct {
-	glass  []*glass
-	inputs []facts.ShotInput
-}
-
-func (s *Scenario) bench(camera *catalog.Camera) *bench {
-	b := &bench{glass: s.glassOf(camera), inputs: make([]facts.ShotInput, len(s.Shots))}
-	for i, shot := range s.Shots {
-		b.inputs[i] = s.input(shot, camera)
-	}
-	return b
-}
-
-// problem turns the cells into a choice of a kit.
-func (s *Scenario) problem(b *bench, cells [][]cell) *kit.Problem {
-	n := len(b.glass)
-	p := &kit.Problem{
-		Scores: make([][]float64, n), Size: s.Limits.Carry,
-		Mass: make([]float64, n), Cost: make([]float64, n), Barred: make([]bool, n),
-		MaxMass: s.Limits.BagMass, MaxCost: s.Limits.Rent,
-	}
-	for _, shot := range s.Shots {
-		p.Weights = append(p.Weights, shot.Weight)
-	}
-	for j, g := range b.glass {
-		name := g.lens.Name.Value
-		p.Mass[j], p.Cost[j] = g.input.Mass, g.input.DayRate
-		p.Barred[j] = slices.Contains(s.Limits.Leave, name) || s.Limits.OwnedOnly && g.input.Hired
-		if slices.Contains(s.Limits.Bring, name) {
-			p.Must = append(p.Must, j)
-		}
-		p.Scores[j] = make([]float64, len(s.Shots))
-		for i := range s.Shots {
-			if c := cells[i][j]; c.standing == Judged {
-				p.Scores[j][i] = c.score
-			}
-		}
-	}
-	return p
-}
-
-func (b *bench) kit(s *Scenario, set *kit.Set) Kit {
-	k := Kit{Mean: set.Mean, Swaps: set.Swaps, Cost: set.Cost}
-	for _, j := range set.Lenses {
-		k.Lenses = append(k.Lenses, b.glass[j].lens.Name.Value)
-		k.Mass += b.glass[j].input.Mass
-	}
-	for i, j := range set.Best {
-		if j < 0 {
-			k.Uncovered = append(k.Uncovered, s.Shots[i].ID)
-			k.Uses = append(k.Uses, "")
-			continue
-		}
-		k.Uses = append(k.Uses, b.glass[j].lens.Name.Value)
-	}
-	return k
-}
-
 // answer ranks the lenses of one shot and explains each.
-func (b *bench) answer(i int, shot *Shot, row []cell, use string, printer lang.Printer) ShotAnswer {
-	answer := ShotAnswer{Shot: shot}
-	var ofShot facts.Record
-	facts.FillShot(&ofShot, &b.inputs[i])
-	for j, g := range b.glass {
-		answer.Ranking = append(answer.Ranking, explain(g, shot, row[j], &ofShot, printer))
+func (t *Table) answer(i int, use string, printer lang.Printer) ShotAnswer {
+	answer := ShotAnswer{Shot: t.Scenario.Shots[i]}
+	for j := range t.glass {
+		answer.Ranking = append(answer.Ranking, t.explain(i, j, printer))
 	}
 	slices.SortStableFunc(answer.Ranking, compareJudgements)
-	for j := range answer.Ranking {
-		if answer.Ranking[j].Lens == use && use != "" {
-			answer.Use = &answer.Ranking[j]
-		}
+	if use != "" {
+		answer.Use = answer.Find(use)
 	}
 	return answer
 }
@@ -216,12 +130,4 @@ func compareJudgements(a, b Judgement) int {
 		cmp.Compare(len(a.Vetoes()), len(b.Vetoes())),
 		cmp.Compare(a.Lens, b.Lens),
 	)
-}
-
-func explain(g *glass, shot *Shot, c cell, ofShot *facts.Record, printer lang.Printer) Judgement {
-	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: c.score, Standing: c.standing, Missing: g.missing()}
-	fillAt(&j.Facts, g, ofShot, c.focal, &facts.Every)
-	explained := shot.Rules.Explain(&j.Facts, printer)
-	j.Criteria, j.Known = explained.Criteria, explained.Known
-	return j
 }

@@ -1,0 +1,53 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/kit"
+	"glassbrief/lang"
+)
+
+// bars reports whether a lens may not come whatever else does.
+func (l *Limits) bars(lens *catalog.Lens) bool {
+	return slices.Contains(l.Leave, lens.Name.Value) || l.OwnedOnly && lens.Have.Kind == catalog.Hired
+}
+
+// contradiction names the lenses and statements behind a solver's [kit.LimitError]. Any
+// other error comes back as it is.
+func (t *Table) contradiction(limits *Limits, err error) error {
+	var limit *kit.LimitError
+	if !errors.As(err, &limit) {
+		return err
+	}
+	d := lang.Diagnostic{
+		Severity: lang.Error, Code: lang.Contradiction, Span: t.Scenario.span, Summary: limit.Reason,
+		Detail: "Loosen one of the limits: carry, bag, rent, leave or owned_only.",
+	}
+	var names []string
+	for _, j := range limit.Lenses {
+		names = append(names, t.glass[j].lens.Name.Value)
+	}
+	switch {
+	case len(t.glass) == 0:
+		d.Summary = "the catalogue holds no lens to choose from"
+		d.Detail = "Name a catalogue that does in a \"use\" line."
+	case names == nil:
+	case limits.bars(t.glass[limit.Lenses[0]].lens):
+		d.Summary = fmt.Sprintf("\"bring\" asks for %s, which %s keeps out", listed(names[:1]), limits.barring(names[0]))
+		d.Detail = "Take it out of one of the two."
+	default:
+		d.Detail = fmt.Sprintf("\"bring\" asks for %s. Take a lens out of it, or loosen the other limit.", listed(names))
+	}
+	return lang.Diagnostics{d}
+}
+
+// barring names the statement that bars a lens.
+func (l *Limits) barring(lens string) string {
+	if slices.Contains(l.Leave, lens) {
+		return "\"leave\""
+	}
+	return "\"owned_only\""
+}

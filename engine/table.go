@@ -1,0 +1,164 @@
+package engine
+
+import (
+	"context"
+	"slices"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/kit"
+	"glassbrief/lang"
+)
+
+// A Table is the judgement of every lens in every shot on one camera: what kits are
+// chosen from. It is not changed once made.
+type Table struct {
+	Scenario *Scenario
+	Camera   *catalog.Camera
+
+	glass    []*glass
+	inputs   []facts.ShotInput
+	outcomes [][]Outcome // shots first
+}
+
+// Judge judges every lens of the catalogue in every shot, on the camera and with the
+// workers of the options. It fails when the camera is no candidate, and with the
+// context's error when the context ends.
+func (s *Scenario) Judge(ctx context.Context, o Options) (*Table, error) {
+	camera, err := s.camera(o.Camera)
+	if err != nil {
+		return nil, err
+	}
+	t := &Table{Scenario: s, Camera: camera, glass: s.glassOf(camera), inputs: make([]facts.ShotInput, len(s.Shots))}
+	for i, shot := range s.Shots {
+		t.inputs[i] = s.input(shot, camera)
+	}
+	t.outcomes, err = judgeAll(ctx, s.Shots, t.inputs, t.glass, o.Workers)
+	if err != nil {
+		return nil, err
+	}
+	return t, nil
+}
+
+// Lenses gives the lenses in the order of the catalogue.
+func (t *Table) Lenses() []*catalog.Lens { return t.Scenario.Catalogue.Lenses.All() }
+
+// Outcome gives the judgement of a lens in a shot, by their places.
+func (t *Table) Outcome(shot, lens int) Outcome { return t.outcomes[shot][lens] }
+
+// WithShot gives the table with another shot in the place of one; only that is judged
+// anew.
+func (t *Table) WithShot(i int, shot *Shot) *Table {
+	s := *t.Scenario
+	s.Shots = slices.Clone(s.Shots)
+	s.Shots[i] = shot
+	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, inputs: slices.Clone(t.inputs), outcomes: slices.Clone(t.outcomes)}
+	changed.inputs[i] = s.input(shot, t.Camera)
+	changed.outcomes[i] = judgeShot(shot, &changed.inputs[i], t.glass)
+	return changed
+}
+
+// WithoutShot gives the table without one shot.
+func (t *Table) WithoutShot(i int) *Table {
+	s := *t.Scenario
+	s.Shots = slices.Delete(slices.Clone(s.Shots), i, i+1)
+	return &Table{
+		Scenario: &s, Camera: t.Camera, glass: t.glass,
+		inputs: slices.Delete(slices.Clone(t.inputs), i, i+1), outcomes: slices.Delete(slices.Clone(t.outcomes), i, i+1),
+	}
+}
+
+// A Choice is the kit chosen from a table, with the kits behind it.
+type Choice struct {
+	Kit     Kit
+	Runners []Kit
+	Proven  bool // no kit within the limits is better
+
+	// When the search was cut short, another kit might leave less uncovered, by CoverGap
+	// in weight, or have a higher mean, by Gap.
+	Gap, CoverGap float64
+	// Neighbours says that the kits behind are the best of those that differ from the
+	// first by one lens, rather than the next best of all.
+	Neighbours bool
+}
+
+// Choose chooses the kit within limits, which may be other than those of the scenario.
+// When they leave nothing to bring, it fails with [lang.Diagnostics] that say which of
+// them contradict each other.
+func (t *Table) Choose(limits Limits, o Options) (*Choice, error) {
+	solver := o.Solver
+	if solver == nil {
+		solver = kit.Search{}
+	}
+	solution, err := solver.Solve(t.problem(&limits), o.Runners)
+	if err != nil {
+		return nil, t.contradiction(&limits, err)
+	}
+	choice := &Choice{
+		Proven: solution.Proven, Gap: solution.Gap, CoverGap: solution.CoverGap, Neighbours: solution.Neighbours,
+	}
+	for i := range solution.Sets {
+		if k := t.kit(&solution.Sets[i]); i == 0 {
+			choice.Kit = k
+		} else {
+			choice.Runners = append(choice.Runners, k)
+		}
+	}
+	return choice, nil
+}
+
+// problem turns the outcomes into a choice of a kit.
+func (t *Table) problem(limits *Limits) *kit.Problem {
+	n, shots := len(t.glass), t.Scenario.Shots
+	p := &kit.Problem{
+		Scores: make([][]float64, n), Size: limits.Carry,
+		Mass: make([]float64, n), Cost: make([]float64, n), Barred: make([]bool, n),
+		MaxMass: limits.BagMass, MaxCost: limits.Rent,
+	}
+	for _, shot := range shots {
+		p.Weights = append(p.Weights, shot.Weight)
+	}
+	for j, g := range t.glass {
+		p.Mass[j], p.Cost[j] = g.input.Mass, g.input.DayRate
+		p.Barred[j] = limits.bars(g.lens)
+		if slices.Contains(limits.Bring, g.lens.Name.Value) {
+			p.Must = append(p.Must, j)
+		}
+		p.Scores[j] = make([]float64, len(shots))
+		for i := range shots {
+			if o := t.outcomes[i][j]; o.Acceptable() {
+				p.Scores[j][i] = o.Score
+			}
+		}
+	}
+	return p
+}
+
+func (t *Table) kit(set *kit.Set) Kit {
+	k := Kit{Mean: set.Mean, Swaps: set.Swaps, Cost: set.Cost}
+	for _, j := range set.Lenses {
+		k.Lenses = append(k.Lenses, t.glass[j].lens.Name.Value)
+		k.Mass += t.glass[j].input.Mass
+	}
+	for i, j := range set.Best {
+		if j < 0 {
+			k.Uncovered = append(k.Uncovered, t.Scenario.Shots[i].ID)
+			k.Uses = append(k.Uses, "")
+			continue
+		}
+		k.Uses = append(k.Uses, t.glass[j].lens.Name.Value)
+	}
+	return k
+}
+
+// explain gives the judgement of a lens in a shot in full, by their places.
+func (t *Table) explain(shot, lens int, printer lang.Printer) Judgement {
+	g, o := t.glass[lens], t.outcomes[shot][lens]
+	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.missing()}
+	var ofShot facts.Record
+	facts.FillShot(&ofShot, &t.inputs[shot])
+	fillAt(&j.Facts, g, &ofShot, o.Focal, &facts.Every)
+	explained := t.Scenario.Shots[shot].Rules.Explain(&j.Facts, printer)
+	j.Criteria, j.Known = explained.Criteria, explained.Known
+	return j
+}
