@@ -493,6 +493,14 @@ var quantities = map[string]func(in *inputs) float64{
 		return balance.LiftLimit(in.num("reach"), in.num("height"), in.num("travel"))
 	},
 
+	"guideline mass": func(in *inputs) float64 {
+		zone, ok := balance.ParseZone(in.word("zone"))
+		if !ok {
+			in.t.Fatalf("unknown zone %q", in.values["zone"])
+		}
+		return balance.GuidelineMass(zone, in.word("held") == "at arm's length")
+	},
+
 	"altitude of the sun":       func(in *inputs) float64 { altitude, _ := in.sun(); return altitude },
 	"azimuth of the sun":        func(in *inputs) float64 { _, azimuth := in.sun(); return azimuth },
 	"Julian date":               func(in *inputs) float64 { return sun.JulianDate(in.time()) },

@@ -32,3 +32,43 @@ func LiftLimit(reach, height, travel float64) float64 {
 	distance := min(1, 0.82+0.045/max(travel, nearTravel))
 	return constant * horizontal * vertical * distance
 }
+
+// A Zone is a height at which hands hold a load.
+type Zone uint8
+
+const (
+	AboveShoulder   Zone = iota
+	ShoulderToElbow      // where a rig is held before the chest
+	ElbowToKnuckle
+	KnuckleToShin
+)
+
+var zoneNames = [...]string{"above shoulder", "shoulder to elbow", "elbow to knuckle", "knuckle to mid lower leg"}
+
+// ParseZone gives the zone of a name, and whether there is one.
+func ParseZone(name string) (Zone, bool) {
+	for i, known := range zoneNames {
+		if known == name {
+			return Zone(i), true
+		}
+	}
+	return 0, false
+}
+
+// GuidelineMass gives the mass, in kg, below which a lift by a man needs no closer look,
+// close to the body or at arm's length. For women the guideline is lower.
+//
+// It is for lifting, up to about 30 times an hour, and for carrying against the body over
+// about 10 m without rest; it says nothing of holding a load out. NaN for no zone.
+//
+// Source: HSE guidance on manual handling, lifting and carrying filter.
+func GuidelineMass(zone Zone, atArmsLength bool) float64 {
+	masses := [...][2]float64{{10, 5}, {20, 10}, {25, 15}, {20, 10}}
+	if int(zone) >= len(masses) {
+		return math.NaN()
+	}
+	if atArmsLength {
+		return masses[zone][1]
+	}
+	return masses[zone][0]
+}

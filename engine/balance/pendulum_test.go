@@ -138,6 +138,7 @@ func TestOutsideTheDomainIsNaN(t *testing.T) {
 		"tilt without offset":      Tilt(0.3, 0.05, 10, 0),
 		"lift behind the back":     LiftLimit(-0.1, 0.75, 0.3),
 		"lift above reach":         LiftLimit(0.3, 1.8, 0.1),
+		"a zone that is none":      GuidelineMass(Zone(9), false),
 		"unknown lift":             LiftLimit(math.NaN(), 0.75, 0),
 	} {
 		if !math.IsNaN(got) {
