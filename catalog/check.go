@@ -143,6 +143,29 @@ func (v *checker) lens(l *Lens) {
 			"From 1 to 2 is usual: how many times more a lens takes in across the width.")
 	}
 	v.shape(l)
+	v.correction(&l.Correction)
+}
+
+func (v *checker) correction(c *Correction) {
+	v.figure(c.Crop, figure{"crop factor", positive, 0.2, 10, ""})
+	if a := c.Aspect; a.Known() && (a.Value < 1 || a.Value > 3) {
+		v.improbable(a.Span, fmt.Sprintf("%q is an improbable aspect ratio of a picture that was measured", a.Span.Text()),
+			"Write the long side first, as \"3:2\".")
+	}
+	for i := range c.Distortions {
+		d := &c.Distortions[i]
+		v.figure(d.Focal, figure{"focal length of a measurement", positive, 0.002, 2, "mm"})
+		if d.Focal.Known() && !(d.scale(0) > 0) {
+			v.report(lang.Error, lang.OutOfRange, d.Focal.Span, fmt.Sprintf("the coefficients at %q turn the middle of the picture inside out", d.Focal.Span.Text()),
+				"Check the model and its coefficients.")
+		}
+	}
+	for i := range c.Shadings {
+		s := &c.Shadings[i]
+		v.figure(s.Focal, figure{"focal length of a measurement", positive, 0.002, 2, "mm"})
+		v.figure(s.Stop, figure{"stop of a measurement", positive, 0.7, 64, "f/"})
+		v.figure(s.Distance, figure{"distance of a measurement", positive, 0.02, 100000, "m"})
+	}
 }
 
 // stops checks the f-numbers and the T-number, each by itself and against each other.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 
 	"glassbrief/lang"
 )
@@ -12,7 +13,7 @@ import (
 type Field struct {
 	Keyword string // as a file writes it
 	// Value is a lang.Text, Word, Quantity, Interval, Ratio or Flag, or one of this
-	// package's Holding, Thread, Route or Mode.
+	// package's Holding, Thread, Route, Mode or Correction.
 	Value any
 	// Absent is what it means that a file does not give the field, and Settled that it
 	// means anything but unknown: the tag "absent" of the types says so.
@@ -131,6 +132,8 @@ func (f Field) Origin() lang.Span {
 		return v.Lens.Span
 	case Mode:
 		return v.Name.Span
+	case Correction:
+		return v.Span
 	}
 	return lang.Span{}
 }
@@ -162,6 +165,8 @@ func sameValue(a, b any) bool {
 	case Route:
 		y := b.(Route)
 		return x.Lens.Value == y.Lens.Value && x.Camera.Value == y.Camera.Value
+	case Correction:
+		return slices.Equal(x.Lines(), b.(Correction).Lines())
 	case Mode:
 		y, ok := b.(Mode)
 		return ok && x.Name.Value == y.Name.Value && sameQuantity(x.Size.Width, y.Size.Width) && sameQuantity(x.Size.Height, y.Size.Height)

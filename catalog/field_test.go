@@ -51,6 +51,7 @@ distortion -2.5%`)
 		{"balance", "unknown", false},
 		{"distortion", "-2.5%", true},
 		{"falloff", "unknown", false},
+		{"correction", "unknown", false},
 	}
 	if diff := cmp.Diff(want, show(catalog.Fields(lens), lang.Printer{System: lang.Imperial})); diff != "" {
 		t.Errorf("fields (-want +got):\n%s", diff)

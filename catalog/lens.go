@@ -59,6 +59,9 @@ type Lens struct {
 	// Light lost at the edge of the image circle against the middle, at infinity and the
 	// widest stop, natural fall-off included.
 	Falloff lang.Quantity `lang:"falloff,dim=stops"`
+	// What was measured of its picture: models of distortion and shading by focal length,
+	// with where they come from. They are used in place of the two lines above.
+	Correction Correction `lang:"correction"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }
