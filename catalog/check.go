@@ -351,4 +351,10 @@ func (v *checker) filter(f *Filter) {
 	v.figure(f.Thread, figure{"filter thread", positive, 0.015, 0.15, "mm"})
 	v.interval(f.Strength, figure{"strength of a filter", notNegative, 0, 16, "stops"})
 	v.figure(f.Mass, figure{"mass of a filter", positive, 0.003, 0.5, "kg"})
+	v.figure(f.Front, figure{"thread at the front of a ring", positive, 0.015, 0.15, "mm"})
+	if f.Kind.Value == FilterStepUp && f.Front.Known() && f.Front.Value <= f.Thread.OrNaN() {
+		v.report(lang.Error, lang.Contradiction, f.Front.Span,
+			fmt.Sprintf("%q is no larger than the thread it steps up from", f.Front.Span.Text()),
+			"A ring that narrows the view is of no use. Swap the two.")
+	}
 }

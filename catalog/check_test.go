@@ -93,6 +93,10 @@ func TestCheckFindsOneFault(t *testing.T) {
 		{adapter, "", lang.Error, lang.MissingField, "adapter"},
 		{filter, "thread 67mm\n strength -2 stops", lang.Error, lang.OutOfRange, "-2 stops"},
 		{filter, "thread 67mm\n strength 30 stops", lang.Warning, lang.Improbable, "30 stops"},
+		{`filter "R" {
+ kind step-up
+%
+}`, "thread 77mm\n front 67mm", lang.Error, lang.Contradiction, "67mm"},
 		{filter, "thread 67kg", lang.Error, lang.WrongDimension, "67kg"},
 		{"mount \"M\" {\n%\n}", "flange -18mm", lang.Error, lang.OutOfRange, "-18mm"},
 		{"mount \"M\" {\n%\n}", "flange 18cm", lang.Warning, lang.Improbable, "18cm"},
