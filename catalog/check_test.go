@@ -17,6 +17,7 @@ func TestCheckFindsOneFault(t *testing.T) {
 		camera  = "camera \"C\" {\n mount \"Short\"\n mode \"All\" 36mm x 24mm\n iso 800\n%\n}"
 		rig     = "rig \"R\" {\n sled_mass 2kg\n%\n}"
 		adapter = "adapter \"A\" {\n%\n}"
+		ring    = "filter \"R\" {\n kind step-up\n%\n}"
 		filter  = "filter \"F\" {\n kind nd\n%\n}"
 	)
 	for _, c := range []struct {
@@ -93,10 +94,7 @@ func TestCheckFindsOneFault(t *testing.T) {
 		{adapter, "", lang.Error, lang.MissingField, "adapter"},
 		{filter, "thread 67mm\n strength -2 stops", lang.Error, lang.OutOfRange, "-2 stops"},
 		{filter, "thread 67mm\n strength 30 stops", lang.Warning, lang.Improbable, "30 stops"},
-		{`filter "R" {
- kind step-up
-%
-}`, "thread 77mm\n front 67mm", lang.Error, lang.Contradiction, "67mm"},
+		{ring, "thread 77mm\n front 67mm", lang.Error, lang.Contradiction, "67mm"},
 		{filter, "thread 67kg", lang.Error, lang.WrongDimension, "67kg"},
 		{"mount \"M\" {\n%\n}", "flange -18mm", lang.Error, lang.OutOfRange, "-18mm"},
 		{"mount \"M\" {\n%\n}", "flange 18cm", lang.Warning, lang.Improbable, "18cm"},
