@@ -73,10 +73,13 @@ func (a *Args) take(wanted string) (Value, bool) {
 func (a *Args) wrong(value Value, wanted, remedy string) {
 	a.Report(Diagnostic{
 		Severity: Error, Code: WrongKind, Span: value.Span,
-		Summary: fmt.Sprintf("%q is %s, and %q takes %s here", clip(value.Span.Text()), value.describe(), a.statement.Keyword.Value, wanted),
+		Summary: fmt.Sprintf("%s is %s, and %q takes %s here", shown(value.Span), value.describe(), a.statement.Keyword.Value, wanted),
 		Detail:  remedy,
 	})
 }
+
+// shown quotes a piece of the source for a message, a quoted text by its own quotes.
+func shown(span Span) string { return `"` + clip(strings.Trim(span.Text(), `"`)) + `"` }
 
 // Text takes a quoted text.
 func (a *Args) Text() Text {
@@ -231,6 +234,9 @@ func (a *Args) Interval(dim Dimension) Interval {
 	switch value.Form {
 	case Single:
 		q := a.checkQuantity(value.Parts[0], dim)
+		if a.failed {
+			return Interval{}
+		}
 		return Interval{Low: q, High: q, Span: value.Span}
 	case IntervalOf:
 		interval := Interval{Span: value.Span}
@@ -244,6 +250,9 @@ func (a *Args) Interval(dim Dimension) Interval {
 		}
 		if high.Kind != Absent {
 			interval.High = a.checkQuantity(high, dim)
+		}
+		if a.failed {
+			return Interval{}
 		}
 		if interval.Low.Known() && interval.High.Known() && interval.Low.Value > interval.High.Value {
 			a.Report(Diagnostic{
@@ -295,7 +304,7 @@ func (a *Args) Ratio() Ratio {
 	if !ok {
 		return Ratio{}
 	}
-	if value.Form != RatioOf && value.Form != Single {
+	if value.Form != RatioOf && value.Form != Single || value.Parts[0].Kind != NumberPart {
 		a.wrong(value, "a ratio", "Write it like \"2.39:1\".")
 		return Ratio{}
 	}

@@ -46,6 +46,9 @@ func Decode(file *File, target any) Diagnostics {
 	if v.Kind() != reflect.Pointer || v.Elem().Kind() != reflect.Struct {
 		panic(fmt.Sprintf("lang.Decode: target must be a pointer to a struct, and is %T", target))
 	}
+	if file.refused {
+		return nil
+	}
 	d := &decoder{plans: map[reflect.Type]*plan{}}
 	d.statements(v.Elem(), d.plan(v.Elem().Type()), file.Statements, Span{Source: file.Source}, "this file")
 	return d.found
@@ -255,6 +258,9 @@ func exampleSuffix(f field) string {
 }
 
 func (d *decoder) unknown(statement *Statement, p *plan, where string) {
+	if statement.faulty {
+		return
+	}
 	keyword := statement.Keyword.Value
 	d.found.Add(Diagnostic{
 		Severity: Error, Code: UnknownKeyword, Span: statement.Keyword.Span,
@@ -265,7 +271,7 @@ func (d *decoder) unknown(statement *Statement, p *plan, where string) {
 }
 
 func (d *decoder) statement(target reflect.Value, f *field, statement *Statement) {
-	args := &Args{statement: statement, found: &d.found}
+	args := &Args{statement: statement, failed: statement.faulty, found: &d.found}
 	if !f.list {
 		d.value(target, f, args)
 		d.finish(f, args)
@@ -303,7 +309,7 @@ func (d *decoder) finish(f *field, args *Args) {
 		if !extra.bad() {
 			d.found.Add(Diagnostic{
 				Severity: Error, Code: ExtraValue, Span: extra.Span,
-				Summary: fmt.Sprintf("%q takes nothing more than what stands before %q", args.statement.Keyword.Value, clip(extra.Span.Text())),
+				Summary: fmt.Sprintf("%q takes nothing more than what stands before %s", args.statement.Keyword.Value, shown(extra.Span)),
 				Detail:  "Remove it, or put it on a line of its own with its keyword.",
 			})
 		}

@@ -19,6 +19,7 @@ func Parse(src *Source) (*File, Diagnostics) {
 	file := &File{Source: src}
 	readable, ok := p.survey()
 	if !ok {
+		file.refused = true
 		return file, p.found
 	}
 	raw, _ := definition{}.LexString(src.Name, readable)
@@ -134,9 +135,11 @@ func (p *parser) statement() *Statement {
 	return statement
 }
 
-// head reads a statement up to its block by the grammar, or reports and gives nil.
+// head reads a statement up to its block by the grammar. Of a faulty line it reports the
+// fault and gives the keyword alone, so that nobody misses the field; nil without one.
 func (p *parser) head() *Statement {
 	start := p.lex.MakeCheckpoint()
+	keyword := *p.lex.Peek()
 	parsed, err := headParser().ParseFromLexer(p.lex, participle.AllowTrailing(true))
 	switch next := p.lex.Peek(); {
 	case err != nil:
@@ -148,7 +151,11 @@ func (p *parser) head() *Statement {
 		return p.build(parsed)
 	}
 	p.skipLine()
-	return nil
+	if keyword.Type != tokenWord {
+		return nil
+	}
+	span := p.span(&keyword)
+	return &Statement{Keyword: Word{Value: keyword.Value, Span: span}, Span: span, faulty: true}
 }
 
 func endsHead(kind lexer.TokenType) bool {

@@ -7,6 +7,7 @@ import "strings"
 type File struct {
 	Source     *Source
 	Statements []*Statement
+	refused    bool // it was not read at all, which is reported
 }
 
 // A Statement is "keyword values… [block]", or "keyword [name =] expression [because text]".
@@ -17,6 +18,7 @@ type Statement struct {
 	Because    Text       // zero unless given
 	Block      *Block     // nil unless given
 	Span       Span       // the whole statement with its block
+	faulty     bool       // its line could not be read, which is reported
 }
 
 // A Block is the statements between two braces.

@@ -131,7 +131,7 @@ func isCurrency(text string) bool {
 }
 
 // nearestUnit gives the unit that a misspelling stands for: first by letter case alone
-// ("MM", "Lx"), then by [Nearest].
+// ("MM", "Lx"), then as a plural ("kgs"), then by [Nearest].
 func nearestUnit(text string) string {
 	var names []string
 	for _, row := range units {
@@ -143,6 +143,9 @@ func nearestUnit(text string) string {
 		if strings.EqualFold(name, text) {
 			return name
 		}
+	}
+	if unit, ok := tableUnit(strings.TrimSuffix(text, "s")); ok {
+		return unit.Name
 	}
 	if upper := strings.ToUpper(text); isCurrency(upper) {
 		return upper
