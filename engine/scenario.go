@@ -201,24 +201,21 @@ func (l *loader) limits(c *catalog.Catalogue) Limits {
 // maxCarry bounds the kit: beyond it nobody chooses, they bring the case.
 const maxCarry = 6
 
-// checkCurrency holds all money of a brief to one currency, since nothing here knows a
-// rate of exchange.
+// checkCurrency holds the rent limit to the currency of the catalogue, which has one, since
+// nothing here knows a rate of exchange.
 func (l *loader) checkCurrency(c *catalog.Catalogue, limits *Limits) {
-	first := l.doc.Scenario.Rent.Span
 	for _, lens := range c.Lenses.All() {
-		rate := lens.Have.DayRate
-		if !rate.Known() {
-			continue
-		}
-		if limits.Currency == "" {
-			limits.Currency, first = rate.Unit, rate.Span
-		}
-		if rate.Unit != limits.Currency {
+		rate, rent := lens.Have.DayRate, l.doc.Scenario.Rent
+		switch {
+		case !rate.Known() || rate.Unit == limits.Currency:
+		case !rent.Known():
+			limits.Currency = rate.Unit
+		default:
 			l.report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.Contradiction, Span: rate.Span,
-				Summary: fmt.Sprintf("%s and %s cannot be added up", rate.Unit, limits.Currency),
-				Detail:  "Write all prices of one brief in one currency.",
-				Related: []lang.Related{{Span: first, Note: "the other currency stands here"}},
+				Severity: lang.Error, Code: lang.Contradiction, Span: rent.Span,
+				Summary: fmt.Sprintf("%q is in another currency than %q", rent.Span.Text(), rate.Span.Text()),
+				Detail:  "Write all money of one brief in one currency.",
+				Related: []lang.Related{{Span: rate.Span, Note: "this is the first price"}},
 			})
 			return
 		}
@@ -230,7 +227,7 @@ func (l *loader) shots(s *Scenario) {
 	if len(l.doc.Shots) == 0 && l.doc.Scenario.Span.Known() && !l.found.HasErrors() {
 		l.report(lang.Diagnostic{
 			Severity: lang.Error, Code: lang.MissingField, Span: l.doc.Scenario.Span,
-			Summary: "the scenario has no shots", Detail: "Add at least one block that begins with: shot \"1A\" {",
+			Summary: "the scenario has no shots", Detail: "Add a block for each shot, which begins with a line like: shot \"1A\" {.",
 		})
 	}
 	if len(l.doc.Shots) > kit.MaxShots {
@@ -314,7 +311,7 @@ func (l *loader) checkShot(b *shotBlock, shot *Shot) {
 			Detail:  "Check the unit; the front of a lens reaches about that far.",
 		})
 	}
-	if b.Move.Word == "hold" && shot.Near != shot.Far {
+	if b.Move.Word == "hold" && shot.Near < shot.Far {
 		l.report(lang.Diagnostic{
 			Severity: lang.Warning, Code: lang.Improbable, Span: b.Move.Span,
 			Summary: "the camera holds still, and the distance changes",
