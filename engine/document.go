@@ -71,6 +71,10 @@ type header struct {
 	Leave []lang.Text `lang:"leave"`
 	// Only glass that need not be hired.
 	OwnedOnly lang.Flag `lang:"owned_only"`
+	// How far the brief may turn out otherwise, for "recommend --nearby": "vary distance
+	// 10%", "vary light 1 stop", "vary subject 5%", "vary weight 25%", which hold unless
+	// given.
+	Vary []variation `lang:"vary"`
 	// Files with criteria that extend or replace the standard ones.
 	Rules []lang.Text `lang:"rules"`
 	// The place of the keyword.

@@ -29,6 +29,7 @@ func (t *Table) contradiction(limits *Limits, err error) error {
 	var names []string
 	for _, j := range limit.Lenses {
 		names = append(names, t.glass[j].lens.Name.Value)
+		d.Span = limits.bring
 	}
 	switch {
 	case len(t.glass) == 0:

@@ -25,7 +25,8 @@ type Scenario struct {
 	Expects   []Expectation
 
 	Accessories Accessories
-	Drop        Window // of the drop time that the rig is trimmed to
+	Drop        Window     // of the drop time that the rig is trimmed to
+	Tolerances  Tolerances // of what the shots say
 
 	mode      string
 	ratio     float64 // delivered; 0 for the sensor's own
@@ -50,6 +51,8 @@ type Limits struct {
 	Bring     []string
 	Leave     []string
 	OwnedOnly bool
+
+	bring lang.Span // where Bring is asked for
 }
 
 // A Shot is one set-up to be covered.
@@ -97,7 +100,8 @@ func (l *loader) scenario() *Scenario {
 	s := &Scenario{
 		Name: h.Name.Value, Script: h.Script.Value, Catalogue: l.catalogue(), Rules: l.rules(),
 		mode: h.Mode.Value, ratio: h.Deliver.Value, confusion: h.Confusion.OrNaN(),
-		Accessories: h.Accessories, Drop: l.drop(h.Drop), topISO: h.ISO.OrNaN(), span: h.Span,
+		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
+		topISO: h.ISO.OrNaN(), span: h.Span,
 	}
 	l.positive(h.Confusion, h.Rate, h.Shutter, h.ISO)
 	for _, name := range h.Cameras {
@@ -193,6 +197,9 @@ func (l *loader) limits(c *catalog.Catalogue) Limits {
 				*list.to = append(*list.to, name.Value)
 			}
 		}
+	}
+	if len(h.Bring) > 0 {
+		limits.bring = h.Bring[0].Span
 	}
 	l.checkCurrency(c, &limits)
 	return limits

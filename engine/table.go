@@ -46,16 +46,26 @@ func (t *Table) Lenses() []*catalog.Lens { return t.Scenario.Catalogue.Lenses.Al
 // Outcome gives the judgement of a lens in a shot, by their places.
 func (t *Table) Outcome(shot, lens int) Outcome { return t.outcomes[shot][lens] }
 
-// WithShot gives the table with another shot in the place of one; only that is judged
-// anew.
-func (t *Table) WithShot(i int, shot *Shot) *Table {
+// With gives the table of the scenario with other shots, as many as it has; only those
+// that are other ones are judged anew.
+func (t *Table) With(shots []*Shot) *Table {
 	s := *t.Scenario
-	s.Shots = slices.Clone(s.Shots)
-	s.Shots[i] = shot
+	s.Shots = shots
 	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, inputs: slices.Clone(t.inputs), outcomes: slices.Clone(t.outcomes)}
-	changed.inputs[i] = s.input(shot, t.Camera)
-	changed.outcomes[i] = judgeShot(shot, &changed.inputs[i], t.glass)
+	for i, shot := range shots {
+		if shot != t.Scenario.Shots[i] {
+			changed.inputs[i] = s.input(shot, t.Camera)
+			changed.outcomes[i] = judgeShot(shot, &changed.inputs[i], t.glass)
+		}
+	}
 	return changed
+}
+
+// WithShot gives the table with another shot in the place of one.
+func (t *Table) WithShot(i int, shot *Shot) *Table {
+	shots := slices.Clone(t.Scenario.Shots)
+	shots[i] = shot
+	return t.With(shots)
 }
 
 // WithoutShot gives the table without one shot.
