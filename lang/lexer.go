@@ -104,6 +104,12 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 		}
 		s.next = nil
 	}
+	if len(s.next) > 0 && s.next[0] == tokenWord {
+		s.next = nil
+		if n := scanNumberOfScene(rest); n > 0 {
+			return tokenWord, n
+		}
+	}
 	switch c := rest[0]; c {
 	case '"':
 		s.fresh = false
@@ -151,6 +157,8 @@ func (s *scanner) word(word string, fresh bool) lexer.TokenType {
 		s.next = []lexer.TokenType{tokenAssign, tokenExpression}
 	case fresh && expressionKeywords[word]:
 		s.next = []lexer.TokenType{tokenExpression}
+	case fresh && word == "scene":
+		s.next = []lexer.TokenType{tokenWord}
 	case !fresh && word == "because":
 		return tokenBecause
 	case !fresh && word == "x":
@@ -202,6 +210,20 @@ func scanName(text string) int {
 			break
 		}
 		n += 1 + next
+	}
+	return n
+}
+
+// scanNumberOfScene gives the length of a scene number, which is a name: in 4A there is
+// no quantity, whatever the letter.
+func scanNumberOfScene(text string) int {
+	n := 0
+	for n < len(text) && !strings.HasPrefix(text[n:], "..") {
+		r, size := utf8.DecodeRuneInString(text[n:])
+		if !isWordPart(r) && !strings.ContainsRune("-.)", r) {
+			break
+		}
+		n += size
 	}
 	return n
 }

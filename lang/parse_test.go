@@ -76,6 +76,8 @@ func TestParse(t *testing.T) {
 		{"feet and inches in an interval", "distance 5ft 3 1/2in..6ft", "distance 1.6129[ft]..1.8288[ft]"},
 		{"size", "object 0.9m x 1.4m", "object 0.9[m]x1.4[m]"},
 		{"size without blanks", "object 36mmx24mm", "object 0.036[mm]x0.024[mm]"},
+		{"scene numbers are names", "scene 4A\nscene 4\nscene 110-A.2)\nscene \"4 m\"\nscene Ä1 // x", "scene 4A; scene 4; scene 110-A.2); scene \"4 m\"; scene Ä1"},
+		{"scene numbers end", "a { scene 4m}\nscene 1..2\na scene 4m", "a {scene 4m}; scene 1..2[]; a scene 4[m]"},
 		{"ratio", "deliver 2.39:1", "deliver 2.39[]:1[]"},
 		{"noun", "carry 2 apples", "carry 2[] apples"},
 		{"stops", "aperture f/2.8..f/16 T3.1", "aperture 2.8[f/]..16[f/] 3.1[T]"},
@@ -99,7 +101,7 @@ func TestParse(t *testing.T) {
 		{"fact", "fact reach = near - close_focus because \"room\"", `fact reach <near - close_focus> because "room"`},
 		{"expression in a block", "criterion \"x\" {\n  when a\n}", `criterion "x" {when <a>}`},
 		{"escapes", `title "a \"b\" \\ c"`, `title "a \"b\" \\ c"`},
-		{"carriage returns", "scene 4\r\nweight 2\r\n", "scene 4[]; weight 2[]"},
+		{"carriage returns", "scene 4\r\nweight 2\r\n", "scene 4; weight 2[]"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			src, ds := NewSource("test", []byte(c.text))

@@ -25,6 +25,8 @@ syn cluster glassbriefFormula contains=glassbriefSign,glassbriefFact,glassbriefF
 syn region glassbriefExpression start="\S" end="\ze\s*\%(\<because\>\|//\|}\)" end="\%([-+*/<>=&|?:,!]\|\<and\|\<or\|\<not\)\@4<!\s\@1<!\ze\s*$" contained contains=glassbriefGroup,@glassbriefFormula
 syn match  glassbriefKeyword  "\%(^\|[{}]\)\@1<=\s*\zs\%(need\|prefer\|veto\|score\|when\)\>" nextgroup=glassbriefExpression skipwhite
 syn match  glassbriefKeyword  "\%(^\|[{}]\)\@1<=\s*\zsfact\>" nextgroup=glassbriefWordNamed skipwhite
+syn match  glassbriefKeyword  "\%(^\|[{}]\)\@1<=\s*\zsscene\>" nextgroup=glassbriefWordScene skipwhite
+syn match  glassbriefWordScene "\%(\.\@1<!\.\.\@!\|[^\x00-\x2c./:-@[-^`{-\x7f]\|[-)]\)\+" contained
 syn match  glassbriefWordNamed "\h[0-9A-Za-z_-]*" contained nextgroup=glassbriefOperatorNamed skipwhite
 syn match  glassbriefOperatorNamed "=" contained nextgroup=glassbriefExpression skipwhite
 
@@ -33,6 +35,7 @@ syn sync minlines=30
 
 hi def link glassbriefKeyword  Statement
 hi def link glassbriefWord     Identifier
+hi def link glassbriefWordScene Identifier
 hi def link glassbriefWordNamed Identifier
 hi def link glassbriefOperator Operator
 hi def link glassbriefOperatorNamed Operator
