@@ -2,6 +2,7 @@ package lang
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -140,9 +141,10 @@ func timeOfDay(heading string) string {
 // plainHeading gives a heading without the differences that mean nothing: letter case,
 // the number of blanks, and the kind and number of dashes.
 func plainHeading(heading string) string {
-	dashes := strings.NewReplacer("–", "-", "—", "-", "--", "-").Replace(heading)
-	return strings.ToLower(strings.Join(strings.Fields(dashes), " "))
+	return strings.ToLower(strings.Join(strings.Fields(dashes().Replace(heading)), " "))
 }
+
+var dashes = sync.OnceValue(func() *strings.Replacer { return strings.NewReplacer("–", "-", "—", "-", "--", "-") })
 
 // SameHeading reports whether two scene headings say the same: letter case, blanks and
 // the kind of dash apart.

