@@ -87,8 +87,11 @@ type shotBlock struct {
 	ID lang.Text `lang:",label"`
 	// What happens in it.
 	Title lang.Text `lang:",label,optional"`
-	// Scene of the script.
+	// Scene of the script: its number, or its heading where the script has no numbers.
 	Scene sceneName `lang:"scene"`
+	// Heading that the scene had in the script when the shot was planned, as "INT. CAR
+	// DECK - NIGHT"; "check" says when the script has another now.
+	Heading lang.Text `lang:"heading"`
 	// What is seen: "person 1.78m", "people 1.2m x 1.78m" or "object 0.9m x 1.4m".
 	Subject Subject `lang:"subject,required"`
 	// How the subject is framed: a framing word, two for a framing that changes over the
@@ -135,15 +138,11 @@ type sceneName struct {
 // DecodeArgs reads the value of "scene", quoted or bare.
 func (s *sceneName) DecodeArgs(args *lang.Args) {
 	s.Span = args.Rest()
-	switch {
-	case args.PeekText():
+	if args.PeekText() {
 		s.Value = args.Text().Value
-	case args.PeekQuantity():
-		args.Quantity(lang.Plain)
-		s.Value = s.Span.Text()
-	default:
-		s.Value = args.Word().Value
+		return
 	}
+	s.Value = args.Word().Value
 }
 
 // expectation is "expect kit …" or "expect shot … lens …".

@@ -27,11 +27,15 @@ type Daylight struct {
 
 // lightLevels is the light of a shot: one reading, or one for each place that the move
 // passes.
-type lightLevels struct{ readings []Reading }
+type lightLevels struct {
+	readings []Reading
+	span     lang.Span // of the first
+}
 
 // DecodeArgs reads the values of "light": quantities, levels of the published tables by
 // name, and "sun at LATITUDE LONGITUDE on DATE TIME ZONE SKY".
 func (l *lightLevels) DecodeArgs(args *lang.Args) {
+	l.span = args.Rest()
 	for ok := true; ok; ok = args.More() {
 		reading, read := readLight(args)
 		if !read {

@@ -15,7 +15,7 @@ import (
 // judged by which rules. It is not changed once loaded.
 type Scenario struct {
 	Name      string
-	Script    string            // path of the script; "" when none is named
+	Script    lang.Text         // path of the script; zero when none is named
 	Cameras   []*catalog.Camera // candidates; the first is the plan
 	Rig       *catalog.Rig
 	Shots     []*Shot
@@ -58,6 +58,7 @@ type Limits struct {
 // A Shot is one set-up to be covered.
 type Shot struct {
 	ID, Title, Scene string
+	Heading          lang.Text // of the scene, as pinned; zero when it is not
 	Weight           float64
 	Move             Move
 	Subject          Subject
@@ -75,7 +76,8 @@ type Shot struct {
 	Rules            *rules.Set // those of the scenario with what the shot itself asks for
 	Span             lang.Span
 
-	reads facts.Set // the facts that judging looks at
+	reads                facts.Set // the facts that judging looks at
+	sceneSpan, lightSpan lang.Span
 }
 
 // An Expectation is an "expect" statement.
@@ -98,7 +100,7 @@ const (
 func (l *loader) scenario() *Scenario {
 	h := &l.doc.Scenario
 	s := &Scenario{
-		Name: h.Name.Value, Script: h.Script.Value, Catalogue: l.catalogue(), Rules: l.rules(),
+		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: l.rules(),
 		mode: h.Mode.Value, ratio: h.Deliver.Value, confusion: h.Confusion.OrNaN(),
 		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
 		topISO: h.ISO.OrNaN(), span: h.Span,
@@ -258,12 +260,12 @@ func (l *loader) shots(s *Scenario) {
 func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	h := &l.doc.Scenario
 	shot := &Shot{
-		ID: b.ID.Value, Title: b.Title.Value, Scene: b.Scene.Value,
+		ID: b.ID.Value, Title: b.Title.Value, Scene: b.Scene.Value, Heading: b.Heading,
 		Weight: b.Weight.Or(1), Move: b.Move, Subject: b.Subject, Frame: b.Frame,
 		Near: b.Distance.Low.OrNaN(), Far: b.Distance.High.OrNaN(),
 		Light: b.Light.worst(), Readings: b.Light.readings, Passage: b.Passage.OrNaN(), Background: b.Background.OrNaN(), Offset: b.Offset.Or(0),
 		Rate: b.Rate.Or(h.Rate.Or(defaultRate)), Shutter: b.Shutter.Or(h.Shutter.Or(defaultShutter)),
-		Span: b.Span,
+		Span: b.Span, sceneSpan: b.Scene.Span, lightSpan: b.Light.span,
 	}
 	switch b.Focus.Value {
 	case "pulled":
