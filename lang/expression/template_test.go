@@ -20,7 +20,7 @@ func TestTemplateRender(t *testing.T) {
 		{"infinity", "to {far_limit}", "to infinity", "to infinity"},
 		{"shares, lenses, stops", "{held_focus} at {focal_length}, {stop_used}", "40% at 35 mm, T2.8", "40% at 35 mm, T2.8"},
 		{"the unknown", "moves {shutter}", "moves unknown", "moves unknown"},
-		{"an expression", "{near_limit + 40cm} left", "2.00 m left", "6ft 6 3/4in left"},
+		{"an expression", "{near_limit + 40cm} left", "2.00 m left", "6ft 6 1/2in left"},
 		{"braces and escapes", `{{{count}}} \"so\" \\`, `{3} "so" \`, `{3} "so" \`},
 	}
 	for _, test := range tests {
