@@ -13,9 +13,11 @@ type Source struct {
 	Name  string // as the user named it, for "file:line:column"
 	Text  string // valid UTF-8 without byte-order mark or NUL
 	lines []int  // offset at which each line starts
+	cells bool   // columns count cells; see NewTable
 }
 
-// A Position is a place for people: both numbers count from 1, columns in runes.
+// A Position is a place for people: both numbers count from 1, columns in runes, or in
+// cells where the source is a table.
 type Position struct {
 	Line, Column int
 }
@@ -71,6 +73,30 @@ func NewSource(name string, text []byte) (*Source, Diagnostics) {
 	return src, nil
 }
 
+// NewTable makes a source of a table, so that findings about a spreadsheet have places: a
+// line is a row, and columns count cells, not characters. Tabs and line breaks inside a
+// cell become blanks. It gives the place of every cell too.
+func NewTable(name string, rows [][]string) (*Source, [][]Span) {
+	src := &Source{Name: name, lines: []int{0}, cells: true}
+	var text strings.Builder
+	places := make([][]Span, len(rows))
+	clean := strings.NewReplacer("\t", " ", "\n", " ", "\r", " ", "\x00", " ")
+	for i, row := range rows {
+		places[i] = make([]Span, len(row))
+		for j, cell := range row {
+			if j > 0 {
+				text.WriteByte('\t')
+			}
+			start := text.Len()
+			text.WriteString(strings.ToValidUTF8(clean.Replace(cell), "\uFFFD"))
+			places[i][j] = Span{Source: src, Start: start, End: text.Len()}
+		}
+		text.WriteByte('\n')
+	}
+	src.setText(text.String())
+	return src, places
+}
+
 // firstBadByte gives the offset of the first NUL or invalid UTF-8 sequence, or -1.
 func firstBadByte(text []byte) int {
 	nul := bytes.IndexByte(text, 0)
@@ -101,7 +127,11 @@ func (s *Source) setText(text string) {
 func (s *Source) Position(offset int) Position {
 	offset = min(max(offset, 0), len(s.Text))
 	line := s.lineOf(offset)
-	return Position{Line: line + 1, Column: utf8.RuneCountInString(s.Text[s.lines[line]:offset]) + 1}
+	before := s.Text[s.lines[line]:offset]
+	if s.cells {
+		return Position{Line: line + 1, Column: strings.Count(before, "\t") + 1}
+	}
+	return Position{Line: line + 1, Column: utf8.RuneCountInString(before) + 1}
 }
 
 // Line gives the text of the 1-based line without its end, and the offset it starts at.
