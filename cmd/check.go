@@ -14,11 +14,13 @@ import (
 func (a *app) check() *cobra.Command {
 	return &cobra.Command{
 		Use:   "check SCENARIO...",
-		Short: "whether scenarios can be read, and their expectations hold",
+		Short: "whether scenarios can be read, and agree with expectations and script",
 		Long: `Reads each scenario with all that it names, and reports every fault in one run.
-Then it works out the recommendation and compares it with the "expect"
-statements. It prints nothing when all is well; it ends with 2 when a file has
-faults, and with 1 when an expectation does not hold.`,
+A scene that the script lacks is a fault; a heading that has changed, a scene
+without a shot and light that its setting makes improbable are warnings. Then it
+works out the recommendation and compares it with the "expect" statements. It
+prints nothing when all is well; it ends with 2 when a file has faults, and with
+1 when an expectation does not hold.`,
 		Example: `  glassbrief check night-ferry.scenario orchard.scenario
   glassbrief check *.scenario --as json`,
 		Args:              someFiles,
@@ -27,7 +29,7 @@ faults, and with 1 when an expectation does not hold.`,
 			var faults, broken lang.Diagnostics
 			for _, path := range args {
 				a.settings = nil // each file may have settings beside it
-				s, err := a.load(path)
+				s, err := a.loadWithScript(path)
 				if err != nil {
 					faults = append(faults, diagnosticsOf(err)...)
 					continue
@@ -48,6 +50,21 @@ faults, and with 1 when an expectation does not hold.`,
 			return nil
 		},
 	}
+}
+
+// loadWithScript reads a scenario and holds it against its script.
+func (a *app) loadWithScript(path string) (scenario *engine.Scenario, err error) {
+	err = a.withFiles(path, func(src *lang.Source, files engine.Files) (err error) {
+		if scenario, err = a.loadFrom(src, files); err != nil {
+			return err
+		}
+		found := engine.CheckScript(scenario, files)
+		if len(found) > 0 && !found.HasErrors() {
+			a.report(found)
+		}
+		return found.Err()
+	})
+	return scenario, err
 }
 
 // someFiles is for verbs that take one file or more.

@@ -13,29 +13,15 @@ import (
 
 // load reads a scenario and all that it and the settings name. Warnings are reported at
 // once; with errors it fails with all findings.
-func (a *app) load(path string) (*engine.Scenario, error) {
-	if err := a.loadSettings(path); err != nil {
-		return nil, err
-	}
-	src, err := a.source(path)
-	if err != nil {
-		return nil, err
-	}
-	files := engine.Files{}
-	if path != "-" {
-		root, err := os.OpenRoot(filepath.Dir(path))
-		if err != nil {
-			return nil, unreadable(filepath.Dir(path), err)
-		}
-		defer root.Close()
-		files.Tree, files.Name = root.FS(), filepath.Dir(path)
-	}
-	if files.Catalogues, err = readSources(a.settings.Catalogues); err != nil {
-		return nil, err
-	}
-	if files.Rules, err = readSources(a.settings.Rules); err != nil {
-		return nil, err
-	}
+func (a *app) load(path string) (scenario *engine.Scenario, err error) {
+	err = a.withFiles(path, func(src *lang.Source, files engine.Files) (err error) {
+		scenario, err = a.loadFrom(src, files)
+		return err
+	})
+	return scenario, err
+}
+
+func (a *app) loadFrom(src *lang.Source, files engine.Files) (*engine.Scenario, error) {
 	scenario, found := engine.Load(src, files)
 	if found.HasErrors() {
 		return nil, found
@@ -44,6 +30,34 @@ func (a *app) load(path string) (*engine.Scenario, error) {
 		a.report(found)
 	}
 	return scenario, nil
+}
+
+// withFiles calls use with a scenario's text and with what it may read: its own folder,
+// as long as use runs, and what the settings name.
+func (a *app) withFiles(path string, use func(*lang.Source, engine.Files) error) error {
+	if err := a.loadSettings(path); err != nil {
+		return err
+	}
+	src, err := a.source(path)
+	if err != nil {
+		return err
+	}
+	files := engine.Files{}
+	if path != "-" {
+		root, err := os.OpenRoot(filepath.Dir(path))
+		if err != nil {
+			return unreadable(filepath.Dir(path), err)
+		}
+		defer root.Close()
+		files.Tree, files.Name = root.FS(), filepath.Dir(path)
+	}
+	if files.Catalogues, err = readSources(a.settings.Catalogues); err != nil {
+		return err
+	}
+	if files.Rules, err = readSources(a.settings.Rules); err != nil {
+		return err
+	}
+	return use(src, files)
 }
 
 // source reads a file of the language, or standard input for "-".
