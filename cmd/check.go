@@ -14,7 +14,7 @@ import (
 func (a *app) check() *cobra.Command {
 	return &cobra.Command{
 		Use:   "check SCENARIO...",
-		Short: "whether scenarios can be read, and agree with expectations and script",
+		Short: "whether scenarios hold with their expectations and script",
 		Long: `Reads each scenario with all that it names, and reports every fault in one run.
 A scene that the script lacks is a fault; a heading that has changed, a scene
 without a shot and light that its setting makes improbable are warnings. Then it
