@@ -2,15 +2,21 @@ package kit
 
 import "slices"
 
-// branch is one run of branch and bound over a table of values.
+// branch is a branch and bound over a table of values.
 type branch struct {
 	pricer
+	others []int   // the lenses to choose from
+	any    []int32 // the best score for each shot among all lenses
+	reach  int64   // the weight that all lenses together cover
+
 	need  int64 // the weight that a set must cover to count
 	floor int64 // the value from which a set is of interest
 	found func(lenses []int)
 
-	budget, nodes int   // sets that may be looked at, 0 for any number, and that were
-	open          int64 // no set left out for want of budget has a higher value
+	budget int   // sets that a run may look at; 0 for any number
+	stop   int   // the count of nodes at which that is used up
+	nodes  int   // sets looked at
+	open   int64 // no set left out of the run for want of budget has a higher value
 }
 
 // node is a set on the way to larger ones. Its worth and row are in the branch's values.
@@ -29,36 +35,35 @@ const (
 	innerSteps = 25
 )
 
-func newBranch(t *table, values [][]int32, most int32, budget int) *branch {
+// rareShare is how many lenses of a list there are for each that covers a rare shot.
+const rareShare = 4
+
+func newBranch(t *table, budget int) *branch {
 	shots := len(t.weights)
-	return &branch{
-		pricer: pricer{table: t, values: values, most: most, rise: make([]int, shots), exact: make([]float64, shots)},
+	b := &branch{
+		pricer: pricer{table: t, rise: make([]int, shots), exact: make([]float64, shots)},
+		others: t.distinct(),
 		budget: budget,
 	}
+	b.any = t.rowOf(slices.Concat(t.must, b.others))
+	b.reach = t.worthOf(b.any).covered
+	return b
 }
 
 // run looks for sets of the lenses that must come with some of the others. The prices
 // start from what a good set gives.
-func (b *branch) run(others, good []int) {
-	root := node{lenses: b.must, left: b.limit.minus(b.base)}
-	root.row, root.worth = b.rowIn(b.must)
-	root.prices.shot, _ = b.rowIn(good)
+func (b *branch) run(good []int) {
+	b.open, b.stop = 0, b.nodes+b.budget
+	shots := len(b.weights)
+	root := node{lenses: b.must, left: b.limit.minus(b.base), row: rowIn(b.values, b.must, shots)}
+	root.worth = b.worthOf(root.row)
+	root.prices.shot = rowIn(b.values, good, shots)
 	b.offer(root.lenses, root.worth)
-	list := make([]priced, len(others))
-	for i, lens := range others {
+	list := make([]priced, len(b.others))
+	for i, lens := range b.others {
 		list[i].lens = lens
 	}
 	b.expand(&root, list, rootSteps)
-}
-
-// rowIn gives the best value for each shot among the lenses, and their worth in values.
-func (b *branch) rowIn(lenses []int) ([]int32, worth) {
-	row := make([]int32, len(b.weights))
-	var w worth
-	for _, lens := range lenses {
-		w = blend(row, row, b.values[lens], b.weights)
-	}
-	return row, w
 }
 
 // expand looks at the sets that hold a node's set and lenses of the list, each set once:
@@ -72,11 +77,7 @@ func (b *branch) expand(n *node, list []priced, steps int) {
 		copy(n.prices.shot, n.row) // exact for one lens
 		steps = 0
 	}
-	list, ok := b.coverable(n, room, list)
-	if !ok {
-		return
-	}
-	list, ok = b.improve(&n.prices, n.row, room, n.left, list, steps, b.floor)
+	list, ok := b.improve(&n.prices, n.row, room, n.left, list, steps, b.floor)
 	if !ok {
 		return
 	}
@@ -84,38 +85,51 @@ func (b *branch) expand(n *node, list []priced, steps int) {
 		b.last(n, list, n.prices.sum)
 		return
 	}
-	for i, first := range list {
-		bound := n.prices.sum
-		for _, l := range list[i:min(i+room, len(list))] {
-			bound += max(0, l.above)
+	firsts, rare := b.firsts(n, list)
+	for _, first := range firsts {
+		if first == list[0] {
+			list = list[1:]
+		} else {
+			list = slices.DeleteFunc(list, func(l priced) bool { return l == first })
 		}
+		sum := n.prices.sum + first.above
+		bound := most(list, sum, room-1)
 		if bound < b.floor {
-			return
+			continue
 		}
 		if b.spent() {
 			b.open = max(b.open, bound)
-			return
+			continue
 		}
 		child := node{
 			lenses: append(n.lenses[:len(n.lenses):len(n.lenses)], first.lens),
-			row:    make([]int32, len(n.row)),
+			row:    slices.Clone(n.row),
 			left:   n.left.minus(b.loads[first.lens]),
 		}
-		child.worth = blend(child.row, n.row, b.values[first.lens], b.weights)
+		raise(child.row, b.values[first.lens])
+		child.worth = b.worthOf(child.row)
 		b.nodes++
 		// What is idle in a set is idle in every larger one.
 		if child.worth == n.worth || b.idle(child.lenses) >= 0 {
 			continue
 		}
 		b.offer(child.lenses, child.worth)
+		others := most(list, sum, room-2)
 		var rest []priced
-		for _, l := range list[i+1:] {
+		for _, l := range list {
+			if others+l.above < b.floor {
+				break
+			}
 			if b.loads[l.lens].within(child.left) {
 				rest = append(rest, l)
 			}
 		}
-		if room == 2 {
-			b.last(&child, rest, n.prices.sum+first.above)
+		if room == 2 && !rare {
+			b.last(&child, rest, sum)
+			continue
+		}
+		rest, ok := b.coverable(&child, room-1, rest)
+		if !ok {
 			continue
 		}
 		child.prices = prices{shot: slices.Clone(n.prices.shot), each: n.prices.each}
@@ -123,11 +137,41 @@ func (b *branch) expand(n *node, list []priced, steps int) {
 	}
 }
 
+// firsts lists the lenses that the sets of a node are sorted by. As a rule that is the
+// whole list. Where all that can be covered must be, each set has a lens for the rarest
+// shot not covered yet, and when that is rare indeed its few lenses are enough: no price
+// says as clearly that one of them has to come.
+func (b *branch) firsts(n *node, list []priced) (firsts []priced, rare bool) {
+	firsts = slices.Clone(list)
+	if b.need != b.reach {
+		return firsts, false
+	}
+	for _, shot := range b.bare(n) {
+		var covers []priced
+		for _, l := range list {
+			if b.values[l.lens][shot] > 0 {
+				covers = append(covers, l)
+			}
+		}
+		if len(covers) <= min(len(list)/rareShare, len(firsts)-1) {
+			firsts, rare = covers, true
+		}
+	}
+	return firsts, rare
+}
+
+// most bounds the sets with at most room lenses of a list in the order of the prices.
+func most(list []priced, sum int64, room int) int64 {
+	for _, l := range list[:min(room, len(list))] {
+		sum += max(0, l.above)
+	}
+	return sum
+}
+
 // last looks at the sets with one lens more than a node's set, in the order of the list.
 // None is worth more than sum and what its lens has above the prices that made the list.
 func (b *branch) last(n *node, list []priced, sum int64) {
 	bare := b.bare(n)
-	next := make([]int32, len(n.row))
 	for _, l := range list {
 		bound := sum + l.above
 		if bound < b.floor {
@@ -138,17 +182,18 @@ func (b *branch) last(n *node, list []priced, sum int64) {
 			return
 		}
 		b.nodes++
-		if n.worth.covered+b.gain(l.lens, bare) < b.need {
+		w := worth{covered: n.worth.covered + b.covers(l.lens, bare)}
+		if w.covered < b.need {
 			continue
 		}
-		if w := blend(next, n.row, b.values[l.lens], b.weights); w != n.worth {
+		if w.score = n.worth.score + excess(n.row, b.values[l.lens], b.weights); w.score >= b.floor {
 			b.offer(append(n.lenses[:len(n.lenses):len(n.lenses)], l.lens), w)
 		}
 	}
 }
 
 // spent reports whether the budget is used up.
-func (b *branch) spent() bool { return b.budget > 0 && b.nodes >= b.budget }
+func (b *branch) spent() bool { return b.budget > 0 && b.nodes >= b.stop }
 
 // offer hands on a set that is of interest.
 func (b *branch) offer(lenses []int, w worth) {
@@ -157,28 +202,13 @@ func (b *branch) offer(lenses []int, w worth) {
 	}
 }
 
-// bare lists the shots that a node's set leaves uncovered, when it must cover more.
+// bare lists the shots that a node's set leaves uncovered and others can cover, when it
+// must cover more.
 func (b *branch) bare(n *node) []int {
-	var bare []int
-	if n.worth.covered < b.need {
-		for shot, value := range n.row {
-			if value == 0 {
-				bare = append(bare, shot)
-			}
-		}
+	if n.worth.covered >= b.need {
+		return nil
 	}
-	return bare
-}
-
-// gain is the weight of the shots, out of some, that a lens covers.
-func (b *branch) gain(lens int, shots []int) int64 {
-	var gain int64
-	for _, shot := range shots {
-		if b.values[lens][shot] > 0 {
-			gain += b.weights[shot]
-		}
-	}
-	return gain
+	return slices.DeleteFunc(bare(n.row), func(shot int) bool { return b.any[shot] == 0 })
 }
 
 // coverable drops the lenses with which, whatever else comes, too little is covered. It
@@ -190,7 +220,7 @@ func (b *branch) coverable(n *node, room int, list []priced) ([]priced, bool) {
 	}
 	gains := make([]int64, len(list))
 	for i, l := range list {
-		gains[i] = b.gain(l.lens, bare)
+		gains[i] = b.covers(l.lens, bare)
 	}
 	order := slices.Clone(gains)
 	slices.Sort(order)

@@ -21,8 +21,8 @@ func (t *table) everySet(p *Problem, runners int) Solution {
 	for i := range rows {
 		rows[i] = make([]int32, len(t.weights))
 	}
-	var visit func(from int, lenses []int, row []int32, w worth, spent load)
-	visit = func(from int, lenses []int, row []int32, w worth, spent load) {
+	var visit func(from int, lenses []int, w worth, left load)
+	visit = func(from int, lenses []int, w worth, left load) {
 		nodes++
 		if found.open(w) && t.idle(lenses) < 0 {
 			found.enter(t.newCandidate(lenses, w))
@@ -30,20 +30,24 @@ func (t *table) everySet(p *Problem, runners int) Solution {
 		if len(lenses) == t.size {
 			return
 		}
-		next := rows[len(lenses)+1]
+		row, next := rows[len(lenses)], rows[len(lenses)+1]
+		bare := bare(row)
 		for i := from; i < len(t.free); i++ {
 			lens := t.free[i]
-			sum := spent.plus(t.loads[lens])
-			if !sum.within(t.limit) {
+			gain := excess(row, t.scores[lens], t.weights)
+			// A lens that adds nothing to a set adds nothing to a larger one either.
+			if gain == 0 || !t.loads[lens].within(left) {
 				continue
 			}
-			// A lens that adds nothing to a set adds nothing to a larger one either.
-			if better := t.add(next, row, lens); better != w {
-				visit(i+1, append(lenses, lens), next, better, sum)
+			if len(lenses)+1 < t.size {
+				copy(next, row)
+				raise(next, t.scores[lens])
 			}
+			visit(i+1, append(lenses, lens), worth{w.covered + t.covers(lens, bare), w.score + gain}, left.minus(t.loads[lens]))
 		}
 	}
-	row, w := t.rowOf(t.must)
-	visit(0, append(make([]int, 0, t.size), t.must...), row, w, t.base)
+	first := rows[len(t.must)]
+	copy(first, t.rowOf(t.must))
+	visit(0, append(make([]int, 0, t.size), t.must...), t.worthOf(first), t.limit.minus(t.base))
 	return Solution{Sets: t.sets(p, &found), Proven: true, Nodes: nodes}
 }

@@ -8,7 +8,7 @@ import "slices"
 // functions).
 func (t *table) greedy() ([]int, worth) {
 	lenses := slices.Clone(t.must)
-	_, w := t.rowOf(lenses)
+	w := t.worthOf(t.rowOf(lenses))
 	for len(lenses) < t.size {
 		lens, better := t.bestAddition(lenses, w)
 		if lens < 0 {
@@ -49,17 +49,43 @@ func (t *table) swap(lenses []int, w worth) ([]int, worth) {
 // bestAddition gives the lens that makes most of the lenses given, of those within the
 // limits, and what they are then worth; -1 when none makes more than the least asked.
 func (t *table) bestAddition(lenses []int, least worth) (int, worth) {
-	row, _ := t.rowOf(lenses)
-	next := make([]int32, len(row))
-	left := t.limit.minus(t.loadOf(lenses))
 	best := -1
-	for _, lens := range t.free {
-		if !t.loads[lens].within(left) {
-			continue
-		}
-		if w := t.add(next, row, lens); w.compare(least) > 0 {
+	for lens, w := range t.additions(t.rowOf(lenses), t.limit.minus(t.loadOf(lenses))) {
+		if w.compare(least) > 0 {
 			best, least = lens, w
 		}
 	}
 	return best, least
+}
+
+// thrifty picks as greedy does, but counts a lens for less that takes more than its part of
+// what the limits leave for the room there is.
+func (t *table) thrifty() ([]int, worth) {
+	lenses := slices.Clone(t.must)
+	row := t.rowOf(lenses)
+	w := t.worthOf(row)
+	for left := t.limit.minus(t.base); len(lenses) < t.size; {
+		best, bestGain := -1, 0.0
+		room := float64(t.size - len(lenses))
+		for lens, better := range t.additions(row, left) {
+			gain := float64(better.score-w.score) + scoreUnits*float64(better.covered-w.covered)
+			part := 1.0
+			for axis, limit := range left {
+				if limit > 0 {
+					part = max(part, room*float64(t.loads[lens][axis])/float64(limit))
+				}
+			}
+			if gain /= part; gain > bestGain {
+				best, bestGain = lens, gain
+			}
+		}
+		if best < 0 {
+			break
+		}
+		lenses = append(lenses, best)
+		raise(row, t.scores[best])
+		w = t.worthOf(row)
+		left = left.minus(t.loads[best])
+	}
+	return lenses, w
 }

@@ -3,6 +3,7 @@ package kit
 import (
 	"math"
 	"math/rand/v2"
+	"testing"
 )
 
 // ruled makes a problem whose scores look like those of rules: a lens suits a shot by how
@@ -44,10 +45,11 @@ func ruled(seed uint64, lenses, shots, size int) *Problem {
 }
 
 // tight gives the same problem with both limits at a share of what the best set uses.
-func tight(p *Problem, share float64) *Problem {
+func tight(tb testing.TB, p *Problem, share float64) *Problem {
+	tb.Helper()
 	best, err := Search{}.Solve(p, 0)
 	if err != nil {
-		panic(err)
+		tb.Fatal(err)
 	}
 	limited := *p
 	limited.MaxMass = share * best.Sets[0].Mass

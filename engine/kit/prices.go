@@ -72,11 +72,13 @@ func (s *pricer) improve(pr *prices, row []int32, room int, left load, list []pr
 		done := step == steps || bound == floor || !s.step(pr, row, left, list, length*float64(bound-floor))
 		list = slices.DeleteFunc(list, func(l priced) bool { return atMost+l.above < floor })
 		if done {
+			if bound > least {
+				*pr = best
+				s.price(pr, left, list)
+			}
 			break
 		}
 	}
-	*pr = best
-	s.price(pr, left, list)
 	slices.SortFunc(list, func(a, b priced) int {
 		return cmp.Or(cmp.Compare(b.above, a.above), cmp.Compare(a.lens, b.lens))
 	})
@@ -98,7 +100,7 @@ func (s *pricer) price(pr *prices, left load, list []priced) {
 	}
 	for i := range list {
 		l := &list[i]
-		l.above = s.above(pr.shot, l.lens)
+		l.above = excess(pr.shot, s.values[l.lens], s.weights)
 		for axis, price := range asked {
 			if price > 0 {
 				high, low := bits.Mul64(uint64(price), uint64(s.loads[l.lens][axis]))
@@ -107,16 +109,6 @@ func (s *pricer) price(pr *prices, left load, list []priced) {
 			}
 		}
 	}
-}
-
-// above sums what a lens gives above the prices of the shots.
-func (s *pricer) above(shot []int32, lens int) int64 {
-	var sum int64
-	values, weights := s.values[lens][:len(shot)], s.weights[:len(shot)]
-	for i, price := range shot {
-		sum += weights[i] * int64(max(0, values[i]-price))
-	}
-	return sum
 }
 
 // topOf finds the lenses that make the bound. It gives the bound, and the bound less what
@@ -149,6 +141,8 @@ func (s *pricer) topOf(pr *prices, room int, list []priced) (bound, atMost int64
 
 // step moves the prices against the subgradient of the bound, by the length that would
 // close the distance were the bound linear. It gives false where the bound is least.
+// The price of a limit weighs against the values of all shots together, so its step is
+// longer than a shot's by their number.
 func (s *pricer) step(pr *prices, row []int32, left load, list []priced, distance float64) bool {
 	clear(s.rise)
 	var used load
@@ -175,7 +169,7 @@ func (s *pricer) step(pr *prices, row []int32, left load, list []priced, distanc
 		share := 1 - float64(used[axis])/float64(left[axis])
 		if share < 0 || pr.each[axis] > 0 {
 			slack[axis] = share
-			square += share * share
+			square += float64(len(s.weights)) * share * share
 		}
 	}
 	if square == 0 {
@@ -190,7 +184,7 @@ func (s *pricer) step(pr *prices, row []int32, left load, list []priced, distanc
 	}
 	for axis, share := range slack {
 		if share != 0 {
-			pr.each[axis] = max(0, pr.each[axis]-length*share/float64(left[axis]))
+			pr.each[axis] = max(0, pr.each[axis]-length*float64(len(s.weights))*share/float64(left[axis]))
 		}
 	}
 	return true

@@ -11,8 +11,9 @@ import (
 //
 // It goes in two stages, because covering counts above everything: first for the most
 // weight that a set can cover, then for the highest mean among the sets that cover that.
-// In the second each covered shot has a bonus. It is the same for all sets that cover the
-// most, so it changes nothing among them, and turns the bound against the others.
+// Where not all can be covered, each covered shot has a bonus in the second. It is the
+// same for all sets that cover the most, so it changes nothing among them, and turns the
+// bound against the others.
 //
 // Small problems go to the loop of [Exhaustive]. There the runners-up are the next best
 // of all sets; otherwise they are neighbours of the best, see [Solution].
@@ -24,7 +25,7 @@ type Search struct {
 // Runners-up are worth more work, in sets times shots.
 const (
 	plainSets  = 5_100
-	plainSteps = 1 << 24
+	plainSteps = 1 << 23
 )
 
 // The second stage's bonus, in scores; and what covering is worth in the first.
@@ -47,19 +48,26 @@ func (s Search) Solve(p *Problem, runners int) (Solution, error) {
 
 // search runs both stages and looks for runners-up around the best.
 func (t *table) search(p *Problem, runners, budget int) Solution {
-	others := t.distinct()
-	good, w := t.greedy()
-	good, w = t.swap(good, w)
-
-	good, w, covering := t.coverage(others, good, w, budget)
-	best, scoring := t.scoring(others, good, w, budget)
-	solution := Solution{
-		Proven:   covering.open == 0 && scoring.open == 0,
-		CoverGap: float64(max(0, covering.open/coverUnits-best.worth.covered)) / weightUnits,
-		Nodes:    covering.nodes + scoring.nodes,
+	good, w := t.swap(t.greedy())
+	if t.limit != (load{noLimit, noLimit}) {
+		if other, v := t.swap(t.thrifty()); v.compare(w) > 0 {
+			good, w = other, v
+		}
 	}
-	if scoring.open > 0 {
-		solution.Gap = float64(scoring.open-scoring.floor) / float64(t.total) / scoreUnits
+	b := newBranch(t, budget)
+	coverOpen := int64(0)
+	if w.covered < b.reach {
+		good, w = b.covering(good, w)
+		coverOpen = b.open
+	}
+	best := b.scoring(good, w)
+	solution := Solution{
+		CoverGap: float64(max(0, coverOpen-best.worth.covered)) / weightUnits,
+		Nodes:    b.nodes,
+	}
+	solution.Proven = solution.CoverGap == 0 && b.open == 0
+	if b.open > 0 {
+		solution.Gap = float64(b.open-b.floor) / float64(t.total) / scoreUnits
 	}
 	found := podium{places: runners + 1}
 	found.enter(best)
@@ -84,11 +92,20 @@ func (t *table) sizes() int {
 	return sets
 }
 
-// distinct lists the free lenses less those that another can stand in for everywhere:
-// same scores, no heavier, no dearer, and before it in the order of the objective.
+// distinct lists the free lenses less those that another can stand in for everywhere: of
+// the same scores, before it in the order of the objective, and within any limit that it
+// is within.
 func (t *table) distinct() []int {
 	lenses := slices.Clone(t.free)
+	sums := make([]int64, len(t.scores)) // equal for equal scores, and quicker to compare
+	nothing := make([]int32, len(t.weights))
+	for _, lens := range lenses {
+		sums[lens] = excess(nothing, t.scores[lens], t.weights)
+	}
 	slices.SortFunc(lenses, func(a, b int) int {
+		if sums[a] != sums[b] {
+			return cmp.Compare(sums[a], sums[b])
+		}
 		return cmp.Or(
 			slices.Compare(t.scores[a], t.scores[b]),
 			cmp.Compare(t.loads[a][onMass], t.loads[b][onMass]),
@@ -107,8 +124,44 @@ func (t *table) distinct() []int {
 	})
 }
 
-// values gives the table of scores in other units; 0 stays.
-func (t *table) values(of func(score int32) int32) [][]int32 {
+// covering is the first stage. From a good set it comes to one that covers the most.
+func (b *branch) covering(good []int, w worth) ([]int, worth) {
+	b.values, b.most = b.inUnits(func(int32) int32 { return coverUnits }), coverUnits
+	b.need, b.floor = 0, (w.covered+1)*coverUnits
+	b.found = func(lenses []int) {
+		good, w = lenses, b.worthOf(b.rowOf(lenses))
+		b.floor = (w.covered + 1) * coverUnits
+		if w.covered == b.reach {
+			b.floor = noLimit
+		}
+	}
+	b.run(good)
+	b.open /= coverUnits
+	return b.swap(good, w)
+}
+
+// scoring is the second stage. From a good set that covers the most it comes to the best.
+func (b *branch) scoring(good []int, w worth) candidate {
+	bonus := int32(0)
+	b.values = b.scores
+	if w.covered < b.reach {
+		bonus = coverBonus * scoreUnits
+		b.values = b.inUnits(func(score int32) int32 { return score + bonus })
+	}
+	b.most = scoreUnits + bonus
+	best := podium{places: 1}
+	b.found = func(lenses []int) {
+		best.enter(b.newCandidate(lenses, b.worthOf(b.rowOf(lenses))))
+		w := best.best[0].worth
+		b.need, b.floor = w.covered, w.score+int64(bonus)*w.covered
+	}
+	b.found(good)
+	b.run(good)
+	return best.best[0]
+}
+
+// inUnits gives the table of scores in other units; 0 stays.
+func (t *table) inUnits(of func(score int32) int32) [][]int32 {
 	values := make([][]int32, len(t.scores))
 	shots := len(t.weights)
 	cells := make([]int32, len(t.scores)*shots)
@@ -123,48 +176,6 @@ func (t *table) values(of func(score int32) int32) [][]int32 {
 	return values
 }
 
-// coverage is the first stage. From a good set it comes to one that covers the most.
-func (t *table) coverage(others, good []int, w worth, budget int) ([]int, worth, *branch) {
-	_, reach := t.rowOf(slices.Concat(t.must, others))
-	b := newBranch(t, nil, coverUnits, budget)
-	if w.covered == reach.covered {
-		return good, w, b
-	}
-	b.values = t.values(func(int32) int32 { return coverUnits })
-	b.floor = (w.covered + 1) * coverUnits
-	b.found = func(lenses []int) {
-		good = lenses
-		_, w = t.rowOf(lenses)
-		b.floor = (w.covered + 1) * coverUnits
-		if w.covered == reach.covered {
-			b.floor = noLimit
-		}
-	}
-	b.run(others, good)
-	good, w = t.swap(good, w)
-	return good, w, b
-}
-
-// scoring is the second stage. From a good set that covers the most it comes to the best.
-func (t *table) scoring(others, good []int, w worth, budget int) (candidate, *branch) {
-	const bonus = coverBonus * scoreUnits
-	b := newBranch(t, t.values(func(score int32) int32 { return score + bonus }), scoreUnits+bonus, budget)
-	var best podium
-	best.places = 1
-	enter := func(lenses []int, w worth) {
-		best.enter(t.newCandidate(lenses, w))
-		w = best.best[0].worth
-		b.need, b.floor = w.covered, w.score+bonus*w.covered
-	}
-	enter(good, w)
-	b.found = func(lenses []int) {
-		_, w := t.rowOf(lenses)
-		enter(lenses, w)
-	}
-	b.run(others, good)
-	return best.best[0], b
-}
-
 // neighbours enters the sets that differ from one by a lens more, less or other.
 func (t *table) neighbours(best *candidate, found *podium) {
 	enter := func(lenses []int, w worth) {
@@ -172,13 +183,10 @@ func (t *table) neighbours(best *candidate, found *podium) {
 			found.enter(t.newCandidate(lenses, w))
 		}
 	}
-	next := make([]int32, len(t.weights))
 	grow := func(lenses []int) {
-		row, _ := t.rowOf(lenses)
-		left := t.limit.minus(t.loadOf(lenses))
-		for _, lens := range t.free {
-			if t.loads[lens].within(left) && !slices.Contains(best.lenses, lens) {
-				enter(append(lenses[:len(lenses):len(lenses)], lens), t.add(next, row, lens))
+		for lens, w := range t.additions(t.rowOf(lenses), t.limit.minus(t.loadOf(lenses))) {
+			if !slices.Contains(best.lenses, lens) {
+				enter(append(lenses[:len(lenses):len(lenses)], lens), w)
 			}
 		}
 	}
@@ -188,8 +196,7 @@ func (t *table) neighbours(best *candidate, found *podium) {
 	for i, lens := range best.lenses {
 		if !t.isMust[lens] {
 			rest := slices.Delete(slices.Clone(best.lenses), i, i+1)
-			_, w := t.rowOf(rest)
-			enter(rest, w)
+			enter(rest, t.worthOf(t.rowOf(rest)))
 			grow(rest)
 		}
 	}

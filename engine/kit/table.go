@@ -3,6 +3,7 @@ package kit
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"math"
 )
 
@@ -86,7 +87,7 @@ func newTable(p *Problem) (*table, error) {
 		t.scores[lens] = cells[lens*shots : (lens+1)*shots : (lens+1)*shots]
 		for shot, score := range row {
 			if score > 0 {
-				t.scores[lens][shot] = max(1, int32(math.Round(min(score, 1)*scoreUnits)))
+				t.scores[lens][shot] = max(1, int32(min(score, 1)*scoreUnits+0.5))
 			}
 		}
 		if p.Mass != nil {
@@ -163,35 +164,84 @@ func (p *Problem) check() error {
 	return nil
 }
 
-// add writes the better of row and a lens's scores to next, which may be row itself, and
-// gives what next is worth.
-func (t *table) add(next, row []int32, lens int) worth {
-	return blend(next, row, t.scores[lens], t.weights)
+// raise lifts each shot of a row to a lens's value, where that is higher.
+func raise(row, values []int32) {
+	values = values[:len(row)]
+	for shot, value := range row {
+		row[shot] = max(value, values[shot])
+	}
 }
 
-// blend writes the greater of two rows to next, shot by shot, and gives what that is worth.
-func blend(next, row, other []int32, weights []int64) worth {
+// worthOf sums what a row is worth.
+func (t *table) worthOf(row []int32) worth {
 	var w worth
-	next, other, weights = next[:len(row)], other[:len(row)], weights[:len(row)]
 	for shot, value := range row {
-		best := max(value, other[shot])
-		next[shot] = best
-		w.score += weights[shot] * int64(best)
-		if best > 0 {
-			w.covered += weights[shot]
+		if value > 0 {
+			w.covered += t.weights[shot]
+			w.score += t.weights[shot] * int64(value)
 		}
 	}
 	return w
 }
 
-// rowOf gives the best score of each shot among the lenses.
-func (t *table) rowOf(lenses []int) ([]int32, worth) {
-	row := make([]int32, len(t.weights))
-	var w worth
-	for _, lens := range lenses {
-		w = t.add(row, row, lens)
+// excess sums what scores have above a row, weighted.
+func excess(row, scores []int32, weights []int64) int64 {
+	var sum int64
+	scores, weights = scores[:len(row)], weights[:len(row)]
+	for shot, value := range row {
+		sum += weights[shot] * int64(max(0, scores[shot]-value))
 	}
-	return row, w
+	return sum
+}
+
+// bare lists the shots that a row leaves uncovered.
+func bare(row []int32) []int {
+	var shots []int
+	for shot, value := range row {
+		if value == 0 {
+			shots = append(shots, shot)
+		}
+	}
+	return shots
+}
+
+// covers is the weight of the shots, out of some, that a lens covers.
+func (t *table) covers(lens int, shots []int) int64 {
+	var sum int64
+	for _, shot := range shots {
+		if t.scores[lens][shot] > 0 {
+			sum += t.weights[shot]
+		}
+	}
+	return sum
+}
+
+// rowOf gives the best score of each shot among the lenses.
+func (t *table) rowOf(lenses []int) []int32 { return rowIn(t.scores, lenses, len(t.weights)) }
+
+// rowIn gives the best value of each shot among the lenses, in a table of values.
+func rowIn(values [][]int32, lenses []int, shots int) []int32 {
+	row := make([]int32, shots)
+	for _, lens := range lenses {
+		raise(row, values[lens])
+	}
+	return row
+}
+
+// additions goes through the free lenses within what is left of the limits, with what a
+// set of that row is worth with each.
+func (t *table) additions(row []int32, left load) iter.Seq2[int, worth] {
+	return func(yield func(int, worth) bool) {
+		w, bare := t.worthOf(row), bare(row)
+		for _, lens := range t.free {
+			if !t.loads[lens].within(left) {
+				continue
+			}
+			if !yield(lens, worth{w.covered + t.covers(lens, bare), w.score + excess(row, t.scores[lens], t.weights)}) {
+				return
+			}
+		}
+	}
 }
 
 // loadOf sums the loads of the lenses.
