@@ -114,7 +114,7 @@ func (t *table) distinct() []int {
 		)
 	})
 	last := -1
-	return slices.DeleteFunc(lenses, func(lens int) bool {
+	lenses = slices.DeleteFunc(lenses, func(lens int) bool {
 		if last >= 0 && slices.Equal(t.scores[last], t.scores[lens]) &&
 			(t.limit[onCost] == noLimit || t.loads[last][onCost] <= t.loads[lens][onCost]) {
 			return true
@@ -122,6 +122,8 @@ func (t *table) distinct() []int {
 		last = lens
 		return false
 	})
+	slices.Sort(lenses) // rows are read in the order in which they lie in memory
+	return lenses
 }
 
 // covering is the first stage. From a good set it comes to one that covers the most.
