@@ -52,18 +52,17 @@ const EnoughKnown = 0.85
 // judge gives the outcome of a lens in a shot. ofShot holds the facts of the shot; r is
 // scratch.
 func judge(g *glass, shot *Shot, in *facts.ShotInput, ofShot, r *facts.Record) Outcome {
-	if g.isPrime() {
-		r.Join(ofShot, &g.record)
+	r.Join(ofShot, &g.record)
+	if g.isPrime() || g.refusal != "" { // at which focal length it does not fit says nothing
 		facts.FillPair(r, &shot.reads)
 		return outcomeOf(shot, r)
 	}
-	at := func(focal float64) Outcome {
-		fillAt(r, g, ofShot, focal, &shot.reads)
-		return outcomeOf(shot, r)
-	}
 	choices := focalChoices(in, g.height, g.input.FocalLow, g.input.FocalHigh)
-	focal := bestFocal(choices, func(focal float64) float64 { return at(focal).Worth() })
-	return at(focal)
+	return bestFocal(choices, func(focal float64) Outcome {
+		facts.FillFocal(r, &g.input, focal)
+		facts.FillPair(r, &shot.reads)
+		return outcomeOf(shot, r)
+	})
 }
 
 // outcomeOf judges a record.
@@ -82,12 +81,11 @@ func outcomeOf(shot *Shot, r *facts.Record) Outcome {
 	return o
 }
 
-// fillAt fills a record for a lens at a focal length in a shot.
-func fillAt(r *facts.Record, g *glass, ofShot *facts.Record, focal float64, want *facts.Set) {
-	var ofLens facts.Record
-	facts.FillLens(&ofLens, &g.input, focal)
-	r.Join(ofShot, &ofLens)
-	facts.FillPair(r, want)
+// fillAt fills a record for a lens at a focal length in a shot, with all facts.
+func fillAt(r *facts.Record, g *glass, ofShot *facts.Record, focal float64) {
+	r.Join(ofShot, &g.record)
+	facts.FillFocal(r, &g.input, focal)
+	facts.FillPair(r, &facts.Every)
 }
 
 // judgeShot gives the outcomes of all lenses in one shot.

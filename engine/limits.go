@@ -15,6 +15,22 @@ func (l *Limits) bars(lens *catalog.Lens) bool {
 	return slices.Contains(l.Leave, lens.Name.Value) || l.OwnedOnly && lens.Have.Kind == catalog.Hired
 }
 
+// keepsOut names the limit by which a lens cannot come even alone, with the figures, or
+// gives "".
+func (l *Limits) keepsOut(g *glass, printer lang.Printer) string {
+	switch {
+	case slices.Contains(l.Bring, g.lens.Name.Value):
+	case l.bars(g.lens):
+		return l.barring(g.lens.Name.Value) + " keeps it out"
+	case l.Rent >= 0 && g.input.DayRate > l.Rent:
+		return fmt.Sprintf("it costs %s a day, and \"rent\" allows %s",
+			printer.Quantity(g.input.DayRate, l.Currency), printer.Quantity(l.Rent, l.Currency))
+	case l.BagMass > 0 && g.input.Mass > l.BagMass:
+		return fmt.Sprintf("it weighs %s, and \"bag\" allows %s", printer.Quantity(g.input.Mass, "kg"), printer.Quantity(l.BagMass, "kg"))
+	}
+	return ""
+}
+
 // contradiction names the lenses and statements behind a solver's [kit.LimitError]. Any
 // other error comes back as it is.
 func (t *Table) contradiction(limits *Limits, err error) error {

@@ -40,11 +40,43 @@ func (s *Scenario) Judge(ctx context.Context, o Options) (*Table, error) {
 	return t, nil
 }
 
-// Lenses gives the lenses in the order of the catalogue.
-func (t *Table) Lenses() []*catalog.Lens { return t.Scenario.Catalogue.Lenses.All() }
+// Lenses gives the lenses of the table, in the order of the catalogue.
+func (t *Table) Lenses() []*catalog.Lens {
+	lenses := make([]*catalog.Lens, len(t.glass))
+	for j, g := range t.glass {
+		lenses[j] = g.lens
+	}
+	return lenses
+}
 
 // Outcome gives the judgement of a lens in a shot, by their places.
 func (t *Table) Outcome(shot, lens int) Outcome { return t.outcomes[shot][lens] }
+
+// KeptOut says by which limit of the scenario a lens cannot come even alone, or gives "".
+func (t *Table) KeptOut(lens int, printer lang.Printer) string {
+	return t.Scenario.Limits.keepsOut(t.glass[lens], printer)
+}
+
+// Eligible gives the table without the lenses that cannot come whatever the shots say,
+// for they do not fit the camera or a limit keeps them out; with all when none can.
+func (t *Table) Eligible() *Table {
+	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, inputs: t.inputs, outcomes: make([][]Outcome, len(t.outcomes))}
+	for j, g := range t.glass {
+		must := slices.Contains(t.Scenario.Limits.Bring, g.lens.Name.Value)
+		unfit := g.refusal != "" && !slices.ContainsFunc(t.outcomes, func(row []Outcome) bool { return row[j].Acceptable() })
+		if !must && (unfit || t.KeptOut(j, lang.Printer{}) != "") {
+			continue
+		}
+		eligible.glass = append(eligible.glass, g)
+		for i, row := range t.outcomes {
+			eligible.outcomes[i] = append(eligible.outcomes[i], row[j])
+		}
+	}
+	if eligible.glass == nil {
+		return t
+	}
+	return eligible
+}
 
 // With gives the table of the scenario with other shots, as many as it has; only those
 // that are other ones are judged anew.
@@ -167,7 +199,7 @@ func (t *Table) explain(shot, lens int, printer lang.Printer) Judgement {
 	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.missing()}
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[shot])
-	fillAt(&j.Facts, g, &ofShot, o.Focal, &facts.Every)
+	fillAt(&j.Facts, g, &ofShot, o.Focal)
 	explained := t.Scenario.Shots[shot].Rules.Explain(&j.Facts, printer)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j

@@ -7,8 +7,11 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// goldenSteps narrows an interval of focal lengths to a hundredth of its width, which is
-// finer than the whole millimetres a hand sets.
+// millimetre is how finely a hand sets a zoom.
+const millimetre = 1e-3
+
+// goldenSteps bounds the steps that narrow an interval of focal lengths: to a hundredth
+// of its width, on zooms so long that this is more than a millimetre.
 const goldenSteps = 10
 
 // focalChoices gives the focal lengths at which a zoom's framing changes: those that
@@ -36,30 +39,34 @@ func focalChoices(shot *facts.ShotInput, frameHeight, low, high float64) []float
 	return slices.Compact(choices)
 }
 
-// bestFocal gives the focal length with the highest worth: the best of the choices,
-// improved by golden section towards its neighbours, and set to a whole millimetre.
-// worth must be comparable over all focal lengths, excluded ones included.
-func bestFocal(choices []float64, worth func(focal float64) float64) float64 {
+// bestFocal gives the outcome at the focal length where it is worth most: the best of the
+// choices, improved by golden section towards its neighbours, and set to a whole
+// millimetre. Outcomes must be comparable over all focal lengths, excluded ones included.
+func bestFocal(choices []float64, at func(focal float64) Outcome) Outcome {
 	best, value := 0, math.Inf(-1)
 	for i, focal := range choices {
-		if w := worth(focal); w > value {
+		if w := at(focal).Worth(); w > value {
 			best, value = i, w
 		}
 	}
 	low, high := choices[max(0, best-1)], choices[min(len(choices)-1, best+1)]
-	focal := golden(low, high, worth)
-	if worth(focal) < value {
+	focal, reached := golden(low, high, func(focal float64) float64 { return at(focal).Worth() })
+	if reached < value {
 		focal = choices[best]
 	}
-	return settable(focal, choices[0], choices[len(choices)-1], worth)
+	return settable(focal, choices[0], choices[len(choices)-1], at)
 }
 
-// golden searches an interval for the highest worth by golden section.
-func golden(low, high float64, worth func(float64) float64) float64 {
+// golden searches an interval for the highest worth by golden section, down to a
+// millimetre, and gives where it is and what it reached near there.
+func golden(low, high float64, worth func(float64) float64) (focal, reached float64) {
 	const ratio = 0.6180339887498949
 	a, b := high-ratio*(high-low), low+ratio*(high-low)
 	worthA, worthB := worth(a), worth(b)
 	for range goldenSteps {
+		if high-low <= millimetre {
+			break
+		}
 		if worthA >= worthB {
 			high, b, worthB = b, a, worthA
 			a = high - ratio*(high-low)
@@ -70,16 +77,18 @@ func golden(low, high float64, worth func(float64) float64) float64 {
 			worthB = worth(b)
 		}
 	}
-	return (low + high) / 2
+	if worthA >= worthB {
+		return a, worthA
+	}
+	return b, worthB
 }
 
-// settable gives the better of the two whole millimetres around a focal length, within
-// the range of the zoom.
-func settable(focal, low, high float64, worth func(float64) float64) float64 {
-	const millimetre = 1e-3
-	down := max(low, math.Floor(focal/millimetre)*millimetre)
-	up := min(high, math.Ceil(focal/millimetre)*millimetre)
-	if worth(up) > worth(down) {
+// settable gives the better outcome of the two whole millimetres around a focal length,
+// within the range of the zoom.
+func settable(focal, low, high float64, at func(float64) Outcome) Outcome {
+	down := at(max(low, math.Floor(focal/millimetre)*millimetre))
+	up := at(min(high, math.Ceil(focal/millimetre)*millimetre))
+	if up.Worth() > down.Worth() {
 		return up
 	}
 	return down

@@ -40,22 +40,10 @@ type LensInput struct {
 // FillLens writes the facts of [OfLens] for one focal length of the lens.
 func FillLens(r *Record, in *LensInput, focal float64) {
 	frame := optics.Delivered(in.Sensor, in.Squeeze, in.Ratio)
-	picture := optics.Frame{Width: frame.Width * in.Squeeze, Height: frame.Height}
 	diagonal := frame.Diagonal()
-	r.Set(FocalLength, focal)
 	r.Set(FrameWidth, frame.Width)
 	r.Set(FrameHeight, frame.Height)
 	r.Set(FrameDiagonal, diagonal)
-
-	width := optics.AngleOfView(in.Projection, focal, picture.Width, 0)
-	height := optics.AngleOfView(in.Projection, focal, picture.Height, 0)
-	corner := optics.Angle(in.Projection, focal, picture.Diagonal()/2)
-	r.Set(AngleWidth, width)
-	r.Set(AngleHeight, height)
-	r.Set(AngleDiagonal, 2*corner)
-	r.Set(SpreadWidth, spread(width))
-	r.Set(SpreadHeight, spread(height))
-
 	r.Set(ImageCircle, in.Circle)
 	r.Set(CircleMargin, in.Circle/diagonal-1)
 	confusion := in.Confusion
@@ -67,11 +55,7 @@ func FillLens(r *Record, in *LensInput, focal float64) {
 	r.Set(SmallestStop, in.SmallestStop)
 	r.Set(WidestT, in.WidestT)
 	r.Set(CloseFocus, in.CloseFocus)
-	r.Set(Bending, bending(in, focal, picture, diagonal))
-	r.Set(CornerStretch, optics.EdgeStretch(in.Projection, corner))
-	r.Set(CornerFalloff, cornerFalloff(in, corner))
 	r.Set(DiffractionStop, optics.DiffractionStop(optics.Wavelength, confusion))
-	r.Set(WobbleShare, motion.WobbleShare(in.Wobble, width))
 
 	r.Set(LensMass, in.Mass)
 	r.Set(LensLength, in.Length+in.Flange)
@@ -87,6 +71,26 @@ func FillLens(r *Record, in *LensInput, focal float64) {
 	r.SetTruth(LensAutofocus, in.Autofocus)
 	r.SetTruth(Hired, in.Hired)
 	r.Set(DayRate, in.DayRate)
+	FillFocal(r, in, focal)
+}
+
+// FillFocal writes those facts of [OfLens] that change with the focal length of a zoom
+// into a record that holds the others.
+func FillFocal(r *Record, in *LensInput, focal float64) {
+	picture := optics.Frame{Width: r.Value[FrameWidth] * in.Squeeze, Height: r.Value[FrameHeight]}
+	width := optics.AngleOfView(in.Projection, focal, picture.Width, 0)
+	height := optics.AngleOfView(in.Projection, focal, picture.Height, 0)
+	corner := optics.Angle(in.Projection, focal, picture.Diagonal()/2)
+	r.Set(FocalLength, focal)
+	r.Set(AngleWidth, width)
+	r.Set(AngleHeight, height)
+	r.Set(AngleDiagonal, 2*corner)
+	r.Set(SpreadWidth, spread(width))
+	r.Set(SpreadHeight, spread(height))
+	r.Set(Bending, bending(in, focal, picture, r.Value[FrameDiagonal]))
+	r.Set(CornerStretch, optics.EdgeStretch(in.Projection, corner))
+	r.Set(CornerFalloff, cornerFalloff(in, corner))
+	r.Set(WobbleShare, motion.WobbleShare(in.Wobble, width))
 }
 
 // spread gives metres of picture for each metre of distance, without bound from 180

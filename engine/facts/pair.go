@@ -100,16 +100,14 @@ func outside(share float64, band Band) float64 {
 // changes with the distance.
 func heldInSteps(reach, near, far float64, wantNear, wantFar Band) float64 {
 	const steps = 16
-	within := 0
+	lower, upper := math.Pow(wantFar.Low/wantNear.Low, 1.0/steps), math.Pow(wantFar.High/wantNear.High, 1.0/steps)
+	band, within := wantNear, 0
 	for i := range steps + 1 {
-		t := float64(i) / steps
-		band := Band{
-			wantNear.Low * math.Pow(wantFar.Low/wantNear.Low, t),
-			wantNear.High * math.Pow(wantFar.High/wantNear.High, t),
-		}
-		if outside(reach/(near+t*(far-near)), band) == 1 {
+		if outside(reach/(near+float64(i)/steps*(far-near)), band) == 1 {
 			within++
 		}
+		band.Low *= lower
+		band.High *= upper
 	}
 	return float64(within) / (steps + 1)
 }

@@ -1,0 +1,167 @@
+package sure
+
+import (
+	"cmp"
+	"context"
+	"maps"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"glassbrief/engine"
+)
+
+// Nearby is what comes out for briefs around a scenario.
+type Nearby struct {
+	Briefs int
+	Same   int       // of them, those that give the same kit
+	Kits   []Outcome // all kits that came out, the most frequent first
+	Shots  []Shot
+}
+
+// An Outcome is a kit, or the lens for one shot, and how many briefs give it.
+type Outcome struct {
+	Lenses []string // none when nothing does it
+	Briefs int
+}
+
+// A Shot is what nearby briefs say about one shot.
+type Shot struct {
+	ID       string
+	Same     int       // briefs in which it is done with the same lens
+	Outcomes []Outcome // the most frequent first
+}
+
+// Share gives the part of n briefs in all.
+func (n *Nearby) Share(briefs int) float64 { return float64(briefs) / float64(n.Briefs) }
+
+// Options say how to draw. Progress, if there is one, is called with the number of briefs
+// that are done, by one goroutine at a time.
+type Options struct {
+	engine.Options
+	Briefs   int
+	Progress func(done int)
+}
+
+// Draw works out the kits for briefs near that of a table, of which kit is the best.
+// Every figure of every shot varies at once, evenly within its tolerance. It fails with
+// the context's error when the context ends.
+func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, o Options) (*Nearby, error) {
+	shots := t.Scenario.Shots
+	draws := newSequence(len(shots) * int(inputs))
+	kits := make([]*engine.Kit, o.Briefs)
+	solve := o.Options
+	solve.Runners = 0
+	workers := o.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	t = t.Eligible()
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	var next, done atomic.Int64
+	var reporting sync.Mutex
+	var group sync.WaitGroup
+	for range min(workers, o.Briefs) {
+		group.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= o.Briefs {
+					return
+				}
+				choice, err := t.With(near(t.Scenario, draws, i+1)).Choose(t.Scenario.Limits, solve)
+				if err != nil {
+					stop(err)
+					return
+				}
+				kits[i] = &choice.Kit
+				if n := int(done.Add(1)); o.Progress != nil {
+					reporting.Lock()
+					o.Progress(n)
+					reporting.Unlock()
+				}
+			}
+		})
+	}
+	group.Wait()
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
+	}
+	return count(shots, kit, kits), nil
+}
+
+// near gives the shots of a brief near the scenario.
+func near(s *engine.Scenario, draws sequence, point int) []*engine.Shot {
+	shots := make([]*engine.Shot, len(s.Shots))
+	for i, shot := range s.Shots {
+		changed := *shot
+		for input := range inputs {
+			varied(&changed, input, draws.at(point, i*int(inputs)+int(input))*input.tolerance(s.Tolerances))
+		}
+		shots[i] = &changed
+	}
+	return shots
+}
+
+// count sums up what came out against the kit of the brief itself.
+func count(shots []*engine.Shot, kit *engine.Kit, kits []*engine.Kit) *Nearby {
+	n := &Nearby{Briefs: len(kits)}
+	whole := newTally()
+	for _, k := range kits {
+		whole.add(k.Lenses)
+	}
+	n.Same, n.Kits = whole.of(kit.Lenses), whole.outcomes()
+	for i, shot := range shots {
+		one := newTally()
+		for _, k := range kits {
+			one.add(used(k.Uses[i]))
+		}
+		n.Shots = append(n.Shots, Shot{ID: shot.ID, Same: one.of(used(kit.Uses[i])), Outcomes: one.outcomes()})
+	}
+	return n
+}
+
+func used(lens string) []string {
+	if lens == "" {
+		return nil
+	}
+	return []string{lens}
+}
+
+// A tally counts sets of lenses, whatever their order.
+type tally map[string]*Outcome
+
+func newTally() tally { return tally{} }
+
+func keyOf(lenses []string) string {
+	key := ""
+	for _, lens := range slices.Sorted(slices.Values(lenses)) {
+		key += lens + "\n" // which no name holds
+	}
+	return key
+}
+
+func (t tally) add(lenses []string) {
+	key := keyOf(lenses)
+	if t[key] == nil {
+		t[key] = &Outcome{Lenses: lenses}
+	}
+	t[key].Briefs++
+}
+
+func (t tally) of(lenses []string) int {
+	if outcome := t[keyOf(lenses)]; outcome != nil {
+		return outcome.Briefs
+	}
+	return 0
+}
+
+func (t tally) outcomes() []Outcome {
+	var all []Outcome
+	for _, key := range slices.Sorted(maps.Keys(t)) {
+		all = append(all, *t[key])
+	}
+	slices.SortStableFunc(all, func(a, b Outcome) int { return cmp.Compare(b.Briefs, a.Briefs) })
+	return all
+}

@@ -1,0 +1,213 @@
+package sure
+
+import (
+	"context"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+const scenarios = "../../scenarios"
+
+func load(t testing.TB, name string) *engine.Scenario {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(scenarios, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	src, ds := lang.NewSource(name, text)
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	s, ds := engine.Load(src, engine.Files{Tree: os.DirFS(scenarios)})
+	if s == nil {
+		t.Fatal(ds)
+	}
+	return s
+}
+
+func plan(t testing.TB, s *engine.Scenario) (*engine.Table, *engine.Kit) {
+	t.Helper()
+	table, err := s.Judge(context.Background(), engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	choice, err := table.Choose(s.Limits, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return table, &choice.Kit
+}
+
+func draw(t testing.TB, s *engine.Scenario, briefs, workers int) *Nearby {
+	t.Helper()
+	table, kit := plan(t, s)
+	near, err := Draw(context.Background(), table, kit, Options{Briefs: briefs, Options: engine.Options{Workers: workers}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return near
+}
+
+func TestDrawDoesNotDependOnWorkers(t *testing.T) {
+	s := load(t, "night-ferry.scenario")
+	if diff := cmp.Diff(draw(t, s, 40, 1), draw(t, s, 40, 3)); diff != "" {
+		t.Errorf("one worker and three differ (-one +three):\n%s", diff)
+	}
+}
+
+func TestDrawCountsEveryBrief(t *testing.T) {
+	s := load(t, "night-ferry.scenario")
+	s.Tolerances.Distance, s.Tolerances.Light = 0.4, 3
+	near := draw(t, s, 60, 0)
+	total := func(outcomes []Outcome) (sum int) {
+		for _, o := range outcomes {
+			sum += o.Briefs
+		}
+		return sum
+	}
+	if got := total(near.Kits); got != 60 {
+		t.Errorf("the kits: got %d briefs in all, want 60", got)
+	}
+	if near.Same == 0 || near.Same == 60 {
+		t.Errorf("got %d of 60 briefs with the same kit, want some and not all for this brief", near.Same)
+	}
+	for _, shot := range near.Shots {
+		if got := total(shot.Outcomes); got != 60 {
+			t.Errorf("shot %s: got %d briefs in all, want 60", shot.ID, got)
+		}
+	}
+}
+
+func TestWithoutToleranceNothingChanges(t *testing.T) {
+	s := load(t, "night-ferry.scenario")
+	s.Tolerances = engine.Tolerances{}
+	near := draw(t, s, 20, 0)
+	if near.Same != 20 {
+		t.Errorf("got %d of 20 briefs with the same kit, want all", near.Same)
+	}
+	table, kit := plan(t, s)
+	flip, err := First(context.Background(), table, kit, engine.Options{})
+	if err != nil || flip != nil {
+		t.Errorf("got flip %v and error %v, want neither", flip, err)
+	}
+}
+
+func TestDrawsStayWithinTheirTolerance(t *testing.T) {
+	s := load(t, "night-ferry.scenario")
+	s.Tolerances = engine.Tolerances{Distance: 0.2, Light: 2, Subject: 0.1, Weight: 0.5}
+	draws := newSequence(len(s.Shots) * int(inputs))
+	share := func(name string, got, of, tolerance float64) {
+		if off := math.Abs(got/of - 1); off > tolerance+1e-12 {
+			t.Errorf("%s: off by %.3f, want at most %.3f", name, off, tolerance)
+		}
+	}
+	for point := 1; point <= 200; point++ {
+		for i, shot := range near(s, draws, point) {
+			was := s.Shots[i]
+			share("near", shot.Near, was.Near, 0.2)
+			share("far", shot.Far, was.Far, 0.2)
+			share("subject", shot.Subject.Height.Value, was.Subject.Height.Value, 0.1)
+			share("weight", shot.Weight, was.Weight, 0.5)
+			if stops := math.Abs(math.Log2(shot.Light / was.Light)); stops > 2+1e-12 {
+				t.Errorf("light: off by %.3f stops, want at most 2", stops)
+			}
+		}
+	}
+}
+
+// The points of every dimension lie evenly: the greatest gap between what a part of the
+// line holds and what it should stays below 0.04 in all of 400 dimensions, which 500 random
+// points pass in every second one (Kolmogorov's distribution).
+func TestSequenceIsEven(t *testing.T) {
+	const points = 500
+	s := newSequence(400)
+	for dimension := range s {
+		values := make([]float64, points)
+		for i := range values {
+			values[i] = (s.at(i+1, dimension) + 1) / 2
+		}
+		slices.Sort(values)
+		worst := 0.0
+		for i, v := range values {
+			worst = max(worst, math.Abs(v-(float64(i)+0.5)/points))
+		}
+		if worst > 0.04 {
+			t.Errorf("dimension %d: got a discrepancy of %.3f, want at most 0.04", dimension, worst)
+		}
+	}
+}
+
+// What First names changes the kit, and half of it does not.
+func TestFirstNamesTheLeast(t *testing.T) {
+	for _, name := range []string{"night-ferry.scenario", "orchard.scenario"} {
+		t.Run(name, func(t *testing.T) {
+			table, kit := plan(t, load(t, name))
+			flip, err := First(context.Background(), table, kit, engine.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if flip == nil {
+				t.Fatal("got no flip, want one for this brief")
+			}
+			shot := slices.IndexFunc(table.Scenario.Shots, func(s *engine.Shot) bool { return s.ID == flip.Shot })
+			s := search{table: table, kit: keyOf(kit.Lenses), shot: shot}
+			if got, changes := s.changes(flip.Input, flip.By); !changes || keyOf(got) != keyOf(flip.Kit) {
+				t.Errorf("%s of shot %s by %.3f: got the kit %q, want %q", flip.Input, flip.Shot, flip.By, got, flip.Kit)
+			}
+			if got, changes := s.changes(flip.Input, flip.By/2); changes {
+				t.Errorf("%s of shot %s by half of %.3f: got the kit %q, want no change", flip.Input, flip.Shot, flip.By, got)
+			}
+		})
+	}
+}
+
+func TestDrawEndsWithItsContext(t *testing.T) {
+	table, kit := plan(t, load(t, "night-ferry.scenario"))
+	ctx, cancel := context.WithCancel(context.Background())
+	seen := 0
+	_, err := Draw(ctx, table, kit, Options{Briefs: 10_000, Progress: func(done int) {
+		if seen = done; done == 3 {
+			cancel()
+		}
+	}})
+	if !errors.Is(err, context.Canceled) || seen > 100 {
+		t.Errorf("got %v after %d briefs, want the end of the context soon after three", err, seen)
+	}
+	if _, err := First(ctx, table, kit, engine.Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v, want the end of the context", err)
+	}
+}
+
+// BenchmarkNearby compares 500 nearby briefs of the demo with one run of the engine,
+// which judges, chooses and explains.
+func BenchmarkNearby(b *testing.B) {
+	s := load(b, "night-ferry.scenario")
+	table, kit := plan(b, s)
+	var once, nearby time.Duration
+	for b.Loop() {
+		start := time.Now()
+		if _, err := engine.Recommend(context.Background(), s, engine.Options{Runners: 2}); err != nil {
+			b.Fatal(err)
+		}
+		once += time.Since(start)
+		start = time.Now()
+		if _, err := Draw(context.Background(), table, kit, Options{Briefs: 500}); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := First(context.Background(), table, kit, engine.Options{}); err != nil {
+			b.Fatal(err)
+		}
+		nearby += time.Since(start)
+	}
+	b.ReportMetric(float64(nearby)/float64(once), "nearby/once")
+}
