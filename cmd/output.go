@@ -19,6 +19,7 @@ type view struct {
 	data any                       // the object of JSON; a struct that begins with a header
 	rows []any                     // the rows of CSV: flat structs of one type
 	page func(p lang.Printer) page // text and Markdown, in the user's system of units
+	html func(w io.Writer) error   // a file to look at
 }
 
 // A header begins every object, so that programs know what they read.
@@ -48,6 +49,8 @@ func (a *app) show(v view) error {
 	case form == "markdown" && v.page != nil:
 		p := v.page(a.printer())
 		err = p.markdown(&b)
+	case form == "html" && v.html != nil:
+		err = v.html(&b)
 	default:
 		return usage(lang.NotAllowed, "this verb has no form %q", form).because("Choose another with --as.")
 	}

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
 	"glassbrief/cmd/wording"
@@ -46,6 +47,7 @@ setup for each shot and the reasons, those of the lenses that lost included.`,
 				data: recommendDataOf(answer),
 				rows: recommendRowsOf(answer),
 				page: func(p lang.Printer) page { return recommendPage(answer, p) },
+				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, answer) },
 			})
 		},
 	}
@@ -59,6 +61,14 @@ func recommendPage(r *engine.Recommendation, p lang.Printer) page {
 	out.heading(s.Name)
 	out.paragraph(wording.Bring(r, p))
 	out.grid(setupGrid(r, p))
+	out.heading("Every lens in every shot")
+	for _, g := range matrixGrids(r) {
+		out.grid(g)
+	}
+	out.paragraph(matrixKey)
+	out.heading("Focus")
+	out.grid(focusGrid(r, p))
+	out.paragraph(focusKey)
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		out.heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))

@@ -13,7 +13,7 @@ type Picture struct {
 	Sensor    optics.Frame // the mode in use, whole
 	Delivered optics.Frame // the part that is delivered
 	Circle    optics.Frame // width and height of the image circle; NaN when unknown
-	Distorts  bool         // distortion of the lens is known and not nothing
+	Bends     bool         // straight lines come out bent, as far as is known
 
 	projection optics.Projection
 	focal      float64
@@ -35,8 +35,8 @@ func (r *Recommendation) Picture(j *Judgement) Picture {
 	p.projection, _ = optics.ParseProjection(lens.Projection.Value)
 	if lens.Distortion.Known() && !math.IsNaN(circle) {
 		p.distortion = lens.Distortion.Value
-		p.Distorts = p.distortion != 0
 	}
+	p.Bends = p.projection != optics.Rectilinear || p.distortion != 0
 	return p
 }
 
@@ -55,7 +55,7 @@ func (p *Picture) At(x, y, distance float64) (px, py float64) {
 	extended := p.focal * (1 + optics.Magnification(p.focal, distance))
 	radius := optics.Radius(p.projection, extended, math.Atan(off/distance))
 	px, py = radius*x/off, radius*y/off
-	if p.Distorts {
+	if p.distortion != 0 {
 		// Past the circle there is no picture; the share of its edge keeps what is drawn
 		// there from folding back.
 		reach := min(1, 2*math.Hypot(px/p.Circle.Width, py/p.Circle.Height))

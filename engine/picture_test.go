@@ -112,8 +112,8 @@ func TestPictureDistorts(t *testing.T) {
 			t.Errorf("%s: got %g, want %g", c.name, x, want)
 		}
 	}
-	if !picture.Distorts {
-		t.Error("the picture does not say that it is distorted")
+	if !picture.Bends {
+		t.Error("the picture does not say that it bends lines")
 	}
 }
 

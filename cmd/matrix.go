@@ -1,0 +1,138 @@
+package cmd
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+)
+
+const matrixKey = "Scores in hundredths; in brackets the lens for the shot. A star marks the kit; " +
+	"\"-\" is out, and \"?\" too little known. Lenses that do no shot are left out."
+
+// matrixRoom is what the shots of a matrix may take side by side, in cells: 80 without the
+// names of the lenses, which wrap.
+const matrixRoom = plainWidth - 18
+
+// matrixGrids lays the scores of the lenses in the shots out, so many shots side by side
+// that 80 cells hold them.
+func matrixGrids(r *engine.Recommendation) []grid {
+	lenses := lensesThatDo(r)
+	var grids []grid
+	for from, to := 0, 0; from < len(r.Shots); from = to {
+		for room := matrixRoom; to < len(r.Shots) && (room > 0 || to == from); to++ {
+			if room -= columnGap + max(len("[100]"), text.StringWidth(r.Shots[to].Shot.ID)); room < 0 && to > from {
+				break
+			}
+		}
+		shots := r.Shots[from:to]
+		g := grid{columns: []column{{title: "lens", wraps: true}}}
+		for i := range shots {
+			g.columns = append(g.columns, column{title: shots[i].Shot.ID, right: true})
+		}
+		for _, lens := range lenses {
+			name := cell{text: lens}
+			if slices.Contains(r.Kit.Lenses, lens) {
+				name = cell{text: lens + " *", tone: toneStrong}
+			}
+			row := []cell{name}
+			for i := range shots {
+				row = append(row, matrixCell(shots[i].Find(lens), shots[i].Use))
+			}
+			g.rows = append(g.rows, row)
+		}
+		grids = append(grids, g)
+	}
+	return grids
+}
+
+func matrixCell(j, use *engine.Judgement) cell {
+	switch {
+	case j.Standing == engine.Excluded:
+		return cell{text: "-", tone: toneFaint}
+	case j.Standing == engine.Undecided:
+		return cell{text: "?", tone: toneFaint}
+	case j == use:
+		return cell{text: fmt.Sprintf("[%.0f]", j.Score*100), tone: toneGood}
+	}
+	return cell{text: fmt.Sprintf("%.0f", j.Score*100)}
+}
+
+// lensesThatDo gives the lenses of the kit and then the others that do a shot, in the
+// order in which the first shot that each does ranks them.
+func lensesThatDo(r *engine.Recommendation) []string {
+	lenses := slices.Clone(r.Kit.Lenses)
+	seen := map[string]bool{}
+	for _, lens := range lenses {
+		seen[lens] = true
+	}
+	for i := range r.Shots {
+		for k := range r.Shots[i].Ranking {
+			if j := &r.Shots[i].Ranking[k]; j.Standing == engine.Judged && !seen[j.Lens] {
+				seen[j.Lens] = true
+				lenses = append(lenses, j.Lens)
+			}
+		}
+	}
+	return lenses
+}
+
+// stripCells is the length of a focus strip.
+const stripCells = 40
+
+const focusKey = "Far on the left, near on the right, in equal turns of the focus ring: # must be sharp and is, " +
+	"= is sharp besides, ! must be sharp and is not, | the mark."
+
+// focusGrid draws a focus strip for each shot.
+func focusGrid(r *engine.Recommendation, p lang.Printer) grid {
+	g := grid{columns: []column{{title: "shot"}, {title: "far", right: true}, {title: "focus"}, {title: "near"}}}
+	for i := range r.Shots {
+		if j := r.Shots[i].Use; j != nil {
+			far, strip, near := focusStrip(j)
+			g.rows = append(g.rows, []cell{
+				{text: r.Shots[i].Shot.ID}, {text: p.Quantity(far, "m")}, {text: strip}, {text: p.Quantity(near, "m")},
+			})
+		}
+	}
+	return g
+}
+
+// focusStrip draws what must be sharp against what is, on an axis of dioptres, and gives
+// the distances at its ends. Without a known stop it is empty.
+func focusStrip(j *engine.Judgement) (far float64, strip string, near float64) {
+	sharpNear, sharpFar, mark := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), j.Fact(facts.FocusMark)
+	needNear, needFar := j.Fact(facts.FocusNear), j.Fact(facts.FocusFar)
+	if math.IsNaN(sharpNear + sharpFar + mark) {
+		return math.NaN(), "", math.NaN()
+	}
+	low, high := 1/max(sharpFar, needFar), 1/min(sharpNear, needNear)
+	room := (high - low) / 10
+	low, high = max(0, low-room), high+room
+	step := (high - low) / stripCells
+	var b strings.Builder
+	for i := range stripCells {
+		from, to := low+float64(i)*step, low+float64(i+1)*step
+		middle := 2 / (from + to)
+		within := func(near, far float64) bool { return near <= middle && middle <= far }
+		need, sharp := within(needNear, needFar), within(sharpNear, sharpFar)
+		switch {
+		case from <= 1/mark && 1/mark < to:
+			b.WriteByte('|')
+		case need && sharp:
+			b.WriteByte('#')
+		case sharp:
+			b.WriteByte('=')
+		case need:
+			b.WriteByte('!')
+		default:
+			b.WriteByte('.')
+		}
+	}
+	return 1 / low, b.String(), 1 / high
+}

@@ -1,0 +1,103 @@
+package cmd
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+)
+
+// recommended recommends for a scenario that uses the demo catalogue.
+func recommended(t *testing.T, brief string) *engine.Recommendation {
+	t.Helper()
+	src, found := lang.NewSource("test.scenario", []byte(brief))
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	s, found := engine.Load(src, engine.Files{})
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	r, err := engine.Recommend(t.Context(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// longDay has forty shots, some with long and wide names.
+func longDay() string {
+	var b strings.Builder
+	b.WriteString("use demo\nscenario \"Long day\" {\n camera \"House body A\"\n rig \"Short sled\"\n}\n")
+	for i := range 40 {
+		name := fmt.Sprint(i + 1)
+		switch i % 5 {
+		case 1:
+			name += "-second-unit"
+		case 3:
+			name += "甲板の場面"
+		}
+		fmt.Fprintf(&b, "shot %q {\n subject person 1.7m\n frame medium-full\n distance %.1fm..%.1fm\n light 300lx\n}\n", name, 1.5+float64(i)/20, 2.5+float64(i)/20)
+	}
+	return b.String()
+}
+
+func TestMatrixHoldsInEightyCells(t *testing.T) {
+	r := recommended(t, longDay())
+	var p page
+	for _, g := range matrixGrids(r) {
+		p.grid(g)
+	}
+	p.grid(focusGrid(r, lang.Printer{}))
+	var b bytes.Buffer
+	if err := p.text(&b, newPalette(false), plainWidth); err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(b.String()) {
+		if width := text.StringWidth(strings.TrimSuffix(line, "\n")); width > plainWidth {
+			t.Errorf("a line has %d cells, want at most %d: %s", width, plainWidth, line)
+		}
+	}
+	if strings.Contains(b.String(), "\x1b") {
+		t.Error("a matrix without colour holds escapes")
+	}
+	for i := range r.Shots {
+		if got := strings.Count(b.String(), r.Shots[i].Shot.ID); got < 2 {
+			t.Errorf("shot %s stands there %d times, want once in the matrix and once in the strips", r.Shots[i].Shot.ID, got)
+		}
+	}
+}
+
+// Each character of a strip stands for an equal part of the axis of dioptres.
+func TestFocusStripShowsTheLimits(t *testing.T) {
+	r := recommended(t, longDay())
+	for i := range r.Shots {
+		j := r.Shots[i].Use
+		if j == nil {
+			continue
+		}
+		far, strip, near := focusStrip(j)
+		if len(strip) != stripCells {
+			t.Fatalf("the strip has %d cells, want %d", len(strip), stripCells)
+		}
+		step := (1/near - 1/far) / stripCells
+		first, last := strings.IndexAny(strip, "#=|"), strings.LastIndexAny(strip, "#=|")
+		for _, end := range []struct {
+			name      string
+			got, want float64
+		}{
+			{"far limit", 1/far + step*(float64(first)+0.5), 1 / j.Fact(facts.FarLimit)},
+			{"near limit", 1/far + step*(float64(last)+0.5), 1 / j.Fact(facts.NearLimit)},
+		} {
+			if off := end.got - end.want; off > step || off < -step {
+				t.Errorf("shot %d, %s: drawn at %.4f dioptres, want %.4f within %.4f", i, end.name, end.got, end.want, step)
+			}
+		}
+	}
+}

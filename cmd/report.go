@@ -1,0 +1,26 @@
+package cmd
+
+import (
+	"context"
+	"io"
+
+	"glassbrief/cmd/report"
+	"glassbrief/engine"
+)
+
+// recommendReport writes an answer as a file to look at, with the other candidate cameras
+// beside it.
+func (a *app) recommendReport(ctx context.Context, w io.Writer, answer *engine.Recommendation) error {
+	answers := []*engine.Recommendation{answer}
+	for _, camera := range answer.Scenario.Cameras {
+		if camera == answer.Camera {
+			continue
+		}
+		other, err := engine.Recommend(ctx, answer.Scenario, engine.Options{Camera: camera.Name.Value, Printer: a.printer()})
+		if err != nil {
+			return err
+		}
+		answers = append(answers, other)
+	}
+	return report.Recommendation(w, answers, a.printer())
+}

@@ -1,0 +1,98 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+)
+
+// shownBehind is how many lenses stand beside that of the kit.
+const shownBehind = 2
+
+// An anatomy shows what the scores of the best lenses in a shot are made of.
+type anatomy struct {
+	Lenses []anatomyLens
+	Rows   []anatomyRow
+}
+
+type anatomyLens struct {
+	Name, Score, Why string
+	Kit              bool
+}
+
+// An anatomyRow is one criterion: its weight, and its score for each lens.
+type anatomyRow struct {
+	Name   string
+	Weight float64
+	Cells  []anatomyCell
+}
+
+// An anatomyCell is a bar as long as the score, and as wide as the row's weight.
+type anatomyCell struct {
+	Text  string
+	Score px
+	Known bool
+	Lost  bool // the criterion on which the lens loses most
+}
+
+func newAnatomy(shot *engine.ShotAnswer) anatomy {
+	var a anatomy
+	shown := shownOf(shot)
+	if len(shown) == 0 {
+		return a
+	}
+	lost := make([]string, len(shown))
+	for i, j := range shown {
+		lens := anatomyLens{Name: j.Lens, Score: fmt.Sprintf("%.2f", j.Score), Kit: j == shot.Use, Why: wording.WhyNot(j, shown[0])}
+		if j.Standing != engine.Judged {
+			lens.Score = "out"
+		}
+		if i == 0 {
+			lens.Why = wording.WhyNot(j, nil)
+		} else if behind, _, ok := engine.Behind(j, shown[0]); ok && j.Score <= shown[0].Score {
+			lost[i] = behind.Name
+		}
+		a.Lenses = append(a.Lenses, lens)
+	}
+	for c := range shown[0].Criteria {
+		row := anatomyRow{Name: shown[0].Criteria[c].Name, Weight: shown[0].Criteria[c].Weight}
+		said := false
+		for i, j := range shown {
+			f := &j.Criteria[c]
+			cell := anatomyCell{Known: !math.IsNaN(f.Score), Score: px(f.Score * 100), Lost: f.Name == lost[i]}
+			switch {
+			case cell.Known:
+				cell.Text = fmt.Sprintf("%.2f", f.Score)
+			case !f.Applies && len(f.Unknown) == 0:
+				cell.Text = "–"
+			case len(f.Unknown) > 0:
+				cell.Text = "unknown"
+			}
+			if len(f.Raised) > 0 {
+				cell.Text, cell.Lost = "out", true
+			}
+			said = said || f.Applies || len(f.Unknown) > 0
+			row.Cells = append(row.Cells, cell)
+		}
+		if said {
+			a.Rows = append(a.Rows, row)
+		}
+	}
+	return a
+}
+
+// shownOf gives the lens of the kit, or the best when none is, and those next in rank.
+func shownOf(shot *engine.ShotAnswer) []*engine.Judgement {
+	var shown []*engine.Judgement
+	if shot.Use != nil {
+		shown = append(shown, shot.Use)
+	}
+	for i := range shot.Ranking {
+		if j := &shot.Ranking[i]; j != shot.Use && len(shown) <= shownBehind {
+			shown = append(shown, j)
+		}
+	}
+	return shown
+}

@@ -1,0 +1,60 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// briefOf repeats what the scenario asks of a shot.
+func briefOf(shot *engine.Shot, p lang.Printer) []string {
+	var said []string
+	if shot.Scene != "" {
+		said = append(said, "scene "+shot.Scene)
+	}
+	said = append(said, subjectText(shot.Subject, p), "framed "+frameText(shot.Frame, p), between(shot.Near, shot.Far, p))
+	if text := moveText(shot.Move, p); text != "" {
+		said = append(said, text)
+	}
+	if !math.IsNaN(shot.Light) {
+		said = append(said, p.Quantity(shot.Light, "lx"))
+	}
+	return append(said, fmt.Sprintf("weight %g", shot.Weight))
+}
+
+func subjectText(s engine.Subject, p lang.Printer) string {
+	text := s.Kind + " "
+	if s.Width.Known() {
+		text += p.Quantity(s.Width.Value, "m") + " × "
+	}
+	return text + p.Quantity(s.Height.Value, "m")
+}
+
+func frameText(f engine.Frame, p lang.Printer) string {
+	switch {
+	case f.Words[0] == "":
+		return p.Quantity(f.Near.Low, "%") + " to " + p.Quantity(f.Near.High, "%") + " of the height"
+	case f.Words[0] != f.Words[1]:
+		return f.Words[0] + " to " + f.Words[1]
+	}
+	return f.Words[0]
+}
+
+func moveText(m engine.Move, p lang.Printer) string {
+	text := m.Word
+	if m.Speed.Known() {
+		text += " " + p.Quantity(m.Speed.Value, "m/s")
+	}
+	if m.Turn.Known() {
+		text += ", panning " + p.Quantity(m.Turn.Value, "deg/s")
+	}
+	if m.Low {
+		text += ", low mode"
+	}
+	if m.Run {
+		text += ", running"
+	}
+	return text
+}

@@ -1,0 +1,229 @@
+package report
+
+import (
+	"math"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/optics"
+	"glassbrief/lang"
+)
+
+// frameWidth is the width of the sensor in a drawing of what the frame shows.
+const frameWidth = 320
+
+// headroom is the share of the frame's height that stays free above a head (common
+// practice); a subject that leaves more than that free stands in the middle.
+const headroom = 0.08
+
+// A frameDrawing is what a lens on a camera shows of a shot, at one distance.
+type frameDrawing struct {
+	Distance      string
+	Width, Height px    // of the sensor
+	Delivered     box   // the part that is delivered
+	Circle        *oval // the image circle, where it comes near the sensor's corners
+	Grid          path  // squares on the subject's plane
+	Square        string
+	Subject       path
+	Landmarks     []point // of a person, those that are in the frame
+	Shows         string  // in words
+}
+
+type box struct{ X, Y, Width, Height px }
+
+type oval struct{ X, Y, RX, RY px }
+
+// eye is a drawing under way: a picture, a place of the subject before it, and the scale.
+type eye struct {
+	picture  engine.Picture
+	distance float64 // from the lens
+	aim      point   // of the axis, in the subject's coordinates
+	scale    float64 // px a metre on the sensor
+	middle   point
+}
+
+// at gives the place in the drawing of a point of the subject's plane.
+func (e *eye) at(p point) point {
+	x, y := e.picture.At(p.X-e.aim.X, p.Y-e.aim.Y, e.distance)
+	return point{e.middle.X + x*e.scale, e.middle.Y - y*e.scale}
+}
+
+func (e *eye) all(points []point) []point {
+	drawn := make([]point, len(points))
+	for i, p := range points {
+		drawn[i] = e.at(p)
+	}
+	return drawn
+}
+
+// drawFrame draws what a judged lens shows of the shot at its nearest or farthest.
+func drawFrame(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, distance float64, p lang.Printer) frameDrawing {
+	e := newEye(r, shot, j, distance)
+	width, height := e.picture.Sensor.Width*e.scale, e.picture.Sensor.Height*e.scale
+	d := frameDrawing{
+		Distance: p.Quantity(distance, "m"), Width: px(width), Height: px(height),
+		Delivered: e.centred(e.picture.Delivered), Circle: e.circle(),
+	}
+	outline := outlineOf(shot.Subject)
+	for _, line := range outline {
+		d.Subject.closed(e.all(line)...)
+	}
+	side := e.field()
+	square := niceLength(min(side.Width, 4*distance)/6, p)
+	d.Square = p.Quantity(square, "m")
+	e.drawGrid(&d.Grid, square, side)
+	if shot.Subject.Kind == "object" {
+		d.Shows = e.showsObject(outline[0])
+	} else {
+		d.Landmarks, d.Shows = e.showsPerson(shot.Subject.Height.Value, outline[0])
+	}
+	return d
+}
+
+func newEye(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, distance float64) *eye {
+	e := &eye{picture: r.Picture(j)}
+	e.scale = frameWidth / e.picture.Sensor.Width
+	e.middle = point{e.picture.Sensor.Width * e.scale / 2, e.picture.Sensor.Height * e.scale / 2}
+	e.distance = e.picture.LensDistance(distance)
+
+	field := e.field()
+	height := shot.Subject.Height.Value
+	e.aim.Y = height / 2
+	if top := field.Height * (0.5 - headroom); shot.Subject.Kind != "object" && height/2 > top {
+		e.aim.Y = height - top
+	}
+	if shot.Offset > 0 {
+		e.aim.X = -shot.Offset * field.Width / 2
+	}
+	return e
+}
+
+// field gives the width and height of what is delivered of the subject's plane, in
+// metres. A fisheye that sees all of it stops at 80 degrees from the axis.
+func (e *eye) field() optics.Frame {
+	const widest = 80 * math.Pi / 180
+	extent := func(side func(x float64) (float64, float64), half float64) float64 {
+		low, high := 0.0, e.distance*math.Tan(widest)
+		for range 50 {
+			middle := (low + high) / 2
+			x, y := side(middle)
+			if math.Hypot(x, y) < half { // At gives NaN where nothing is seen
+				low = middle
+			} else {
+				high = middle
+			}
+		}
+		return 2 * low
+	}
+	return optics.Frame{
+		Width:  extent(func(x float64) (float64, float64) { return e.picture.At(x, 0, e.distance) }, e.picture.Delivered.Width/2),
+		Height: extent(func(y float64) (float64, float64) { return e.picture.At(0, y, e.distance) }, e.picture.Delivered.Height/2),
+	}
+}
+
+func (e *eye) centred(f optics.Frame) box {
+	w, h := f.Width*e.scale, f.Height*e.scale
+	return box{px(e.middle.X - w/2), px(e.middle.Y - h/2), px(w), px(h)}
+}
+
+// circle gives the image circle when it reaches no farther than a fifth past the corners
+// of the sensor, where a shift or a closer look would meet it.
+func (e *eye) circle() *oval {
+	c, s := e.picture.Circle, e.picture.Sensor
+	if !(math.Hypot(s.Width/c.Width, s.Height/c.Height) > 1/1.2) {
+		return nil
+	}
+	return &oval{px(e.middle.X), px(e.middle.Y), px(c.Width / 2 * e.scale), px(c.Height / 2 * e.scale)}
+}
+
+// drawGrid draws lines over the field, through the subject's middle and foot.
+func (e *eye) drawGrid(to *path, square float64, field optics.Frame) {
+	// A quarter past the delivered frame, for what the sensor sees beside it.
+	left, right := e.aim.X-field.Width*0.625, e.aim.X+field.Width*0.625
+	low, high := e.aim.Y-field.Height*0.75, e.aim.Y+field.Height*0.75
+	parts := 1
+	if e.picture.Bends {
+		parts = 10
+	}
+	across := func(from, to point) []point {
+		points := make([]point, parts+1)
+		for i := range points {
+			t := float64(i) / float64(parts)
+			points[i] = e.at(point{from.X + t*(to.X-from.X), from.Y + t*(to.Y-from.Y)})
+		}
+		return points
+	}
+	for x := math.Ceil(left/square) * square; x <= right; x += square {
+		to.line(across(point{x, low}, point{x, high})...)
+	}
+	for y := math.Ceil(low/square) * square; y <= high; y += square {
+		to.line(across(point{left, y}, point{right, y})...)
+	}
+}
+
+// inside reports whether a point of the subject's plane is delivered.
+func (e *eye) inside(p point) bool {
+	x, y := e.picture.At(p.X-e.aim.X, p.Y-e.aim.Y, e.distance)
+	const rounding = 1e-9
+	return math.Abs(x) <= e.picture.Delivered.Width/2+rounding && math.Abs(y) <= e.picture.Delivered.Height/2+rounding
+}
+
+// showsPerson gives the landmarks in the frame, and says how much of the person it shows.
+func (e *eye) showsPerson(stature float64, outline []point) (marks []point, shows string) {
+	var middle, width float64
+	for _, p := range outline {
+		middle += p.X / float64(len(outline))
+	}
+	for _, p := range outline {
+		width = max(width, math.Abs(p.X-middle))
+	}
+	lowest, highest := "", ""
+	for _, mark := range optics.Landmarks() {
+		at := point{middle, mark.Height * stature}
+		if !e.inside(at) {
+			continue
+		}
+		if highest == "" {
+			highest = mark.Name
+		}
+		lowest = mark.Name
+		marks = append(marks, e.at(at))
+	}
+	crown, foot := e.inside(point{middle, stature}), e.inside(point{middle, 0})
+	switch {
+	case crown && foot:
+		shows = "head to foot"
+	case lowest == "":
+		shows = "less than a landmark"
+	case crown:
+		shows = "head to " + lowest
+	case foot:
+		shows = highest + " to foot"
+	default:
+		shows = highest + " to " + lowest
+	}
+	if !e.inside(point{middle - width, e.aim.Y}) || !e.inside(point{middle + width, e.aim.Y}) {
+		shows += ", cut at the sides"
+	}
+	return marks, shows
+}
+
+func (e *eye) showsObject(outline []point) string {
+	for _, p := range outline {
+		if !e.inside(p) {
+			return "cut at the edge"
+		}
+	}
+	return "all of it"
+}
+
+// ends gives the distances at which a shot is drawn.
+func ends(shot *engine.Shot) []float64 {
+	if shot.Near == shot.Far {
+		return []float64{shot.Near}
+	}
+	return []float64{shot.Near, shot.Far}
+}
+
+// mounted reports whether a lens is on the camera at all, so that it can be drawn.
+func mounted(j *engine.Judgement) bool { return j.Fact(facts.Mounts) == 1 }

@@ -1,0 +1,265 @@
+package report
+
+import (
+	"math"
+	"os"
+	"regexp"
+	"strconv"
+	"testing"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/optics"
+	"glassbrief/lang"
+)
+
+// halfPixel is how far a drawing may lie from what it draws.
+const halfPixel = 0.5
+
+// demoAnswer recommends for the demo scenario.
+func demoAnswer(t *testing.T) *engine.Recommendation {
+	t.Helper()
+	text, err := os.ReadFile("../../scenarios/night-ferry.scenario")
+	if err != nil {
+		t.Fatal(err)
+	}
+	src, found := lang.NewSource("test.scenario", text)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	s, found := engine.Load(src, engine.Files{Tree: os.DirFS("../../scenarios")})
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	r, err := engine.Recommend(t.Context(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+var pathToken = regexp.MustCompile(`[MlZ]|-?[0-9]+(?:\.[0-9])?`)
+
+// pointsOf reads the data of a path back into places.
+func pointsOf(t *testing.T, p path) []point {
+	t.Helper()
+	var points []point
+	var numbers []float64
+	var at point
+	absolute := false
+	for _, token := range pathToken.FindAllString(p.String(), -1) {
+		switch token {
+		case "M", "l", "Z":
+			absolute = token == "M"
+			continue
+		}
+		n, err := strconv.ParseFloat(token, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if numbers = append(numbers, n); len(numbers) < 2 {
+			continue
+		}
+		if absolute {
+			at = point{}
+		}
+		at.X, at.Y = at.X+numbers[0], at.Y+numbers[1]
+		points, numbers = append(points, at), nil
+	}
+	return points
+}
+
+func nearest(points []point, to point) float64 {
+	best := math.Inf(1)
+	for _, p := range points {
+		best = min(best, math.Hypot(p.X-to.X, p.Y-to.Y))
+	}
+	return best
+}
+
+// The outline is projected here by the functions of optics alone, from the facts and the
+// catalogue, and laid on a sensor 320 pixels wide.
+func TestOutlineLiesWhereTheLensPutsIt(t *testing.T) {
+	r := demoAnswer(t)
+	drawn := 0
+	for i := range r.Shots {
+		shot := &r.Shots[i]
+		for k := range shot.Ranking {
+			j := &shot.Ranking[k]
+			if !mounted(j) {
+				continue
+			}
+			for _, distance := range ends(shot.Shot) {
+				drawing := drawFrame(r, shot.Shot, j, distance, lang.Printer{})
+				got := pointsOf(t, drawing.Subject)
+				want := projected(t, r, shot.Shot, j, distance)
+				for _, p := range want {
+					if off := nearest(got, p); off > halfPixel {
+						t.Errorf("shot %s, %s at %g m: nothing is drawn at %.1f, %.1f; the nearest is %.2f px away", shot.Shot.ID, j.Lens, distance, p.X, p.Y, off)
+						break
+					}
+				}
+				for _, p := range got {
+					if off := nearest(want, p); off > halfPixel {
+						t.Errorf("shot %s, %s at %g m: %.1f, %.1f lies %.2f px from the outline", shot.Shot.ID, j.Lens, distance, p.X, p.Y, off)
+						break
+					}
+				}
+				drawn++
+			}
+		}
+	}
+	if drawn < 100 {
+		t.Errorf("only %d outlines were looked at", drawn)
+	}
+}
+
+func projected(t *testing.T, r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, distance float64) []point {
+	t.Helper()
+	lens, ok := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
+	if !ok {
+		t.Fatalf("no lens %q", j.Lens)
+	}
+	const sensorWidth, sensorHeight = 24.89e-3, 18.67e-3 // of the demo's first camera
+	squeeze := lens.SqueezeFactor()
+	scale := 320 / (sensorWidth * squeeze)
+	projection, _ := optics.ParseProjection(lens.Projection.Value)
+	focal := j.Fact(facts.FocalLength)
+	s := 2 * focal // nearer than four focal lengths no thin lens focuses
+	if distance > 4*focal {
+		s = optics.FromSensor(focal, distance)
+	}
+	place := func(x, y float64) (float64, float64) {
+		off := math.Hypot(x, y)
+		if off == 0 {
+			return 0, 0
+		}
+		radius := optics.Radius(projection, optics.ImageDistance(focal, s), math.Atan2(off, s))
+		px, py := radius*x/off, radius*y/off
+		if d := lens.Distortion.OrNaN(); !math.IsNaN(d) && lens.Circle.Known() {
+			reach := min(1, math.Hypot(px/squeeze, py)/(lens.Circle.Value*j.Fitting.Factor/2))
+			px, py = px*(1+d*reach*reach), py*(1+d*reach*reach)
+		}
+		return px, py
+	}
+	// The height that is delivered, by bisection on the drawing's own plane.
+	half := j.Fact(facts.FrameHeight) / 2
+	low, high := 0.0, s*math.Tan(80*math.Pi/180)
+	for range 60 {
+		middle := (low + high) / 2
+		if _, y := place(0, middle); y < half {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	stature := shot.Subject.Height.Value
+	aim := stature / 2
+	if top := 2 * low * 0.42; shot.Subject.Kind != "object" && stature/2 > top {
+		aim = stature - top // 8 % of the frame above the head
+	}
+	var points []point
+	for _, line := range outlineOf(shot.Subject) {
+		for _, p := range line {
+			x, y := place(p.X, p.Y-aim)
+			points = append(points, point{160 + x*scale, sensorHeight*scale/2 - y*scale})
+		}
+	}
+	return points
+}
+
+// A person is as tall and as wide as the published proportions have it.
+func TestPersonHasRealProportions(t *testing.T) {
+	var low, high, wide float64
+	for _, p := range person(1.78, 0) {
+		low, high, wide = min(low, p.Y), max(high, p.Y), max(wide, math.Abs(p.X))
+	}
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"foot", low, 0}, {"crown", high, 1.78}, {"shoulders", 2 * wide, optics.ShoulderWidth * 1.78},
+	} {
+		if math.Abs(c.got-c.want) > 0.005 {
+			t.Errorf("%s: got %.3f m, want %.3f m", c.name, c.got, c.want)
+		}
+	}
+}
+
+func TestStripShowsNearAndFar(t *testing.T) {
+	r := demoAnswer(t)
+	for i := range r.Shots {
+		j := r.Shots[i].Use
+		d := drawStrip(j, lang.Printer{})
+		for _, row := range d.Rows {
+			if !row.Chosen {
+				continue
+			}
+			place := func(distance float64) float64 {
+				return stripLeft + (1/distance-d.axis.low)/(d.axis.high-d.axis.low)*(stripRight-stripLeft)
+			}
+			for _, c := range []struct {
+				name      string
+				got, want float64
+			}{
+				{"far limit", float64(row.Sharp.X), place(j.Fact(facts.FarLimit))},
+				{"near limit", float64(row.Sharp.X + row.Sharp.Width), place(j.Fact(facts.NearLimit))},
+				{"farthest that must be sharp", float64(d.Need.X), place(j.Fact(facts.FocusFar))},
+				{"nearest that must be sharp", float64(d.Need.X + d.Need.Width), place(j.Fact(facts.FocusNear))},
+				{"mark", float64(d.Mark), place(j.Fact(facts.FocusMark))},
+			} {
+				if math.Abs(c.got-c.want) > halfPixel {
+					t.Errorf("shot %s, %s: drawn at %.2f, want %.2f", r.Shots[i].Shot.ID, c.name, c.got, c.want)
+				}
+			}
+		}
+	}
+}
+
+// The neighbours of the chosen stop are computed anew, so the chosen one must come out
+// as the facts have it.
+func TestSharpAtAgreesWithTheFacts(t *testing.T) {
+	r := demoAnswer(t)
+	for i := range r.Shots {
+		j := r.Shots[i].Use
+		got := sharpAt(j, j.Fact(facts.Stop))
+		for k, want := range []float64{j.Fact(facts.NearLimit), j.Fact(facts.FarLimit)} {
+			if math.Abs(got[k]-want) > 1e-6*want {
+				t.Errorf("shot %s: got %v, want limit %g", r.Shots[i].Shot.ID, got, want)
+			}
+		}
+	}
+}
+
+func TestPlanIsToScale(t *testing.T) {
+	r := demoAnswer(t)
+	for i := range r.Shots {
+		shot, j := r.Shots[i].Shot, r.Shots[i].Use
+		d := drawPlan(shot, j, lang.Printer{})
+		lens := pointsOf(t, d.Cone)[0] // the view opens at the camera
+		subject := d.Measures[0]
+		scale := (float64(subject.From) - lens.X) / shot.Near
+		sharp := pointsOf(t, d.Sharp)
+		left, right := math.Inf(1), 0.0
+		for _, p := range sharp {
+			left, right = min(left, p.X), max(right, p.X)
+		}
+		for _, c := range []struct {
+			name      string
+			got, want float64
+		}{
+			{"near limit", left, lens.X + scale*j.Fact(facts.NearLimit)},
+			{"far limit", right, lens.X + scale*j.Fact(facts.FarLimit)},
+			{"farthest subject", float64(subject.To), lens.X + scale*shot.Far},
+			{"width at the near limit", sharp[3].Y - sharp[0].Y, scale * j.Fact(facts.SpreadWidth) *
+				(facts.LensDistance(j.Fact(facts.FocalLength), j.Fact(facts.NearLimit)) - j.Fact(facts.FocalLength))},
+		} {
+			if math.Abs(c.got-c.want) > halfPixel {
+				t.Errorf("shot %s, %s: drawn at %.2f, want %.2f", shot.ID, c.name, c.got, c.want)
+			}
+		}
+		if shot.Move.Word == "orbit" && math.Abs(float64(d.Circle.RX)-scale*shot.Near) > halfPixel {
+			t.Errorf("shot %s: the circle has a radius of %s px, want %.1f", shot.ID, d.Circle.RX, scale*shot.Near)
+		}
+	}
+}

@@ -1,0 +1,312 @@
+package report
+
+import (
+	"math"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/optics"
+	"glassbrief/lang"
+)
+
+// The plan of a move is drawn as seen from above by somebody who goes with the camera: it
+// stands on the left and looks to the right, and the subject is at its nearest and at its
+// farthest from it, all to one scale.
+const (
+	planWidth  = 336.0
+	planHigh   = 200.0 // of the floor, at most
+	planMargin = 10.0
+	planRow    = 20.0 // of a dimension line below the floor
+)
+
+// A planDrawing is the move from above.
+type planDrawing struct {
+	Width, Height px
+	Cone          path // what the picture shows
+	Sharp         path // where it is sharp
+	Subject       path // at its nearest and farthest
+	Camera        path // body and lens, to scale
+	Travel        []arrow
+	Arrows        string // how long the arrows are
+	Circle        *oval  // the circle on the floor
+	Measures      []measure
+	Scale         measure
+	Says          string
+}
+
+// An arrow is a way along which camera or subject moves.
+type arrow struct {
+	Line path
+	Head path
+}
+
+// A measure is a dimension line.
+type measure struct {
+	Kind     string
+	From, To px
+	Y        px
+	Text     string
+	TextX    px
+	Open     bool // it reaches past the drawing
+}
+
+// floor maps metres on the floor, from the sensor plane, to the drawing.
+type floor struct {
+	left, middle float64 // of the camera
+	scale        float64
+	right        float64 // where the drawing ends
+}
+
+func (f *floor) at(x, y float64) point { return point{f.left + x*f.scale, f.middle - y*f.scale} }
+
+// drawPlan draws a judged lens's shot from above.
+func drawPlan(shot *engine.Shot, j *engine.Judgement, p lang.Printer) planDrawing {
+	side := slope(j)
+	near, far := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit)
+	// The floor reaches a little past the farther of subject and sharpness.
+	reach := shot.Far * 1.12
+	if far < shot.Far*1.6 {
+		reach = max(reach, far*1.04)
+	}
+	half := max(min(reach*side, shot.Far), subjectWidth(shot)/2*1.1)
+	if shot.Move.Word == "orbit" {
+		half = max(half, shot.Near*1.05)
+		reach = max(reach, 2.1*shot.Near)
+	}
+	step := newStep(shot, reach)
+	behind := 0.1
+	if step.camera.X < 0 {
+		behind = -step.camera.X * 1.1
+	}
+	f := &floor{scale: min((planWidth-2*planMargin)/(reach+behind), planHigh/2/half)}
+	f.left = (planWidth-(reach+behind)*f.scale)/2 + behind*f.scale
+	f.right = f.left + reach*f.scale
+	high := 2 * half * f.scale
+	f.middle = 4 + high/2
+
+	d := planDrawing{Width: planWidth, Says: "The move from above, to scale."}
+	f.wedge(&d.Cone, j, side, 0, reach)
+	if !math.IsNaN(near) {
+		f.wedge(&d.Sharp, j, side, near, min(far, reach))
+	}
+	for _, distance := range ends(shot) {
+		f.subject(&d.Subject, shot, distance)
+	}
+	f.camera(&d.Camera, j)
+	if shot.Move.Word == "orbit" {
+		centre := f.at(shot.Near, 0)
+		radius := px(shot.Near * f.scale)
+		d.Circle = &oval{px(centre.X), px(centre.Y), radius, radius}
+	}
+	d.Travel, d.Arrows = f.travel(shot, step), step.says()
+	d.Measures = f.measures(shot, j, high+8, p)
+	d.Height = px(high + 8 + planRow*float64(len(d.Measures)) + 26)
+	f.scaleBar(&d, p)
+	return d
+}
+
+// slope gives the half width of the picture for each metre of distance. A fisheye that
+// sees the whole plane stops at 80 degrees from the axis.
+func slope(j *engine.Judgement) float64 {
+	return math.Tan(min(j.Fact(facts.AngleWidth)/2, 80*math.Pi/180))
+}
+
+func subjectWidth(shot *engine.Shot) float64 {
+	width := shot.Subject.Width.OrNaN()
+	if !math.IsNaN(width) {
+		return width
+	}
+	if shot.Subject.Kind == "person" {
+		return optics.ShoulderWidth * shot.Subject.Height.Value
+	}
+	return shot.Subject.Height.Value
+}
+
+// wedge draws the part of the view between two distances from the sensor plane. The view
+// opens at the lens, which stands before the sensor by its image distance, and at close
+// focus a focal length farther.
+func (f *floor) wedge(to *path, j *engine.Judgement, side, near, far float64) {
+	half := func(distance float64) float64 {
+		focal := j.Fact(facts.FocalLength)
+		return max(0, facts.LensDistance(focal, distance)-focal) * side
+	}
+	if near == 0 {
+		to.closed(f.at(0, 0), f.at(far, half(far)), f.at(far, -half(far)))
+		return
+	}
+	to.closed(f.at(near, half(near)), f.at(far, half(far)), f.at(far, -half(far)), f.at(near, -half(near)))
+}
+
+// subject draws what stands at a distance: a person as shoulders and head, anything else
+// as its width.
+func (f *floor) subject(to *path, shot *engine.Shot, distance float64) {
+	half := subjectWidth(shot) / 2
+	if shot.Subject.Kind != "person" {
+		to.line(f.at(distance, half), f.at(distance, -half))
+		return
+	}
+	// The depth of the body is drawn by eye.
+	depth := half * 0.5
+	f.ellipse(to, distance, 0, depth, half)
+	f.ellipse(to, distance, 0, half*0.36, half*0.36)
+}
+
+func (f *floor) ellipse(to *path, x, y, rx, ry float64) {
+	const parts = 20
+	points := make([]point, parts)
+	for i := range points {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / parts)
+		points[i] = f.at(x+rx*cos, y+ry*sin)
+	}
+	to.closed(points...)
+}
+
+// camera draws the lens to its length, and a body behind it, by eye.
+func (f *floor) camera(to *path, j *engine.Judgement) {
+	length := j.Fact(facts.LensLength)
+	if math.IsNaN(length) {
+		length = 0
+	}
+	const body, lens = 0.055, 0.035 // half widths
+	corners := func(x0, x1, half float64) {
+		to.closed(f.at(x0, half), f.at(x1, half), f.at(x1, -half), f.at(x0, -half))
+	}
+	corners(-0.06, 0.02, body)
+	corners(0.02, max(0.02, length), lens)
+}
+
+// A step is how far camera and subject move in a part of a second, in metres.
+type step struct {
+	camera, subject point
+	seconds         float64
+	around          bool // the camera circles the subject
+}
+
+// newStep gives the longest step of a move that fits a drawing.
+func newStep(shot *engine.Shot, reach float64) step {
+	ahead, backwards, across := point{1, 0}, point{-1, 0}, point{0, 1}
+	var s step
+	switch shot.Move.Word {
+	case "follow", "stairs":
+		s.camera, s.subject = ahead, ahead
+	case "lead":
+		s.camera, s.subject = backwards, backwards
+	case "side":
+		s.camera, s.subject = across, across
+	case "push-in", "pass-through":
+		s.camera = ahead
+	case "pull-out":
+		s.camera = backwards
+	case "orbit":
+		s.around = true
+	default:
+		return s
+	}
+	speed := shot.Move.Pace()
+	for _, s.seconds = range []float64{1, 0.5, 0.2, 0.1} {
+		if speed*s.seconds < 0.35*reach {
+			break
+		}
+	}
+	length := speed * s.seconds
+	s.camera, s.subject = s.camera.times(length), s.subject.times(length)
+	return s
+}
+
+func (s step) says() string {
+	if s.seconds == 0 {
+		return ""
+	}
+	return "arrows: " + lang.Printer{}.Quantity(s.seconds, "s") + " of the move"
+}
+
+// travel draws the step.
+func (f *floor) travel(shot *engine.Shot, s step) []arrow {
+	var arrows []arrow
+	if s.around {
+		return []arrow{f.orbit(shot.Near, shot.Move.Pace()*s.seconds)}
+	}
+	for _, way := range []struct{ from, by point }{{point{0, 0}, s.camera}, {point{shot.Far, 0}, s.subject}} {
+		if way.by != (point{}) {
+			arrows = append(arrows, f.arrow(way.from, point{way.from.X + way.by.X, way.from.Y + way.by.Y}))
+		}
+	}
+	return arrows
+}
+
+func (f *floor) arrow(from, to point) arrow {
+	var a arrow
+	a.Line.line(f.at(from.X, from.Y), f.at(to.X, to.Y))
+	f.head(&a.Head, f.at(from.X, from.Y), f.at(to.X, to.Y))
+	return a
+}
+
+// orbit is an arrow along the circle.
+func (f *floor) orbit(radius, length float64) arrow {
+	const parts = 8
+	var a arrow
+	var points []point
+	for i := range parts + 1 {
+		sin, cos := math.Sincos(math.Pi - float64(i)/parts*length/radius)
+		points = append(points, f.at(radius+radius*cos, radius*sin))
+	}
+	a.Line.line(points...)
+	f.head(&a.Head, points[parts-1], points[parts])
+	return a
+}
+
+// head draws the head of an arrow that comes from one place of the drawing to another.
+func (f *floor) head(to *path, from, at point) {
+	const long, half = 7.0, 3.5
+	length := math.Hypot(at.X-from.X, at.Y-from.Y)
+	if length == 0 {
+		return
+	}
+	x, y := (at.X-from.X)/length, (at.Y-from.Y)/length
+	to.closed(at, point{at.X - long*x - half*y, at.Y - long*y + half*x}, point{at.X - long*x + half*y, at.Y - long*y - half*x})
+}
+
+// measures gives the dimension lines below the floor.
+func (f *floor) measures(shot *engine.Shot, j *engine.Judgement, top float64, p lang.Printer) []measure {
+	var all []measure
+	add := func(kind string, from, to float64, text string) {
+		if math.IsNaN(from + to) {
+			return
+		}
+		m := measure{Kind: kind, From: px(f.at(from, 0).X), To: px(f.at(to, 0).X), Y: px(top + planRow*float64(len(all)) + 12), Text: text}
+		if float64(m.To) > f.right {
+			m.To, m.Open = px(f.right), true
+		}
+		m.TextX = px(withText(float64(m.From+m.To)/2, text))
+		all = append(all, m)
+	}
+	near, far := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit)
+	add("need", shot.Near, shot.Far, "subject "+between(shot.Near, shot.Far, p))
+	add("sharp", near, far, "sharp "+between(near, far, p))
+	if clear := j.Fact(facts.Clearance); clear > 0 {
+		add("clear", shot.Near-clear, shot.Near, "clear of the lens "+p.Quantity(clear, "m"))
+	}
+	return all
+}
+
+func between(near, far float64, p lang.Printer) string {
+	if near == far {
+		return "at " + p.Quantity(near, "m")
+	}
+	return p.Quantity(near, "m") + " to " + p.Quantity(far, "m")
+}
+
+// withText keeps a text that is centred at x within the drawing. Characters are about
+// half as wide as the text is high.
+func withText(x float64, text string) float64 {
+	half := float64(len(text)) * 5.6 / 2
+	return max(half+2, min(planWidth-half-2, x))
+}
+
+// scaleBar draws a round length below all else.
+func (f *floor) scaleBar(d *planDrawing, p lang.Printer) {
+	length := niceLength(50/f.scale, p)
+	y := float64(d.Height) - 8
+	d.Scale = measure{From: px(planMargin), To: px(planMargin + length*f.scale), Y: px(y), Text: p.Quantity(length, "m")}
+	d.Scale.TextX = d.Scale.To + 6
+}

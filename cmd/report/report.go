@@ -1,0 +1,136 @@
+package report
+
+import (
+	"embed"
+	"fmt"
+	"html/template"
+	"io"
+	"sync"
+
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+//go:embed parts look.css
+var files embed.FS
+
+var parts = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("report").Funcs(template.FuncMap{
+		"px": func(x float64) px { return px(x) }, "letter": letter,
+	}).ParseFS(files, "parts/*.html"))
+})
+
+// A sheet is what every report has: its head, and the look.
+type sheet struct {
+	Title string
+	Look  template.CSS
+	Foot  string
+	Body  any
+}
+
+func write(w io.Writer, part, title string, body any) error {
+	look, err := files.ReadFile("look.css")
+	if err != nil {
+		return err
+	}
+	return parts().ExecuteTemplate(w, part, sheet{title, template.CSS(look), wording.Limits, body})
+}
+
+// Recommendation writes the report of a recommendation. There is one answer for each
+// candidate camera, that of the plan first; drawings show the shots on all of them.
+func Recommendation(w io.Writer, answers []*engine.Recommendation, p lang.Printer) error {
+	r := answers[0]
+	plan := recommendation{
+		Bring: wording.Bring(r, p), Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
+		Matrix: newMatrix(r), Day: newTimeline(r),
+	}
+	for i := range r.Shots {
+		plan.Shots = append(plan.Shots, newShotPage(answers, i, p))
+	}
+	return write(w, "recommend.html", r.Scenario.Name, plan)
+}
+
+// recommendation is what the template of the same name shows.
+type recommendation struct {
+	Bring, Camera, Rig string
+	Matrix             matrix
+	Day                timeline
+	Shots              []shotPage
+}
+
+// A shotPage is all about one shot.
+type shotPage struct {
+	ID, Title string
+	Index     int
+	Brief     []string // what the scenario asks, as it is written there
+	Lens      string   // of the kit; "" when none does it
+	Nearest   string   // the lens that comes nearest then
+	Setup     []setting
+	Views     []cameraView
+	Plan      *planDrawing
+	Strip     *stripDrawing
+	Anatomy   anatomy
+	Out       []outLens
+}
+
+// A cameraView is what a lens shows of a shot on one camera, or why it cannot.
+type cameraView struct {
+	Camera string
+	Frames []frameDrawing
+	Why    string
+}
+
+// A setting is one thing to dial in.
+type setting struct{ Name, Value string }
+
+func newShotPage(answers []*engine.Recommendation, i int, p lang.Printer) shotPage {
+	r := answers[0]
+	shot := &r.Shots[i]
+	page := shotPage{ID: shot.Shot.ID, Title: shot.Shot.Title, Index: i + 1, Brief: briefOf(shot.Shot, p)}
+	page.Anatomy = newAnatomy(shot)
+	for k := range shot.Ranking {
+		if j := &shot.Ranking[k]; j.Standing != engine.Judged {
+			page.Out = append(page.Out, outLens{j.Lens, wording.WhyNot(j, nil)})
+		}
+	}
+	j := shot.Use
+	if j != nil {
+		page.Lens = wording.LensAt(j, p)
+		page.Setup = setupOf(j, p)
+	} else if len(shot.Ranking) > 0 {
+		j = &shot.Ranking[0]
+		page.Nearest = wording.LensAt(j, p)
+	}
+	if j == nil || !mounted(j) {
+		return page
+	}
+	plan := drawPlan(shot.Shot, j, p)
+	page.Plan, page.Strip = &plan, drawStrip(j, p)
+	for _, answer := range answers {
+		on := answer.Shots[i].Find(j.Lens)
+		view := cameraView{Camera: answer.Camera.Name.Value, Why: on.Refusal}
+		if mounted(on) {
+			for _, distance := range ends(shot.Shot) {
+				view.Frames = append(view.Frames, drawFrame(answer, shot.Shot, on, distance, p))
+			}
+		}
+		page.Views = append(page.Views, view)
+	}
+	return page
+}
+
+func setupOf(j *engine.Judgement, p lang.Printer) []setting {
+	settings := []setting{
+		{"stop", wording.Fact(j, facts.Stop, p)}, {"T-stop", wording.Fact(j, facts.TStop, p)},
+		{"focus at", wording.Fact(j, facts.FocusMark, p)},
+		{"sharp", between(j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), p)},
+		{"ISO", wording.Fact(j, facts.ISO, p)}, {"ND", wording.Fact(j, facts.ND, p)},
+		{"score", fmt.Sprintf("%.2f", j.Score)},
+	}
+	if j.Fitting.Adapter != nil {
+		settings = append(settings, setting{"adapter", j.Fitting.Adapter.Name.Value})
+	}
+	return settings
+}

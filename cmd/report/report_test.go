@@ -1,0 +1,92 @@
+package report_test
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"glassbrief/cmd/report"
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// answersOf recommends for a scenario on each of its cameras.
+func answersOf(t testing.TB, text string) []*engine.Recommendation {
+	t.Helper()
+	src, found := lang.NewSource("test.scenario", []byte(text))
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	s, found := engine.Load(src, engine.Files{Tree: os.DirFS("../../scenarios")})
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	var answers []*engine.Recommendation
+	for _, camera := range s.Cameras {
+		r, err := engine.Recommend(t.Context(), s, engine.Options{Camera: camera.Name.Value, Runners: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		answers = append(answers, r)
+	}
+	return answers
+}
+
+func demo(t testing.TB) string {
+	t.Helper()
+	text, err := os.ReadFile("../../scenarios/night-ferry.scenario")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+func htmlOf(t testing.TB, answers []*engine.Recommendation, p lang.Printer) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := report.Recommendation(&b, answers, p); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// hostile is a scenario whose names try to be mark-up, or to turn the text round.
+const hostile = `use demo
+scenario "<script>alert('x')</script> & \"q\"" {
+  camera "House body A"
+  rig    "Short sled"
+}
+shot "<b>1</b>" "\"><img src=x onerror=alert(1)> ‮ מצלמה 甲板 👩‍🚀" {
+  subject  person 1.78m
+  frame    medium-full
+  distance 1.6m..2.8m
+  light    320lx
+}
+shot "שוט" "{{.Title}} </title></style><svg onload=alert(2)>" {
+  subject  object 0.5m
+  frame    full
+  distance 1.5m
+}
+`
+
+func TestReportIsOneFileWithoutScript(t *testing.T) {
+	for name, text := range map[string]string{"demo": demo(t), "hostile": hostile} {
+		got := htmlOf(t, answersOf(t, text), lang.Printer{})
+		for _, never := range []string{"<script", "<img", "onload=alert(2)>", "http://", "https://", "url(http", "@import", "ZgotmplZ", "NaN", "Inf", "%!"} {
+			if strings.Contains(got, never) {
+				t.Errorf("%s: the report contains %q", name, never)
+			}
+		}
+		if want := `content="default-src 'none'; style-src 'unsafe-inline'"`; !strings.Contains(got, want) {
+			t.Errorf("%s: the report does not forbid itself the network by %s", name, want)
+		}
+	}
+}
+
+func TestReportIsTheSameEveryTime(t *testing.T) {
+	first := htmlOf(t, answersOf(t, demo(t)), lang.Printer{})
+	if second := htmlOf(t, answersOf(t, demo(t)), lang.Printer{}); first != second {
+		t.Error("two runs differ")
+	}
+}
