@@ -23,22 +23,27 @@ func (g *glass) isPrime() bool { return g.input.FocalLow == g.input.FocalHigh }
 
 // glassOf puts every lens of the catalogue on a camera.
 func (s *Scenario) glassOf(camera *catalog.Camera) []*glass {
-	sensor := s.sensor(camera)
 	lenses := s.Catalogue.Lenses.All()
 	all := make([]*glass, len(lenses))
 	for i, lens := range lenses {
-		fitting, err := s.Catalogue.Fit(lens, camera)
-		g := &glass{lens: lens, fitting: fitting}
-		if err != nil {
-			g.refusal = err.Error()
-			g.fitting.Factor = 1
-		}
-		g.input = s.lensInput(g, camera, sensor)
-		g.height = optics.Delivered(sensor, g.input.Squeeze, s.ratio).Height
-		facts.FillLens(&g.record, &g.input, g.input.FocalLow)
-		all[i] = g
+		all[i] = s.fit(lens, camera)
 	}
 	return all
+}
+
+// fit puts a lens on a camera.
+func (s *Scenario) fit(lens *catalog.Lens, camera *catalog.Camera) *glass {
+	sensor := s.sensor(camera)
+	fitting, err := s.Catalogue.Fit(lens, camera)
+	g := &glass{lens: lens, fitting: fitting}
+	if err != nil {
+		g.refusal = err.Error()
+		g.fitting.Factor = 1
+	}
+	g.input = s.lensInput(g, camera, sensor)
+	g.height = optics.Delivered(sensor, g.input.Squeeze, s.ratio).Height
+	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
+	return g
 }
 
 // sensor gives the mode of the camera that the scenario uses.

@@ -359,17 +359,13 @@ func (l *loader) expectations(s *Scenario) {
 
 // input gives what the facts of the shot are computed from, on a camera.
 func (s *Scenario) input(shot *Shot, camera *catalog.Camera) facts.ShotInput {
-	top := camera.ISORange.High.OrNaN()
-	if !math.IsNaN(s.topISO) {
-		top = s.topISO
-	}
 	return facts.ShotInput{
 		Subject: shot.Subject.subject(shot.Offset),
 		Near:    shot.Near, Far: shot.Far, Background: shot.Background,
 		WantNear: shot.Frame.Near, WantFar: shot.Frame.Far,
 		Motion: shot.Move.motion(shot.Near), Focus: shot.Focus,
 		Light: shot.Light, Rate: shot.Rate, ShutterAngle: shot.Shutter,
-		BaseISO: camera.ISO.OrNaN(), TopISO: max(top, camera.ISO.Or(top)),
+		BaseISO: camera.ISO.OrNaN(), TopISO: s.TopISO(camera),
 		Autofocus: camera.Autofocus.Set, RigIsolation: s.Rig.Isolation.OrNaN(),
 	}
 }

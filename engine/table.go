@@ -195,12 +195,16 @@ func (t *Table) kit(set *kit.Set) Kit {
 
 // explain gives the judgement of a lens in a shot in full, by their places.
 func (t *Table) explain(shot, lens int, printer lang.Printer) Judgement {
-	g, o := t.glass[lens], t.outcomes[shot][lens]
-	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.missing()}
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[shot])
-	fillAt(&j.Facts, g, &ofShot, o.Focal)
-	explained := t.Scenario.Shots[shot].Rules.Explain(&j.Facts, printer)
+	return explain(t.glass[lens], t.Scenario.Shots[shot], t.outcomes[shot][lens], &ofShot, printer)
+}
+
+// explain gives the judgement behind an outcome in full.
+func explain(g *glass, shot *Shot, o Outcome, ofShot *facts.Record, printer lang.Printer) Judgement {
+	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.missing()}
+	fillAt(&j.Facts, g, ofShot, o.Focal)
+	explained := shot.Rules.Explain(&j.Facts, printer)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j
 }

@@ -1,0 +1,45 @@
+package engine
+
+import (
+	"math"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+// Try judges one lens in one shot on a camera. The lens need not be in the catalogue and
+// the shot may be a changed copy of one of the scenario's, so that a caller can look for
+// the change that makes a difference.
+func (s *Scenario) Try(camera *catalog.Camera, lens *catalog.Lens, shot *Shot) Outcome {
+	in := s.input(shot, camera)
+	var ofShot, r facts.Record
+	facts.FillShot(&ofShot, &in)
+	return judge(s.fit(lens, camera), shot, &in, &ofShot, &r)
+}
+
+// Explain is [Scenario.Try] with the reasons.
+func (s *Scenario) Explain(camera *catalog.Camera, lens *catalog.Lens, shot *Shot, printer lang.Printer) Judgement {
+	in := s.input(shot, camera)
+	var ofShot, r facts.Record
+	facts.FillShot(&ofShot, &in)
+	g := s.fit(lens, camera)
+	return explain(g, shot, judge(g, shot, &in, &ofShot, &r), &ofShot, printer)
+}
+
+// TopISO gives the highest ISO to use: that of the scenario, or else of the camera; NaN
+// when neither says.
+func (s *Scenario) TopISO(camera *catalog.Camera) float64 {
+	top := s.topISO
+	if math.IsNaN(top) {
+		top = camera.ISORange.High.OrNaN()
+	}
+	return max(top, camera.ISO.Or(top))
+}
+
+// WithTopISO gives the scenario with another highest ISO.
+func (s *Scenario) WithTopISO(iso float64) *Scenario {
+	changed := *s
+	changed.topISO = iso
+	return &changed
+}
