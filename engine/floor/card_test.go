@@ -1,0 +1,225 @@
+package floor
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	_ "time/tzdata"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+// brief is a scenario of one shot on demo equipment, with lines in place of %s: those of
+// its scenario block, and those of its shot.
+const brief = `use demo
+scenario "Trial" {
+  deliver 2.39:1
+  rate 25fps
+  %s
+}
+shot "1" "Trial" {
+  %s
+}
+`
+
+const (
+	shortSled = "camera \"House body A\"\nrig \"Short sled\""
+	usualShot = "subject person 1.78m\nframe full\ndistance 3m..4m\nmove follow 1.2m/s\nlight 320lx\n"
+)
+
+func recommend(t testing.TB, text string) *engine.Recommendation {
+	t.Helper()
+	src, ds := lang.NewSource("trial.scenario", []byte(text))
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	s, ds := engine.Load(src, engine.Files{})
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	r, err := engine.Recommend(context.Background(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func trial(t testing.TB, scenario, shot string) (*engine.Recommendation, Card) {
+	t.Helper()
+	r := recommend(t, fmt.Sprintf(brief, scenario, shot))
+	return r, Cards(r, lang.Printer{})[0]
+}
+
+func demo(t testing.TB) *engine.Recommendation {
+	t.Helper()
+	text, err := os.ReadFile("../../scenarios/night-ferry.scenario")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return recommend(t, string(text))
+}
+
+// says reports whether one of the notes holds all of the words.
+func says(notes []string, words ...string) bool {
+	return slices.ContainsFunc(notes, func(note string) bool {
+		return !slices.ContainsFunc(words, func(word string) bool { return !strings.Contains(note, word) })
+	})
+}
+
+func TestCardsOfTheDemo(t *testing.T) {
+	r := demo(t)
+	cards := Cards(r, lang.Printer{})
+	if len(cards) != len(r.Shots) {
+		t.Fatalf("got %d cards, want %d", len(cards), len(r.Shots))
+	}
+	for i, c := range cards {
+		if c.Shot != r.Shots[i].Shot || c.Use != r.Shots[i].Use {
+			t.Errorf("card %d is not of shot %s", i, r.Shots[i].Shot.ID)
+		}
+		if c.Use == nil {
+			continue
+		}
+		if !c.Rig.Trimmed {
+			t.Errorf("%s: the rig is not trimmed: %v %v", c.Shot.ID, c.Rig.Problems, c.Rig.Lacks)
+		}
+		if drop := c.Rig.Trim.Drop; drop < 1.5 || drop > 2 {
+			t.Errorf("%s: got a drop of %g s, want 1.5 to 2", c.Shot.ID, drop)
+		}
+		if !c.Walk.Known() {
+			t.Errorf("%s: focus and framing hold nowhere", c.Shot.ID)
+		}
+		// What is set must expose for the light: ISO, filters and iris against the stop.
+		got := c.Filters.ISO * math.Exp2(-c.Filters.Strength-c.Filters.Close)
+		stop := c.Use.Fact(facts.TStop)
+		want := stop * stop * 250 / (c.Shot.Light * c.Use.Fact(facts.ShutterTime))
+		if off := math.Log2(got/want) - c.Use.Fact(facts.Short); math.Abs(off) > 0.34 {
+			t.Errorf("%s: the setting is %.2f stops off the light", c.Shot.ID, off)
+		}
+	}
+}
+
+// The same camera and lens shot after shot need no swap, and a swap there and back is
+// nothing.
+func TestSwapsOfTheDemo(t *testing.T) {
+	cards := Cards(demo(t), lang.Printer{})
+	total := Swap{}
+	var last *Rigging
+	for i, c := range cards {
+		if c.Use == nil {
+			continue
+		}
+		if c.Swap == nil && i > 0 && cards[i-1].Use != nil && cards[i-1].Use.Lens != c.Use.Lens {
+			t.Errorf("%s: another lens and no swap", c.Shot.ID)
+		}
+		if c.Swap != nil {
+			if c.Swap.Minutes <= minutesDrop {
+				t.Errorf("%s: a swap in %g minutes, want more than the drop test", c.Shot.ID, c.Swap.Minutes)
+			}
+			total.Plates += c.Swap.Plates
+			total.Post += c.Swap.Post
+			total.Shift += c.Swap.Shift
+		}
+		last = c.Rig
+	}
+	first := cards[0].Rig
+	if got, want := total.Plates, last.Trim.Plates-first.Trim.Plates; got != want {
+		t.Errorf("plates: swaps add up to %d, want %d", got, want)
+	}
+	if got, want := total.Post, last.Trim.Post-first.Trim.Post; math.Abs(got-want) > leastPost*float64(len(cards)) {
+		t.Errorf("post: swaps add up to %g, want %g", got, want)
+	}
+	if got, want := total.Shift, last.Shift-first.Shift; math.Abs(got-want) > leastShift*float64(len(cards)) {
+		t.Errorf("shift: swaps add up to %g, want %g", got, want)
+	}
+}
+
+func TestPlainWordsAndRemedies(t *testing.T) {
+	for _, c := range []struct {
+		name, scenario, shot string
+		words                []string // all in one note
+	}{
+		{
+			"a rig too strong for its camera", "camera \"House body C\"\nrig \"Long sled\"\naccessories 300g", usualShot,
+			[]string{`"Long sled" is too strong`, "Fix ", "to the stage", `fly "Short sled"`},
+		},
+		{
+			"a rig that is overloaded", shortSled + "\naccessories 2.2kg 60mm x 100mm", usualShot,
+			[]string{`"Short sled" is overloaded`, "Take ", ` off, or fly "Long sled"`},
+		},
+		{
+			"light below what any ISO reaches", shortSled, strings.Replace(usualShot, "320lx", "0.1lx", 1),
+			[]string{"Too dark by", "even at ISO 12800", "bring the light up to"},
+		},
+		{
+			"no light given", shortSled, strings.Replace(usualShot, "light 320lx\n", "", 1),
+			[]string{"meter it on the day"},
+		},
+		{
+			"several places", shortSled, strings.Replace(usualShot, "320lx", "320lx 90lx office", 1),
+			[]string{"Of 3 readings the darkest governs, 90lx", "2.2 stops"},
+		},
+		{
+			"light of the sun", shortSled, strings.Replace(usualShot, "320lx", "sun at 52.37N 4.90E on 2027-05-03 18:40 Europe/Amsterdam overcast", 1),
+			[]string{"21 deg high", "estimate, good to about one stop"},
+		},
+		{
+			"accessories that sit somewhere", shortSled + "\naccessories 350g", usualShot, nil,
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, card := trial(t, c.scenario, c.shot)
+			if c.words == nil {
+				if card.Rig.Trimmed || len(card.Rig.Lacks) != 1 || !strings.Contains(card.Rig.Lacks[0].How, "accessories 350g 60mm x 120mm") {
+					t.Errorf("got %v trimmed %t, want it to ask where the accessories sit", card.Rig.Lacks, card.Rig.Trimmed)
+				}
+				return
+			}
+			if !says(card.Notes, c.words...) {
+				t.Errorf("got the notes %q, want one with %q", card.Notes, c.words)
+			}
+		})
+	}
+}
+
+func TestCautions(t *testing.T) {
+	for _, c := range []struct {
+		name, scenario, shot string
+		words                []string // each in some caution
+	}{
+		{"leading", shortSled, strings.Replace(usualShot, "follow", "lead", 1), []string{"Walking backwards: a second person steers the operator by touch", "hangs from hand or vest"}},
+		{"orbit", shortSled, strings.Replace(usualShot, "follow", "orbit", 1), []string{"Circling"}},
+		{"stairs at a run", shortSled, strings.Replace(usualShot, "follow", "stairs", 1), []string{"Stairs"}},
+		{"running low", shortSled, strings.Replace(usualShot, "1.2m/s", "2.5m/s run low mode", 1), []string{"Running", "Low mode"}},
+		{"where it happens", shortSled, usualShot + "beside road height water public\n", []string{"road is closed", "fixed rail", "life jackets", "Among the public"}},
+		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []string{"The lens comes within"}},
+		{"a gap that is too narrow", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.4m\n", []string{"does not go through"}},
+		{"a tight gap", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []string{"half speed"}},
+		{"sun", shortSled, strings.Replace(usualShot, "320lx", "sun", 1), []string{"Sun in a clear sky"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, card := trial(t, c.scenario, c.shot)
+			var texts []string
+			for _, caution := range card.Cautions {
+				if caution.Source == "" {
+					t.Errorf("%q has no source", caution.Text)
+				}
+				texts = append(texts, caution.Text)
+			}
+			for _, word := range c.words {
+				if !says(texts, word) {
+					t.Errorf("got %q, want one with %q", texts, word)
+				}
+			}
+		})
+	}
+	_, card := trial(t, shortSled, "subject object 1m x 1m\nframe full\ndistance 3m\nmove hold\nlight overcast\n")
+	if len(card.Cautions) != 0 {
+		t.Errorf("a light rig held still indoors: got %v, want no caution of its own", card.Cautions)
+	}
+}

@@ -1,0 +1,73 @@
+package floor
+
+import (
+	"math"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/motion"
+	"glassbrief/engine/optics"
+)
+
+// A Plan is the move on the floor. Distances are from the subject to the sensor plane
+// unless said otherwise.
+type Plan struct {
+	Path         motion.Path
+	Start, End   float64 // marks
+	Circle       float64 // radius of the circle to walk; NaN for a move that is none
+	LensCircle   float64 // the same for the front of the lens
+	LensRoom     float64 // from the front of the lens to the subject at its nearest
+	RigRoom      float64 // from the foremost plates to the subject at its nearest
+	Passage      float64 // width of the narrowest place; NaN when the brief gives none
+	PassageNeeds float64 // width that operator and rig take there
+}
+
+// Spare gives the room on each side in the narrowest place; negative when it is too narrow.
+func (p Plan) Spare() float64 { return (p.Passage - p.PassageNeeds) / 2 }
+
+// ways says how the camera goes by the word of the move.
+var ways = map[string]motion.Way{
+	"": motion.Standing, "hold": motion.Standing, "follow": motion.Behind, "lead": motion.Before,
+	"side": motion.Beside, "orbit": motion.Circling, "push-in": motion.Approaching,
+	"pull-out": motion.Retreating, "boom": motion.Rising, "pass-through": motion.Approaching,
+	"stairs": motion.Behind,
+}
+
+// pathOf gives the path of a shot's camera.
+func pathOf(shot *engine.Shot, j *engine.Judgement) motion.Path {
+	return motion.Path{
+		Way: ways[shot.Move.Word], Near: shot.Near, Far: shot.Far,
+		Speed: j.Fact(facts.CameraSpeed), Turn: j.Fact(facts.TurnRate),
+	}
+}
+
+func planOf(shot *engine.Shot, j *engine.Judgement, r *Rigging) Plan {
+	path := pathOf(shot, j)
+	p := Plan{
+		Path: path, Start: path.At(0).Distance, End: path.At(1).Distance,
+		Circle: math.NaN(), LensCircle: math.NaN(),
+		LensRoom: j.Fact(facts.Clearance), RigRoom: shot.Near - r.post() - r.PlateReach,
+		Passage: shot.Passage, PassageNeeds: passageNeeds(path.Way, j, r),
+	}
+	if path.Way == motion.Circling {
+		p.Circle, p.LensCircle = shot.Near, shot.Near-j.Fact(facts.LensLength)
+	}
+	return p
+}
+
+// What an operator takes of a passage, in metres. Shoulder width is published; the rest
+// is an assumption of this project.
+const (
+	armsOut    = 0.35 // from the chest to the post of a rig that is carried
+	chestDepth = 0.25
+)
+
+// passageNeeds gives the width that a move takes: that of the shoulders when the operator
+// goes the way the camera looks or backwards from it, and from the back of the operator
+// to the front of lens or plates when the camera looks across the way.
+func passageNeeds(way motion.Way, j *engine.Judgement, r *Rigging) float64 {
+	if way != motion.Beside && way != motion.Circling {
+		return optics.ShoulderWidth * optics.MeanStature
+	}
+	return chestDepth + armsOut + max(j.Fact(facts.LensLength)-r.post(), r.PlateReach)
+}

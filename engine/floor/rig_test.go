@@ -1,0 +1,228 @@
+package floor
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"glassbrief/engine"
+	"glassbrief/engine/balance"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+
+	"pgregory.net/rapid"
+)
+
+// rigged puts a lens of the demo on the rig of a trial, trimmed.
+func rigged(t testing.TB, scenario, lens string) *Rigging {
+	t.Helper()
+	r := recommend(t, fmt.Sprintf(brief, scenario, usualShot))
+	g := anySetup(r, lens, lang.Printer{}).rigging
+	trimAll([]*Rigging{g}, r.Scenario.Drop, lang.Printer{})
+	return g
+}
+
+// The trim of a card hangs, and its payload's moments about the post are nothing.
+func TestTrimBalances(t *testing.T) {
+	for _, c := range Cards(demo(t), lang.Printer{}) {
+		if c.Use == nil {
+			continue
+		}
+		r := c.Rig
+		ahead := r.payload.load.Forward + r.Bolt + r.Shift
+		if math.Abs(ahead) > 1e-12 || r.Tilt != 0 {
+			t.Errorf("%s: the payload hangs %g mm ahead of the post, tilted by %g", c.Shot.ID, ahead*1e3, r.Tilt)
+		}
+		again := r.sled.At(r.onStage(), r.Trim.Plates, r.Trim.Post)
+		if again != r.Trim {
+			t.Errorf("%s: got the trim %+v, want %+v", c.Shot.ID, again, r.Trim)
+		}
+	}
+}
+
+func TestWindowOfTheScenario(t *testing.T) {
+	g := rigged(t, shortSled+"\ndrop 2.4s..2.6s", "Wide 18")
+	if drop := g.Trim.Drop; !g.Trimmed || math.Abs(drop-2.5) > 1e-9 {
+		t.Errorf("got a drop of %g s (%t), want 2.5", drop, g.Trimmed)
+	}
+}
+
+func TestOutOfReach(t *testing.T) {
+	for _, c := range []struct{ name, scenario, lens, want string }{
+		{"too quick", "camera \"House body A\"\nrig \"Long sled\"", "Normal 35", "base is too heavy for what it carries. Put "},
+		{"too slow", shortSled + "\ndrop 0.3s..0.4s", "Wide 18", "wants more mass at the base"},
+		{"top-heavy", shortSled + "\naccessories 2kg 0mm x 500mm", "Wide 18", "still top-heavy"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			g := rigged(t, c.scenario, c.lens)
+			if g.Trimmed || !says(g.Problems, c.want) {
+				t.Errorf("got %q trimmed %t, want %q", g.Problems, g.Trimmed, c.want)
+			}
+		})
+	}
+}
+
+// The ballast that is proposed does what it is said to do, and a step less does not.
+func TestBallastIsEnough(t *testing.T) {
+	g := rigged(t, "camera \"House body A\"\nrig \"Long sled\"", "Normal 35")
+	more, ok := g.ballast(engine.UsualDrop)
+	if !ok {
+		t.Fatal("no ballast does")
+	}
+	for _, c := range []struct {
+		mass float64
+		want bool
+	}{{more, true}, {more - 0.010, false}} {
+		load := g.onStage()
+		load.Mass += c.mass
+		if _, ok := g.sled.Fewest(load, 1.5, 2); ok != c.want {
+			t.Errorf("with %g g more: got trimmed %t, want %t", c.mass*1e3, ok, c.want)
+		}
+	}
+}
+
+func TestStageThatEndsTooEarly(t *testing.T) {
+	r := recommend(t, fmt.Sprintf(brief, shortSled, usualShot))
+	bare, long := anySetup(r, "Normal 50", lang.Printer{}), anySetup(r, "Cine zoom 20-55", lang.Printer{})
+	trimAll([]*Rigging{bare.rigging, long.rigging}, r.Scenario.Drop, lang.Printer{})
+	for _, s := range []*setup{bare, long} {
+		if math.Abs(math.Abs(s.rigging.Shift)-0.030) > 1e-9 {
+			t.Errorf("%s: got a shift of %g mm, want the whole travel of 30", s.use.Lens, s.rigging.Shift*1e3)
+		}
+		if !says(s.rigging.Problems, "bolt the camera", "farther") {
+			t.Errorf("%s: got %q, want where to bolt the camera", s.use.Lens, s.rigging.Problems)
+		}
+	}
+	if !(bare.rigging.Tilt < 0) {
+		t.Errorf("got a tilt of %g, want the short lens nose up", bare.rigging.Tilt)
+	}
+}
+
+// What the catalogue does not say is asked for, with the way to find it out.
+func TestLacks(t *testing.T) {
+	g := rigged(t, shortSled, "Old 28")
+	if g.Trimmed || !math.IsNaN(g.Shortest) || !math.IsNaN(g.Shift) || !math.IsNaN(g.post()) {
+		t.Errorf("a lens of unknown mass was trimmed: %+v", g.Trim)
+	}
+	var all []string
+	for _, lack := range g.Lacks {
+		if lack.How == "" {
+			t.Errorf("%s: no way to find it out", lack.What)
+		}
+		all = append(all, lack.What+": "+lack.How)
+	}
+	for _, want := range []string{`the mass of "Old 28": Put it on a scale`, `the place of the centre of mass of "Old 28": Lay it across a round pencil`} {
+		if !says(all, want) {
+			t.Errorf("got %q, want %q", all, want)
+		}
+	}
+}
+
+func TestUnknownRigAsksForTwoDrops(t *testing.T) {
+	catalogue, _ := lang.NewSource("barn.catalog", []byte("rig \"Barn sled\" {\npayload 1kg..4kg\n}\n"))
+	src, _ := lang.NewSource("trial.scenario", []byte(fmt.Sprintf(brief, "camera \"House body A\"\nrig \"Barn sled\"", usualShot)))
+	s, ds := engine.Load(src, engine.Files{Catalogues: []*lang.Source{catalogue}})
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	sled, lacks := sledOf(s.Rig)
+	if !math.IsNaN(sled.Inertia) || len(lacks) != 9 {
+		t.Errorf("got %d lacks, want all nine figures of the rig asked for", len(lacks))
+	}
+	var all []string
+	for _, lack := range lacks {
+		all = append(all, lack.How)
+	}
+	if !says(all, "Time two drops", "sled_balance", "sled_inertia") {
+		t.Errorf("got %q, want the two drops", all)
+	}
+}
+
+// A swap there is the opposite of the swap back, and the tilt that the old trim leaves is
+// the moment of the new lens about the post.
+func TestSwapThereAndBack(t *testing.T) {
+	r := recommend(t, fmt.Sprintf(brief, shortSled, usualShot))
+	lenses := []string{"Wide 14", "Wide 18", "Wide 24", "Normal 35", "Normal 50", "Portrait 85", "Zoom 16-35", "Old 50"}
+	rapid.Check(t, func(rt *rapid.T) {
+		from := anySetup(r, rapid.SampledFrom(lenses).Draw(rt, "from"), lang.Printer{})
+		to := anySetup(r, rapid.SampledFrom(lenses).Draw(rt, "to"), lang.Printer{})
+		trimAll([]*Rigging{from.rigging, to.rigging}, r.Scenario.Drop, lang.Printer{})
+		there, back := swapOf(from, to), swapOf(to, from)
+		if !there.Known || there.Plates != -back.Plates || there.Post != -back.Post || there.Shift != -back.Shift || there.Minutes != back.Minutes {
+			rt.Errorf("got %+v and back %+v, want the opposite in the same time", there, back)
+		}
+		if from.use.Lens == to.use.Lens && there.Minutes != 0 {
+			rt.Errorf("from a lens to itself: got %g minutes", there.Minutes)
+		}
+		if math.IsNaN(there.Tilt) {
+			return
+		}
+		left := to.rigging.sled.At(to.rigging.onStage(), from.rigging.Trim.Plates, from.rigging.Trim.Post)
+		ahead := to.rigging.payload.load.Forward - from.rigging.payload.load.Forward
+		moment := to.rigging.payload.load.Mass*ahead*math.Cos(there.Tilt) - left.Mass*left.Offset*math.Sin(there.Tilt)
+		if math.Abs(moment) > 1e-9 {
+			rt.Errorf("tilted by %g: got a moment of %g kg m, want none", there.Tilt, moment)
+		}
+	})
+}
+
+func TestSheetHoldsEveryPairOnce(t *testing.T) {
+	r := recommend(t, fmt.Sprintf(brief, shortSled+"\ncarry 3 lenses\nbring \"Wide 18\" \"Normal 35\" \"Portrait 85\"", usualShot))
+	sheet := Sheet(r, lang.Printer{})
+	if len(sheet) != 3 {
+		t.Fatalf("got %d swaps between three lenses, want 3", len(sheet))
+	}
+	for _, s := range sheet {
+		if !s.Known || s.From == s.To || s.Minutes < minutesLens+minutesDrop {
+			t.Errorf("got %+v, want a swap of two lenses with its time", s)
+		}
+	}
+}
+
+// In low mode the camera must be the heavier end.
+func TestLowModeHangsByTheCamera(t *testing.T) {
+	_, card := trial(t, shortSled, strings.Replace(usualShot, "follow 1.2m/s", "follow 1.2m/s low mode", 1))
+	r := card.Rig
+	if !r.Trimmed || !r.Inverted {
+		t.Fatalf("got %+v, want a trim in low mode", r.Trim)
+	}
+	payload, rig := r.onStage(), r.sled
+	up := payload.Mass * payload.Height
+	down := rig.Mass*rig.Offset + rig.Base*(r.Trim.Post-rig.PostIn) + float64(r.Trim.Plates)*rig.Plate*r.Trim.Post
+	if !(up > down) {
+		t.Errorf("got %g kg m on the camera's side and %g on the base's, want the camera's more", up, down)
+	}
+	want := balance.DropTime(r.Trim.Inertia, r.Trim.Mass, (up-down)/r.Trim.Mass)
+	if math.Abs(want/r.Trim.Drop-1) > 1e-9 {
+		t.Errorf("got a drop of %g s, want %g", r.Trim.Drop, want)
+	}
+}
+
+func TestMomentsAgreeWithTheFacts(t *testing.T) {
+	for _, move := range []string{"orbit 0.8m/s", "side 1.2m/s", "boom 0.4m/s", "hold 4deg/s"} {
+		_, card := trial(t, shortSled, "subject object 0.6m x 1m\nframe full..wide\ndistance 2m\nlight 800lx\nmove "+move+"\n")
+		if card.Use == nil {
+			t.Errorf("%s: no lens does it", move)
+			continue
+		}
+		worst := 0.0
+		for _, m := range card.Moments {
+			worst = max(worst, m.Background)
+		}
+		if got, want := 1/worst, card.Use.Fact(facts.CrossingTime); math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("%s: the background crosses in %g s, want %g", move, got, want)
+		}
+	}
+	_, card := trial(t, shortSled, "subject person 1.7m\nframe medium..full\ndistance 1.5m..3m\nlight 800lx\nmove push-in 0.5m/s\n")
+	first, last := card.Moments[0], card.Moments[moments-1]
+	if first.Distance != 3 || math.Abs(last.Distance-1.5) > 1e-9 || math.Abs(last.Time-3) > 1e-9 {
+		t.Errorf("a push in: got %+v to %+v, want 3 m to 1.5 m in 3 s", first, last)
+	}
+	if !(last.Subject > first.Subject && last.Fill > first.Fill) {
+		t.Errorf("a push in: got %+v to %+v, want the subject to grow, and faster", first, last)
+	}
+	if math.Abs(card.Use.Fact(facts.FillNear)-last.Fill) > 1e-9 {
+		t.Errorf("a push in fills %g at its end, and the facts have %g", last.Fill, card.Use.Fact(facts.FillNear))
+	}
+}
