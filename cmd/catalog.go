@@ -12,9 +12,9 @@ import (
 
 // catalog is the group of verbs on the glass itself.
 func (a *app) catalog() *cobra.Command {
-	c := group("catalog", "the equipment: lenses, cameras, rigs, mounts, adapters, filters",
-		`Works on the catalogue: the files that --catalog names, or those of the settings,
-or else the built-in demo catalogue.`,
+	c := group("catalog", "the equipment: lenses, cameras, rigs and what joins them",
+		`Works on the catalogue: the files that --catalog names, or those of the
+settings, or else the built-in demo catalogue.`,
 		`  glassbrief catalog list
   glassbrief catalog show "Wide 18"`)
 	var files []string
@@ -93,7 +93,7 @@ type rigRow struct {
 func (a *app) catalogList(files *[]string) *cobra.Command {
 	return &cobra.Command{
 		Use: "list", Short: "all equipment, a line each", Args: noArguments,
-		Example: "  glassbrief catalog list\n  glassbrief catalog list --catalog kit.catalog --as csv",
+		Example: "  glassbrief catalog list\n  glassbrief catalog list --as csv -o lenses.csv",
 		RunE: func(*cobra.Command, []string) error {
 			c, err := a.readCatalogue(*files)
 			if err != nil {

@@ -77,7 +77,7 @@ func TestExamplesRun(t *testing.T) {
 }
 
 // shellWords cuts a command as a shell does, as far as the examples need it, with the
-// names of files filled in, up to where its output is sent to a file.
+// names of files filled in, up to where its output is sent to a file or a pipe.
 func shellWords(line string) []string {
 	var words []string
 	quoted := false
@@ -87,7 +87,7 @@ func shellWords(line string) []string {
 		}
 		return c == ' ' && !quoted
 	}) {
-		if field == ">" {
+		if field == ">" || field == "|" {
 			break
 		}
 		if matches, err := filepath.Glob(field); err == nil && strings.Contains(field, "*") {

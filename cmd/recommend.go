@@ -25,8 +25,8 @@ func (a *app) recommend() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "recommend SCENARIO",
 		Short: "which lenses to bring, and why",
-		Long: `Judges every lens of the catalogue in every shot, chooses the kit, and prints the
-setup for each shot and the reasons, those of the lenses that lost included.`,
+		Long: `Judges every lens of the catalogue in every shot, chooses the kit, and prints
+the setup for each shot and the reasons, those of the lenses that lost too.`,
 		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief recommend night-ferry.scenario --camera "House body B"
   glassbrief recommend night-ferry.scenario --as json -o plan.json`,
