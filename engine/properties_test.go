@@ -1,0 +1,148 @@
+package engine_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// same reports how two answers differ.
+func same(t *rapid.T, what string, got, want *engine.Recommendation) {
+	t.Helper()
+	if diff := cmp.Diff(outlook(want), outlook(got)); diff != "" {
+		t.Errorf("%s changes the answer (-before +after):\n%s", what, diff)
+	}
+	if sure(want) && !slices.Equal(sorted(got.Kit.Lenses), sorted(want.Kit.Lenses)) {
+		t.Errorf("%s changes the kit from %v to %v", what, want.Kit.Lenses, got.Kit.Lenses)
+	}
+}
+
+var oneRunner = engine.Options{Runners: 1}
+
+func TestOrderOfTheCatalogueDoesNotMatter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := recommend(t, b.load(t), oneRunner)
+		b.lenses = rapid.Permutation(b.lenses).Draw(t, "order")
+		same(t, "another order of the lenses", recommend(t, b.load(t), oneRunner), before)
+	})
+}
+
+func TestOrderOfTheShotsDoesNotMatter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := recommend(t, b.load(t), oneRunner)
+		b.shots = rapid.Permutation(b.shots).Draw(t, "order")
+		same(t, "another order of the shots", recommend(t, b.load(t), oneRunner), before)
+	})
+}
+
+func TestWorkersDoNotMatter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawBrief(t).load(t)
+		one := recommend(t, s, engine.Options{Runners: 1, Workers: 1})
+		two := recommend(t, s, engine.Options{Runners: 1, Workers: 2})
+		same(t, "a second worker", two, one)
+		for i := range one.Shots {
+			for j := range one.Shots[i].Ranking {
+				// Bit for bit; a NaN that marks the unknown is one too.
+				if a, b := fmt.Sprint(one.Shots[i].Ranking[j].Facts), fmt.Sprint(two.Shots[i].Ranking[j].Facts); a != b {
+					t.Fatalf("facts differ:\n%s\n%s", a, b)
+				}
+			}
+		}
+	})
+}
+
+// uncovered sums the weight of the shots that a kit does not cover.
+func uncovered(r *engine.Recommendation) float64 {
+	weight := 0.0
+	for i := range r.Shots {
+		if r.Kit.Uses[i] == "" {
+			weight += r.Shots[i].Shot.Weight
+		}
+	}
+	return weight
+}
+
+func TestAnotherLensNeverMakesTheKitWorse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := recommend(t, b.load(t), engine.Options{})
+		b.lenses = append(b.lenses, drawLens(t, "Another"))
+		after := recommend(t, b.load(t), engine.Options{})
+		const rounding = 1e-6 // of scores to fixed point
+		if a, b := uncovered(after), uncovered(before); a > b || a == b && after.Kit.Mean < before.Kit.Mean-rounding {
+			t.Errorf("got uncovered weight %v, mean %v; without the lens %v, %v", a, after.Kit.Mean, b, before.Kit.Mean)
+		}
+	})
+}
+
+// scores gives what each lens is worth in the only shot; 0 when it may not be proposed.
+func scores(r *engine.Recommendation) map[string]float64 {
+	all := map[string]float64{}
+	for _, j := range r.Shots[0].Ranking {
+		all[j.Lens] = 0
+		if j.Standing == engine.Judged {
+			all[j.Lens] = j.Score
+		}
+	}
+	return all
+}
+
+func TestTighterNeedNeverRaisesAScore(t *testing.T) {
+	needs := []struct {
+		text         string
+		tight, loose int // of which the number lies between
+	}{
+		{"face_stretch < %d%%", 2, 30},
+		{"bending < %d%%", 0, 12},
+		{"iso < %d", 400, 12000},
+		{"lens_mass < %dg", 200, 2000},
+		{"framing_error < %d%%", 0, 80},
+		{"focal_length < %dmm", 10, 120},
+		{"near_limit < %dcm", 20, 300},
+		{"rig_mass < %dg and wobble_share < 4%%", 1100, 3000},
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		need := rapid.SampledFrom(needs).Draw(t, "need")
+		tight := rapid.IntRange(need.tight, need.loose).Draw(t, "tight")
+		loose := rapid.IntRange(tight, need.loose).Draw(t, "loose")
+		shot := b.shots[0]
+		with := func(limit int) map[string]float64 {
+			line := "  need " + fmt.Sprintf(need.text, limit) + "\n}"
+			b.shots = []string{strings.Replace(shot, "}", line, 1)}
+			return scores(recommend(t, b.load(t), engine.Options{}))
+		}
+		loosely, tightly := with(loose), with(tight)
+		for lens, score := range tightly {
+			if score > loosely[lens]+1e-9 {
+				t.Errorf("%s scores %v with %s, and only %v with %d", lens, score, fmt.Sprintf(need.text, tight), loosely[lens], loose)
+			}
+		}
+	})
+}
+
+func TestTidyTextsGiveTheSameAnswer(t *testing.T) {
+	tidy := func(t *rapid.T, text string) string {
+		src, ds := lang.NewSource("untidy", []byte(text))
+		if ds.HasErrors() {
+			t.Fatal(ds)
+		}
+		return lang.Tidy(src)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := recommend(t, b.load(t), oneRunner)
+		after := recommend(t, readBrief(t, tidy(t, b.scenario()), tidy(t, b.catalogue())), oneRunner)
+		same(t, "tidying", after, before)
+	})
+}
