@@ -1,0 +1,68 @@
+package why
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+)
+
+// A Change is a change of one figure that makes a difference.
+type Change struct {
+	Figure   Figure
+	Now, To  float64 // lux, ISO, m/s or rad/s, kg; of Distance the length by which the move lies farther off
+	Size     float64 // in tolerances of the scenario, or in steps of the same kind; Inf when the figure has none
+	Scenario *engine.Scenario
+	Shot     *engine.Shot // as changed
+}
+
+// A Test reports whether the judgement of interest is another one in a changed brief.
+type Test func(*engine.Scenario, *engine.Shot) bool
+
+// Changes gives, for each figure of the brief, the smallest change that makes test hold,
+// which must not hold for the brief as it is; those that are smallest in tolerances come
+// first. A figure that makes no difference by itself is left out. Half of each change
+// makes none.
+func Changes(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot, test Test) []Change {
+	var found []Change
+	for _, k := range knobs(s, camera, shot) {
+		best := math.NaN()
+		for _, end := range []float64{k.low, k.high} {
+			if to := k.solve(end, test); !math.IsNaN(to) && !(k.size(to) >= k.size(best)) {
+				best = to
+			}
+		}
+		if !math.IsNaN(best) {
+			c := Change{Figure: k.figure, Now: k.now, To: best, Size: k.size(best)}
+			c.Scenario, c.Shot = k.turn(best)
+			found = append(found, c)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b Change) int { return cmp.Compare(a.Size, b.Size) })
+	return found
+}
+
+// Lifted tests whether a lens is no longer excluded.
+func Lifted(camera *catalog.Camera, lens *catalog.Lens) Test {
+	return func(s *engine.Scenario, shot *engine.Shot) bool {
+		return s.Try(camera, lens, shot).Standing != engine.Excluded
+	}
+}
+
+// Accepted tests whether a lens may be brought.
+func Accepted(camera *catalog.Camera, lens *catalog.Lens) Test {
+	return func(s *engine.Scenario, shot *engine.Shot) bool { return s.Try(camera, lens, shot).Acceptable() }
+}
+
+// tie is the difference in worth below which two lenses count as equally good.
+const tie = 1e-9
+
+// Overtakes tests whether a lens may be brought and is worth more than another.
+func Overtakes(camera *catalog.Camera, lens, other *catalog.Lens) Test {
+	return func(s *engine.Scenario, shot *engine.Shot) bool {
+		o := s.Try(camera, lens, shot)
+		return o.Acceptable() && o.Worth() > s.Try(camera, other, shot).Worth()+tie
+	}
+}

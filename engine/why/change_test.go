@@ -1,0 +1,132 @@
+package why
+
+import (
+	"context"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+const scenarios = "../../scenarios"
+
+func load(t testing.TB, name string) *engine.Scenario {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(scenarios, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	src, ds := lang.NewSource(name, text)
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	s, ds := engine.Load(src, engine.Files{Tree: os.DirFS(scenarios)})
+	if s == nil {
+		t.Fatal(ds)
+	}
+	return s
+}
+
+// checkChanges holds each change to its word: applied it makes the difference, and half
+// of it does not.
+func checkChanges(t rapid.TB, s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot, test Test) {
+	t.Helper()
+	turns := map[Figure]knob{}
+	for _, k := range knobs(s, camera, shot) {
+		turns[k.figure] = k
+	}
+	for _, c := range Changes(s, camera, shot, test) {
+		if !test(c.Scenario, c.Shot) {
+			t.Errorf("%s from %g to %g: applied, it makes no difference", c.Figure, c.Now, c.To)
+		}
+		k := turns[c.Figure]
+		if half := k.at(c.To, 0.5); test(k.turn(half)) {
+			t.Errorf("%s from %g to %g: half of it, %g, makes the difference too", c.Figure, c.Now, c.To, half)
+		}
+	}
+}
+
+// A change that lifts a veto, or that puts one lens before another, does so, and half of
+// it does not, for shots of all kinds.
+func TestChangesKeepTheirWord(t *testing.T) {
+	demo := []*engine.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.SampledFrom(demo).Draw(t, "scenario")
+		camera := rapid.SampledFrom(s.Cameras).Draw(t, "camera")
+		shot := *rapid.SampledFrom(s.Shots).Draw(t, "shot")
+		stretch := rapid.Float64Range(0.4, 2.5).Draw(t, "distance")
+		shot.Near, shot.Far = shot.Near*stretch, shot.Far*stretch
+		shot.Light *= math.Exp2(rapid.Float64Range(-5, 3).Draw(t, "light"))
+		lens := rapid.SampledFrom(s.Catalogue.Lenses.All()).Draw(t, "lens")
+		other := rapid.SampledFrom(s.Catalogue.Lenses.All()).Draw(t, "other")
+		for _, test := range []Test{Lifted(camera, lens), Accepted(camera, lens), Overtakes(camera, lens, other)} {
+			if !test(s, &shot) {
+				checkChanges(t, s, camera, &shot, test)
+			}
+		}
+	})
+}
+
+// The demo has changes of every figure, so that the property above is about something.
+func TestEveryFigureMakesADifferenceSomewhere(t *testing.T) {
+	s := load(t, "night-ferry.scenario")
+	seen := map[Figure]bool{}
+	for _, shot := range s.Shots {
+		for _, lens := range s.Catalogue.Lenses.All() {
+			for _, test := range []Test{Lifted(s.Cameras[0], lens), Overtakes(s.Cameras[0], lens, s.Catalogue.Lenses.All()[1])} {
+				if test(s, shot) {
+					continue
+				}
+				for _, c := range Changes(s, s.Cameras[0], shot, test) {
+					seen[c.Figure] = true
+				}
+			}
+		}
+	}
+	for figure := range figures {
+		if !seen[figure] {
+			t.Errorf("no change of the %s makes a difference in the demo, want one", figure)
+		}
+	}
+}
+
+// What is far from lifting is not lifted by a change that nobody would make, and what no
+// figure can lift has no changes.
+func TestAMountIsNoFigure(t *testing.T) {
+	s := load(t, "night-ferry.scenario")
+	lens, ok := s.Catalogue.Lenses.Lookup("Coin 8")
+	if !ok {
+		t.Fatal("the demo catalogue has no \"Coin 8\"")
+	}
+	if got := Changes(s, s.Cameras[0], s.Shots[0], Lifted(s.Cameras[0], lens)); len(got) > 0 {
+		t.Errorf("got a change of the %s that lets a lens fit another mount, want none", got[0].Figure)
+	}
+}
+
+func TestTheSmallestChangeComesFirst(t *testing.T) {
+	s := load(t, "night-ferry.scenario")
+	table, err := s.Judge(context.Background(), engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, shot := range s.Shots {
+		for j, lens := range table.Lenses() {
+			if table.Outcome(i, j).Standing != engine.Excluded {
+				continue
+			}
+			last := 0.0
+			for _, c := range Changes(s, s.Cameras[0], shot, Lifted(s.Cameras[0], lens)) {
+				if c.Size < last {
+					t.Errorf("shot %s, %s: a change of %g steps after one of %g", shot.ID, lens.Name.Value, c.Size, last)
+				}
+				last = c.Size
+			}
+		}
+	}
+}

@@ -1,0 +1,140 @@
+package why
+
+import (
+	"math"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// A Figure is a figure of the brief that can be changed alone.
+type Figure uint8
+
+const (
+	Distance Figure = iota // all distances of the shot, by the same length
+	Light
+	ISO   // the highest to use
+	Speed // of the camera, or of its pan
+	Mass  // of the accessories on the rig
+	figures
+)
+
+// String names the figure.
+func (f Figure) String() string {
+	return [figures]string{"distance", "light", "iso", "speed", "mass"}[f]
+}
+
+// What else counts as one step, beside the tolerances of the scenario: by it changes of
+// different figures are compared. This project's judgement.
+const (
+	speedStep = 0.25 // share of the speed
+	massStep  = 0.10 // share of what the rig carries
+)
+
+// A knob changes one figure of a shot. Values are in SI units; that of Distance is by how
+// far the subject is moved away.
+type knob struct {
+	figure    Figure
+	now       float64
+	low, high float64 // how far it may be turned
+	step      float64 // of a change that counts as one
+	ratio     bool    // it is turned by factors: steps are stops
+	turn      func(to float64) (*engine.Scenario, *engine.Shot)
+}
+
+// How far figures may be turned. They are bounds of the search, far beyond what a
+// production would change.
+const (
+	nearest     = 0.2 // metres from the sensor plane to the subject
+	farther     = 3   // of the farthest distance
+	stopsAway   = 10
+	speedFactor = 4
+)
+
+// knobs gives what can be turned for a shot on a camera.
+func knobs(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot) []knob {
+	ofShot := func(change func(*engine.Shot, float64)) func(float64) (*engine.Scenario, *engine.Shot) {
+		return func(to float64) (*engine.Scenario, *engine.Shot) {
+			changed := *shot
+			change(&changed, to)
+			return s, &changed
+		}
+	}
+	all := []knob{{
+		figure: Distance, low: min(0, nearest-shot.Near), high: farther * shot.Far,
+		step: s.Tolerances.Distance * (shot.Near + shot.Far) / 2,
+		turn: ofShot(move),
+	}}
+	if light := shot.Light; !math.IsNaN(light) {
+		all = append(all, knob{
+			figure: Light, now: light, low: math.Ldexp(light, -stopsAway), high: math.Ldexp(light, stopsAway),
+			step: s.Tolerances.Light, ratio: true,
+			turn: ofShot(func(shot *engine.Shot, to float64) { shot.Light = to }),
+		})
+	}
+	if top := s.TopISO(camera); !math.IsNaN(top) {
+		all = append(all, knob{
+			figure: ISO, now: top, low: camera.ISO.Or(top), high: math.Ldexp(top, stopsAway), step: 1, ratio: true,
+			turn: func(to float64) (*engine.Scenario, *engine.Shot) { return s.WithTopISO(to), shot },
+		})
+	}
+	if k, moves := pace(shot, ofShot); moves {
+		all = append(all, k)
+	}
+	carried := s.Accessories.Mass + camera.Mass.Or(0)
+	return append(all, knob{
+		figure: Mass, now: s.Accessories.Mass, high: s.Accessories.Mass + s.Rig.Payload.High.Or(0), step: massStep * carried,
+		turn: func(to float64) (*engine.Scenario, *engine.Shot) {
+			changed := *s
+			changed.Accessories.Mass = to
+			return &changed, shot
+		},
+	})
+}
+
+// move puts the whole move farther from the subject. A background that is given stays,
+// unless the subject would pass it.
+func move(shot *engine.Shot, by float64) {
+	shot.Near += by
+	shot.Far += by
+	if shot.Background < shot.Far {
+		shot.Background = shot.Far
+	}
+}
+
+// pace gives the knob of the speed, of a pan when the camera stands.
+func pace(shot *engine.Shot, ofShot func(func(*engine.Shot, float64)) func(float64) (*engine.Scenario, *engine.Shot)) (knob, bool) {
+	now, change := shot.Move.Pace(), func(shot *engine.Shot, to float64) {
+		shot.Move.Speed = lang.NewQuantity(to, lang.Speed)
+	}
+	if now == 0 {
+		now, change = shot.Move.Turn.Or(0), func(shot *engine.Shot, to float64) {
+			shot.Move.Turn = lang.NewQuantity(to, lang.AngularSpeed)
+		}
+	}
+	return knob{
+		figure: Speed, now: now, low: now / speedFactor, high: now * speedFactor, step: speedStep * now,
+		turn: ofShot(change),
+	}, now > 0
+}
+
+// at gives the value a share of the way from now to an end, by factors where it goes by
+// them.
+func (k *knob) at(end, share float64) float64 {
+	if k.ratio {
+		return k.now * math.Pow(end/k.now, share)
+	}
+	return k.now + share*(end-k.now)
+}
+
+// size gives how large a change is, in steps.
+func (k *knob) size(to float64) float64 {
+	switch {
+	case k.step == 0:
+		return math.Inf(1)
+	case k.ratio:
+		return math.Abs(math.Log2(to/k.now)) / k.step
+	}
+	return math.Abs(to-k.now) / k.step
+}
