@@ -127,12 +127,7 @@ func (v *Veto) because(r *facts.Record, printer lang.Printer) string {
 	}
 	for _, index := range v.Reads {
 		name := v.Names.Name(index)
-		value, _ := r.Get(facts.ID(index))
-		text := printer.Quantity(value, name.Unit)
-		if name.Kind == expression.Truth {
-			text = map[bool]string{true: "true", false: "false"}[value == 1]
-		}
-		parts = append(parts, fmt.Sprintf("%s is %s", name.Name, text))
+		parts = append(parts, fmt.Sprintf("%s is %s", name.Name, show(name, r, index, printer)))
 	}
 	return strings.Join(parts, ", and ")
 }
