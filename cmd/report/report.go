@@ -72,7 +72,7 @@ type shotPage struct {
 	Plan      *planDrawing
 	Strip     *stripDrawing
 	Anatomy   anatomy
-	Out       []outLens
+	Out       []outLens // but for those that no shot could use: they do not fit the camera
 }
 
 // A cameraView is what a lens shows of a shot on one camera, or why it cannot.
@@ -91,7 +91,7 @@ func newShotPage(answers []*engine.Recommendation, i int, p lang.Printer) shotPa
 	page := shotPage{ID: shot.Shot.ID, Title: shot.Shot.Title, Index: i + 1, Brief: briefOf(shot.Shot, p)}
 	page.Anatomy = newAnatomy(shot)
 	for k := range shot.Ranking {
-		if j := &shot.Ranking[k]; j.Standing != engine.Judged {
+		if j := &shot.Ranking[k]; j.Standing != engine.Judged && j.Refusal == "" {
 			page.Out = append(page.Out, outLens{j.Lens, wording.WhyNot(j, nil)})
 		}
 	}

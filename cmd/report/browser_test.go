@@ -1,0 +1,141 @@
+package report_test
+
+import (
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"glassbrief/cmd/browsertest"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+// saved writes a report to a file and gives its address.
+func saved(t *testing.T, name, html string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name+".html")
+	if err := os.WriteFile(path, []byte(html), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return (&url.URL{Scheme: "file", Path: path}).String()
+}
+
+// A look is how wide a window is, and which scheme the reader's system asks for.
+type look struct {
+	width  int64
+	scheme string
+}
+
+var everyLook = []look{{360, "light"}, {768, "dark"}, {1280, "light"}}
+
+// checkPage holds a page to what every report promises.
+func checkPage(t *testing.T, browser *browsertest.Browser, name, html string, looks ...look) {
+	t.Helper()
+	address := saved(t, name, html)
+	for _, look := range looks {
+		t.Run(fmt.Sprintf("%s at %d, %s", name, look.width, look.scheme), func(t *testing.T) {
+			page := browser.Open(t, address, look.width, look.scheme)
+			if got := browsertest.Eval[int64](page, "document.documentElement.scrollWidth"); got > look.width {
+				wide := browsertest.Eval[string](page, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > innerWidth + 1).map(e => e.outerHTML.slice(0, 120)).slice(0, 5).join("\n")`)
+				t.Errorf("the page is %d px wide, and scrolls at %d px:\n%s", got, look.width, wide)
+			}
+			page.Screenshot(fmt.Sprintf("%s-%d-%s", name, look.width, look.scheme))
+			for _, violation := range page.Violations() {
+				t.Error(violation)
+			}
+			for _, fault := range page.Faults() {
+				t.Errorf("the console says %s", fault)
+			}
+			for _, asked := range page.Asked() {
+				if asked != address {
+					t.Errorf("the page asks for %s", asked)
+				}
+			}
+		})
+	}
+}
+
+func TestRecommendationInABrowser(t *testing.T) {
+	browser := browsertest.Start(t)
+	answers := answersOf(t, demo(t))
+	checkPage(t, browser, "recommend", htmlOf(t, answers, lang.Printer{}), everyLook...)
+	checkPage(t, browser, "imperial", htmlOf(t, answers, lang.Printer{System: lang.Imperial}), look{360, "dark"})
+	checkPage(t, browser, "hostile", htmlOf(t, answersOf(t, hostile), lang.Printer{}), look{360, "light"})
+}
+
+func TestNamesAreShownLiterally(t *testing.T) {
+	answers := answersOf(t, hostile)
+	page := browsertest.Start(t).Open(t, saved(t, "hostile", htmlOf(t, answers, lang.Printer{})), 1280, "light")
+	text := browsertest.Eval[string](page, "document.body.innerText")
+	names := []string{answers[0].Scenario.Name}
+	for _, shot := range answers[0].Scenario.Shots {
+		names = append(names, shot.ID, shot.Title)
+	}
+	for _, name := range names {
+		if !strings.Contains(text, name) {
+			t.Errorf("%q is not to be read on the page", name)
+		}
+	}
+	if got, want := browsertest.Eval[string](page, "document.title"), answers[0].Scenario.Name; got != want {
+		t.Errorf("the title is %q, want %q", got, want)
+	}
+	if got := browsertest.Eval[int](page, `document.querySelectorAll("script, img, svg[onload], b b").length`); got != 0 {
+		t.Errorf("the names made %d elements", got)
+	}
+}
+
+// What the browser draws is as high as the facts say, measured on the screen.
+func TestSubjectIsAsHighOnTheScreenAsJudged(t *testing.T) {
+	const winch = `use demo
+scenario "Winch" {
+  camera "House body A"
+  rig    "Short sled"
+}
+shot "5C" {
+  subject  object 0.9m x 1.4m
+  frame    wide
+  distance 3m
+  light    320lx
+}
+`
+	answers := answersOf(t, winch)
+	page := browsertest.Start(t).Open(t, saved(t, "winch", htmlOf(t, answers, lang.Printer{})), 1280, "light")
+	got := browsertest.Eval[float64](page, `document.querySelector(".view .subject").getBBox().height`)
+	j := answers[0].Shots[0].Use
+	delivered := browsertest.Eval[float64](page, `document.querySelector(".view .delivered").getBBox().height`)
+	// The lens distorts less than this over the subject.
+	const distortion = 0.01
+	if want := j.Fact(facts.FillNear) * delivered; got < want*(1-distortion)-0.5 || got > want+0.5 {
+		t.Errorf("%s: the subject is %.2f px high, want %.2f", j.Lens, got, want)
+	}
+}
+
+func TestPrintedReport(t *testing.T) {
+	address := saved(t, "recommend", htmlOf(t, answersOf(t, demo(t)), lang.Printer{}))
+	browser := browsertest.Start(t)
+	r := answersOf(t, demo(t))[0]
+	for _, paper := range []struct {
+		name  string
+		sheet browsertest.Paper
+		pages int
+	}{{"A4", browsertest.A4, 10}, {"Letter", browsertest.Letter, 10}} {
+		t.Run(paper.name, func(t *testing.T) {
+			pdf := browser.Open(t, address, 1280, "dark").PDF(paper.sheet)
+			if pages, size := pdf.Pages(); pages != paper.pages {
+				t.Errorf("got %d pages of %s, want %d", pages, size, paper.pages)
+			}
+			text := strings.Join(strings.Fields(pdf.Text()), " ")
+			for i := range r.Shots {
+				for k := range r.Shots[i].Ranking {
+					j := &r.Shots[i].Ranking[k]
+					if vetoes := j.Vetoes(); len(vetoes) > 0 && j.Refusal == "" && !strings.Contains(text, vetoes[0].Reason[:12]) {
+						t.Errorf("shot %s, %s: paper lacks why it is out: %s", r.Shots[i].Shot.ID, j.Lens, vetoes[0].Reason)
+					}
+				}
+			}
+		})
+	}
+}
