@@ -3,6 +3,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"glassbrief/catalog"
@@ -25,6 +26,8 @@ func (l *Limits) keepsOut(g *glass, printer lang.Printer) string {
 	case l.Rent >= 0 && g.input.DayRate > l.Rent:
 		return fmt.Sprintf("it costs %s a day, and \"rent\" allows %s",
 			printer.Quantity(g.input.DayRate, l.Currency), printer.Quantity(l.Rent, l.Currency))
+	case l.BagMass > 0 && math.IsNaN(g.input.Mass):
+		return fmt.Sprintf("its mass is not known, and \"bag\" allows %s", printer.Quantity(l.BagMass, "kg"))
 	case l.BagMass > 0 && g.input.Mass > l.BagMass:
 		return fmt.Sprintf("it weighs %s, and \"bag\" allows %s", printer.Quantity(g.input.Mass, "kg"), printer.Quantity(l.BagMass, "kg"))
 	}

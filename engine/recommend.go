@@ -30,6 +30,7 @@ type Recommendation struct {
 	Camera   *catalog.Camera
 	Choice
 	Shots []ShotAnswer
+	Table *Table // of all judgements, for questions around the answer
 }
 
 // A Kit is a choice of lenses.
@@ -37,6 +38,7 @@ type Kit struct {
 	Lenses    []string
 	Mean      float64  // weighted mean of each shot's best score, 0 for an uncovered shot
 	Uncovered []string // shots without an acceptable lens
+	Left      float64  // weight of those
 	Swaps     int      // lens changes through the day, in shooting order
 	Mass      float64  // kg of the lenses; NaN when one is unknown
 	Cost      float64  // money a day
@@ -87,7 +89,7 @@ func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, er
 	if err != nil {
 		return nil, err
 	}
-	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice}
+	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t}
 	for i := range s.Shots {
 		answer.Shots = append(answer.Shots, t.answer(i, answer.Kit.Uses[i], o.Printer))
 	}

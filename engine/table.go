@@ -2,6 +2,7 @@ package engine
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"glassbrief/catalog"
@@ -165,6 +166,8 @@ func (t *Table) problem(limits *Limits) *kit.Problem {
 		p.Barred[j] = limits.bars(g.lens)
 		if slices.Contains(limits.Bring, g.lens.Name.Value) {
 			p.Must = append(p.Must, j)
+		} else if limits.BagMass > 0 && math.IsNaN(g.input.Mass) {
+			p.Barred[j] = true // nobody knows whether it keeps within the bag
 		}
 		p.Scores[j] = make([]float64, len(shots))
 		for i := range shots {
@@ -177,7 +180,7 @@ func (t *Table) problem(limits *Limits) *kit.Problem {
 }
 
 func (t *Table) kit(set *kit.Set) Kit {
-	k := Kit{Mean: set.Mean, Swaps: set.Swaps, Cost: set.Cost}
+	k := Kit{Left: set.Uncovered, Mean: set.Mean, Swaps: set.Swaps, Cost: set.Cost}
 	for _, j := range set.Lenses {
 		k.Lenses = append(k.Lenses, t.glass[j].lens.Name.Value)
 		k.Mass += t.glass[j].input.Mass

@@ -1,0 +1,114 @@
+package engine
+
+import (
+	"cmp"
+	"context"
+	"slices"
+)
+
+// Sizes gives the best kits with one lens fewer, with as many as the limits carry, and
+// with one more. A size that the limits allow no kit of is left out.
+func (t *Table) Sizes(o Options) []Sized {
+	o.Runners = 0
+	var sizes []Sized
+	for _, more := range []int{-1, 0, 1} {
+		limits := t.Scenario.Limits
+		limits.Carry += more
+		if limits.Carry < 1 {
+			continue
+		}
+		if choice, err := t.Choose(limits, o); err == nil {
+			sizes = append(sizes, Sized{Carry: limits.Carry, Kit: choice.Kit})
+		}
+	}
+	return sizes
+}
+
+// Sized is the best kit when so many lenses may be carried.
+type Sized struct {
+	Carry int
+	Kit   Kit
+}
+
+// A Second is the lens of a kit that is missed least, and what it is there for.
+type Second struct {
+	Lens  string
+	Loss  float64  // of the kit's mean without it
+	Shots []string // that are better for it, or done at all; those that lose most first
+	// Decider is the one of them without which another kit would be best, one that does
+	// not hold the lens: Instead. There is none when the lens comes with any one shot less.
+	Decider string
+	Instead Kit
+}
+
+// deciders bounds the shots that are tried as the decider; the lens would lose less with
+// each of the others.
+const deciders = 12
+
+// Second finds the lens of a kit that is missed least, and the one shot that decides it.
+// It gives nil for a kit of fewer than two lenses, and fails with the context's error when
+// the context ends.
+func (t *Table) Second(ctx context.Context, k *Kit, o Options) (*Second, error) {
+	if len(k.Lenses) < 2 {
+		return nil, nil
+	}
+	var second *Second
+	var losses []float64
+	for _, lens := range k.Lenses {
+		gains, loss := t.gains(k, lens)
+		if second == nil || loss < second.Loss {
+			second, losses = &Second{Lens: lens, Loss: loss}, gains
+		}
+	}
+	var shots []int
+	for i, loss := range losses {
+		if loss > 0 {
+			shots = append(shots, i)
+		}
+	}
+	slices.SortStableFunc(shots, func(a, b int) int { return cmp.Compare(losses[b], losses[a]) })
+	o.Runners = 0
+	for n, i := range shots {
+		second.Shots = append(second.Shots, t.Scenario.Shots[i].ID)
+		if second.Decider != "" || n >= deciders || len(t.Scenario.Shots) == 1 {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		choice, err := t.WithoutShot(i).Choose(t.Scenario.Limits, o)
+		if err != nil {
+			return nil, err
+		}
+		if !slices.Contains(choice.Kit.Lenses, second.Lens) {
+			second.Decider, second.Instead = t.Scenario.Shots[i].ID, choice.Kit
+		}
+	}
+	return second, nil
+}
+
+// gains gives what a kit's weighted mean gains by a lens, shot by shot and in all.
+func (t *Table) gains(k *Kit, lens string) (gains []float64, sum float64) {
+	gains = make([]float64, len(t.Scenario.Shots))
+	total := 0.0
+	for i, shot := range t.Scenario.Shots {
+		total += shot.Weight
+		own, others := 0.0, 0.0
+		for j, g := range t.glass {
+			o := t.outcomes[i][j]
+			switch name := g.lens.Name.Value; {
+			case !o.Acceptable() || !slices.Contains(k.Lenses, name):
+			case name == lens:
+				own = o.Score
+			default:
+				others = max(others, o.Score)
+			}
+		}
+		gains[i] = shot.Weight * max(0, own-others)
+	}
+	for i := range gains {
+		gains[i] /= total
+		sum += gains[i]
+	}
+	return gains, sum
+}

@@ -1,0 +1,130 @@
+package engine_test
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"glassbrief/engine"
+)
+
+// worse reports whether a kit leaves more uncovered than another, or scores lower on what
+// both cover.
+func worse(a, b *engine.Kit) bool {
+	const rounding = 1e-6
+	return a.Left > b.Left+rounding || math.Abs(a.Left-b.Left) <= rounding && a.Mean < b.Mean-rounding
+}
+
+func TestMoreRoomNeverMakesTheKitWorse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawBrief(t).load(t)
+		r := recommend(t, s, engine.Options{})
+		sizes := r.Table.Sizes(engine.Options{})
+		for i := range sizes {
+			if sizes[i].Carry == s.Limits.Carry && !slices.Equal(sizes[i].Kit.Lenses, r.Kit.Lenses) {
+				t.Errorf("the size of the brief: got %v, want the kit %v", sizes[i].Kit.Lenses, r.Kit.Lenses)
+			}
+			if i > 0 && worse(&sizes[i].Kit, &sizes[i-1].Kit) {
+				t.Errorf("%d lenses leave %g and score %g, worse than %d with %g and %g", sizes[i].Carry,
+					sizes[i].Kit.Left, sizes[i].Kit.Mean, sizes[i-1].Carry, sizes[i-1].Kit.Left, sizes[i-1].Kit.Mean)
+			}
+		}
+	})
+}
+
+// The second lens is that which the kit would miss least, and without its deciding shot
+// it does not come.
+func TestSecondLens(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := recommend(t, drawBrief(t).load(t), engine.Options{})
+		second, err := r.Table.Second(context.Background(), &r.Kit, engine.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if second == nil {
+			if len(r.Kit.Lenses) > 1 {
+				t.Errorf("got no second lens in %v", r.Kit.Lenses)
+			}
+			return
+		}
+		for _, lens := range r.Kit.Lenses {
+			others := slices.DeleteFunc(slices.Clone(r.Kit.Lenses), func(name string) bool { return name == lens })
+			if loss := r.Kit.Mean - meanOf(r, others); loss < second.Loss-1e-9 || lens == second.Lens && loss > second.Loss+1e-9 {
+				t.Errorf("without %s the mean falls by %g; the second lens is said to be %s, missed by %g", lens, loss, second.Lens, second.Loss)
+			}
+		}
+		if second.Decider == "" {
+			return
+		}
+		i := slices.IndexFunc(r.Shots, func(a engine.ShotAnswer) bool { return a.Shot.ID == second.Decider })
+		choice, err := r.Table.WithoutShot(i).Choose(r.Scenario.Limits, engine.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if slices.Contains(choice.Kit.Lenses, second.Lens) {
+			t.Errorf("without shot %s the kit is %v, which holds %s still", second.Decider, choice.Kit.Lenses, second.Lens)
+		}
+	})
+}
+
+// meanOf gives the weighted mean of the best scores of some lenses.
+func meanOf(r *engine.Recommendation, lenses []string) float64 {
+	sum, total := 0.0, 0.0
+	for i := range r.Shots {
+		best := 0.0
+		for _, name := range lenses {
+			if j := r.Shots[i].Find(name); j.Standing == engine.Judged {
+				best = max(best, j.Score)
+			}
+		}
+		sum += r.Shots[i].Shot.Weight * best
+		total += r.Shots[i].Shot.Weight
+	}
+	return sum / total
+}
+
+func TestCandidates(t *testing.T) {
+	text := briefWith("", "light 90lx")
+	text = replace(t, text, `camera "House body A"`, `camera "House cube" or "House body A" or "House body B"`)
+	s, ds := load(t, text)
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	all, best, err := engine.Candidates(context.Background(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(all) != 3 {
+		t.Fatalf("got %d candidates, want 3", len(all))
+	}
+	for i := range all {
+		own := recommend(t, s, engine.Options{Camera: all[i].Camera.Name.Value})
+		if !slices.Equal(all[i].Kit.Lenses, own.Kit.Lenses) {
+			t.Errorf("%s: got the kit %v, want that of a recommendation on it, %v", all[i].Camera.Name.Value, all[i].Kit.Lenses, own.Kit.Lenses)
+		}
+		if worse(&all[best].Kit, &all[i].Kit) {
+			t.Errorf("%s is said to be the best, and %s is better", all[best].Camera.Name.Value, all[i].Camera.Name.Value)
+		}
+		if use := all[i].Uses[0]; use != nil && (use.Lens != all[i].Kit.Uses[0] || use.Score != own.Shots[0].Use.Score) {
+			t.Errorf("%s: got %s with %g, want %s with %g", all[i].Camera.Name.Value, use.Lens, use.Score, own.Kit.Uses[0], own.Shots[0].Use.Score)
+		}
+	}
+	if all[0].Uses[0] == nil && len(all[0].Kit.Uncovered) == 0 {
+		t.Error("a covered shot has no lens")
+	}
+}
+
+func TestQuestionsEndWithTheContext(t *testing.T) {
+	s, ds := load(t, briefWith("", ""))
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, _, err := engine.Candidates(ctx, s, engine.Options{}); err == nil {
+		t.Error("got candidates although the context has ended, want its error")
+	}
+}

@@ -1,0 +1,58 @@
+package engine
+
+import (
+	"cmp"
+	"context"
+
+	"glassbrief/catalog"
+)
+
+// A Candidate is the best kit on one camera.
+type Candidate struct {
+	Camera *catalog.Camera
+	Choice
+	Uses []*Judgement // for each shot the lens of the kit; nil for an uncovered one
+}
+
+// Candidates gives the best kit on each camera of the scenario, in the order of the
+// scenario, and which of them is the best of all. It fails as [Recommend] does.
+func Candidates(ctx context.Context, s *Scenario, o Options) (all []Candidate, best int, err error) {
+	o.Runners = 0
+	for i, camera := range s.Cameras {
+		o.Camera = camera.Name.Value
+		t, err := s.Judge(ctx, o)
+		if err != nil {
+			return nil, 0, err
+		}
+		choice, err := t.Choose(s.Limits, o)
+		if err != nil {
+			return nil, 0, err
+		}
+		c := Candidate{Camera: camera, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
+		for shot, name := range choice.Kit.Uses {
+			for j, g := range t.glass {
+				if name == g.lens.Name.Value {
+					use := t.explain(shot, j, o.Printer)
+					c.Uses[shot] = &use
+				}
+			}
+		}
+		if all = append(all, c); compareKits(&c.Kit, &all[best].Kit) < 0 {
+			best = i
+		}
+	}
+	return all, best, nil
+}
+
+// compareKits orders kits as package kit does, the better one first, but by whole scores
+// and not by their last bits.
+func compareKits(a, b *Kit) int {
+	const scores = 1e9
+	return cmp.Or(
+		cmp.Compare(a.Left, b.Left),
+		cmp.Compare(int64(b.Mean*scores), int64(a.Mean*scores)),
+		cmp.Compare(a.Swaps, b.Swaps),
+		cmp.Compare(a.Mass, b.Mass),
+		cmp.Compare(a.Cost, b.Cost),
+	)
+}
