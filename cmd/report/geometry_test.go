@@ -9,6 +9,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
 )
@@ -233,9 +234,9 @@ func TestSharpAtAgreesWithTheFacts(t *testing.T) {
 
 func TestPlanIsToScale(t *testing.T) {
 	r := demoAnswer(t)
-	for i := range r.Shots {
-		shot, j := r.Shots[i].Shot, r.Shots[i].Use
-		d := drawPlan(shot, j, lang.Printer{})
+	for _, c := range floor.Cards(r, lang.Printer{}) {
+		shot, j := c.Shot, c.Use
+		d := drawPlan(&c, lang.Printer{})
 		lens := pointsOf(t, d.Cone)[0] // the view opens at the camera
 		subject := d.Measures[0]
 		scale := (float64(subject.From) - lens.X) / shot.Near
@@ -250,6 +251,9 @@ func TestPlanIsToScale(t *testing.T) {
 		}{
 			{"near limit", left, lens.X + scale*j.Fact(facts.NearLimit)},
 			{"far limit", right, lens.X + scale*j.Fact(facts.FarLimit)},
+			{"nearest to walk", float64(measured(d, "walk").From), lens.X + scale*c.Walk.Near},
+			{"farthest to walk", float64(measured(d, "walk").To), min(lens.X+scale*c.Walk.Far, planWidth-planMargin)},
+			{"front of the lens", float64(measured(d, "room").From), lens.X + scale*j.Fact(facts.LensLength)},
 			{"farthest subject", float64(subject.To), lens.X + scale*shot.Far},
 			{"width at the near limit", sharp[3].Y - sharp[0].Y, scale * j.Fact(facts.SpreadWidth) *
 				(facts.LensDistance(j.Fact(facts.FocalLength), j.Fact(facts.NearLimit)) - j.Fact(facts.FocalLength))},
@@ -262,4 +266,14 @@ func TestPlanIsToScale(t *testing.T) {
 			t.Errorf("shot %s: the circle has a radius of %s px, want %.1f", shot.ID, d.Circle.RX, scale*shot.Near)
 		}
 	}
+}
+
+// measured gives the dimension line of a kind.
+func measured(d planDrawing, kind string) measure {
+	for _, m := range d.Measures {
+		if m.Kind == kind {
+			return m
+		}
+	}
+	return measure{}
 }

@@ -5,6 +5,8 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
+	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
 )
@@ -50,17 +52,18 @@ type measure struct {
 	Open     bool // it reaches past the drawing
 }
 
-// floor maps metres on the floor, from the sensor plane, to the drawing.
-type floor struct {
+// ground maps metres on the floor, from the sensor plane, to the drawing.
+type ground struct {
 	left, middle float64 // of the camera
 	scale        float64
 	right        float64 // where the drawing ends
 }
 
-func (f *floor) at(x, y float64) point { return point{f.left + x*f.scale, f.middle - y*f.scale} }
+func (f *ground) at(x, y float64) point { return point{f.left + x*f.scale, f.middle - y*f.scale} }
 
-// drawPlan draws a judged lens's shot from above.
-func drawPlan(shot *engine.Shot, j *engine.Judgement, p lang.Printer) planDrawing {
+// drawPlan draws the move of a card that has a lens.
+func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
+	shot, j, path := c.Shot, c.Use, c.Plan.Path
 	side := slope(j)
 	near, far := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit)
 	// The floor reaches a little past the farther of subject and sharpness.
@@ -69,16 +72,16 @@ func drawPlan(shot *engine.Shot, j *engine.Judgement, p lang.Printer) planDrawin
 		reach = max(reach, far*1.04)
 	}
 	half := max(min(reach*side, shot.Far), subjectWidth(shot)/2*1.1)
-	if shot.Move.Word == "orbit" {
+	if path.Way == motion.Circling {
 		half = max(half, shot.Near*1.05)
 		reach = max(reach, 2.1*shot.Near)
 	}
-	step := newStep(shot, reach)
+	step := newStep(path, reach)
 	behind := 0.1
 	if step.camera.X < 0 {
 		behind = -step.camera.X * 1.1
 	}
-	f := &floor{scale: min((planWidth-2*planMargin)/(reach+behind), planHigh/2/half)}
+	f := &ground{scale: min((planWidth-2*planMargin)/(reach+behind), planHigh/2/half)}
 	f.left = (planWidth-(reach+behind)*f.scale)/2 + behind*f.scale
 	f.right = f.left + reach*f.scale
 	high := 2 * half * f.scale
@@ -93,13 +96,13 @@ func drawPlan(shot *engine.Shot, j *engine.Judgement, p lang.Printer) planDrawin
 		f.subject(&d.Subject, shot, distance)
 	}
 	f.camera(&d.Camera, j)
-	if shot.Move.Word == "orbit" {
-		centre := f.at(shot.Near, 0)
-		radius := px(shot.Near * f.scale)
+	if path.Way == motion.Circling {
+		centre := f.at(c.Plan.Circle, 0)
+		radius := px(c.Plan.Circle * f.scale)
 		d.Circle = &oval{px(centre.X), px(centre.Y), radius, radius}
 	}
-	d.Travel, d.Arrows = f.travel(shot, step), step.says()
-	d.Measures = f.measures(shot, j, high+8, p)
+	d.Travel, d.Arrows = f.travel(path, step), step.says()
+	d.Measures = f.measures(c, high+8, p)
 	d.Height = px(high + 8 + planRow*float64(len(d.Measures)) + 26)
 	f.scaleBar(&d, p)
 	return d
@@ -125,7 +128,7 @@ func subjectWidth(shot *engine.Shot) float64 {
 // wedge draws the part of the view between two distances from the sensor plane. The view
 // opens at the lens, which stands before the sensor by its image distance, and at close
 // focus a focal length farther.
-func (f *floor) wedge(to *path, j *engine.Judgement, side, near, far float64) {
+func (f *ground) wedge(to *path, j *engine.Judgement, side, near, far float64) {
 	half := func(distance float64) float64 {
 		focal := j.Fact(facts.FocalLength)
 		return max(0, facts.LensDistance(focal, distance)-focal) * side
@@ -139,7 +142,7 @@ func (f *floor) wedge(to *path, j *engine.Judgement, side, near, far float64) {
 
 // subject draws what stands at a distance: a person as shoulders and head, anything else
 // as its width.
-func (f *floor) subject(to *path, shot *engine.Shot, distance float64) {
+func (f *ground) subject(to *path, shot *engine.Shot, distance float64) {
 	half := subjectWidth(shot) / 2
 	if shot.Subject.Kind != "person" {
 		to.line(f.at(distance, half), f.at(distance, -half))
@@ -151,7 +154,7 @@ func (f *floor) subject(to *path, shot *engine.Shot, distance float64) {
 	f.ellipse(to, distance, 0, half*0.36, half*0.36)
 }
 
-func (f *floor) ellipse(to *path, x, y, rx, ry float64) {
+func (f *ground) ellipse(to *path, x, y, rx, ry float64) {
 	const parts = 20
 	points := make([]point, parts)
 	for i := range points {
@@ -162,7 +165,7 @@ func (f *floor) ellipse(to *path, x, y, rx, ry float64) {
 }
 
 // camera draws the lens to its length, and a body behind it, by eye.
-func (f *floor) camera(to *path, j *engine.Judgement) {
+func (f *ground) camera(to *path, j *engine.Judgement) {
 	length := j.Fact(facts.LensLength)
 	if math.IsNaN(length) {
 		length = 0
@@ -178,38 +181,37 @@ func (f *floor) camera(to *path, j *engine.Judgement) {
 // A step is how far camera and subject move in a part of a second, in metres.
 type step struct {
 	camera, subject point
-	seconds         float64
+	seconds, length float64
 	around          bool // the camera circles the subject
 }
 
 // newStep gives the longest step of a move that fits a drawing.
-func newStep(shot *engine.Shot, reach float64) step {
+func newStep(path motion.Path, reach float64) step {
 	ahead, backwards, across := point{1, 0}, point{-1, 0}, point{0, 1}
 	var s step
-	switch shot.Move.Word {
-	case "follow", "stairs":
+	switch path.Way {
+	case motion.Behind:
 		s.camera, s.subject = ahead, ahead
-	case "lead":
+	case motion.Before:
 		s.camera, s.subject = backwards, backwards
-	case "side":
+	case motion.Beside:
 		s.camera, s.subject = across, across
-	case "push-in", "pass-through":
+	case motion.Approaching:
 		s.camera = ahead
-	case "pull-out":
+	case motion.Retreating:
 		s.camera = backwards
-	case "orbit":
+	case motion.Circling:
 		s.around = true
-	default:
+	default: // it stands, or rises out of the drawing
 		return s
 	}
-	speed := shot.Move.Pace()
 	for _, s.seconds = range []float64{1, 0.5, 0.2, 0.1} {
-		if speed*s.seconds < 0.35*reach {
+		if path.Speed*s.seconds < 0.35*reach {
 			break
 		}
 	}
-	length := speed * s.seconds
-	s.camera, s.subject = s.camera.times(length), s.subject.times(length)
+	length := path.Speed * s.seconds
+	s.camera, s.subject, s.length = s.camera.times(length), s.subject.times(length), length
 	return s
 }
 
@@ -221,12 +223,12 @@ func (s step) says() string {
 }
 
 // travel draws the step.
-func (f *floor) travel(shot *engine.Shot, s step) []arrow {
-	var arrows []arrow
+func (f *ground) travel(path motion.Path, s step) []arrow {
 	if s.around {
-		return []arrow{f.orbit(shot.Near, shot.Move.Pace()*s.seconds)}
+		return []arrow{f.orbit(path.Near, s.length)}
 	}
-	for _, way := range []struct{ from, by point }{{point{0, 0}, s.camera}, {point{shot.Far, 0}, s.subject}} {
+	var arrows []arrow
+	for _, way := range []struct{ from, by point }{{point{0, 0}, s.camera}, {point{path.Far, 0}, s.subject}} {
 		if way.by != (point{}) {
 			arrows = append(arrows, f.arrow(way.from, point{way.from.X + way.by.X, way.from.Y + way.by.Y}))
 		}
@@ -234,7 +236,7 @@ func (f *floor) travel(shot *engine.Shot, s step) []arrow {
 	return arrows
 }
 
-func (f *floor) arrow(from, to point) arrow {
+func (f *ground) arrow(from, to point) arrow {
 	var a arrow
 	a.Line.line(f.at(from.X, from.Y), f.at(to.X, to.Y))
 	f.head(&a.Head, f.at(from.X, from.Y), f.at(to.X, to.Y))
@@ -242,7 +244,7 @@ func (f *floor) arrow(from, to point) arrow {
 }
 
 // orbit is an arrow along the circle.
-func (f *floor) orbit(radius, length float64) arrow {
+func (f *ground) orbit(radius, length float64) arrow {
 	const parts = 8
 	var a arrow
 	var points []point
@@ -256,7 +258,7 @@ func (f *floor) orbit(radius, length float64) arrow {
 }
 
 // head draws the head of an arrow that comes from one place of the drawing to another.
-func (f *floor) head(to *path, from, at point) {
+func (f *ground) head(to *path, from, at point) {
 	const long, half = 7.0, 3.5
 	length := math.Hypot(at.X-from.X, at.Y-from.Y)
 	if length == 0 {
@@ -267,7 +269,7 @@ func (f *floor) head(to *path, from, at point) {
 }
 
 // measures gives the dimension lines below the floor.
-func (f *floor) measures(shot *engine.Shot, j *engine.Judgement, top float64, p lang.Printer) []measure {
+func (f *ground) measures(c *floor.Card, top float64, p lang.Printer) []measure {
 	var all []measure
 	add := func(kind string, from, to float64, text string) {
 		if math.IsNaN(from + to) {
@@ -280,11 +282,12 @@ func (f *floor) measures(shot *engine.Shot, j *engine.Judgement, top float64, p 
 		m.TextX = px(withText(float64(m.From+m.To)/2, text))
 		all = append(all, m)
 	}
-	near, far := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit)
-	add("need", shot.Near, shot.Far, "subject "+between(shot.Near, shot.Far, p))
+	near, far := c.Use.Fact(facts.NearLimit), c.Use.Fact(facts.FarLimit)
+	add("need", c.Shot.Near, c.Shot.Far, "subject "+between(c.Shot.Near, c.Shot.Far, p))
 	add("sharp", near, far, "sharp "+between(near, far, p))
-	if clear := j.Fact(facts.Clearance); clear > 0 {
-		add("clear", shot.Near-clear, shot.Near, "clear of the lens "+p.Quantity(clear, "m"))
+	add("walk", c.Walk.Near, c.Walk.Far, "walk "+between(c.Walk.Near, c.Walk.Far, p))
+	if c.Plan.LensRoom > 0 {
+		add("room", c.Shot.Near-c.Plan.LensRoom, c.Shot.Near, "lens clear by "+p.Quantity(c.Plan.LensRoom, "m"))
 	}
 	return all
 }
@@ -304,7 +307,7 @@ func withText(x float64, text string) float64 {
 }
 
 // scaleBar draws a round length below all else.
-func (f *floor) scaleBar(d *planDrawing, p lang.Printer) {
+func (f *ground) scaleBar(d *planDrawing, p lang.Printer) {
 	length := niceLength(50/f.scale, p)
 	y := float64(d.Height) - 8
 	d.Scale = measure{From: px(planMargin), To: px(planMargin + length*f.scale), Y: px(y), Text: p.Quantity(length, "m")}

@@ -10,6 +10,7 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
 
@@ -46,8 +47,9 @@ func Recommendation(w io.Writer, answers []*engine.Recommendation, p lang.Printe
 		Bring: wording.Bring(r, p), Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
 		Matrix: newMatrix(r), Day: newTimeline(r),
 	}
-	for i := range r.Shots {
-		plan.Shots = append(plan.Shots, newShotPage(answers, i, p))
+	cards := floor.Cards(r, p)
+	for i := range cards {
+		plan.Shots = append(plan.Shots, newShotPage(answers, i, &cards[i], p))
 	}
 	return write(w, "recommend.html", r.Scenario.Name, plan)
 }
@@ -72,6 +74,7 @@ type shotPage struct {
 	Plan      *planDrawing
 	Strip     *stripDrawing
 	Anatomy   anatomy
+	Cautions  []string
 	Out       []outLens // but for those that no shot could use: they do not fit the camera
 }
 
@@ -85,7 +88,7 @@ type cameraView struct {
 // A setting is one thing to dial in.
 type setting struct{ Name, Value string }
 
-func newShotPage(answers []*engine.Recommendation, i int, p lang.Printer) shotPage {
+func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p lang.Printer) shotPage {
 	r := answers[0]
 	shot := &r.Shots[i]
 	page := shotPage{ID: shot.Shot.ID, Title: shot.Shot.Title, Index: i + 1, Brief: briefOf(shot.Shot, p)}
@@ -95,10 +98,15 @@ func newShotPage(answers []*engine.Recommendation, i int, p lang.Printer) shotPa
 			page.Out = append(page.Out, outLens{j.Lens, wording.WhyNot(j, nil)})
 		}
 	}
+	for _, c := range card.Cautions {
+		page.Cautions = append(page.Cautions, c.Text)
+	}
 	j := shot.Use
 	if j != nil {
 		page.Lens = wording.LensAt(j, p)
 		page.Setup = setupOf(j, p)
+		plan := drawPlan(card, p)
+		page.Plan = &plan
 	} else if len(shot.Ranking) > 0 {
 		j = &shot.Ranking[0]
 		page.Nearest = wording.LensAt(j, p)
@@ -106,8 +114,7 @@ func newShotPage(answers []*engine.Recommendation, i int, p lang.Printer) shotPa
 	if j == nil || !mounted(j) {
 		return page
 	}
-	plan := drawPlan(shot.Shot, j, p)
-	page.Plan, page.Strip = &plan, drawStrip(j, p)
+	page.Strip = drawStrip(j, p)
 	for _, answer := range answers {
 		on := answer.Shots[i].Find(j.Lens)
 		view := cameraView{Camera: answer.Camera.Name.Value, Why: on.Refusal}
