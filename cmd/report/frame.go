@@ -143,7 +143,7 @@ func (e *eye) drawGrid(to *path, square float64, field optics.Frame) {
 	low, high := e.aim.Y-field.Height*0.75, e.aim.Y+field.Height*0.75
 	parts := 1
 	if e.picture.Bends {
-		parts = 10
+		parts = 6
 	}
 	across := func(from, to point) []point {
 		points := make([]point, parts+1)

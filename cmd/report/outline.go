@@ -85,12 +85,12 @@ var unitPerson = sync.OnceValue(func() []point {
 	return whole
 })
 
-// smoothed puts two points between neighbours on a Catmull-Rom spline.
+// smoothed puts a point between neighbours on a Catmull-Rom spline.
 func smoothed(p []point) []point {
 	var points []point
 	for i := range len(p) - 1 {
 		before, after := p[max(0, i-1)], p[min(len(p)-1, i+2)]
-		for _, t := range []float64{0, 1.0 / 3, 2.0 / 3} {
+		for _, t := range []float64{0, 0.5} {
 			points = append(points, point{
 				catmullRom(t, before.X, p[i].X, p[i+1].X, after.X),
 				catmullRom(t, before.Y, p[i].Y, p[i+1].Y, after.Y),

@@ -24,7 +24,7 @@ func answersOf(t testing.TB, text string) []*engine.Recommendation {
 	}
 	var answers []*engine.Recommendation
 	for _, camera := range s.Cameras {
-		r, err := engine.Recommend(t.Context(), s, engine.Options{Camera: camera.Name.Value, Runners: 2})
+		r, err := engine.Recommend(t.Context(), s, engine.Options{Camera: camera.Name.Value})
 		if err != nil {
 			t.Fatal(err)
 		}
