@@ -58,12 +58,21 @@ const WalkingPace = 1.27
 // RunningPace is the same for a move that is run (common practice, no source).
 const RunningPace = 3.0
 
+// Pace gives the speed of the camera in m/s, an assumed one when the move names none, and
+// 0 when the camera holds.
+func (m Move) Pace() float64 {
+	switch {
+	case m.Word == "hold" || m.Word == "":
+		return 0
+	case m.Run:
+		return m.Speed.Or(RunningPace)
+	}
+	return m.Speed.Or(WalkingPace)
+}
+
 // motion gives the kinematics of the move at the distance where it is hardest.
 func (m Move) motion(near float64) facts.Motion {
-	speed := m.Speed.Or(WalkingPace)
-	if m.Run {
-		speed = m.Speed.Or(RunningPace)
-	}
+	speed := m.Pace()
 	if m.Word == "hold" || m.Word == "" {
 		return facts.Motion{Turn: m.Turn.Or(0), Low: m.Low}
 	}
