@@ -79,8 +79,8 @@ func recommend(t rapid.TB, s *engine.Scenario, o engine.Options) *engine.Recomme
 	return r
 }
 
-// drawBrief makes a brief of a few lenses and shots. Figures of a lens are left out now and
-// then, and lens figures lie apart by more than rounding, so that ties are rare.
+// drawBrief makes a brief of a few lenses and shots. No figure of a lens lies so near to
+// one of a shot, or to a limit of the standard criteria, that rounding decides.
 func drawBrief(t *rapid.T) brief {
 	b := brief{carry: rapid.IntRange(1, 3).Draw(t, "carry")}
 	for i := range rapid.IntRange(2, 7).Draw(t, "lenses") {
@@ -110,9 +110,9 @@ func drawFigures(t *rapid.T) []string {
 	for _, line := range []string{
 		fmt.Sprintf("aperture f/%.1f..f/22", float64(widest)/10),
 		fmt.Sprintf("transmission T%.2f", float64(widest)/10*1.1),
-		fmt.Sprintf("close_focus %dcm", rapid.IntRange(10, 90).Draw(t, "close")),
+		fmt.Sprintf("close_focus %d.3cm", rapid.IntRange(10, 90).Draw(t, "close")),
 		fmt.Sprintf("circle %dmm", rapid.IntRange(28, 45).Draw(t, "circle")),
-		fmt.Sprintf("mass %dg", rapid.IntRange(100, 2100).Draw(t, "mass")),
+		fmt.Sprintf("mass %d.3g", rapid.IntRange(100, 2100).Draw(t, "mass")),
 		fmt.Sprintf("length %dmm", rapid.IntRange(30, 200).Draw(t, "length")),
 		fmt.Sprintf("distortion %.1f%%", float64(rapid.IntRange(-40, 20).Draw(t, "distortion"))/10),
 		"focus " + rapid.SampledFrom([]string{"manual", "auto"}).Draw(t, "focus"),

@@ -15,11 +15,10 @@ type glass struct {
 	fitting catalog.Fitting
 	refusal string // why it does not fit; "" when it does
 	input   facts.LensInput
-	record  facts.Record // at the shortest focal length
-	height  float64      // of the delivered frame, in metres
+	record  facts.Record  // at the shortest focal length
+	zoom    []facts.Focal // at every setting; nil for a prime, and for what does not fit
+	height  float64       // of the delivered frame, in metres
 }
-
-func (g *glass) isPrime() bool { return g.input.FocalLow == g.input.FocalHigh }
 
 // glassOf puts every lens of the catalogue on a camera.
 func (s *Scenario) glassOf(camera *catalog.Camera) []*glass {
@@ -43,6 +42,9 @@ func (s *Scenario) fit(lens *catalog.Lens, camera *catalog.Camera) *glass {
 	g.input = s.lensInput(g, camera, sensor)
 	g.height = optics.Delivered(sensor, g.input.Squeeze, s.ratio).Height
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
+	if lens.IsZoom() && g.refusal == "" {
+		g.zoom = g.settings()
+	}
 	return g
 }
 

@@ -22,6 +22,14 @@ type Outcome struct {
 // Worth orders outcomes: any lens of a better standing before any of a worse.
 func (o Outcome) Worth() float64 { return o.Score - float64(o.Standing) }
 
+// or gives the outcome that is worth more, the first of two alike.
+func (o Outcome) or(other Outcome) Outcome {
+	if other.Worth() > o.Worth() {
+		return other
+	}
+	return o
+}
+
 // Acceptable reports whether the lens may be brought for the shot.
 func (o Outcome) Acceptable() bool { return o.Standing == Judged && o.Score > 0 }
 
@@ -51,18 +59,33 @@ const EnoughKnown = 0.85
 
 // judge gives the outcome of a lens in a shot. ofShot holds the facts of the shot; r is
 // scratch.
+//
+// Every setting of a zoom is tried, for stop and ISO go in thirds: what a focal length is
+// worth leaps up and down, and a search that looks at fewer would miss the best, or the
+// only one that is not excluded. When all are, those of the wanted framing say why.
 func judge(g *glass, shot *Shot, in *facts.ShotInput, ofShot, r *facts.Record) Outcome {
 	r.Join(ofShot, &g.record)
-	if g.isPrime() || g.refusal != "" { // at which focal length it does not fit says nothing
+	if g.zoom == nil {
 		facts.FillPair(r, &shot.reads)
 		return outcomeOf(shot, r)
 	}
-	choices := focalChoices(in, g.height, g.input.FocalLow, g.input.FocalHigh)
-	return bestFocal(choices, func(focal float64) Outcome {
+	best := Outcome{Standing: Excluded, Score: -1} // of no setting yet
+	for i := range g.zoom {
+		r.SetFocal(&g.zoom[i])
+		facts.FillPair(r, &shot.reads)
+		if !shot.Rules.Excludes(r) {
+			best = best.or(outcomeOf(shot, r))
+		}
+	}
+	if best.Standing < Excluded {
+		return best
+	}
+	for _, focal := range framingSettings(in, g.height, g.input.FocalLow, g.input.FocalHigh) {
 		facts.FillFocal(r, &g.input, focal)
 		facts.FillPair(r, &shot.reads)
-		return outcomeOf(shot, r)
-	})
+		best = best.or(outcomeOf(shot, r))
+	}
+	return best
 }
 
 // outcomeOf judges a record.

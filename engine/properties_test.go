@@ -2,7 +2,10 @@ package engine_test
 
 import (
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -10,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
@@ -144,5 +148,63 @@ func TestTidyTextsGiveTheSameAnswer(t *testing.T) {
 		before := recommend(t, b.load(t), oneRunner)
 		after := recommend(t, readBrief(t, tidy(t, b.scenario()), tidy(t, b.catalogue())), oneRunner)
 		same(t, "tidying", after, before)
+	})
+}
+
+// metricQuantity is one of the generated briefs; the rate is that of its imperial unit.
+var metricQuantity = regexp.MustCompile(`(\d+(?:\.\d+)?)(mm|cm|kg|g|lx|m/s)\b`)
+
+var imperialUnits = map[string]struct {
+	unit   string
+	metric float64 // of the metric unit in one of these, by definition
+}{
+	"mm": {"in", 25.4}, "cm": {"ft", 30.48}, "kg": {"lb", 0.45359237}, "g": {"oz", 453.59237 / 16},
+	"lx": {"fc", 1 / (0.3048 * 0.3048)}, "m/s": {"ft/s", 0.3048},
+}
+
+func toImperial(text string) string {
+	return metricQuantity.ReplaceAllStringFunc(text, func(quantity string) string {
+		parts := metricQuantity.FindStringSubmatch(quantity)
+		value, err := strconv.ParseFloat(parts[1], 64)
+		if err != nil {
+			panic(err) // the pattern takes digits only
+		}
+		to := imperialUnits[parts[2]]
+		return strconv.FormatFloat(value/to.metric, 'f', 12, 64) + to.unit
+	})
+}
+
+// hopeless reports whether a criterion scores next to nothing. From there the mean rises so
+// steeply that the last digit of a length shows.
+func hopeless(j *engine.Judgement) bool {
+	return slices.ContainsFunc(j.Criteria, func(f rules.Finding) bool { return f.Score < 1e-6 })
+}
+
+func TestImperialTextsGiveTheSameAnswer(t *testing.T) {
+	const rounding = 1e-6
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		metric := recommend(t, b.load(t), oneRunner)
+		imperial := recommend(t, readBrief(t, toImperial(b.scenario()), toImperial(b.catalogue())), oneRunner)
+		steep := false
+		for i := range metric.Shots {
+			for _, want := range metric.Shots[i].Ranking {
+				got := imperial.Shots[i].Find(want.Lens)
+				if got.Standing != want.Standing {
+					t.Errorf("shot %s, %s: got %s from imperial units, want %s", metric.Shots[i].Shot.ID, want.Lens, got.Standing, want.Standing)
+				}
+				if want.Standing != engine.Judged {
+					continue
+				}
+				if hopeless(&want) || hopeless(got) {
+					steep = true
+				} else if math.Abs(got.Score-want.Score) > rounding {
+					t.Errorf("shot %s, %s: got %v from imperial units, want %v", metric.Shots[i].Shot.ID, want.Lens, got.Score, want.Score)
+				}
+			}
+		}
+		if sure(metric) && !steep && !slices.Equal(sorted(imperial.Kit.Lenses), sorted(metric.Kit.Lenses)) {
+			t.Errorf("got the kit %v from imperial units, want %v", imperial.Kit.Lenses, metric.Kit.Lenses)
+		}
 	})
 }

@@ -93,6 +93,30 @@ func FillFocal(r *Record, in *LensInput, focal float64) {
 	r.Set(WobbleShare, motion.WobbleShare(in.Wobble, width))
 }
 
+// A Focal holds the facts that [FillFocal] writes, for a zoom is set to the same focal
+// lengths in shot after shot.
+type Focal [len(ofFocal)]float64
+
+var ofFocal = [...]ID{
+	FocalLength, AngleWidth, AngleHeight, AngleDiagonal, SpreadWidth, SpreadHeight,
+	Bending, CornerStretch, CornerFalloff, WobbleShare,
+}
+
+// Focal gives the facts of the record that change with the focal length.
+func (r *Record) Focal() (f Focal) {
+	for i, id := range ofFocal {
+		f[i] = r.Value[id]
+	}
+	return f
+}
+
+// SetFocal puts the facts of a focal length into a record of the same lens.
+func (r *Record) SetFocal(f *Focal) {
+	for i, id := range ofFocal {
+		r.Set(id, f[i])
+	}
+}
+
 // spread gives metres of picture for each metre of distance, without bound from 180
 // degrees on.
 func spread(angle float64) float64 {

@@ -378,6 +378,9 @@ func TestJudgeProperties(t *testing.T) {
 		if !(all.Score >= 0 && all.Score <= 1) && !math.IsNaN(all.Score) {
 			t.Errorf("the score %v is no share", all.Score)
 		}
+		if got := loose.Excludes(r); got != all.Excluded {
+			t.Errorf("Excludes gives %v, Judge %v", got, all.Excluded)
+		}
 		e := loose.Explain(r, lang.Printer{})
 		raised := slices.ContainsFunc(e.Criteria, func(f Finding) bool { return len(f.Raised) > 0 })
 		if raised != all.Excluded || !same(e.Score, all.Score) {

@@ -78,6 +78,22 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 	return judgement
 }
 
+// Excludes reports whether [Set.Judge] would exclude, for less than judging costs.
+func (s *Set) Excludes(r *facts.Record) bool {
+	s.define(r)
+	for _, c := range s.judged {
+		if c.When != nil && !(c.When.known(r) && c.When.holds(r)) {
+			continue
+		}
+		for i := range c.Vetoes {
+			if c.Vetoes[i].raised(r) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // define computes the facts that the files define. What comes out as NaN is unknown.
 func (s *Set) define(r *facts.Record) {
 	for i := range s.facts {

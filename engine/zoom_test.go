@@ -1,0 +1,41 @@
+package engine_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+)
+
+// A zoom is set to a whole millimetre of its range, and does as well there as a prime with
+// its figures at any whole millimetre of the range.
+func TestZoomDoesAsWellAsAnyPrimeInItsRange(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		low := rapid.IntRange(9, 60).Draw(t, "low")
+		high := low + rapid.IntRange(1, 40).Draw(t, "reach")
+		figures := append(drawFigures(t), `mount "Near"`)
+		lens := func(name, focal string) string { return block("lens", name, append(figures, "focal "+focal)) }
+		b := brief{
+			carry: 1, shots: []string{drawShot(t, "1A")},
+			lenses: []string{lens("Zoom", fmt.Sprintf("%dmm..%dmm", low, high))},
+		}
+		for mm := low; mm <= high; mm++ {
+			b.lenses = append(b.lenses, lens(fmt.Sprintf("Prime %d", mm), fmt.Sprintf("%dmm", mm)))
+		}
+		r := recommend(t, b.load(t), engine.Options{})
+		zoom := r.Shots[0].Find("Zoom")
+		focal := zoom.Fact(facts.FocalLength) * 1000
+		if math.Abs(focal-math.Round(focal)) > 1e-9 || focal < float64(low)-1e-9 || focal > float64(high)+1e-9 {
+			t.Errorf("got %v mm, want a whole millimetre from %d to %d", focal, low, high)
+		}
+		for _, other := range r.Shots[0].Ranking {
+			if other.Standing < zoom.Standing || other.Standing == engine.Judged && other.Score > zoom.Score+1e-9 {
+				t.Fatalf("%s is %s with %v, the zoom at %.3f mm %s with %v", other.Lens, other.Standing, other.Score, focal, zoom.Standing, zoom.Score)
+			}
+		}
+	})
+}
