@@ -141,9 +141,10 @@ func (t *Table) Choose(limits Limits, o Options) (*Choice, error) {
 		Proven: solution.Proven, Gap: solution.Gap, CoverGap: solution.CoverGap, Neighbours: solution.Neighbours,
 	}
 	for i := range solution.Sets {
-		if k := t.kit(&solution.Sets[i]); i == 0 {
+		switch k := t.kit(&solution.Sets[i]); {
+		case i == 0:
 			choice.Kit = k
-		} else {
+		case len(k.Lenses) > 0: // an empty bag is no kit to compare with
 			choice.Runners = append(choice.Runners, k)
 		}
 	}
