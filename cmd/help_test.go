@@ -101,7 +101,7 @@ func shellWords(line string) []string {
 
 func TestEveryReckonFlagIsUsed(t *testing.T) {
 	used := map[string]bool{}
-	for _, c := range []calculation{reckonField, reckonMatch, reckonFocus, reckonLight, reckonPace, reckonBalance} {
+	for _, c := range []calculation{reckonField, reckonMatch, reckonFocus, reckonLight, reckonPace, reckonBalance, reckonDrops} {
 		for _, name := range c.flags {
 			used[name] = true
 			if _, ok := reckonFlags[name]; !ok {

@@ -13,12 +13,15 @@ var reckonFlags = map[string]struct {
 	usage string
 	words []string
 }{
+	"added":      {"`mass` that is fixed to it for the second drop, as 60g", nil},
 	"aperture":   {"`stop`, as f/4 or T2.8", []string{"f/1.4", "f/2", "f/2.8", "f/4", "f/5.6", "f/8", "f/11", "f/16"}},
 	"by":         {"`side` that is matched: diagonal, width or height (default diagonal)", basisNames},
 	"confusion":  {"circle of confusion on the sensor as a `length`, as 0.025mm", []string{"0.025mm", "0.03mm"}},
 	"deliver":    {"delivered aspect `ratio`, as 2.39:1", []string{"2.39:1", "1.85:1", "16:9", "9:16", "1:1"}},
+	"depth":      {"`distance` of that mass below the gimbal's axis, as 300mm", nil},
 	"distance":   {"`distance` from the lens, as 2m or 6ft 6in", nil},
 	"drop":       {"drop time from horizontal to vertical as a `time`, as 1.8s", nil},
+	"first":      {"drop `time` of the sled as it is, as 2.1s", nil},
 	"focal":      {"focal `length` as engraved, as 35mm", nil},
 	"from":       {"`size` of the frame that the focal length is known on, as \"36mm x 24mm\"", sensorSizes},
 	"inertia":    {"moment of `inertia` about the gimbal's axis, as 1.5kgm2", nil},
@@ -31,6 +34,7 @@ var reckonFlags = map[string]struct {
 	"projection": {"`word` for how the lens draws: rectilinear, stereographic, equidistant, equisolid or orthographic", projections},
 	"range":      {"distances from the lens that must be sharp as an `interval`, as 2m.. or 2m..4m", nil},
 	"rate":       {"frame `rate`, as 25fps", []string{"24fps", "25fps", "30fps", "50fps", "60fps"}},
+	"second":     {"drop `time` with the added mass, as 1.7s", nil},
 	"sensor":     {"`size` of the sensor mode, as \"36mm x 24mm\"", sensorSizes},
 	"shutter":    {"shutter as an `angle` or a time, as 180deg or 1/50s", []string{"180deg", "172.8deg", "144deg", "90deg"}},
 	"speed":      {"`speed` of the camera, or of the subject past it, as 1.4m/s", nil},
@@ -53,10 +57,11 @@ and where it comes from. Distances run from the lens, not from the sensor.`,
 		`  glassbrief reckon field --focal 24mm --sensor "36mm x 24mm" --distance 2m
   glassbrief reckon light --light 320lx --iso 800 --rate 25fps --shutter 180deg`)
 	for _, calculation := range []calculation{
-		reckonField, reckonMatch, reckonFocus, reckonLight, reckonPace, reckonBalance,
+		reckonField, reckonMatch, reckonLight, reckonPace, reckonBalance, reckonDrops,
 	} {
 		c.AddCommand(a.calculate(calculation))
 	}
+	c.AddCommand(a.focus())
 	return c
 }
 

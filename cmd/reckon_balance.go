@@ -3,6 +3,7 @@ package cmd
 import (
 	"slices"
 
+	"glassbrief/engine"
 	"glassbrief/engine/balance"
 	"glassbrief/lang"
 )
@@ -19,13 +20,6 @@ sled is let go horizontal and timed until it first passes the vertical.`,
 	flags: balanceFlags,
 	run:   balanceOf,
 }
-
-// A sled balanced for handheld work drops in this time; common practice, no published
-// source.
-const (
-	shortDrop = 1.5
-	longDrop  = 2.0
-)
 
 type balanceData struct {
 	reckonHeader
@@ -58,9 +52,9 @@ func balanceOf(r *reading) reckoning {
 	}
 	usual, verdict, mark := true, "within the usual 1.5 s to 2 s", toneGood
 	switch {
-	case drop < shortDrop:
+	case drop < engine.UsualDrop.Low:
 		usual, verdict, mark = false, "bottom-heavy: quicker than the usual 1.5 s to 2 s", toneWarn
-	case drop > longDrop:
+	case drop > engine.UsualDrop.High:
 		usual, verdict, mark = false, "nearly neutral: slower than the usual 1.5 s to 2 s", toneWarn
 	}
 	return reckoning{

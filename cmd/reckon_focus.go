@@ -14,13 +14,15 @@ var reckonFocus = calculation{
 	short: "what is sharp, and the stop that holds a range",
 	long: `With --distance or --infinity: what is sharp when the lens is focused there.
 With --range: the focus mark that splits it evenly and the widest stop that
-holds all of it. The circle of confusion is given as --confusion, or is the
-diagonal of --sensor divided by 1500.`,
+holds all of it. With --scale: near and far at every mark and stop of a lens, to
+tape on one that has none. The circle of confusion is given as --confusion, or
+is the diagonal of --sensor divided by 1500.`,
 	example: `  glassbrief reckon focus --focal 35mm --sensor "36mm x 24mm" --range 2m..4m
   glassbrief reckon focus --focal 50mm --aperture f/8 --confusion 0.03mm \
     --distance 3m
   glassbrief reckon focus --focal 15mm --aperture f/8 --sensor "36mm x 24mm" \
-    --infinity`,
+    --infinity
+  glassbrief reckon focus --scale --lens "Wide 18" --sensor "24.89mm x 10.41mm"`,
 	flags: []string{"focal", "aperture", "confusion", "sensor", "distance", "range", "infinity"},
 	run:   focusOf,
 }

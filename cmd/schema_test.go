@@ -36,6 +36,9 @@ var schemas = []struct {
 	{"reckon-light", lightData{}, []string{"reckon|light|--light|320lx|--iso|800|--shutter|1/50s"}},
 	{"reckon-pace", paceData{}, []string{"reckon|pace|--focal|50mm|--sensor|24.89mm x 18.67mm|--turn|4deg/s"}},
 	{"reckon-balance", balanceData{}, []string{"reckon|balance|--inertia|1.5kgm2|--mass|12kg|--offset|12.7mm"}},
+	{"reckon-focus-scale", scaleData{}, []string{"reckon|focus|--scale|--lens|Wide 18|--confusion|0.02mm", "reckon|focus|--scale|--focal|50mm|--confusion|0.02mm"}},
+	{"reckon-drops", dropsData{}, []string{"reckon|drops|--first|2.2s|--second|1.6s|--added|60g|--depth|300mm|--mass|2.4kg"}},
+	{"cards", cardsData{}, []string{"cards|../scenarios/night-ferry.scenario", "cards|../scenarios/orchard.scenario"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
 }

@@ -1,0 +1,178 @@
+package cmd
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/floor"
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+)
+
+// focus is "reckon focus" with the scale of a whole lens as its second face.
+func (a *app) focus() *cobra.Command {
+	var scale bool
+	var name string
+	var files []string
+	c := a.calculate(reckonFocus)
+	c.Flags().BoolVar(&scale, "scale", false, "print the whole scale of a lens: near and far at marked distances and stops")
+	c.Flags().StringVar(&name, "lens", "", "`name` of a lens of the catalogue, for its scale")
+	c.Flags().StringArrayVar(&files, "catalog", nil, "read this `file` as the catalogue; may be given several times")
+	err := c.RegisterFlagCompletionFunc("lens", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		catalogue, err := a.readCatalogue(files)
+		if err != nil {
+			return nil, cobra.ShellCompDirectiveError
+		}
+		return catalogue.Lenses.Names(), cobra.ShellCompDirectiveNoFileComp
+	})
+	if err != nil {
+		panic(err) // the flag does not exist: a mistake in this package
+	}
+	one := c.RunE
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if !scale {
+			if name != "" || files != nil {
+				return usage(lang.Contradiction, "\"--lens\" and \"--catalog\" are for \"--scale\"").
+					because("Add --scale, or give --focal and --aperture.")
+			}
+			return one(c, args)
+		}
+		return a.focusScale(&reading{flags: c.Flags()}, name, files)
+	}
+	return c
+}
+
+type scaleData struct {
+	reckonHeader
+	Lens      string     `json:"lens"`
+	Focal     number     `json:"focal_mm"`
+	Confusion number     `json:"confusion_mm"`
+	Marks     []markData `json:"marks"`
+}
+
+type markData struct {
+	Distance  number     `json:"focus_at_m"` // from the sensor plane; null at infinity
+	Unbounded bool       `json:"focus_at_unbounded,omitempty"`
+	Stops     []stopData `json:"stops"`
+}
+
+type stopData struct {
+	Stop         number `json:"aperture"`
+	Near         number `json:"near_m"`
+	Far          number `json:"far_m"`
+	FarUnbounded bool   `json:"far_unbounded,omitempty"`
+}
+
+type scaleRow struct {
+	Distance number `json:"focus_at_m"` // empty at infinity
+	Stop     number `json:"aperture"`
+	Near     number `json:"near_m"`
+	Far      number `json:"far_m"`
+}
+
+// A barrel is what a scale is made for.
+type barrel struct {
+	name                             string
+	focal, closest, widest, smallest float64
+}
+
+func (a *app) focusScale(r *reading, name string, files []string) error {
+	catalogue, err := a.readCatalogue(files)
+	if err != nil {
+		return err
+	}
+	b := r.barrel(catalogue, name)
+	confusion := r.confusion()
+	for _, flag := range []string{"distance", "range", "infinity", "aperture"} {
+		if r.given(flag) {
+			r.complain(usage(lang.Contradiction, "\"--scale\" and \"--%s\" cannot both hold", flag).
+				because("The scale shows every marked distance and stop."))
+		}
+	}
+	if r.failed() {
+		return r.found
+	}
+	stops := floor.ScaleStops(b.widest, b.smallest)
+	marks := floor.Scale(b.focal, confusion, b.closest, stops, a.settings.Units == "imperial")
+	data := scaleData{reckonHeader: reckonHeaderOf("focus-scale"), Lens: b.name, Focal: in(b.focal, "mm"), Confusion: in(confusion, "mm"), Marks: []markData{}}
+	rows := []any{}
+	for _, m := range marks {
+		mark := markData{Distance: number(m.Distance), Unbounded: unbounded(m.Distance), Stops: []stopData{}}
+		for i, stop := range stops {
+			mark.Stops = append(mark.Stops, stopData{number(stop), number(m.Near[i]), number(m.Far[i]), unbounded(m.Far[i])})
+			rows = append(rows, scaleRow{number(m.Distance), number(stop), number(m.Near[i]), number(m.Far[i])})
+		}
+		data.Marks = append(data.Marks, mark)
+	}
+	return a.show(view{data: data, rows: rows, page: func(p lang.Printer) page { return scalePage(b, confusion, stops, marks, p) }})
+}
+
+// barrel takes the lens of a scale: one of the catalogue, at --focal when it is a zoom, or
+// any lens of a focal length.
+func (r *reading) barrel(catalogue *catalog.Catalogue, name string) barrel {
+	focal := r.quantity("focal", lang.Length)
+	if name == "" {
+		if !focal.Known() {
+			r.complain(usage(lang.MissingValue, "the lens is missing").because("Give --lens with a name of the catalogue, or --focal."))
+		}
+		return barrel{focal: focal.OrNaN(), closest: math.NaN(), widest: math.NaN(), smallest: math.NaN()}
+	}
+	lens, d := catalogue.Lenses.Resolve(lang.Text{Value: name, Span: r.span("lens")})
+	if d != nil {
+		d.Span = r.span("lens")
+		r.found.Add(*d)
+		return barrel{}
+	}
+	b := barrel{name, lens.Focal.Low.Value, lens.CloseFocus.OrNaN(), lens.WidestStop().OrNaN(), lens.SmallestStop().OrNaN()}
+	switch {
+	case focal.Known() && (focal.Value < lens.Focal.Low.Value || focal.Value > lens.Focal.High.Value):
+		r.complain(usage(lang.OutOfRange, "%q is no focal length of %q", focal.Span.Text(), name).at(focal.Span).
+			because("It has %s.", lens.Focal.Span.Text()))
+	case focal.Known():
+		b.focal = focal.Value
+	case lens.IsZoom():
+		r.complain(usage(lang.MissingValue, "%q is a zoom, and its focal length is missing", name).
+			because("Give --focal with one of %s.", lens.Focal.Span.Text()))
+	}
+	return b
+}
+
+// scalePage lays a scale out with two lines a mark, near above far, as it is taped on.
+func scalePage(b barrel, confusion float64, stops []float64, marks []floor.Mark, p lang.Printer) page {
+	var out page
+	out.heading(strings.TrimSpace("Focus scale " + b.name))
+	out.pairs([]pair{{name: "focal length", value: p.Quantity(b.focal, "mm")}, {name: "circle of confusion", value: p.Quantity(confusion, "mm")}})
+	g := grid{columns: []column{{title: "focus at", right: true}, {title: ""}}}
+	for i, stop := range stops {
+		// The smallest openings go first where the table is too wide.
+		g.columns = append(g.columns, column{title: p.Quantity(stop, "f/"), right: true, spare: len(stops) - i})
+	}
+	for _, m := range marks {
+		near := []cell{{text: p.Quantity(m.Distance, "m"), tone: toneStrong}, {text: "near"}}
+		far := []cell{{}, {text: "far"}}
+		for i := range stops {
+			near, far = append(near, cell{text: bare(m.Near[i], p)}), append(far, cell{text: bare(m.Far[i], p)})
+		}
+		g.rows = append(g.rows, near, far)
+	}
+	out.grid(g)
+	out.paragraph("Distances run from the sensor plane. Depth of field follows the f-number; a lens marked in T-stops shows a little more than is sharp.")
+	closest := "its closest focus is not known"
+	if !math.IsNaN(b.closest) {
+		closest = "its closest focus is " + p.Quantity(b.closest, "m")
+	}
+	out.paragraph(fmt.Sprintf("Computed for a thin lens, and %s: check a mark or two with a chart before taping it on.", closest))
+	return out
+}
+
+// bare writes metres without their unit, which the marks beside them carry, and infinity
+// short.
+func bare(distance float64, p lang.Printer) string {
+	if unbounded(distance) {
+		return "inf"
+	}
+	return strings.TrimSuffix(p.Quantity(distance, "m"), " m")
+}
