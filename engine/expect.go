@@ -8,19 +8,21 @@ import (
 	"glassbrief/lang"
 )
 
-// CheckExpectations compares the recommendation with the "expect" statements of the
-// scenario, and reports each that does not hold with what came instead.
+// CheckExpectations chooses the kit and compares it with the "expect" statements of the
+// scenario: each that does not hold is reported with what came instead. It fails as
+// [Recommend] does, without expectations too.
 func CheckExpectations(ctx context.Context, s *Scenario) (lang.Diagnostics, error) {
-	if len(s.Expects) == 0 {
-		return nil, nil
+	table, err := s.Judge(ctx, Options{})
+	if err != nil {
+		return nil, err
 	}
-	answer, err := Recommend(ctx, s, Options{})
+	choice, err := table.Choose(s.Limits, Options{})
 	if err != nil {
 		return nil, err
 	}
 	var broken lang.Diagnostics
 	for _, expect := range s.Expects {
-		if summary := answer.breaks(expect); summary != "" {
+		if summary := expect.brokenBy(&choice.Kit, s.Shots); summary != "" {
 			broken.Add(lang.Diagnostic{
 				Severity: lang.Error, Code: lang.ExpectationBroken, Span: expect.Span, Summary: summary,
 				Detail: "If the new answer is right, change the expectation; \"recommend\" gives the reasons.",
@@ -30,23 +32,22 @@ func CheckExpectations(ctx context.Context, s *Scenario) (lang.Diagnostics, erro
 	return broken, nil
 }
 
-// breaks says how the answer breaks an expectation, or gives "".
-func (r *Recommendation) breaks(e Expectation) string {
+// brokenBy says how a kit breaks the expectation, or gives "".
+func (e *Expectation) brokenBy(k *Kit, shots []*Shot) string {
 	if e.Kit != nil {
-		want, got := slices.Sorted(slices.Values(e.Kit)), slices.Sorted(slices.Values(r.Kit.Lenses))
+		want, got := slices.Sorted(slices.Values(e.Kit)), slices.Sorted(slices.Values(k.Lenses))
 		if !slices.Equal(want, got) {
-			return fmt.Sprintf("the kit is %s", listed(r.Kit.Lenses))
+			return fmt.Sprintf("the kit is %s", listed(k.Lenses))
 		}
 		return ""
 	}
-	for i := range r.Shots {
-		shot := &r.Shots[i]
+	for i, use := range k.Uses {
 		switch {
-		case shot.Shot.ID != e.Shot:
-		case shot.Use == nil:
+		case shots[i].ID != e.Shot:
+		case use == "":
 			return fmt.Sprintf("no lens of the kit does shot %q", e.Shot)
-		case shot.Use.Lens != e.Lens:
-			return fmt.Sprintf("shot %q is done with %q", e.Shot, shot.Use.Lens)
+		case use != e.Lens:
+			return fmt.Sprintf("shot %q is done with %q", e.Shot, use)
 		}
 	}
 	return ""
