@@ -121,7 +121,7 @@ func factsPage(data factsData, full bool) page {
 			out.pairs(about)
 		}
 	} else {
-		g := grid{columns: []column{{title: "fact"}, {title: "unit", spare: 1}, {title: "meaning", wraps: true}}}
+		g := grid{columns: []column{{title: "fact"}, {title: "unit"}, {title: "meaning", wraps: true}}}
 		scope := ""
 		for _, fact := range data.Facts {
 			if scope != "" && scope != fact.Scope {
