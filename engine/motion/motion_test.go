@@ -46,7 +46,6 @@ func TestStandingStill(t *testing.T) {
 		"no orbit":         {OrbitCrossing(0.5, 0, 2), inf},
 		"blur":             {BlurShare(inf, 0.02), 0},
 		"bob":              {Bob(0), 0},
-		"passing":          {PassingTurn(2, 0, 1), 0},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: got %g, want %g", name, c.got, c.want)
@@ -92,22 +91,7 @@ func TestPassing(t *testing.T) {
 		if got := Passing(closest, speed, at); got < closest || got != Passing(closest, speed, -at) {
 			t.Errorf("got %g after %g s and %g before, want the same and no less than %g", got, at, Passing(closest, speed, -at), closest)
 		}
-		const step = 1e-4
-		bearing := func(t float64) float64 { return math.Atan2(speed*t, closest) }
-		slope := (bearing(at+step) - bearing(at-step)) / (2 * step)
-		if got := PassingTurn(closest, speed, at); !near(got, slope, 1e-5) {
-			t.Errorf("turn: got %g, want the change of bearing %g", got, slope)
-		}
 	})
-}
-
-func TestRadial(t *testing.T) {
-	if got := Radial(4, 0.5, 3); got != 2.5 {
-		t.Errorf("push in: got %g, want 2.5", got)
-	}
-	if got := Radial(4, -0.5, 3); got != 5.5 {
-		t.Errorf("pull out: got %g, want 5.5", got)
-	}
 }
 
 func TestOutsideTheDomainIsNaN(t *testing.T) {
@@ -126,10 +110,8 @@ func TestOutsideTheDomainIsNaN(t *testing.T) {
 		"unknown walk":                 Bob(nan),
 		"negative bob":                 BobShare(-0.01, 1),
 		"wobble without a view":        WobbleShare(0.001, 0),
-		"push in through the subject":  Radial(2, 1, 2),
 		"hand-held without a lens":     HandheldTime(0),
 		"hand-held with a great scope": HandheldTime(9),
-		"unknown offset of a passing":  PassingTurn(nan, 1, 1),
 	} {
 		if !math.IsNaN(got) {
 			t.Errorf("%s: got %g, want NaN", name, got)
