@@ -14,6 +14,7 @@ type Draft struct {
 	Name   string
 	Amends bool // it changes single lines of an item that is there already
 	Lines  []Line
+	At     lang.Span // where the name was found; zero when it was typed or computed
 }
 
 // A Line is one statement of a draft.
@@ -33,11 +34,7 @@ func Compose(drafts []Draft) (text string, origins []lang.Span) {
 			raw.WriteString(amendKeyword + " ")
 		}
 		raw.WriteString(d.Kind + " " + lang.Quote(d.Name) + " {\n")
-		at := lang.Span{}
-		if len(d.Lines) > 0 {
-			at = d.Lines[0].At
-		}
-		found = append(writeLines(&raw, d.Lines, append(found, at)), lang.Span{})
+		found = append(writeLines(&raw, d.Lines, append(found, d.At)), lang.Span{})
 		raw.WriteString("}\n\n")
 	}
 	src, ds := lang.NewSource("", []byte(raw.String()))

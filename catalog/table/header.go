@@ -1,0 +1,229 @@
+package table
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"glassbrief/lang"
+)
+
+// headerRows is how far down the row of titles is looked for.
+const headerRows = 30
+
+// A heading is one title of a sheet and what is understood by it.
+type heading struct {
+	at     int // column of the sheet
+	title  string
+	column *column // nil when it is not known
+	unit   string  // by the title or the row of units; "" when neither names one
+}
+
+// header is the row of titles, read for one kind.
+type header struct {
+	kind     *kind
+	row      int
+	units    bool // the next row gives units
+	headings []heading
+}
+
+// known counts the different columns that are understood, those typical of the kind twice.
+func (h *header) known() int {
+	seen := map[string]bool{}
+	count := 0
+	for _, x := range h.headings {
+		if x.column == nil || seen[x.column.keyword] {
+			continue
+		}
+		seen[x.column.keyword] = true
+		count++
+		if slices.Contains(h.kind.typical, x.column.keyword) {
+			count++
+		}
+	}
+	return count
+}
+
+// score says how well a sheet is understood, for telling separators apart.
+func (s *Sheet) score() int {
+	if h := s.findHeader(Options{}); h != nil {
+		return h.known()
+	}
+	return 0
+}
+
+// fewestKnown is how many titles must be known for a row to be that of titles.
+const fewestKnown = 2
+
+// findHeader finds the row of titles and the kind whose columns it names best; nil when no
+// row does.
+func (s *Sheet) findHeader(o Options) *header {
+	var best *header
+	for row := range min(len(s.rows), headerRows) {
+		if len(s.filled(row)) < fewestKnown {
+			continue
+		}
+		for _, k := range kinds() {
+			if o.Kind != "" && o.Kind != k.keyword {
+				continue
+			}
+			h := s.readHeader(row, k, o)
+			if known := h.known(); known >= fewestKnown && (best == nil || known > best.known() ||
+				known == best.known() && best.row == row && s.Title == k.title) {
+				best = h
+			}
+		}
+	}
+	if best != nil {
+		s.readUnits(best)
+	}
+	return best
+}
+
+func (s *Sheet) readHeader(row int, k *kind, o Options) *header {
+	h := &header{kind: k, row: row}
+	for j, c := range s.rows[row][:min(len(s.rows[row]), maxColumns)] {
+		title := normalise(c.text)
+		if title == "" {
+			continue
+		}
+		x := heading{at: j, title: title}
+		if meaning, given := o.meaning(title); given {
+			keyword, unit, _ := strings.Cut(meaning, " ")
+			x.column, x.unit = k.byKeyword(keyword), unit
+			if known, ok := unitOf(unit, x.column); ok {
+				x.unit = known
+			}
+		} else {
+			x.column, x.unit = k.byTitle(title)
+		}
+		h.headings = append(h.headings, x)
+	}
+	return h
+}
+
+// byKeyword finds a column by its keyword, or gives nil.
+func (k *kind) byKeyword(keyword string) *column {
+	for i := range k.columns {
+		if c := &k.columns[i]; c.keyword == strings.ReplaceAll(keyword, "-", "_") {
+			return c
+		}
+	}
+	return nil
+}
+
+// keywords lists what a column can be told to mean.
+func (k *kind) keywords() []string {
+	var names []string
+	for _, c := range k.columns {
+		names = append(names, c.keyword)
+	}
+	return names
+}
+
+// byTitle finds the column that a title names, with the unit in it: "Weight (g)",
+// "Weight [g]", "Weight, g", "weight_g", "Weight in g" or "Weight g".
+func (k *kind) byTitle(title string) (*column, string) {
+	if open := strings.IndexAny(title, "([{"); open > 0 {
+		if end := strings.IndexAny(title[open:], ")]}"); end > 0 {
+			inner := title[open+1 : open+end]
+			rest := phraseOf(title[:open] + " " + title[open+end+1:])
+			c := k.byPhrase(rest)
+			if unit, ok := unitOf(inner, c); ok {
+				return c, unit
+			}
+			if c != nil {
+				return c, "" // a remark and no unit: "Weight (with hood)"
+			}
+		}
+	}
+	if c := k.byPhrase(phraseOf(title)); c != nil {
+		return c, ""
+	}
+	cut := strings.LastIndexFunc(title, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(",;:/_-", r) })
+	if cut < 0 {
+		return nil, ""
+	}
+	c := k.byPhrase(strings.TrimSuffix(phraseOf(title[:cut]), " in"))
+	if unit, ok := unitOf(title[cut+1:], c); ok {
+		return c, unit
+	}
+	return nil, ""
+}
+
+func (k *kind) byPhrase(phrase string) *column {
+	for i := range k.columns {
+		if slices.Contains(k.columns[i].words, phrase) {
+			return &k.columns[i]
+		}
+	}
+	return nil
+}
+
+// nearest gives the title that an unknown one may be a misspelling of, or "".
+func (k *kind) nearest(title string) string {
+	var titles []string
+	for _, c := range k.columns {
+		titles = append(titles, c.words...)
+	}
+	return lang.Nearest(phraseOf(title), titles)
+}
+
+// phraseOf gives the words of a title: small letters and digits with single blanks between.
+func phraseOf(title string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(title), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r)
+	}), " ")
+}
+
+// readUnits takes the row below the titles when it holds units and nothing else.
+func (s *Sheet) readUnits(h *header) {
+	row := h.row + 1
+	if row >= len(s.rows) {
+		return
+	}
+	units := map[int]string{}
+	for _, j := range s.filled(row) {
+		i := slices.IndexFunc(h.headings, func(x heading) bool { return x.at == j })
+		if i < 0 {
+			return
+		}
+		c := h.headings[i].column
+		if c == nil {
+			continue
+		}
+		text := strings.Trim(normalise(s.rows[row][j].text), "()[]{} ")
+		unit, ok := unitOf(text, c)
+		if !ok && !isUnknown(text) {
+			return
+		}
+		if ok {
+			units[i] = unit
+		}
+	}
+	if len(units) == 0 {
+		return
+	}
+	h.units = true
+	for i, unit := range units {
+		h.headings[i].unit = unit
+	}
+}
+
+// noHeader says that a sheet has no row of titles.
+func (s *Sheet) noHeader(o Options) lang.Diagnostic {
+	what := "lenses, cameras or filters"
+	if k := kindOf(o.Kind); k != nil {
+		what = strings.ToLower(k.title)
+	}
+	at := lang.Span{}
+	for row := range s.rows {
+		if len(s.filled(row)) > 0 {
+			at = s.rowPlace(row)
+			break
+		}
+	}
+	return fault(lang.MissingField, at, fmt.Sprintf("no row of titles of %s is found in %q", what, s.Name),
+		fmt.Sprintf("One of the first %d rows names at least %d columns, as \"Name\", \"Mount\" and \"Focal length (mm)\". Tell what a title means with --column.", headerRows, fewestKnown))
+}

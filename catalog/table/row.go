@@ -1,0 +1,303 @@
+package table
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/lang"
+)
+
+// A row is one row of a sheet on its way to an item.
+type row struct {
+	reading *Reading
+	kind    *kind
+	number  int // from 0
+	name    []string
+	maker   []string
+	notes   []catalog.Line
+	lines   map[string]catalog.Line // by keyword
+	modes   []catalog.Line
+	at      lang.Span // of the name
+	wrong   bool
+	// dashed says that the stops stand as "3.5-5.6", which may be the widest ones of a
+	// zoom at its two ends.
+	dashed bool
+}
+
+// put takes a line, unless the row has one of the keyword.
+func (r *row) put(keyword string, line catalog.Line) {
+	if _, taken := r.lines[keyword]; !taken {
+		r.lines[keyword] = line
+	}
+}
+
+// row reads one row. A row with the name of the one before it adds a mode to a camera, and
+// is then that one.
+func (r *Reading) row(h *header, number int, last *row) *row {
+	x := &row{reading: r, kind: h.kind, number: number, lines: map[string]catalog.Line{}}
+	for i, heading := range h.headings {
+		if heading.column != nil {
+			x.read(heading, &r.Columns[i])
+		}
+	}
+	x.addMode()
+	if last != nil && x.kind.keyword == "camera" && x.joinedName() == last.joinedName() && x.adds(last) {
+		last.modes = append(last.modes, x.modes...)
+		last.wrong = last.wrong || x.wrong
+		return last
+	}
+	r.close(last)
+	return x
+}
+
+// read takes one cell, and counts it.
+func (r *row) read(h heading, use *ColumnReading) {
+	c, at := r.reading.sheet.at(r.number, h.at)
+	unit := cmp.Or(h.unit, h.column.unit)
+	if h.column.dim == lang.Money {
+		unit = cmp.Or(h.unit, r.reading.options.Currency)
+	}
+	v := &value{cell: c, column: h.column, unit: unit, row: r, at: at, where: address(r.number, h.at)}
+	if c.fault != "" {
+		v.fail(lang.NotText, "Correct the cell in the spreadsheet.", "%s", c.fault)
+		r.wrong = true
+		return
+	}
+	if isUnknown(c.text) {
+		return
+	}
+	text := h.column.read(v)
+	r.wrong = r.wrong || v.wrong
+	if v.remark != "" {
+		r.notes = append(r.notes, catalog.Line{Value: lang.Quote(strings.ToLower(h.column.title) + ": " + v.remark), At: at})
+	}
+	if h.column.keyword == "aperture" && !strings.Contains(c.text, "..") {
+		r.dashed = true
+	}
+	if v.wrong {
+		return
+	}
+	if use.Filled++; use.Filled == 1 {
+		use.Example = oneLine(c.text)
+	}
+	if text == "" {
+		return
+	}
+	line := catalog.Line{Keyword: h.column.keyword, Value: text, At: at}
+	if text == yes {
+		line.Value = ""
+	}
+	switch h.column.keyword {
+	case nameColumn:
+		r.name = append(r.name, v.plainText())
+		if !r.at.Known() {
+			r.at = at
+		}
+	case makerColumn:
+		r.maker = append(r.maker, v.plainText())
+	case "about":
+		r.notes = append(r.notes, line)
+	case "correction":
+		line.Value, line.Block = "", blockLines(text, at)
+		r.put(line.Keyword, line)
+	default:
+		r.put(line.Keyword, line)
+	}
+}
+
+// blockLines cuts the statements of a block apart at semicolons outside of quotes.
+func blockLines(text string, at lang.Span) []catalog.Line {
+	var lines []catalog.Line
+	quoted, start := false, 0
+	for i := 0; i <= len(text); i++ {
+		switch {
+		case i == len(text) || text[i] == ';' && !quoted:
+			keyword, value, _ := strings.Cut(strings.TrimSpace(text[start:i]), " ")
+			lines = append(lines, catalog.Line{Keyword: keyword, Value: value, At: at})
+			start = i + 1
+		case text[i] == '"':
+			quoted = !quoted
+		case text[i] == '\\':
+			i++
+		}
+	}
+	return lines
+}
+
+// joinedName gives the name with that of the maker before it, unless it begins with it.
+func (r *row) joinedName() string {
+	name, maker := strings.Join(r.name, " "), strings.Join(r.maker, " ")
+	if maker == "" || strings.HasPrefix(strings.ToLower(name), strings.ToLower(maker)) {
+		return name
+	}
+	return maker + " " + name
+}
+
+// addMode makes one statement of a camera's mode, size and note.
+func (r *row) addMode() {
+	if r.kind.keyword != "camera" {
+		return
+	}
+	size, ok := r.take(sizeColumn)
+	width, wide := r.take(widthColumn)
+	height, high := r.take(heightColumn)
+	if !ok && wide && high {
+		size, ok = catalog.Line{Value: width.Value + " x " + height.Value, At: width.At}, true
+	}
+	name, named := r.take("mode")
+	note, noted := r.take(noteColumn)
+	switch {
+	case ok:
+		if !named {
+			name.Value = lang.Quote("Whole sensor")
+		}
+		mode := catalog.Line{Keyword: "mode", Value: name.Value + " " + size.Value, At: size.At}
+		if noted {
+			mode.Value += " " + note.Value
+		}
+		r.modes = append(r.modes, mode)
+	case named || noted || wide || high:
+		r.fail(lang.MissingValue, cmp.Or(name.At, note.At, width.At, height.At), "has a mode without the size of its sensor", "Write width and height.")
+	}
+}
+
+func (r *row) take(keyword string) (catalog.Line, bool) {
+	line, ok := r.lines[keyword]
+	delete(r.lines, keyword)
+	return line, ok
+}
+
+// adds reports whether a further row of a camera says nothing else than the first did.
+func (r *row) adds(first *row) bool {
+	for keyword, line := range r.lines {
+		if line.Value != first.lines[keyword].Value {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *row) fail(code lang.Code, at lang.Span, what, remedy string) {
+	if !at.Known() {
+		at = r.reading.sheet.rowPlace(r.number)
+	}
+	r.wrong = true
+	r.reading.found.Add(fault(code, at, fmt.Sprintf("row %d %s", r.number+1, what), remedy))
+}
+
+// close ends a row and makes a draft of it.
+func (r *Reading) close(x *row) {
+	if x == nil || x.wrong {
+		return
+	}
+	x.takeDefaults()
+	x.settleHolding()
+	x.settleAperture()
+	if r.missing(x) {
+		return
+	}
+	d := catalog.Draft{Kind: x.kind.keyword, Name: x.joinedName(), At: x.at}
+	if len(x.notes) > 0 {
+		var texts []string
+		for _, note := range x.notes {
+			text, err := unquote(note.Value)
+			if err == nil && !slices.Contains(texts, text) {
+				texts = append(texts, text)
+			}
+		}
+		d.Lines = append(d.Lines, catalog.Line{Keyword: "about", Value: lang.Quote(strings.Join(texts, "; ")), At: x.notes[0].At})
+	}
+	for _, c := range x.kind.columns {
+		if line, ok := x.lines[c.keyword]; ok {
+			d.Lines = append(d.Lines, line)
+		}
+		if c.keyword == "mode" {
+			d.Lines = append(d.Lines, x.modes...)
+		}
+	}
+	if !x.wrong {
+		r.Drafts = append(r.Drafts, d)
+	}
+}
+
+// takeDefaults fills in what the caller gives for every item that does not have it.
+func (r *row) takeDefaults() {
+	for _, c := range r.kind.columns {
+		given, ok := r.reading.options.Defaults[c.keyword]
+		if _, has := r.lines[c.keyword]; !ok || has {
+			continue
+		}
+		v := &value{cell: cell{text: given, exact: true}, column: &c, unit: c.unit, row: r, at: r.at, where: "--set " + c.keyword}
+		if text := c.read(v); text != "" && !v.wrong {
+			r.put(c.keyword, catalog.Line{Keyword: c.keyword, Value: strings.TrimPrefix(text, yes)})
+		}
+		r.wrong = r.wrong || v.wrong
+	}
+}
+
+// missing reports what an item must have and a row has not.
+func (r *Reading) missing(x *row) bool {
+	for _, c := range x.kind.columns {
+		if !c.required {
+			continue
+		}
+		_, has := x.lines[c.keyword]
+		if c.keyword == nameColumn {
+			has = x.joinedName() != ""
+		}
+		switch {
+		case has:
+		case slices.Contains(r.lacking, c.keyword):
+			x.wrong = true // said once, at the titles
+		default:
+			x.fail(lang.MissingValue, lang.Span{}, fmt.Sprintf("has no %s", strings.ToLower(c.title)),
+				fmt.Sprintf("A %s needs one. Fill the cell in, or take the row out.", x.kind.keyword))
+		}
+	}
+	if x.kind.keyword == "camera" && len(x.modes) == 0 {
+		x.fail(lang.MissingValue, x.at, "has no size of the sensor", "Write it as \"36 x 24 mm\".")
+	}
+	return x.wrong
+}
+
+// settleHolding joins whose a lens is with its price.
+func (r *row) settleHolding() {
+	rate, priced := r.take(rateColumn)
+	have, known := r.lines["have"]
+	switch {
+	case !priced && have.Value == catalog.Hired:
+		r.fail(lang.MissingValue, have.At, "is for hire and has no price", "Write the price of a day, with its currency.")
+	case !priced:
+	case !known:
+		r.lines["have"] = catalog.Line{Keyword: "have", Value: catalog.Hired + " " + rate.Value, At: rate.At}
+	case have.Value == catalog.Hired:
+		have.Value += " " + rate.Value
+		r.lines["have"] = have
+	default:
+		r.fail(lang.Contradiction, rate.At, fmt.Sprintf("is %s and has a price", have.Value), "Take the price out, or write that it is for hire.")
+	}
+}
+
+// smallestOfWide is the f-number up to which the upper end of "3.5-5.6" is taken for the
+// widest stop of a zoom at its long end: no lens of the trade stops down no further.
+const smallestOfWide = 11
+
+// settleAperture takes the widest stop at the long end of a zoom whose widest stop changes.
+func (r *row) settleAperture() {
+	line, ok := r.lines["aperture"]
+	low, high, isRange := strings.Cut(line.Value, "..")
+	if !ok || !isRange || !r.dashed || !strings.Contains(r.lines["focal"].Value, "..") {
+		return
+	}
+	number, err := strconv.ParseFloat(strings.TrimPrefix(high, "f/"), 64)
+	if err != nil || number > smallestOfWide {
+		return
+	}
+	line.Value = high
+	r.lines["aperture"] = line
+	r.notes = append(r.notes, catalog.Line{Value: lang.Quote("aperture: " + low + " at the short end"), At: line.At})
+}

@@ -1,0 +1,95 @@
+package table
+
+import (
+	"fmt"
+	"strings"
+
+	"glassbrief/lang"
+)
+
+// Limits on what is read: far above any kit list, and small enough for any machine.
+const (
+	maxBytes = lang.MaxFileBytes
+	maxCells = 2_000_000
+	// maxColumns bounds the row of titles; a spreadsheet itself has 16,384 columns.
+	maxColumns = 512
+)
+
+// A Sheet is one table of cells with their places.
+type Sheet struct {
+	Name   string // of the file, with that of the sheet in a workbook
+	Title  string // of the sheet in a workbook; "" for CSV
+	rows   [][]cell
+	places [][]lang.Span
+	// plainPoint says that a decimal mark is a point unless cells show otherwise.
+	plainPoint bool
+}
+
+// A cell is what stands in one field.
+type cell struct {
+	text  string
+	exact bool   // a number of a workbook, whose point is a decimal mark for certain
+	fault string // why the text is not what its writer meant; "" when it is
+}
+
+func newSheet(name, title string, rows [][]cell) *Sheet {
+	texts := make([][]string, len(rows))
+	for i, row := range rows {
+		texts[i] = make([]string, len(row))
+		for j, c := range row {
+			texts[i][j] = c.text
+		}
+	}
+	_, places := lang.NewTable(name, texts)
+	return &Sheet{Name: name, Title: title, rows: rows, places: places}
+}
+
+// at gives a cell and its place; a cell past the end of its row is empty, at the row's end.
+func (s *Sheet) at(row, column int) (cell, lang.Span) {
+	if column < len(s.rows[row]) {
+		return s.rows[row][column], s.places[row][column]
+	}
+	return cell{}, s.rowPlace(row)
+}
+
+// rowPlace gives the place of a row.
+func (s *Sheet) rowPlace(row int) lang.Span {
+	if places := s.places[row]; len(places) > 0 {
+		return places[0].To(places[len(places)-1])
+	}
+	return lang.Span{}
+}
+
+// filled gives the columns of a row that hold something.
+func (s *Sheet) filled(row int) []int {
+	var columns []int
+	for j, c := range s.rows[row] {
+		if strings.TrimSpace(c.text) != "" {
+			columns = append(columns, j)
+		}
+	}
+	return columns
+}
+
+// address names a cell as spreadsheets do: B4.
+func address(row, column int) string {
+	letters := ""
+	for column++; column > 0; column = (column - 1) / 26 {
+		letters = string(rune('A'+(column-1)%26)) + letters
+	}
+	return fmt.Sprintf("%s%d", letters, row+1)
+}
+
+func fault(code lang.Code, at lang.Span, summary, detail string) lang.Diagnostic {
+	return lang.Diagnostic{Severity: lang.Error, Code: code, Span: at, Summary: summary, Detail: detail}
+}
+
+func tooLarge(name, what string) lang.Diagnostics {
+	return lang.Diagnostics{fault(lang.TooLarge, lang.Span{}, fmt.Sprintf("%q holds more than %s", name, what),
+		"That is no kit list. Take out what is not needed, or split it.")}
+}
+
+func unreadable(name string, err error) lang.Diagnostics {
+	return lang.Diagnostics{fault(lang.UnreadableFile, lang.Span{}, fmt.Sprintf("%q cannot be read: %s", name, err),
+		"Check that the file is whole and of the kind that its name says.")}
+}

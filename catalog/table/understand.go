@@ -1,0 +1,187 @@
+package table
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/lang"
+)
+
+// Options are what a caller knows of a sheet beforehand. The zero value is ready for use.
+type Options struct {
+	Kind     string            // "lens", "camera" or "filter"; "" for whichever fits best
+	Decimal  rune              // '.' or ','; 0 for what the cells show
+	Currency string            // ISO 4217 code of prices without one
+	Columns  map[string]string // what a title means, as "Gewicht": "mass g"
+	Defaults map[string]string // cells for items that do not have them, as "mount": "Deep bayonet"
+	Mounts   []string          // names of mounts, whose spelling is kept
+}
+
+// meaning gives what the caller says that a title means.
+func (o Options) meaning(title string) (string, bool) {
+	for given, meaning := range o.Columns {
+		if phraseOf(given) == phraseOf(title) {
+			return meaning, true
+		}
+	}
+	return "", false
+}
+
+// A Reading is a sheet as it is understood.
+type Reading struct {
+	Sheet   string
+	Kind    string // keyword of the items
+	Row     int    // of the titles, from 1
+	Columns []ColumnReading
+	Drafts  []catalog.Draft
+	Passed  []int // rows that hold a heading or a remark alone, from 1
+
+	options Options
+	numbers numbering
+	lacking []string // columns that the sheet must have and has not
+	sheet   *Sheet
+	found   lang.Diagnostics
+}
+
+// A ColumnReading is what a column is taken for.
+type ColumnReading struct {
+	Title   string
+	Keyword string // "" when it is not known
+	Unit    string // of numbers without one
+	Filled  int    // cells that say something
+	Example string // the first of them
+}
+
+// Understand reads a sheet. The findings point at rows and columns; with errors among them
+// nothing of the sheet should be used. A column that is not known is a warning.
+func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
+	h := s.findHeader(o)
+	if h == nil {
+		return nil, lang.Diagnostics{s.noHeader(o)}
+	}
+	r := &Reading{Sheet: s.Name, Kind: h.kind.keyword, Row: h.row + 1, options: o, sheet: s}
+	r.checkHeadings(h)
+	for _, x := range h.headings {
+		c := ColumnReading{Title: x.title, Unit: x.unit}
+		if x.column != nil {
+			c.Keyword, c.Unit = x.column.keyword, cmp.Or(x.unit, x.column.unit)
+		}
+		r.Columns = append(r.Columns, c)
+	}
+	first := h.row + 1
+	if h.units {
+		first++
+	}
+	r.observe(h, first)
+	var last *row
+	for i := first; i < len(s.rows); i++ {
+		filled := s.filled(i)
+		switch {
+		case len(filled) == 0:
+			continue
+		case len(filled) == 1 && len(h.headings) > 2:
+			r.Passed = append(r.Passed, i+1)
+			continue
+		}
+		last = r.row(h, i, last)
+	}
+	r.close(last)
+	if len(r.Drafts) == 0 && !r.found.HasErrors() {
+		r.found.Add(fault(lang.MissingValue, s.rowPlace(h.row), fmt.Sprintf("%q has titles and no rows below them", s.Name), "Name the sheet that holds the list."))
+	}
+	return r, r.found
+}
+
+// checkHeadings reports titles that mean nothing or the same, and those that are missing.
+func (r *Reading) checkHeadings(h *header) {
+	seen := map[string]lang.Span{}
+	for _, x := range h.headings {
+		_, at := r.sheet.at(h.row, x.at)
+		switch {
+		case x.column == nil:
+			d := lang.Diagnostic{
+				Severity: lang.Warning, Code: lang.UnknownWord, Span: at,
+				Summary: fmt.Sprintf("%s, the column %q is not known and is left out", address(h.row, x.at), x.title),
+				Detail:  "Say with --column what it means, as --column \"" + x.title + "=mass g\", if it should be read.",
+				Instead: h.kind.nearest(x.title),
+			}
+			if meaning, given := r.options.meaning(x.title); given {
+				d.Severity, d.Summary = lang.Error, fmt.Sprintf("%s, the column %q cannot be read as %q", address(h.row, x.at), x.title, meaning)
+				d.Detail = fmt.Sprintf("It can be %s.", lang.Quoted(h.kind.keywords()))
+				d.Instead = lang.Nearest(meaning, h.kind.keywords())
+			}
+			r.found.Add(d)
+		case x.column.keyword == "about" || x.column.keyword == makerColumn || x.column.keyword == nameColumn:
+			// Several of them are joined.
+		default:
+			if earlier, taken := seen[x.column.keyword]; taken {
+				r.found.Add(lang.Diagnostic{
+					Severity: lang.Error, Code: lang.DuplicateField, Span: at,
+					Summary: fmt.Sprintf("%s, the column %q means the same as another one", address(h.row, x.at), x.title),
+					Detail:  "Rename one of the two, or say with --column what it means.",
+					Related: []lang.Related{{Span: earlier, Note: "the other one is here"}},
+				})
+			}
+			seen[x.column.keyword] = at
+		}
+	}
+	for _, keyword := range slices.Sorted(maps.Keys(r.options.Defaults)) {
+		if h.kind.byKeyword(keyword) == nil {
+			d := fault(lang.UnknownWord, lang.Span{}, fmt.Sprintf("a %s has nothing that is called %q", h.kind.keyword, keyword),
+				fmt.Sprintf("It has %s.", lang.Quoted(h.kind.keywords())))
+			d.Instead = lang.Nearest(keyword, h.kind.keywords())
+			r.found.Add(d)
+		}
+	}
+	for i := range h.kind.columns {
+		c := &h.kind.columns[i]
+		named := slices.ContainsFunc(h.headings, func(x heading) bool { return x.column == c })
+		if _, given := r.options.Defaults[c.keyword]; c.required && !named && !given {
+			r.lacking = append(r.lacking, c.keyword)
+			remedy := "Add it, or say with --column which of the columns it is."
+			if c.keyword == "mount" {
+				remedy = `Add it, or give all rows one with --set mount="Deep bayonet".`
+			}
+			r.found.Add(fault(lang.MissingField, r.sheet.rowPlace(h.row),
+				fmt.Sprintf("no column of %q is the %s of a %s", r.sheet.Name, strings.ToLower(c.title), h.kind.keyword), remedy))
+		}
+	}
+}
+
+// observe looks at all figures of the sheet for its decimal mark.
+func (r *Reading) observe(h *header, first int) {
+	for _, x := range h.headings {
+		if x.column == nil || x.column.dim == lang.Plain && x.column.unit == "" && !isFigure(x.column) {
+			continue
+		}
+		for i := first; i < len(r.sheet.rows); i++ {
+			if c, _ := r.sheet.at(i, x.at); !c.exact {
+				r.numbers.observe(ungroup(normalise(c.text)))
+			}
+		}
+	}
+}
+
+// isFigure reports whether a column without a dimension holds figures all the same.
+func isFigure(c *column) bool {
+	return slices.Contains([]string{"iso", "iso_range", "distortion", "squeeze"}, c.keyword)
+}
+
+// decimal gives the decimal mark of the sheet, or 0 when it is not settled.
+func (r *Reading) decimal() rune {
+	switch {
+	case r.options.Decimal != 0:
+		return r.options.Decimal
+	case r.numbers.point && r.numbers.comma:
+		return 0
+	case r.numbers.comma:
+		return ','
+	case r.numbers.point || r.sheet.plainPoint:
+		return '.'
+	}
+	return 0
+}
