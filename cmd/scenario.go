@@ -32,14 +32,22 @@ func (a *app) loadFrom(src *lang.Source, files engine.Files) (*engine.Scenario, 
 	return scenario, nil
 }
 
-// withFiles calls use with a scenario's text and with what it may read: its own folder,
-// as long as use runs, and what the settings name.
+// withFiles calls use with a scenario's text and with what it may read.
 func (a *app) withFiles(path string, use func(*lang.Source, engine.Files) error) error {
 	if err := a.loadSettings(path); err != nil {
 		return err
 	}
 	src, err := a.source(path)
 	if err != nil {
+		return err
+	}
+	return a.readable(path, func(files engine.Files) error { return use(src, files) })
+}
+
+// readable calls use with what a scenario may read: its own folder, as long as use runs,
+// and what the settings name.
+func (a *app) readable(path string, use func(engine.Files) error) error {
+	if err := a.loadSettings(path); err != nil {
 		return err
 	}
 	files := engine.Files{}
@@ -51,13 +59,14 @@ func (a *app) withFiles(path string, use func(*lang.Source, engine.Files) error)
 		defer root.Close()
 		files.Tree, files.Name = root.FS(), filepath.Dir(path)
 	}
+	var err error
 	if files.Catalogues, err = readSources(a.settings.Catalogues); err != nil {
 		return err
 	}
 	if files.Rules, err = readSources(a.settings.Rules); err != nil {
 		return err
 	}
-	return use(src, files)
+	return use(files)
 }
 
 // source reads a file of the language, or standard input for "-".

@@ -118,9 +118,9 @@ func (t *tidying) file(name string) error {
 	if err != nil {
 		return err
 	}
-	tidy, err := tidied(src)
-	if err != nil {
-		return err
+	tidy, found := lang.TidyChecked(src)
+	if found.HasErrors() {
+		return found
 	}
 	if tidy != src.Text {
 		t.changed = append(t.changed, name)
@@ -135,25 +135,6 @@ func (t *tidying) file(name string) error {
 		t.text.WriteString(tidy)
 	}
 	return nil
-}
-
-// tidied gives the tidy text of a source that can be parsed. That it says the same as
-// before is checked, for it may take the place of the only copy.
-func tidied(src *lang.Source) (string, error) {
-	before, found := lang.Parse(src)
-	if found.HasErrors() {
-		return "", found
-	}
-	tidy := lang.Tidy(src)
-	again, found := lang.NewSource(src.Name, []byte(tidy))
-	if !found.HasErrors() {
-		var after *lang.File
-		if after, found = lang.Parse(again); !found.HasErrors() && after.Meaning() == before.Meaning() {
-			return tidy, nil
-		}
-	}
-	return "", usage(lang.InternalFault, "%q would not say the same when tidied", src.Name).
-		because("It is left as it is. Please report it with the file.")
 }
 
 // rewrite puts the tidy text in the place of a file; of a link, what it leads to.

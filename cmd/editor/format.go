@@ -1,0 +1,33 @@
+package editor
+
+import (
+	"encoding/json"
+
+	"glassbrief/lang"
+)
+
+// A textEdit puts a new text in the place of a range.
+type textEdit struct {
+	Range   textRange `json:"range"`
+	NewText string    `json:"newText"`
+}
+
+// format lays a document out as "tidy" does. A text that cannot be parsed, or that would
+// say something else, gets no edits.
+func (s *server) format(params json.RawMessage) (any, error) {
+	var p struct {
+		TextDocument textDocument `json:"textDocument"`
+	}
+	if err := json.Unmarshal(params, &p); err != nil {
+		return nil, err
+	}
+	d, err := s.document(p.TextDocument.URI)
+	if err != nil {
+		return nil, err
+	}
+	tidy, ds := lang.TidyChecked(d.source)
+	if d.faults.HasErrors() || ds.HasErrors() || tidy == d.text {
+		return []textEdit{}, nil
+	}
+	return []textEdit{{Range: whole(d.text), NewText: tidy}}, nil
+}

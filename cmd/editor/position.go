@@ -1,0 +1,69 @@
+package editor
+
+import (
+	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
+
+	"glassbrief/lang"
+)
+
+// A position is a place as the protocol counts it: lines and UTF-16 units from 0.
+type position struct {
+	Line      int `json:"line"`
+	Character int `json:"character"`
+}
+
+// A textRange is a piece of a text, its end excluded.
+type textRange struct {
+	Start position `json:"start"`
+	End   position `json:"end"`
+}
+
+// A location is a piece of a file.
+type location struct {
+	URI   string    `json:"uri"`
+	Range textRange `json:"range"`
+}
+
+// positionOf gives a byte offset as a position.
+func positionOf(src *lang.Source, offset int) position {
+	offset = min(max(offset, 0), len(src.Text))
+	line := src.Position(offset).Line
+	_, start := src.Line(line)
+	units := 0
+	for _, c := range src.Text[start:offset] {
+		units += utf16.RuneLen(c)
+	}
+	return position{Line: line - 1, Character: units}
+}
+
+// offsetOf gives a position as a byte offset. A place behind the end of a line is its
+// end, and one inside a character the start of it, as the protocol wants.
+func offsetOf(src *lang.Source, at position) int {
+	line, start := src.Line(at.Line + 1)
+	units := 0
+	for i, c := range line {
+		if units += utf16.RuneLen(c); units > at.Character {
+			return start + i
+		}
+	}
+	return start + len(line)
+}
+
+func rangeOf(span lang.Span) textRange {
+	return textRange{positionOf(span.Source, span.Start), positionOf(span.Source, max(span.Start, span.End))}
+}
+
+// whole gives the range of a text as the client has it, which may end its lines
+// otherwise than the source does.
+func whole(text string) textRange {
+	last := text[strings.LastIndexByte(text, '\n')+1:]
+	units := 0
+	for i := 0; i < len(last); {
+		c, size := utf8.DecodeRuneInString(last[i:])
+		units += utf16.RuneLen(c)
+		i += size
+	}
+	return textRange{End: position{Line: strings.Count(text, "\n"), Character: units}}
+}

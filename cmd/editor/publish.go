@@ -1,0 +1,137 @@
+package editor
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
+	"glassbrief/lang"
+)
+
+// patience bounds the search for a kit that expectations are held against. A brief that
+// takes longer is checked on the command line.
+const patience = 2 * time.Second
+
+// A diagnostic is a finding as the protocol has it.
+type diagnostic struct {
+	Range    textRange `json:"range"`
+	Severity int       `json:"severity"`
+	Code     lang.Code `json:"code"`
+	Source   string    `json:"source"`
+	Message  string    `json:"message"`
+	Related  []related `json:"relatedInformation,omitempty"`
+}
+
+type related struct {
+	Location location `json:"location"`
+	Message  string   `json:"message"`
+}
+
+// publish sends the findings of a document, none when it is closed.
+func (s *server) publish(uri string) error {
+	found := []diagnostic{}
+	if d := s.documents[uri]; d != nil {
+		for _, finding := range s.findings(d).Sorted() {
+			found = append(found, d.diagnostic(finding))
+		}
+	}
+	params, err := json.Marshal(map[string]any{"uri": uri, "diagnostics": found})
+	if err != nil {
+		return err
+	}
+	return s.write(message{Method: "textDocument/publishDiagnostics", Params: params})
+}
+
+// findings works a document out. What goes wrong in the program itself costs this
+// document's findings and no more.
+func (s *server) findings(d *document) (found lang.Diagnostics) {
+	defer func() {
+		if caught := recover(); caught != nil {
+			fmt.Fprintf(s.Log, "%s: a fault of the program: %v\n", d.uri, caught)
+		}
+	}()
+	if d.faults.HasErrors() {
+		return d.faults
+	}
+	switch d.kind {
+	case "catalog":
+		_, found = catalog.Load(d.source)
+	case "rules":
+		_, found = rules.Load(facts.Vocabulary(), engine.StandardRules(), d.source)
+	default:
+		err := s.files(d, func(files engine.Files) {
+			var scenario *engine.Scenario
+			if scenario, found = engine.Load(d.source, files); scenario == nil {
+				return
+			}
+			found = append(found, engine.CheckScript(scenario, files)...)
+			ctx, cancel := context.WithTimeout(context.Background(), patience)
+			defer cancel()
+			if broken, err := engine.CheckExpectations(ctx, scenario); err == nil {
+				found = append(found, broken...)
+			}
+		})
+		if err != nil {
+			found.Add(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.UnreadableFile, Span: lang.Span{Source: d.source},
+				Summary: err.Error(), Detail: "It is read with every scenario of this folder.",
+			})
+		}
+	}
+	return found
+}
+
+// files gives use what a document may read, open documents before files.
+func (s *server) files(d *document, use func(engine.Files)) error {
+	if d.path == "" {
+		use(engine.Files{})
+		return nil
+	}
+	return s.Files(d.path, func(files engine.Files) {
+		files.Tree = overlay{tree: files.Tree, folder: files.Name, documents: s.documents}
+		use(files)
+	})
+}
+
+// diagnostic gives a finding as the protocol has it. One that is about another file
+// stands at the start of the document and says where it is.
+func (d *document) diagnostic(finding lang.Diagnostic) diagnostic {
+	sent := diagnostic{
+		Severity: map[lang.Severity]int{lang.Error: 1, lang.Warning: 2}[finding.Severity],
+		Code:     finding.Code, Source: "glassbrief", Message: finding.Summary,
+	}
+	if finding.Span.Source == d.source {
+		sent.Range = rangeOf(finding.Span)
+	} else if finding.Span.Known() {
+		sent.Message = finding.Span.String() + ": " + sent.Message
+	}
+	if finding.Detail != "" {
+		sent.Message += "\n" + finding.Detail
+	}
+	if finding.Instead != "" {
+		sent.Message += fmt.Sprintf("\nDid you mean %s?", finding.Instead)
+	}
+	for _, other := range finding.Related {
+		if at, ok := d.locate(other.Span); ok {
+			sent.Related = append(sent.Related, related{at, other.Note})
+		}
+	}
+	return sent
+}
+
+// locate gives a span as a place in a file, if it is in one.
+func (d *document) locate(span lang.Span) (location, bool) {
+	switch {
+	case span.Source == d.source && span.Known():
+		return location{d.uri, rangeOf(span)}, true
+	case !span.Known(), !filepath.IsAbs(span.Source.Name):
+		return location{}, false // nowhere, or built into the program
+	}
+	return location{uriOf(span.Source.Name), rangeOf(span)}, true
+}
