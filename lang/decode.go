@@ -220,6 +220,9 @@ func parseTag(t reflect.Type, index int, tag string) field {
 func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, owner Span, where string) {
 	first := map[string]*Statement{}
 	for _, statement := range list {
+		if len(d.found) >= MaxRecorded {
+			return // nothing more would be kept
+		}
 		keyword := statement.Keyword.Value
 		f := p.find(keyword)
 		if f == nil {
