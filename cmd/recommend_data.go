@@ -43,7 +43,7 @@ type shotData struct {
 	Title   string          `json:"title"`
 	Scene   string          `json:"scene"`
 	Weight  number          `json:"weight"`
-	Lens    *string         `json:"lens"` // of the kit; null when none does it
+	Lens    *string         `json:"lens" jsonschema:"nullable"` // of the kit; null when none does it
 	Ranking []judgementData `json:"ranking"`
 }
 

@@ -22,6 +22,16 @@ var schemas = []struct {
 	data any
 	runs []string // arguments, cut at "|"
 }{
+	{"recommend", recommendData{}, []string{
+		"recommend|../scenarios/night-ferry.scenario",
+		"recommend|../scenarios/night-ferry.scenario|--camera|House body B",
+		"recommend|../scenarios/orchard.scenario",
+		"recommend|../testdata/schema/uncovered.scenario",
+	}},
+	{"facts", factsData{}, []string{"facts", "facts|hyperfocal"}},
+	{"rules", rulesData{}, []string{"rules", "rules|../scenarios/orchard.scenario"}},
+	{"catalog-list", catalogListData{}, []string{"catalog|list", "catalog|list|--catalog|../scenarios/orchard-hire.catalog|--catalog|../catalog/demo.catalog"}},
+	{"catalog-show", catalogShowData{}, []string{"catalog|show|Wide 18", "catalog|show|Short sled", "catalog|show|Deep to coin"}},
 	{"reckon-field", fieldData{}, []string{
 		"reckon|field|--focal|24mm|--sensor|36mm x 24mm",
 		"reckon|field|--focal|40mm|--sensor|24.89mm x 18.67mm|--deliver|2.39:1|--squeeze|2|--distance|3m",

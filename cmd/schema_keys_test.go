@@ -1,0 +1,80 @@
+package cmd
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// unitSuffixes end the keys of quantities.
+var unitSuffixes = []string{"m", "mm", "kg", "g", "s", "deg", "lx", "stops", "pct", "kgm2", "fps", "a_day"}
+
+// plainKeys are the numbers that have no unit, or whose name is their unit.
+var plainKeys = []string{
+	// shares, weights and ratios
+	"score", "weight", "crop", "from_crop", "to_crop", "squeeze", "factor",
+	// numbers of the trade
+	"iso", "ev100", "aperture", "given_aperture", "lens_aperture", "widest_aperture", "t_stop",
+	// counts and places
+	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
+	// money, whose currency stands beside it
+	"day_rate",
+}
+
+// Every number of every output says in its key what unit it has, or is known to have none.
+func TestKeysCarryTheirUnits(t *testing.T) {
+	files, err := filepath.Glob("schema/*.schema.json")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no schemas: %v", err)
+	}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var schema any
+		if err := json.Unmarshal(text, &schema); err != nil {
+			t.Fatalf("%s: %v", file, err)
+		}
+		for _, key := range numberKeys(schema) {
+			suffixed := slices.ContainsFunc(unitSuffixes, func(unit string) bool { return strings.HasSuffix(key, "_"+unit) })
+			if !suffixed && !slices.Contains(plainKeys, key) {
+				t.Errorf("%s: the number %q has no unit in its name", file, key)
+			}
+		}
+	}
+}
+
+// numberKeys lists the keys of a schema that hold numbers.
+func numberKeys(schema any) []string {
+	var keys []string
+	switch node := schema.(type) {
+	case []any:
+		for _, child := range node {
+			keys = append(keys, numberKeys(child)...)
+		}
+	case map[string]any:
+		properties, _ := node["properties"].(map[string]any)
+		for key, property := range properties {
+			if isNumber(property) {
+				keys = append(keys, key)
+			}
+		}
+		for _, child := range node {
+			keys = append(keys, numberKeys(child)...)
+		}
+	}
+	return keys
+}
+
+func isNumber(schema any) bool {
+	node, _ := schema.(map[string]any)
+	if node["type"] == "number" || node["type"] == "integer" {
+		return true
+	}
+	either, _ := node["oneOf"].([]any)
+	return slices.ContainsFunc(either, isNumber)
+}
