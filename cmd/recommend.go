@@ -47,7 +47,7 @@ the setup for each shot and the reasons, those of the lenses that lost too.`,
 				data: recommendDataOf(answer),
 				rows: recommendRowsOf(answer),
 				page: func(p lang.Printer) page { return recommendPage(answer, p) },
-				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, answer) },
+				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, answer, "") },
 			})
 		},
 	}

@@ -10,7 +10,7 @@ import (
 
 // recommendReport writes an answer as a file to look at, with the other candidate cameras
 // beside it.
-func (a *app) recommendReport(ctx context.Context, w io.Writer, answer *engine.Recommendation) error {
+func (a *app) recommendReport(ctx context.Context, to io.Writer, answer *engine.Recommendation, live string) error {
 	answers := []*engine.Recommendation{answer}
 	for _, camera := range answer.Scenario.Cameras {
 		if camera == answer.Camera {
@@ -22,5 +22,5 @@ func (a *app) recommendReport(ctx context.Context, w io.Writer, answer *engine.R
 		}
 		answers = append(answers, other)
 	}
-	return report.Recommendation(w, answers, a.printer())
+	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, answers)
 }

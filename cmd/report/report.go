@@ -23,26 +23,35 @@ var parts = sync.OnceValue(func() *template.Template {
 	}).ParseFS(files, "parts/*.html"))
 })
 
+// A Writer writes reports.
+type Writer struct {
+	Printer lang.Printer // the units of quantities
+	// Live is the address of a script that loads the page anew when there is something new
+	// to see, for a page that a server shows. A saved page has none: it is "".
+	Live string
+}
+
 // A sheet is what every report has: its head, and the look.
 type sheet struct {
 	Title string
 	Look  template.CSS
+	Live  string
 	Foot  string
 	Body  any
 }
 
-func write(w io.Writer, part, title string, body any) error {
+func (w Writer) write(to io.Writer, part, title string, body any) error {
 	look, err := files.ReadFile("look.css")
 	if err != nil {
 		return err
 	}
-	return parts().ExecuteTemplate(w, part, sheet{title, template.CSS(look), wording.Limits, body})
+	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(look), w.Live, wording.Limits, body})
 }
 
 // Recommendation writes the report of a recommendation. There is one answer for each
 // candidate camera, that of the plan first; drawings show the shots on all of them.
-func Recommendation(w io.Writer, answers []*engine.Recommendation, p lang.Printer) error {
-	r := answers[0]
+func (w Writer) Recommendation(to io.Writer, answers []*engine.Recommendation) error {
+	r, p := answers[0], w.Printer
 	plan := recommendation{
 		Bring: wording.Bring(r, p), Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
 		Matrix: newMatrix(r), Day: newTimeline(r),
@@ -51,7 +60,7 @@ func Recommendation(w io.Writer, answers []*engine.Recommendation, p lang.Printe
 	for i := range cards {
 		plan.Shots = append(plan.Shots, newShotPage(answers, i, &cards[i], p))
 	}
-	return write(w, "recommend.html", r.Scenario.Name, plan)
+	return w.write(to, "recommend.html", r.Scenario.Name, plan)
 }
 
 // recommendation is what the template of the same name shows.

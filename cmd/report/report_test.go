@@ -45,7 +45,7 @@ func demo(t testing.TB) string {
 func htmlOf(t testing.TB, answers []*engine.Recommendation, p lang.Printer) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := report.Recommendation(&b, answers, p); err != nil {
+	if err := (report.Writer{Printer: p}).Recommendation(&b, answers); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

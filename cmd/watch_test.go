@@ -1,0 +1,240 @@
+package cmd
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"glassbrief/cmd/browsertest"
+)
+
+const watchedBrief = `use "kit.catalog"
+scenario "Watched" {
+  camera "Body"
+  rig    "Sled"
+  carry  1
+}
+shot "1A" {
+  subject  person 1.78m
+  frame    medium-full
+  distance 2m..2.4m
+  light    320lx
+}
+`
+
+const watchedKit = `mount "M" {
+  flange 18mm
+}
+camera "Body" {
+  mount "M"
+  mode  "Whole" 24.89mm x 18.67mm
+  iso   800
+  iso_range 200..12800
+  mass  1kg
+}
+rig "Sled" {
+  payload 0.9kg..3kg
+  wobble 0.2deg
+  isolation 70%
+}
+lens "Middle" {
+  have owned
+  mount "M"
+  focal 32mm
+  aperture f/2..f/22
+  transmission T2.2
+  close_focus 0.3m
+  circle 44mm
+  mass 400g
+  length 80mm
+  distortion -1%
+}
+lens "Long" {
+  have owned
+  mount "M"
+  focal 65mm
+  aperture f/2..f/22
+  transmission T2.2
+  close_focus 0.6m
+  circle 44mm
+  mass 500g
+  length 90mm
+  distortion 0.2%
+}
+`
+
+// watched serves a brief of a folder of its own until the test ends, and gives the folder
+// and the address.
+func watched(t *testing.T) (folder, address string) {
+	t.Helper()
+	folder = t.TempDir()
+	save(t, folder, "watched.scenario", watchedBrief)
+	save(t, folder, "kit.catalog", watchedKit)
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	ended := make(chan error)
+	a := newApp(strings.NewReader(""), new(strings.Builder), new(strings.Builder))
+	go func() { ended <- a.serve(ctx, listener, filepath.Join(folder, "watched.scenario"), "") }()
+	t.Cleanup(func() {
+		cancel()
+		if err := <-ended; err != nil {
+			t.Errorf("it ended with %v", err)
+		}
+	})
+	return folder, "http://" + listener.Addr().String() + "/"
+}
+
+// save writes a file as editors do, by putting a new one in its place.
+func save(t *testing.T, folder, name, text string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(folder, name+"~"), []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(filepath.Join(folder, name+"~"), filepath.Join(folder, name)); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestWatchInABrowser(t *testing.T) {
+	browser := browsertest.Start(t)
+	folder, address := watched(t)
+	page := browser.Open(t, address, 1000, "light")
+	reads := func(text string) string { return fmt.Sprintf("document.body.innerText.includes(%q)", text) }
+	page.Await(reads("bring Middle"))
+
+	save(t, folder, "watched.scenario", strings.Replace(watchedBrief, "distance 2m..2.4m", "distance 4.5m..5m", 1))
+	page.Await(reads("bring Long"))
+	save(t, folder, "watched.scenario", strings.Replace(watchedBrief, "distance", "distanze", 1))
+	page.Await(reads("distanze"))
+	page.Await(reads("Did you mean distance?"))
+	for _, violation := range page.Violations() {
+		t.Error(violation)
+	}
+	save(t, folder, "watched.scenario", watchedBrief)
+	page.Await(reads("bring Middle"))
+
+	// What the scenario reads is followed too.
+	save(t, folder, "kit.catalog", strings.Replace(watchedKit, `"Middle"`, `"Middling"`, 1))
+	page.Await(reads("bring Middling"))
+
+	for _, fault := range page.Faults() {
+		t.Errorf("the console says %s", fault)
+	}
+	for _, asked := range page.Asked() {
+		if !strings.HasPrefix(asked, address) {
+			t.Errorf("the page asks for %s", asked)
+		}
+	}
+}
+
+// get asks for a page with headers, Host among them, and gives the status.
+func get(t *testing.T, method, address string, headers map[string]string) int {
+	t.Helper()
+	request, err := http.NewRequestWithContext(t.Context(), method, address, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, value := range headers {
+		request.Header.Set(name, value)
+		if name == "Host" {
+			request.Host = value
+		}
+	}
+	response, err := http.DefaultClient.Do(request)
+	if err != nil {
+		t.Fatal(err)
+	}
+	response.Body.Close()
+	return response.StatusCode
+}
+
+func TestWatchIsForThisMachineAlone(t *testing.T) {
+	_, address := watched(t)
+	port := strings.TrimSuffix(address[strings.LastIndex(address, ":")+1:], "/")
+	for _, c := range []struct {
+		name, method, path string
+		headers            map[string]string
+		want               int
+	}{
+		{"a person", "GET", "", nil, 200},
+		{"by the name localhost", "GET", "", map[string]string{"Host": "localhost:" + port}, 200},
+		{"a link from another site", "GET", "", map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate", "Sec-Fetch-Dest": "document"}, 200},
+		{"its own script", "GET", "live.js", map[string]string{"Sec-Fetch-Site": "same-origin"}, 200},
+		{"a name that points here", "GET", "", map[string]string{"Host": "evil.example:" + port}, 421},
+		{"another site's script", "GET", "", map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "cors", "Sec-Fetch-Dest": "empty"}, 403},
+		{"another site's frame", "GET", "", map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate", "Sec-Fetch-Dest": "iframe"}, 403},
+		{"another site's form", "POST", "", map[string]string{"Sec-Fetch-Site": "cross-site"}, 403},
+		{"a form", "POST", "", nil, 405},
+		{"a file", "GET", "watched.scenario", nil, 404},
+		{"events of no page", "GET", "events", nil, 400},
+	} {
+		if got := get(t, c.method, address+c.path, c.headers); got != c.want {
+			t.Errorf("%s: got status %d, want %d", c.name, got, c.want)
+		}
+	}
+}
+
+// A save tells of itself once, and nothing else in the folder does.
+func TestWatchTellsOfSavesAlone(t *testing.T) {
+	folder, address := watched(t)
+	response, err := http.Get(address + "events?1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer response.Body.Close()
+	told := make(chan string)
+	go func() {
+		defer close(told)
+		for lines := bufio.NewScanner(response.Body); lines.Scan(); {
+			if lines.Text() != "" {
+				told <- lines.Text()
+			}
+		}
+	}()
+	expect := func(want string, within time.Duration) {
+		t.Helper()
+		select {
+		case got := <-told:
+			if got != want {
+				t.Errorf("told %q, want %q", got, want)
+			}
+		case <-time.After(within):
+			if want != "" {
+				t.Fatalf("nothing told, want %q", want)
+			}
+		}
+	}
+	save(t, folder, "notes.txt", "nothing of the scenario's")
+	expect("", 4*settleTime)
+	for range 5 { // an editor that writes in steps
+		save(t, folder, "watched.scenario", watchedBrief+"\n")
+		time.Sleep(settleTime / 4)
+	}
+	expect("data: 2", 5*time.Second)
+	expect("", 4*settleTime)
+}
+
+func TestWatchRefuses(t *testing.T) {
+	for name, args := range map[string][]string{
+		"standard input":   {"watch", "-"},
+		"a file not there": {"watch", filepath.Join(t.TempDir(), "no.scenario")},
+	} {
+		var complaints strings.Builder
+		if got := Main(args, strings.NewReader(""), new(strings.Builder), &complaints); got != exitBadInput {
+			t.Errorf("%s: exit code %d, want %d", name, got, exitBadInput)
+		}
+		if complaints.Len() == 0 {
+			t.Errorf("%s: nothing is said", name)
+		}
+	}
+}
