@@ -152,12 +152,12 @@ func (p *Page) Await(expression string) {
 const AxeVersion = "4.14.1"
 
 // Violations gives what the accessibility rules of axe-core find. The script is that of
-// the npm package, in the folder that AXE_CORE names.
+// the npm package, in the folder of packages that NODE_PATH names.
 func (p *Page) Violations() []string {
 	p.t.Helper()
-	script, err := os.ReadFile(filepath.Join(os.Getenv("AXE_CORE"), "axe.min.js"))
+	script, err := os.ReadFile(filepath.Join(os.Getenv("NODE_PATH"), "axe-core", "axe.min.js"))
 	if err != nil {
-		Lacking(p.t, "AXE_CORE does not name the folder of axe-core "+AxeVersion)
+		Lacking(p.t, "there is no axe-core "+AxeVersion+" in NODE_PATH")
 	}
 	Eval[any](p, string(script)+"\n;0")
 	if got := Eval[string](p, "axe.version"); got != AxeVersion {
