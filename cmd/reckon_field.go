@@ -130,7 +130,8 @@ func sizeText(p lang.Printer, frame optics.Frame) string {
 	return p.Quantity(frame.Width, "mm") + " x " + p.Quantity(frame.Height, "mm")
 }
 
-func some(n number) *number { return &n }
+// some makes the value of a field that may be null.
+func some[T any](value T) *T { return &value }
 
 type fieldAngles struct{ h, v, d float64 }
 

@@ -1,0 +1,409 @@
+package cmd
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
+	"glassbrief/engine/why"
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+)
+
+// why is the verb that shows all that is behind one judgement.
+func (a *app) why() *cobra.Command {
+	var q whyQuestion
+	c := &cobra.Command{
+		Use:   "why SCENARIO --shot ID",
+		Short: "all that is behind one judgement, and what would change it",
+		Long: `Shows how one lens comes to its place in one shot: what would change it, the
+criteria with their weights, each rule with the values put in, and every fact
+with its formula and source. Without --lens it takes the lens of the kit; the
+lens to compare with is the best other one, unless --against names it.`,
+		Example: `  glassbrief why night-ferry.scenario --shot 4A
+  glassbrief why night-ferry.scenario --shot 4A --lens "Wide 24"
+  glassbrief why night-ferry.scenario --shot 9A --against "Zoom 24-70"`,
+		Args:              oneFile,
+		ValidArgsFunction: completeScenarios,
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := a.load(args[0])
+			if err != nil {
+				return err
+			}
+			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: q.camera, Printer: a.printer()})
+			if err != nil {
+				return err
+			}
+			reasons, err := q.answer(answer, a.printer())
+			if err != nil {
+				return err
+			}
+			return a.show(view{
+				data: whyDataOf(reasons, a.printer()),
+				page: func(p lang.Printer) page { return whyPage(reasons, p) },
+			})
+		},
+	}
+	c.Flags().SortFlags = false
+	c.Flags().StringVar(&q.shot, "shot", "", "the shot by its `id`")
+	c.Flags().StringVar(&q.lens, "lens", "", "the lens by its `name`; that of the kit unless given")
+	c.Flags().StringVar(&q.against, "against", "", "compare with this `lens`; the best other one unless given")
+	c.Flags().StringVar(&q.camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
+	return c
+}
+
+// A whyQuestion is what the flags ask about.
+type whyQuestion struct{ shot, lens, against, camera string }
+
+// reasons is all that is behind one judgement.
+type reasons struct {
+	recommendation *engine.Recommendation
+	shot           *engine.ShotAnswer
+	lens           *engine.Judgement
+	against        *engine.Judgement // nil when there is no other
+	trace          []rules.Trace
+	turns          []turn
+}
+
+// A turn is something that would be otherwise, and the changes that bring it about.
+type turn struct {
+	to      string
+	lenses  []*catalog.Lens // that it is about, the one that gains first
+	changes []why.Change
+}
+
+func (q *whyQuestion) answer(r *engine.Recommendation, p lang.Printer) (*reasons, error) {
+	shot, err := q.findShot(r)
+	if err != nil {
+		return nil, err
+	}
+	w := &reasons{recommendation: r, shot: shot, lens: shot.Use}
+	if w.lens == nil && len(shot.Ranking) > 0 {
+		w.lens = &shot.Ranking[0]
+	}
+	if q.lens != "" {
+		if w.lens, err = findLens(shot, "lens", q.lens); err != nil {
+			return nil, err
+		}
+	}
+	if q.against != "" {
+		if w.against, err = findLens(shot, "against", q.against); err != nil {
+			return nil, err
+		}
+	} else {
+		w.against = bestOther(shot, w.lens)
+	}
+	w.trace = shot.Shot.Rules.Trace(&w.lens.Facts, p)
+	w.turn()
+	return w, nil
+}
+
+func (q *whyQuestion) findShot(r *engine.Recommendation) (*engine.ShotAnswer, error) {
+	var ids []string
+	for i := range r.Shots {
+		ids = append(ids, r.Shots[i].Shot.ID)
+		if ids[i] == q.shot {
+			return &r.Shots[i], nil
+		}
+	}
+	if q.shot == "" {
+		return nil, usage(lang.MissingValue, "\"--shot\" is missing").because("It names one of the shots %s.", lang.Quoted(ids))
+	}
+	return nil, usage(lang.UnknownName, "there is no shot %q", q.shot).or(lang.Nearest(q.shot, ids)).
+		because("The shots are %s.", lang.Quoted(ids))
+}
+
+func findLens(shot *engine.ShotAnswer, flag, name string) (*engine.Judgement, error) {
+	if j := shot.Find(name); j != nil {
+		return j, nil
+	}
+	var names []string
+	for i := range shot.Ranking {
+		names = append(names, shot.Ranking[i].Lens)
+	}
+	return nil, usage(lang.UnknownName, "the catalogue has no lens %q, which \"--%s\" names", name, flag).
+		or(lang.Nearest(name, names)).because("\"glassbrief catalog list\" shows the names.")
+}
+
+// bestOther gives the best lens beside one that may be brought, or nil.
+func bestOther(shot *engine.ShotAnswer, lens *engine.Judgement) *engine.Judgement {
+	for i := range shot.Ranking {
+		if j := &shot.Ranking[i]; j != lens && j.Standing == engine.Judged {
+			return j
+		}
+	}
+	return nil
+}
+
+// turn looks for what would turn the judgement.
+func (w *reasons) turn() {
+	r, shot := w.recommendation, w.shot.Shot
+	lenses := &r.Scenario.Catalogue.Lenses
+	lens, _ := lenses.Lookup(w.lens.Lens)
+	if w.lens.Standing == engine.Excluded {
+		w.turns = append(w.turns, turn{
+			to: fmt.Sprintf("%s would not be excluded", w.lens.Lens), lenses: []*catalog.Lens{lens},
+			changes: why.Changes(r.Scenario, r.Camera, shot, why.Lifted(r.Camera, lens)),
+		})
+	}
+	if w.against == nil || w.against == w.lens {
+		return
+	}
+	behind, ahead := w.lens, w.against
+	if behind.Standing < ahead.Standing || behind.Standing == ahead.Standing && behind.Score > ahead.Score {
+		behind, ahead = ahead, behind
+	}
+	loser, _ := lenses.Lookup(behind.Lens)
+	winner, _ := lenses.Lookup(ahead.Lens)
+	w.turns = append(w.turns, turn{
+		to: fmt.Sprintf("%s would come before %s", behind.Lens, ahead.Lens), lenses: []*catalog.Lens{loser, winner},
+		changes: why.Changes(r.Scenario, r.Camera, shot, why.Overtakes(r.Camera, loser, winner)),
+	})
+}
+
+func whyPage(w *reasons, p lang.Printer) page {
+	var out page
+	shot := w.shot.Shot
+	out.heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(w.lens, p))
+	out.paragraph(w.verdict(p))
+	for _, turn := range w.turns {
+		out.heading(strings.ToUpper(turn.to[:1]) + turn.to[1:])
+		if len(turn.changes) == 0 {
+			out.paragraph("No change of distance, light, highest ISO, speed or accessories alone brings that about.")
+			continue
+		}
+		out.grid(changesGrid(&turn, w.recommendation.Camera, p))
+	}
+	out.heading("Criteria")
+	out.grid(criteriaGrid(w))
+	out.paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight.")
+	out.heading("Rules, with the values put in")
+	out.grid(rulesGrid(w.trace))
+	out.heading("Facts")
+	out.grid(factsGrid(w, p))
+	out.paragraph(wording.Limits)
+	return out
+}
+
+// verdict says where the lens stands.
+func (w *reasons) verdict(p lang.Printer) string {
+	j := w.lens
+	on := fmt.Sprintf("On %s, %s ", w.recommendation.Camera.Name.Value, j.Lens)
+	switch j.Standing {
+	case engine.Excluded:
+		if j.Refusal != "" {
+			return on + "is excluded: " + j.Refusal + "."
+		}
+		var said []string
+		for _, veto := range j.Vetoes() {
+			said = append(said, veto.Reason)
+		}
+		return on + "is excluded: " + strings.Join(said, "; ") + "."
+	case engine.Undecided:
+		return fmt.Sprintf("%sis undecided: only %s of what it is judged by is known; the catalogue lacks its %s.",
+			on, p.Quantity(j.Known, "%"), wording.List(j.Missing, "and"))
+	}
+	place, able := 0, 0
+	for i := range w.shot.Ranking {
+		if w.shot.Ranking[i].Standing != engine.Judged {
+			break
+		}
+		able++
+		if &w.shot.Ranking[i] == j {
+			place = able
+		}
+	}
+	text := fmt.Sprintf("%sscores %.3f, place %d of the %s that can do the shot.", on, j.Score, place, wording.Counted(able, "lens"))
+	if able != 1 {
+		text = fmt.Sprintf("%sscores %.3f, place %d of the %d lenses that can do the shot.", on, j.Score, place, able)
+	}
+	if w.shot.Use == j {
+		text += " The kit uses it here."
+	}
+	return text
+}
+
+func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) grid {
+	g := grid{columns: []column{{title: "with this alone", wraps: true}, {title: "of its tolerance", right: true, spare: 1}}}
+	for _, lens := range t.lenses {
+		g.columns = append(g.columns, column{title: lens.Name.Value, right: true})
+	}
+	for i := range t.changes {
+		c := &t.changes[i]
+		size := "-"
+		if (c.Figure == why.Distance || c.Figure == why.Light) && !math.IsInf(c.Size, 0) {
+			size = fmt.Sprintf("%.0f%%", 100*c.Size)
+		}
+		row := []cell{{text: wording.Change(c, p)}, {text: size}}
+		for _, lens := range t.lenses {
+			row = append(row, cell{text: outcomeText(c.Scenario.Try(camera, lens, c.Shot))})
+		}
+		g.rows = append(g.rows, row)
+	}
+	return g
+}
+
+func criteriaGrid(w *reasons) grid {
+	g := grid{columns: []column{
+		{title: "criterion"}, {title: "weight", right: true}, {title: "share", right: true}, {title: "score", right: true},
+	}}
+	if w.against != nil {
+		g.columns = append(g.columns, column{title: w.against.Lens, right: true})
+	}
+	g.columns = append(g.columns, column{title: "because", wraps: true})
+	for i := range w.trace {
+		t := &w.trace[i]
+		row := []cell{{text: t.Name}, {text: fmt.Sprintf("%g", t.Weight)}, {text: share(t.Share)}, {text: scoreOf(&t.Finding), tone: toneStrong}}
+		if w.against != nil {
+			row = append(row, cell{text: scoreOf(&w.against.Criteria[i])})
+		}
+		g.rows = append(g.rows, append(row, cell{text: strings.Join(saidOf(&t.Finding), "; ")}))
+	}
+	total := []cell{{text: "all"}, {}, {}, {text: standingOf(w.lens), tone: toneStrong}}
+	if w.against != nil {
+		total = append(total, cell{text: standingOf(w.against)})
+	}
+	g.rows = append(g.rows, nil, append(total, cell{}))
+	return g
+}
+
+// standingOf gives a lens's score, or why it has none that counts.
+func standingOf(j *engine.Judgement) string {
+	return outcomeText(engine.Outcome{Score: j.Score, Standing: j.Standing})
+}
+
+func outcomeText(o engine.Outcome) string {
+	switch o.Standing {
+	case engine.Excluded:
+		return "out"
+	case engine.Undecided:
+		return "?"
+	}
+	return fmt.Sprintf("%.3f", o.Score)
+}
+
+func share(x float64) string {
+	if x == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.0f%%", 100*x)
+}
+
+func scoreOf(f *rules.Finding) string {
+	switch {
+	case len(f.Raised) > 0:
+		return "out"
+	case !f.Applies:
+		return "-"
+	case math.IsNaN(f.Score) && len(f.Unknown) > 0:
+		return "?"
+	case math.IsNaN(f.Score):
+		return "-"
+	}
+	return fmt.Sprintf("%.2f", f.Score)
+}
+
+// saidOf gives what a criterion has to say: its vetoes, or else its reasons.
+func saidOf(f *rules.Finding) []string {
+	var said []string
+	for _, raised := range f.Raised {
+		said = append(said, raised.Reason)
+	}
+	if said == nil && f.Applies {
+		said = f.Said
+	}
+	return said
+}
+
+func rulesGrid(trace []rules.Trace) grid {
+	g := grid{columns: []column{{title: "criterion"}, {title: "rule", wraps: true}, {title: "with values", wraps: true}, {title: "gives", right: true}}}
+	for i := range trace {
+		t := &trace[i]
+		if i > 0 {
+			g.rows = append(g.rows, nil)
+		}
+		name := t.Name
+		add := func(prefix string, line *rules.Line, gives string, mark tone) {
+			if !line.Known {
+				gives, mark = "unknown", toneWarn
+			}
+			g.rows = append(g.rows, []cell{{text: name}, {text: prefix + line.Text}, {text: line.Values}, {text: gives, tone: mark}})
+			name = ""
+		}
+		if t.When != nil {
+			add("when ", t.When, map[bool]string{true: "applies", false: "does not"}[t.When.Holds], toneNone)
+		}
+		for k := range t.Vetoes {
+			line := &t.Vetoes[k]
+			prefix := "out if "
+			if strings.HasPrefix(line.Code, "need-") {
+				prefix = "needs "
+			}
+			if line.Holds {
+				add(prefix, line, "out", toneBad)
+			} else {
+				add(prefix, line, "passes", toneGood)
+			}
+		}
+		for k := range t.Scores {
+			gives := fmt.Sprintf("%.3f", t.Scores[k].Value)
+			if !t.Applies {
+				gives = "no matter"
+			}
+			add("score ", &t.Scores[k], gives, toneStrong)
+		}
+	}
+	return g
+}
+
+// factsGrid lists every fact with its formula and source.
+func factsGrid(w *reasons, p lang.Printer) grid {
+	g := grid{columns: []column{{title: "fact"}, {title: "value", right: true}, {title: "formula", wraps: true}, {title: "source", wraps: true}}}
+	scope := facts.OfShot
+	for id, fact := range facts.Table() {
+		if fact.Scope != scope {
+			g.rows, scope = append(g.rows, nil), fact.Scope
+		}
+		g.rows = append(g.rows, []cell{
+			{text: fact.Name}, {text: factText(w, facts.ID(id), fact.Unit, fact.Truth, p), tone: toneStrong}, {text: fact.Formula}, {text: fact.Source},
+		})
+	}
+	for i, fact := range w.shot.Shot.Rules.Facts() {
+		if i == 0 {
+			g.rows = append(g.rows, nil)
+		}
+		id, unit := definedFact(w, fact.Name)
+		g.rows = append(g.rows, []cell{
+			{text: fact.Name}, {text: factText(w, id, unit, false, p), tone: toneStrong}, {text: fact.Text()}, {text: "the rules: " + fact.Span.String()},
+		})
+	}
+	return g
+}
+
+// definedFact gives the place and unit of a fact that a rules file defines.
+func definedFact(w *reasons, name string) (id facts.ID, unit string) {
+	names := w.shot.Shot.Rules.Names()
+	index, _ := names.Lookup(name)
+	return facts.ID(index), names.Name(index).Unit
+}
+
+// moneyUnit is the unit of the facts that are money; which money it is the brief says.
+const moneyUnit = "money"
+
+func factText(w *reasons, id facts.ID, unit string, truth bool, p lang.Printer) string {
+	value := w.lens.Fact(id)
+	switch {
+	case truth && !math.IsNaN(value):
+		return map[bool]string{true: "yes", false: "no"}[value == 1]
+	case unit == moneyUnit:
+		return p.Quantity(value, cmp.Or(w.recommendation.Scenario.Limits.Currency, unit))
+	}
+	return p.Quantity(value, unit)
+}

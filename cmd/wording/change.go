@@ -1,0 +1,66 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+
+	"glassbrief/engine/why"
+	"glassbrief/lang"
+)
+
+// Change writes what a brief would have to say otherwise.
+func Change(c *why.Change, p lang.Printer) string {
+	more := c.To > c.Now
+	switch c.Figure {
+	case why.Distance:
+		way := "nearer"
+		if more {
+			way = "farther off"
+		}
+		return fmt.Sprintf("the whole move %s %s: %s", short(math.Abs(c.To), p), way, span(c.Shot.Near, c.Shot.Far, p))
+	case why.Light:
+		return fmt.Sprintf("%s light: %s", stopsMore(c), p.Quantity(c.To, "lx"))
+	case why.ISO:
+		return fmt.Sprintf("ISO up to %.0f, which is %s", c.To, stopsMore(c))
+	case why.Speed:
+		unit := "m/s"
+		if c.Shot.Move.Pace() == 0 {
+			unit = "deg/s"
+		}
+		return fmt.Sprintf("at %s, not %s", p.Quantity(c.To, unit), p.Quantity(c.Now, unit))
+	default:
+		word := "less"
+		if more {
+			word = "more"
+		}
+		return fmt.Sprintf("%s %s of accessories: %s", p.Quantity(math.Abs(c.To-c.Now), "g"), word, p.Quantity(c.To, "g"))
+	}
+}
+
+// short writes a length that may be a few millimetres.
+func short(length float64, p lang.Printer) string {
+	if length < 0.1 && p.System == lang.Metric {
+		return p.Quantity(length, "mm")
+	}
+	return p.Quantity(length, "m")
+}
+
+func span(near, far float64, p lang.Printer) string {
+	if near == far {
+		return p.Quantity(near, "m")
+	}
+	return p.Quantity(near, "m") + " to " + p.Quantity(far, "m")
+}
+
+func stopsMore(c *why.Change) string {
+	stops := math.Log2(c.To / c.Now)
+	word := "less"
+	if stops > 0 {
+		word = "more"
+	}
+	tenths := math.Round(math.Abs(stops)*10) / 10
+	if tenths == 0 {
+		return "a trace " + word
+	}
+	return lang.Printer{}.Quantity(tenths, "stops") + " " + word
+}
