@@ -386,6 +386,9 @@ func parseArgs[T any](name, text string, read func(*Args) T) (T, error) {
 		return zero, ds
 	}
 	values, found := parseValues(src)
+	if found.HasErrors() {
+		return zero, found
+	}
 	args := &Args{statement: &Statement{Keyword: Word{Value: name, Span: Span{Source: src}}, Values: values}, found: &found}
 	got := read(args)
 	if !args.failed && args.More() {
