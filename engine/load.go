@@ -111,8 +111,8 @@ func readLimited(tree fs.FS, name string) ([]byte, error) {
 	return lang.ReadLimited(f)
 }
 
-// catalogue loads every catalogue in use.
-func (l *loader) catalogue() *catalog.Catalogue {
+// catalogueSources gives every catalogue in use, the first on top.
+func (l *loader) catalogueSources() []*lang.Source {
 	var sources []*lang.Source
 	for _, use := range l.doc.Uses {
 		switch {
@@ -124,7 +124,12 @@ func (l *loader) catalogue() *catalog.Catalogue {
 			}
 		}
 	}
-	sources = append(sources, l.files.Catalogues...)
+	return append(sources, l.files.Catalogues...)
+}
+
+// catalogue loads every catalogue in use.
+func (l *loader) catalogue() *catalog.Catalogue {
+	sources := l.catalogueSources()
 	if len(sources) == 0 && !l.found.HasErrors() {
 		l.report(lang.Diagnostic{
 			Severity: lang.Error, Code: lang.MissingField, Span: l.doc.Scenario.Span,
@@ -137,15 +142,20 @@ func (l *loader) catalogue() *catalog.Catalogue {
 	return loaded
 }
 
-// rules gives the standard criteria with those that the scenario and the settings add.
-func (l *loader) rules() *rules.Set {
+// ruleSources gives the standard criteria, and those that the scenario and the settings
+// add.
+func (l *loader) ruleSources() []*lang.Source {
 	sources := append([]*lang.Source{StandardRules()}, l.files.Rules...)
 	for _, name := range l.doc.Scenario.Rules {
 		if src := l.open(name); src != nil {
 			sources = append(sources, src)
 		}
 	}
-	set, ds := rules.Load(facts.Vocabulary(), sources...)
+	return sources
+}
+
+func (l *loader) rules() *rules.Set {
+	set, ds := rules.Load(facts.Vocabulary(), l.ruleSources()...)
 	l.found = append(l.found, ds...)
 	return set
 }

@@ -1,0 +1,196 @@
+package compare
+
+import (
+	"slices"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// A brief is everything that a plan is made from, as blocks: the scenario, its shots, the
+// equipment and the rules. The files that they stand in do not count, so that a lens that
+// moves from one catalogue to another is no change.
+type brief struct {
+	blocks []*block
+}
+
+// A block is a statement with a block, or one without as a block of no fields.
+type block struct {
+	part   part
+	key    string // by which it is found in the other version: `lens "Wide 18"`
+	title  string // of a shot
+	head   string // up to its brace, as written
+	means  string // the meaning of the head
+	fields []field
+	bare   bool   // it has no braces
+	origin *block // in a copy, the block that it is of
+}
+
+// A field is all statements of one keyword in a block, as several lines may be one list.
+type field struct {
+	keyword string
+	text    string // as written, one statement on a line
+	means   string
+}
+
+// A part says which text a block belongs to.
+type part uint8
+
+const (
+	ofScenario part = iota
+	ofCatalogue
+	ofRules
+)
+
+// dropped are statements that say where things are and not what they are, or that say
+// nothing of the plan.
+var dropped = map[part][]string{ofScenario: {"use", "expect"}, ofRules: {"case"}}
+
+func briefOf(parts engine.Parts) *brief {
+	b := &brief{}
+	b.add(ofScenario, parts.Scenario, (*brief).append)
+	for _, src := range parts.Catalogues {
+		b.add(ofCatalogue, parse(src), (*brief).under)
+	}
+	for _, src := range parts.Rules {
+		b.add(ofRules, parse(src), (*brief).over)
+	}
+	return b
+}
+
+func parse(src *lang.Source) *lang.File {
+	file, _ := lang.Parse(src)
+	return file
+}
+
+// add takes the statements of a file in, each block as put says.
+func (b *brief) add(of part, file *lang.File, put func(b *brief, earlier map[string]*block, new *block)) {
+	earlier := make(map[string]*block, len(b.blocks))
+	for _, block := range b.blocks {
+		if block.part == of {
+			earlier[block.key] = block
+		}
+	}
+	for _, statement := range file.Statements {
+		if !slices.Contains(dropped[of], statement.Keyword.Value) {
+			put(b, earlier, newBlock(of, statement))
+		}
+	}
+}
+
+func (b *brief) append(_ map[string]*block, new *block) { b.blocks = append(b.blocks, new) }
+
+// under lays an item under those of upper catalogues, which hold. What an "amend" block
+// says is laid under line by line.
+func (b *brief) under(earlier map[string]*block, new *block) {
+	upper := earlier[new.key]
+	switch {
+	case upper == nil:
+		b.blocks = append(b.blocks, new)
+	case strings.HasPrefix(new.key, "amend "):
+		for _, f := range new.fields {
+			if upper.field(f.keyword) == nil {
+				upper.fields = append(upper.fields, f)
+			}
+		}
+	}
+}
+
+// over puts a criterion in the place of an earlier one of its name.
+func (b *brief) over(earlier map[string]*block, new *block) {
+	if old := earlier[new.key]; old != nil {
+		*old = *new
+		return
+	}
+	b.blocks = append(b.blocks, new)
+}
+
+func newBlock(of part, s *lang.Statement) *block {
+	b := &block{part: of, bare: s.Block == nil}
+	head := s.Keyword.Span
+	bare := *s
+	bare.Block = nil
+	b.means = bare.Meaning()
+	b.key = s.Keyword.Value
+	for i, value := range s.Values {
+		head = head.To(value.Span)
+		if i == 0 || s.Keyword.Value == "amend" {
+			b.key += " " + value.Span.Text()
+		}
+		if i == 1 {
+			b.title = value.Span.Text()
+		}
+	}
+	b.head = head.Text()
+	if s.Keyword.Value == "scenario" {
+		b.key = "scenario"
+	}
+	if s.Block == nil {
+		b.head = s.Span.Text()
+		if s.Keyword.Value == "fact" {
+			b.key, _, _ = strings.Cut(b.head, "=")
+			b.key = strings.TrimSpace(b.key)
+		}
+		return b
+	}
+	for _, inner := range s.Block.Statements {
+		b.addField(inner)
+	}
+	return b
+}
+
+func (b *block) addField(s *lang.Statement) {
+	keyword, text := s.Keyword.Value, s.Span.Text()
+	if b.part == ofScenario && b.key == "scenario" && keyword == "rules" {
+		return // what they hold counts
+	}
+	if f := b.field(keyword); f != nil {
+		f.text += "\n" + text
+		f.means += "\n" + s.Meaning()
+		return
+	}
+	b.fields = append(b.fields, field{keyword, text, s.Meaning()})
+}
+
+func (b *block) field(keyword string) *field {
+	for i := range b.fields {
+		if b.fields[i].keyword == keyword {
+			return &b.fields[i]
+		}
+	}
+	return nil
+}
+
+// write gives the text of a block.
+func (b *block) write(to *strings.Builder) {
+	to.WriteString(b.head)
+	if !b.bare {
+		to.WriteString(" {\n")
+		for _, f := range b.fields {
+			to.WriteString(f.text + "\n")
+		}
+		to.WriteString("}")
+	}
+	to.WriteString("\n")
+}
+
+// load gives the scenario of a brief, or nil when it cannot be read.
+func (b *brief) load() *engine.Scenario {
+	var texts [ofRules + 1]strings.Builder
+	for _, block := range b.blocks {
+		block.write(&texts[block.part])
+	}
+	var sources [len(texts)]*lang.Source
+	for i := range texts {
+		src, found := lang.NewSource("", []byte(texts[i].String()))
+		if found.HasErrors() {
+			return nil
+		}
+		sources[i] = src
+	}
+	scenario, _ := engine.Load(sources[ofScenario], engine.Files{
+		Catalogues: sources[ofCatalogue : ofCatalogue+1], Rules: sources[ofRules : ofRules+1],
+	})
+	return scenario
+}

@@ -1,0 +1,175 @@
+package compare
+
+import (
+	"context"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// A Side is one version of a scenario.
+type Side struct {
+	Source *lang.Source
+	Files  engine.Files
+}
+
+// A Report says what a changed brief does to the plan.
+type Report struct {
+	Old, New *engine.Recommendation
+	Warnings lang.Diagnostics // of both sides
+	Changes  []Change
+	Effects  []Effect
+	Shots    []Shots
+}
+
+// Shots is a shot in both versions; one is nil when the shot is new or gone.
+type Shots struct {
+	Old, New *engine.ShotAnswer
+}
+
+// Of says what an effect is on.
+type Of uint8
+
+const (
+	Camera  Of = iota + 1 // the camera that is planned with
+	Kit                   // the lenses in the bag
+	Setup                 // the lens of a shot, or what is dialled in for it
+	Ranking               // the order of the lenses that can do a shot, or which these are
+)
+
+// String names what the effect is on.
+func (o Of) String() string { return [...]string{"invalid", "camera", "kit", "setup", "ranking"}[o] }
+
+// An Effect is one thing that the changes do to the plan.
+type Effect struct {
+	Of   Of
+	Shot int // place in the report's shots; -1 for camera and kit
+	// Because holds the places of the changes that bring it about: the smallest set of one
+	// or two, else one of which none can be left out. It is nil when none was found.
+	Because []int
+}
+
+// SamePlan reports whether both briefs come to the same: camera, kit, the shots, and the
+// setup of each. Rankings behind the kit may differ.
+func (r *Report) SamePlan() bool {
+	for _, effect := range r.Effects {
+		if effect.Of != Ranking {
+			return false
+		}
+	}
+	for _, shot := range r.Shots {
+		if shot.Old == nil || shot.New == nil {
+			return false
+		}
+	}
+	return true
+}
+
+// Idle lists the places of the changes that have a part in no effect.
+func (r *Report) Idle() []int {
+	used := map[int]bool{}
+	for _, effect := range r.Effects {
+		for _, at := range effect.Because {
+			used[at] = true
+		}
+	}
+	var idle []int
+	for at := range r.Changes {
+		if !used[at] {
+			idle = append(idle, at)
+		}
+	}
+	return idle
+}
+
+// Compare works out both sides and what is between them. It fails with [lang.Diagnostics]
+// when a side cannot be read or leaves nothing to bring, and with the context's error.
+func Compare(ctx context.Context, old, new Side, o engine.Options) (*Report, error) {
+	r := &Report{}
+	var briefs [2]*brief
+	for i, side := range []Side{old, new} {
+		scenario, found := engine.Load(side.Source, side.Files)
+		if found.HasErrors() {
+			return nil, found
+		}
+		r.Warnings = append(r.Warnings, found...)
+		answer, err := engine.Recommend(ctx, scenario, o)
+		if err != nil {
+			return nil, err
+		}
+		briefs[i] = briefOf(engine.PartsOf(side.Source, side.Files))
+		if i == 0 {
+			r.Old = answer
+		} else {
+			r.New = answer
+		}
+	}
+	p := pair(briefs[0], briefs[1])
+	r.Changes = p.changes()
+	blocks := r.pairShots(p)
+	s := &search{ctx: ctx, options: o, old: briefs[0], changes: r.Changes, tried: map[string]*plan{}}
+	if !r.effects(s, blocks) && ctx.Err() == nil {
+		return nil, lang.Diagnostics{{
+			Severity: lang.Error, Code: lang.InternalFault, Span: lang.Span{Source: new.Source},
+			Summary: "the changes cannot be put together again", Detail: "Please report it with both versions.",
+		}}
+	}
+	return r, ctx.Err()
+}
+
+// pairShots lists the shots of both sides in the order of the new one, those that are
+// gone behind; it gives the block by which each is known.
+func (r *Report) pairShots(p *pairing) []*block {
+	var blocks []*block
+	olds := map[*block]*engine.ShotAnswer{}
+	i := 0
+	for _, b := range p.old.blocks {
+		if b.isShot() {
+			olds[b] = &r.Old.Shots[i]
+			i++
+		}
+	}
+	i = 0
+	for _, b := range p.new.blocks {
+		if b.isShot() {
+			r.Shots = append(r.Shots, Shots{Old: olds[p.partner[b]], New: &r.New.Shots[i]})
+			blocks = append(blocks, p.originOf(b))
+			i++
+		}
+	}
+	for _, b := range p.old.blocks {
+		if b.isShot() && !p.matched[b] {
+			r.Shots = append(r.Shots, Shots{Old: olds[b]})
+			blocks = append(blocks, b)
+		}
+	}
+	return blocks
+}
+
+// effects finds what differs between the plans, and the cause of each. It reports
+// whether both plans could be worked out from their parts.
+func (r *Report) effects(s *search, blocks []*block) bool {
+	all := make([]int, len(s.changes))
+	for i := range all {
+		all[i] = i
+	}
+	before, after := s.with(nil), s.with(all)
+	if before == nil || after == nil {
+		return false
+	}
+	add := func(of Of, shot int, value func(*plan) string) {
+		if value(before) != value(after) {
+			r.Effects = append(r.Effects, Effect{Of: of, Shot: shot, Because: s.cause(value)})
+		}
+	}
+	add(Camera, -1, func(p *plan) string { return p.camera })
+	add(Kit, -1, func(p *plan) string { return p.kit })
+	for i, b := range blocks {
+		if r.Shots[i].Old == nil || r.Shots[i].New == nil {
+			continue
+		}
+		add(Setup, i, func(p *plan) string { return p.shots[b].setup })
+		add(Ranking, i, func(p *plan) string { return p.shots[b].ranking })
+	}
+	return true
+}

@@ -1,0 +1,101 @@
+package compare
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+// A plan is what a brief comes to, as texts that are equal when people would see no
+// difference.
+type plan struct {
+	camera string
+	kit    string
+	shots  map[*block]shotPlan // by the block that the shot is of
+}
+
+type shotPlan struct {
+	setup   string // the lens and what to dial in
+	ranking string // the acceptable lenses, best first
+}
+
+// setupFacts are what is dialled in for a shot.
+var setupFacts = []facts.ID{facts.FocalLength, facts.Stop, facts.FocusMark, facts.ISO, facts.ND}
+
+// planOf works out a brief, or gives nil when it makes no plan. It explains nothing, so
+// that many can be tried.
+func planOf(ctx context.Context, b *brief, o engine.Options) *plan {
+	s := b.load()
+	if s == nil {
+		return nil
+	}
+	table, err := s.Judge(ctx, o)
+	if err != nil {
+		return nil
+	}
+	o.Runners = 0
+	choice, err := table.Choose(s.Limits, o)
+	if err != nil {
+		return nil
+	}
+	p := &plan{
+		camera: table.Camera.Name.Value, kit: strings.Join(slices.Sorted(slices.Values(choice.Kit.Lenses)), ", "),
+		shots: map[*block]shotPlan{},
+	}
+	i := 0
+	for _, block := range b.blocks {
+		if !block.isShot() {
+			continue
+		}
+		p.shots[block.origin] = shotPlan{setup: setupOf(table, i, choice.Kit.Uses[i]), ranking: rankingOf(table, i)}
+		i++
+	}
+	return p
+}
+
+// setupOf writes the setup of a shot with a lens, "" without one.
+func setupOf(table *engine.Table, shot int, use string) string {
+	for _, lens := range table.Lenses() {
+		if lens.Name.Value == use {
+			j := table.Scenario.Explain(table.Camera, lens, table.Scenario.Shots[shot], lang.Printer{})
+			return setupText(&j)
+		}
+	}
+	return ""
+}
+
+func setupText(j *engine.Judgement) string {
+	text := j.Lens
+	for _, id := range setupFacts {
+		text += " " + lang.Printer{}.Quantity(j.Fact(id), facts.Table()[id].Unit)
+	}
+	return text
+}
+
+func rankingOf(table *engine.Table, shot int) string {
+	type ranked struct {
+		name  string
+		score float64
+	}
+	var all []ranked
+	for j, lens := range table.Lenses() {
+		if o := table.Outcome(shot, j); o.Acceptable() {
+			all = append(all, ranked{lens.Name.Value, math.Round(o.Score * 1e9)})
+		}
+	}
+	slices.SortFunc(all, func(a, b ranked) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.name, b.name))
+	})
+	var names []string
+	for _, r := range all {
+		names = append(names, r.name)
+	}
+	return fmt.Sprint(names)
+}
