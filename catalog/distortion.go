@@ -45,6 +45,15 @@ func (c *Correction) DistortionCurve() (*DistortionCurve, bool) {
 	return curve, true
 }
 
+// Measured lists the focal lengths that were measured, in metres.
+func (c *DistortionCurve) Measured() []float64 {
+	focals := make([]float64, len(c.at))
+	for i := range c.at {
+		focals[i] = c.at[i].Focal.Value
+	}
+	return focals
+}
+
 // Model gives the model at a focal length in metres: that measured there, the nearest one
 // outside of the range that was measured, and between two of it a cubic Hermite curve
 // through the coefficients times their focal lengths, with tangents by the neighbours.

@@ -50,24 +50,66 @@ func (a *app) write(fill func(io.Writer) error) error {
 	return nil
 }
 
-func writeFile(path string, fill func(io.Writer) error) (err error) {
-	temporary, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*.tmp")
+func writeFile(path string, fill func(io.Writer) error) error {
+	target, mode, err := writable(path)
+	if err != nil {
+		return err
+	}
+	if !mode.IsRegular() { // a device or a pipe has nothing that could be half written
+		file, err := os.OpenFile(target, os.O_WRONLY, 0)
+		if err != nil {
+			return reasonOf(err)
+		}
+		return reasonOf(errors.Join(fill(file), file.Close()))
+	}
+	temporary, err := os.CreateTemp(filepath.Dir(target), "."+filepath.Base(target)+"-*.tmp")
 	if err != nil {
 		return reasonOf(err)
 	}
-	defer func() {
-		if err != nil {
-			os.Remove(temporary.Name())
-		}
-	}()
-	mode := fs.FileMode(0o644)
-	if old, statErr := os.Stat(path); statErr == nil {
-		mode = old.Mode().Perm()
+	return replace(target, mode, temporary, fill)
+}
+
+// writable gives the file that a path leads to and the mode that it has or shall have, or
+// says why nothing may be written there.
+func writable(path string) (target string, mode fs.FileMode, err error) {
+	target, err = filepath.EvalSymlinks(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return path, 0o644, nil
 	}
-	if err = errors.Join(fill(temporary), temporary.Chmod(mode), temporary.Close()); err != nil {
+	if err != nil {
+		return "", 0, reasonOf(err)
+	}
+	info, err := os.Stat(target)
+	switch {
+	case err != nil:
+		return "", 0, reasonOf(err)
+	case info.IsDir():
+		return "", 0, errors.New("it is a folder")
+	case info.Mode().IsRegular() && info.Mode().Perm()&0o222 == 0:
+		return "", 0, errors.New("it is read-only")
+	}
+	return target, info.Mode(), nil
+}
+
+// replace fills a temporary file, brings it to the disk and gives it the name of the
+// target. When anything fails the target stays as it was, and the temporary file goes.
+func replace(target string, mode fs.FileMode, temporary *os.File, fill func(io.Writer) error) error {
+	err := fill(temporary)
+	if err == nil {
+		err = errors.Join(temporary.Chmod(mode.Perm()), temporary.Sync())
+	}
+	if err = errors.Join(err, temporary.Close()); err == nil {
+		err = os.Rename(temporary.Name(), target)
+	}
+	if err != nil {
+		os.Remove(temporary.Name())
 		return reasonOf(err)
 	}
-	return reasonOf(os.Rename(temporary.Name(), path))
+	if folder, err := os.Open(filepath.Dir(target)); err == nil {
+		_ = folder.Sync() // not every system can, and the file itself is safe
+		folder.Close()
+	}
+	return nil
 }
 
 // reasonOf gives the system's reason without the name of the file, which is said before

@@ -55,6 +55,8 @@ var schemas = []struct {
 		"why|../scenarios/orchard.scenario|--shot|6A|--lens|Old 28",
 	}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
+	{"catalog-import", catalogImportData{}, []string{"catalog|import|../scenarios/hire-list.csv|--dry-run"}},
+	{"catalog-correction", correctionData{}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
 }
 

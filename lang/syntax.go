@@ -125,6 +125,18 @@ func Quote(text string) string {
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + `"`
 }
 
+// Unquote gives the text of which [Quote] made a quoted one; it is false when quoted is
+// anything else than one quoted text.
+func Unquote(quoted string) (text string, ok bool) {
+	if !strings.HasPrefix(quoted, `"`) {
+		return "", false
+	}
+	if kind, n := scanText(quoted); kind != tokenText || n != len(quoted) {
+		return "", false
+	}
+	return unquote(quoted), true
+}
+
 func unquote(quoted string) string {
 	inner := quoted[1 : len(quoted)-1]
 	if strings.IndexByte(inner, '\\') < 0 {

@@ -167,11 +167,8 @@ const mounts = "mount \"Short\" { flange 18mm }\nmount \"Deep\" { flange 45mm }\
 func draw(t *rapid.T) string {
 	w := &writer{t: t}
 	names := rapid.SliceOfNDistinct(rapid.Custom(func(t *rapid.T) string {
-		got, err := unquoted((&writer{t: t}).text())
-		if err != nil {
-			t.Fatalf("%v", err)
-		}
-		return got
+		name, _ := lang.Unquote((&writer{t: t}).text())
+		return name
 	}), 3, 9, rapid.ID).Draw(t, "names")
 	for i, name := range names {
 		if name == "" {
@@ -187,15 +184,6 @@ func draw(t *rapid.T) string {
 		}
 	}
 	return w.String()
-}
-
-func unquoted(text string) (string, error) {
-	src, ds := lang.NewSource("", []byte("t "+text))
-	if ds != nil {
-		return "", ds
-	}
-	file, ds := lang.Parse(src)
-	return file.Statements[0].Values[0].Parts[0].Text, ds.Err()
 }
 
 // told gives all that a catalogue says, without where and in which layout.

@@ -204,8 +204,8 @@ func (r *Reading) close(x *row) {
 	if len(x.notes) > 0 {
 		var texts []string
 		for _, note := range x.notes {
-			text, err := unquote(note.Value)
-			if err == nil && !slices.Contains(texts, text) {
+			text, _ := lang.Unquote(note.Value)
+			if !slices.Contains(texts, text) {
 				texts = append(texts, text)
 			}
 		}

@@ -91,7 +91,10 @@ func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
 	}
 	r.close(last)
 	if len(r.Drafts) == 0 && !r.found.HasErrors() {
-		r.found.Add(fault(lang.MissingValue, s.rowPlace(h.row), fmt.Sprintf("%q has titles and no rows below them", s.Name), "Name the sheet that holds the list."))
+		r.found.Add(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.MissingValue, Span: s.rowPlace(h.row),
+			Summary: fmt.Sprintf("%q has titles and no rows below them", s.Name), Detail: "Fill it, or leave it out.",
+		})
 	}
 	return r, r.found
 }

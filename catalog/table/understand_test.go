@@ -114,7 +114,7 @@ func TestFaultsAreLocated(t *testing.T) {
 		{"a column twice", "Lens,Mount,FL,Weight (g),Mass (g)\nWide,Short,18,1,2\n", lang.Error, lang.DuplicateField, "kit.csv:1:5", "means the same"},
 		{"no column of focal lengths", "Lens,Mount,Weight (g)\nWide,Short,18\n", lang.Error, lang.MissingField, "kit.csv:1:1", "is the focal length of a lens"},
 		{"no titles", "Wide,Short,18\n", lang.Error, lang.MissingField, "kit.csv:1:1", "no row of titles"},
-		{"no rows", "Lens,Mount,FL\n", lang.Error, lang.MissingValue, "kit.csv:1:1", "no rows below"},
+		{"no rows", "Lens,Mount,FL\n", lang.Warning, lang.MissingValue, "kit.csv:1:1", "no rows below"},
 		{"no size", "Camera,Mount,Sensor (mm),ISO\nBody,Short,36,800\n", lang.Error, lang.WrongKind, "kit.csv:2:3", "is no size"},
 		{"no sensor", "Camera,Mount,Sensor (mm),ISO\nBody,Short,,800\n", lang.Error, lang.MissingValue, "kit.csv:2:1", "no size of the sensor"},
 		{"no density", "Filter,Type,Thread,Density\nGrey,ND,77,0.75\n", lang.Error, lang.BadNumber, "kit.csv:2:4", "neither a number of stops nor a density"},

@@ -86,29 +86,13 @@ func oneLine(text string) string {
 // needs them, or the apostrophe before a sign that others put there.
 func (v *value) plainText() string {
 	text := strings.TrimSpace(v.text)
-	if len(text) > 1 && text[0] == '"' && text[len(text)-1] == '"' && !strings.Contains(text, "\n") {
-		if got, err := unquote(text); err == nil {
-			return got
-		}
+	if got, ok := lang.Unquote(text); ok {
+		return got
 	}
 	if strings.HasPrefix(text, "'") && len(text) > 1 && strings.ContainsAny(text[1:2], "=+-@") {
 		text = text[1:]
 	}
 	return oneLine(text)
-}
-
-// unquote reads a quoted text as the language does.
-func unquote(text string) (string, error) {
-	src, ds := lang.NewSource("", []byte("t "+text))
-	if ds.HasErrors() {
-		return "", ds
-	}
-	file, ds := lang.Parse(src)
-	var into struct {
-		Text lang.Text `lang:"t"`
-	}
-	ds = append(ds, lang.Decode(file, &into)...)
-	return into.Text.Value, ds.Err()
 }
 
 func readLine(v *value) string {

@@ -1,0 +1,77 @@
+package cmd
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"glassbrief/catalog/table"
+	"glassbrief/lang"
+)
+
+// textWriter gives what writes a text.
+func textWriter(text string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		return err
+	}
+}
+
+type catalogImportData struct {
+	header
+	Sheets []sheetData `json:"sheets"`
+	Ready  bool        `json:"ready"` // it would be written
+}
+
+type sheetData struct {
+	Sheet   string       `json:"sheet"`
+	Kind    string       `json:"kind"`
+	Row     int          `json:"title_row"`
+	Items   int          `json:"items"`
+	Passed  []int        `json:"rows_passed_over"`
+	Columns []columnData `json:"columns"`
+}
+
+type columnData struct {
+	Title   string `json:"title"`
+	Field   string `json:"field"` // "" when it is not known
+	Unit    string `json:"unit"`  // of numbers without one
+	Filled  int    `json:"filled"`
+	Example string `json:"example"`
+}
+
+// showImport shows what a spreadsheet is taken for.
+func (a *app) showImport(readings []*table.Reading, ready bool) error {
+	data := catalogImportData{header: headerOf("catalog-import"), Sheets: []sheetData{}, Ready: ready}
+	rows := []any{}
+	for _, r := range readings {
+		s := sheetData{Sheet: r.Sheet, Kind: r.Kind, Row: r.Row, Items: len(r.Drafts), Passed: append([]int{}, r.Passed...), Columns: []columnData{}}
+		for _, c := range r.Columns {
+			s.Columns = append(s.Columns, columnData{c.Title, c.Keyword, c.Unit, c.Filled, c.Example})
+			rows = append(rows, s.Columns[len(s.Columns)-1])
+		}
+		data.Sheets = append(data.Sheets, s)
+	}
+	return a.show(view{data: data, rows: rows, page: func(lang.Printer) page { return importPage(data) }})
+}
+
+func importPage(data catalogImportData) page {
+	var out page
+	for _, s := range data.Sheets {
+		out.heading(fmt.Sprintf("%s: %s from row %d on", s.Sheet, countKinds(map[string]int{s.Kind: s.Items}), s.Row+1))
+		g := grid{columns: []column{{title: "column", wraps: true}, {title: "read as"}, {title: "unit"}, {title: "cells", right: true, spare: 1}, {title: "example", wraps: true, spare: 2}}}
+		for _, c := range s.Columns {
+			field := cell{text: strings.ReplaceAll(c.Field, "_", " ")}
+			if c.Field == "" {
+				field = cell{text: "left out", tone: toneWarn}
+			}
+			g.rows = append(g.rows, []cell{{text: c.Title}, field, {text: c.Unit}, {text: fmt.Sprint(c.Filled)}, {text: c.Example}})
+		}
+		out.grid(g)
+		if len(s.Passed) > 0 {
+			out.paragraph(fmt.Sprintf("Rows passed over, since one cell of them holds something: %s.", strings.ReplaceAll(strings.Trim(fmt.Sprint(s.Passed), "[]"), " ", ", ")))
+		}
+	}
+	out.paragraph("Nothing is written by a dry run.")
+	return out
+}
