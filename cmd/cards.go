@@ -2,8 +2,10 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
+	"glassbrief/cmd/report"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/floor"
@@ -15,6 +17,7 @@ import (
 // cards is the verb for whoever sets the rig up.
 func (a *app) cards() *cobra.Command {
 	var camera string
+	var pocket bool
 	c := &cobra.Command{
 		Use:   "cards SCENARIO",
 		Short: "how each shot is set up on the floor",
@@ -23,7 +26,8 @@ far the camera may walk, ISO, shutter and ND, how the rig is trimmed, what the
 swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 		Example: `  glassbrief cards night-ferry.scenario
   glassbrief cards night-ferry.scenario --units imperial
-  glassbrief cards night-ferry.scenario --as markdown -o cards.md`,
+  glassbrief cards night-ferry.scenario --as markdown -o cards.md
+  glassbrief cards night-ferry.scenario --as html --pocket -o cards.html`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -40,10 +44,15 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 				data: cardsDataOf(answer, cards, sheet),
 				rows: cardRowsOf(cards),
 				page: func(p lang.Printer) page { return cardsPage(answer, cards, sheet, p) },
+				html: func(w io.Writer) error {
+					deck := report.Deck{Cards: cards, Swaps: sheet, Lacks: lacksOf(cards)}
+					return report.Writer{Printer: a.printer()}.Cards(w, answer, deck, pocket)
+				},
 			})
 		},
 	}
 	c.Flags().StringVar(&camera, "camera", "", "set up this candidate `camera` of the scenario, not the first")
+	c.Flags().BoolVar(&pocket, "pocket", false, "with --as html, print each card on a page for the pocket, not four to a sheet")
 	return c
 }
 

@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"bytes"
 	"fmt"
 	"net/url"
 	"os"
@@ -9,7 +10,9 @@ import (
 	"testing"
 
 	"glassbrief/cmd/browsertest"
+	"glassbrief/cmd/report"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
 
@@ -64,6 +67,78 @@ func TestRecommendationInABrowser(t *testing.T) {
 	checkPage(t, browser, "recommend", htmlOf(t, answers, lang.Printer{}), everyLook...)
 	checkPage(t, browser, "imperial", htmlOf(t, answers, lang.Printer{System: lang.Imperial}), look{360, "dark"})
 	checkPage(t, browser, "hostile", htmlOf(t, answersOf(t, hostile), lang.Printer{}), look{360, "light"})
+}
+
+// crowdedBrief has a shot with every caution that there is.
+const crowdedBrief = `use demo
+scenario "Crowded" {
+  camera "House body A"
+  rig    "Short sled"
+}
+shot "110-A" "Backwards past the boiler room in the rain, with everybody running and shouting at once" {
+  subject  people 1.1m x 1.76m
+  frame    medium-full
+  distance 1.2m..2.4m
+  move     lead 2.5m/s run low mode
+  beside   road water height public
+  passage  0.6m
+  light    sun at 52.37N 4.90E on 2027-06-03 13:40 Europe/Amsterdam clear
+}
+shot "111" {
+  subject  object 0.6m
+  frame    full
+  distance 1.5m
+}
+`
+
+func cardsOf(t *testing.T, text string, pocket bool) string {
+	t.Helper()
+	r := answersOf(t, text)[0]
+	deck := report.Deck{Cards: floor.Cards(r, lang.Printer{}), Swaps: floor.Sheet(r, lang.Printer{})}
+	var b bytes.Buffer
+	if err := (report.Writer{}).Cards(&b, r, deck, pocket); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestCardsInABrowser(t *testing.T) {
+	browser := browsertest.Start(t)
+	checkPage(t, browser, "cards", cardsOf(t, demo(t), false), everyLook...)
+	checkPage(t, browser, "crowded", cardsOf(t, crowdedBrief, true), look{360, "dark"})
+}
+
+// The demo has nine shots, and the kit has a card of its own.
+func TestPrintedCards(t *testing.T) {
+	browser := browsertest.Start(t)
+	for _, c := range []struct {
+		name, brief string
+		pocket      bool
+		paper       browsertest.Paper
+		pages       int
+		size        string
+	}{
+		{"four to a sheet of A4", demo(t), false, browsertest.A4, 3, "595.92 x 841.92"},
+		{"four to a sheet of Letter", demo(t), false, browsertest.Letter, 3, "612 x 792"},
+		{"for the pocket", demo(t), true, browsertest.A4, 10, "298.08 x 420"},
+		{"crowded, on A4", crowdedBrief, false, browsertest.A4, 1, "595.92 x 841.92"},
+		{"crowded, on Letter", crowdedBrief, false, browsertest.Letter, 1, "612 x 792"},
+		{"crowded, for the pocket", crowdedBrief, true, browsertest.Letter, 3, "298.08 x 420"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			page := browser.Open(t, saved(t, "cards", cardsOf(t, c.brief, c.pocket)), 1280, "dark")
+			pdf := page.PDF(c.paper)
+			pages, size := pdf.Pages()
+			if pages != c.pages || !strings.HasPrefix(size, c.size) {
+				t.Errorf("got %d pages of %s, want %d of %s", pages, size, c.pages, c.size)
+			}
+			// Each card may be taken along without the others.
+			closing := strings.Count(strings.Join(strings.Fields(pdf.Text()), " "), floor.Closing)
+			if c.pocket && closing < pages-1 {
+				t.Errorf("%d of %d cards end with what comes first", closing, pages-1)
+			}
+		})
+	}
 }
 
 func TestNamesAreShownLiterally(t *testing.T) {

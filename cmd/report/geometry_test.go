@@ -191,7 +191,7 @@ func TestStripShowsNearAndFar(t *testing.T) {
 	r := demoAnswer(t)
 	for i := range r.Shots {
 		j := r.Shots[i].Use
-		d := drawStrip(j, lang.Printer{})
+		d := drawStrip(j, neighbours(j), lang.Printer{})
 		for _, row := range d.Rows {
 			if !row.Chosen {
 				continue

@@ -123,7 +123,7 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 	if j == nil || !mounted(j) {
 		return page
 	}
-	page.Strip = drawStrip(j, p)
+	page.Strip = drawStrip(j, neighbours(j), p)
 	for _, answer := range answers {
 		on := answer.Shots[i].Find(j.Lens)
 		view := cameraView{Camera: answer.Camera.Name.Value, Why: on.Refusal}

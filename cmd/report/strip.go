@@ -61,14 +61,14 @@ func (a axis) span(near, far float64) span {
 	return span{px(from), px(to - from)}
 }
 
-// drawStrip gives nil when the lens's stop, and so what is sharp, is not known.
-func drawStrip(j *engine.Judgement, p lang.Printer) *stripDrawing {
+// drawStrip gives the strip at some stops, of which the chosen one is one. It is nil when
+// the lens's stop, and so what is sharp, is not known.
+func drawStrip(j *engine.Judgement, stops []float64, p lang.Printer) *stripDrawing {
 	near, far, mark := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), j.Fact(facts.FocusMark)
 	if math.IsNaN(near + far + mark) {
 		return nil
 	}
 	d := &stripDrawing{Width: 336}
-	stops := neighbours(j)
 	limits := make([][2]float64, len(stops))
 	needNear, needFar := j.Fact(facts.FocusNear), j.Fact(facts.FocusFar)
 	nearest, farthest := min(needNear, near), max(needFar, far)
@@ -121,7 +121,7 @@ func sharpAt(j *engine.Judgement, stop float64) [2]float64 {
 
 // ticks marks round distances, none nearer to the next than a label is wide.
 func (a axis) ticks(p lang.Printer) []tick {
-	const apart = 44
+	const apart = 52
 	var ticks []tick
 	last := math.Inf(-1)
 	add := func(distance float64) {

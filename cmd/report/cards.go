@@ -1,0 +1,130 @@
+package report
+
+import (
+	"io"
+	"math"
+	"slices"
+	"unicode/utf8"
+
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
+)
+
+// perSheet is how many cards stand on a sheet of A4 or Letter paper.
+const perSheet = 4
+
+// cardSizes says how many characters a card holds on paper at its usual size, and set
+// small; one with more leaves the drawings out besides.
+var cardSizes = []struct {
+	most int
+	name string
+}{{1500, ""}, {2200, "small"}, {math.MaxInt, "small bare"}}
+
+// cardPages is what the template of cards shows.
+type cardPages struct {
+	Pocket bool
+	Sheets [][]cardFace
+}
+
+// A cardFace is one card: a shot, or the swaps.
+type cardFace struct {
+	ID, Title string
+	Set       []wording.Line // what is dialled in
+	Know      []wording.Line // what else to know
+	Notes     []string
+	Cautions  []floor.Caution
+	Closing   string
+	Frame     *frameDrawing
+	Strip     *stripDrawing
+	Size      string // one of cardSizes
+}
+
+// dialled are the names of the lines that are dialled in.
+var dialled = []string{"lens", "stop", "focus", "walk", "ISO", "shutter", "ND"}
+
+// A Deck is what is known of how the shots of a recommendation are set up.
+type Deck struct {
+	Cards []floor.Card
+	Swaps []floor.Swap
+	Lacks []floor.Lack
+}
+
+// Cards writes the set-up cards of a recommendation, with the kit and what is to be found
+// out on cards of their own: four to a sheet, or each on a page for the pocket.
+func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck Deck, pocket bool) error {
+	var faces []cardFace
+	for i := range deck.Cards {
+		faces = append(faces, w.face(r, &deck.Cards[i]))
+	}
+	faces = append(faces, w.kit(r, &deck))
+	if len(deck.Lacks) > 0 {
+		face := cardFace{Title: "To find out"}
+		for _, lack := range deck.Lacks {
+			face.Know = append(face.Know, wording.Line{Name: lack.What, Text: lack.How})
+		}
+		faces = append(faces, face)
+	}
+	for i := range faces {
+		faces[i].Size = faces[i].size()
+	}
+	page := cardPages{Pocket: pocket}
+	for sheet := range slices.Chunk(faces, perSheet) {
+		page.Sheets = append(page.Sheets, sheet)
+	}
+	return w.write(to, "cards.html", r.Scenario.Name, page)
+}
+
+func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
+	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: c.Notes, Cautions: c.Cautions, Closing: floor.Closing}
+	for _, line := range wording.Card(r, c, w.Printer) {
+		if slices.Contains(dialled, line.Name) {
+			face.Set = append(face.Set, line)
+		} else {
+			face.Know = append(face.Know, line)
+		}
+	}
+	if c.Use != nil {
+		frame := drawFrame(r, c.Shot, c.Use, c.Shot.Near, w.Printer)
+		face.Frame = &frame
+		face.Strip = drawStrip(c.Use, []float64{c.Use.Fact(facts.Stop)}, w.Printer)
+	}
+	return face
+}
+
+// kit is the card of what holds for all shots.
+func (w Writer) kit(r *engine.Recommendation, deck *Deck) cardFace {
+	face := cardFace{Title: "The kit and its swaps"}
+	face.Notes = append(face.Notes, "On "+r.Camera.Name.Value+" with "+r.Scenario.Rig.Name.Value+": "+wording.List(r.Kit.Lenses, "and")+".")
+	if bolt := wording.Bolt(deck.Cards, w.Printer); bolt != "" {
+		face.Notes = append(face.Notes, bolt)
+	}
+	for _, swap := range deck.Swaps {
+		from, to := swap.From, swap.To
+		swap.From, swap.To = "", "" // they stand before it
+		face.Know = append(face.Know, wording.Line{Name: from + " to " + to, Text: wording.Swap(&swap, w.Printer)})
+		face.Closing = wording.SwapLimits
+	}
+	return face
+}
+
+// size gives the size at which the text fits.
+func (c *cardFace) size() string {
+	n := utf8.RuneCountInString(c.Title + c.Closing)
+	for _, line := range append(slices.Clone(c.Set), c.Know...) {
+		n += utf8.RuneCountInString(line.Name + line.Text)
+	}
+	for _, note := range c.Notes {
+		n += utf8.RuneCountInString(note)
+	}
+	for _, caution := range c.Cautions {
+		n += utf8.RuneCountInString(caution.Text + caution.Source)
+	}
+	for _, size := range cardSizes {
+		if n <= size.most {
+			return size.name
+		}
+	}
+	return ""
+}
