@@ -73,6 +73,7 @@ func (s *Scenario) lensInput(g *glass, camera *catalog.Camera, sensor optics.Fra
 		Autofocus: lens.Focus.Value == catalog.FocusAuto && g.fitting.Contacts,
 		Hired:     lens.Have.Kind == catalog.Hired,
 	}
+	s.measure(&in, g, sensor)
 	switch lens.Have.Kind {
 	case catalog.Hired:
 		in.DayRate = lens.Have.DayRate.OrNaN()
@@ -99,7 +100,7 @@ func (g *glass) missing() []string {
 	}{
 		{"aperture", g.lens.WidestStop().Known()}, {"transmission", g.lens.Transmission.Known()},
 		{"close_focus", g.lens.CloseFocus.Known()}, {"circle", g.lens.Circle.Known()},
-		{"mass", g.lens.Mass.Known()}, {"length", g.lens.Length.Known()}, {"distortion", g.lens.Distortion.Known()},
+		{"mass", g.lens.Mass.Known()}, {"length", g.lens.Length.Known()}, {"distortion", g.lens.Distortion.Known() || g.input.EdgeDistortion != nil},
 	} {
 		if !field.known {
 			fields = append(fields, field.keyword)

@@ -18,6 +18,8 @@ type Picture struct {
 	projection optics.Projection
 	focal      float64
 	distortion float64 // share at the edge of the circle; 0 when unknown
+	measured   func(radius float64) float64
+	squeeze    float64
 }
 
 // Picture gives the picture that a judged lens draws.
@@ -31,12 +33,14 @@ func (r *Recommendation) Picture(j *Judgement) Picture {
 		Delivered: optics.Frame{Width: j.Fact(facts.FrameWidth) * squeeze, Height: j.Fact(facts.FrameHeight)},
 		Circle:    optics.Frame{Width: circle * squeeze, Height: circle},
 		focal:     j.Fact(facts.FocalLength),
+		squeeze:   squeeze,
 	}
 	p.projection, _ = optics.ParseProjection(lens.Projection.Value)
 	if lens.Distortion.Known() && !math.IsNaN(circle) {
 		p.distortion = lens.Distortion.Value
 	}
-	p.Bends = p.projection != optics.Rectilinear || p.distortion != 0
+	p.measured = distortionAt(lens, j.Fitting, p.focal)
+	p.Bends = p.projection != optics.Rectilinear || p.distortion != 0 || p.measured != nil
 	return p
 }
 
@@ -45,8 +49,9 @@ func (r *Recommendation) Picture(j *Judgement) Picture {
 // metres from the lens, when the lens is focused there. NaN where the lens has no image.
 //
 // The mapping is that of the projection with the lens at its distance from the sensor;
-// distortion is of the third order, so that it grows with the square of the distance
-// from the middle, as for the fact "bending".
+// distortion is that of the lens's correction where it was measured, and else of the third
+// order, so that it grows with the square of the distance from the middle, as for the fact
+// "bending".
 func (p *Picture) At(x, y, distance float64) (px, py float64) {
 	off := math.Hypot(x, y)
 	if off == 0 {
@@ -55,6 +60,12 @@ func (p *Picture) At(x, y, distance float64) (px, py float64) {
 	extended := p.focal * (1 + optics.Magnification(p.focal, distance))
 	radius := optics.Radius(p.projection, extended, math.Atan(off/distance))
 	px, py = radius*x/off, radius*y/off
+	if p.measured != nil {
+		// Past the corner of the sensor nothing was measured.
+		reach := min(math.Hypot(px/p.squeeze, py), math.Hypot(p.Sensor.Width/p.squeeze, p.Sensor.Height)/2)
+		moved := 1 + p.measured(reach)
+		return px * moved, py * moved
+	}
 	if p.distortion != 0 {
 		// Past the circle there is no picture; the share of its edge keeps what is drawn
 		// there from folding back.

@@ -31,10 +31,15 @@ type LensInput struct {
 	PayloadHigh         float64
 	Wobble              float64 // of the rig, rad
 	DayRate             float64
-	Mounts              bool
-	Adapted             bool
-	Autofocus           bool
-	Hired               bool
+	// EdgeDistortion and EdgeFalloff give, at a focal length with the adapter, the share by
+	// which the worst edge of the frame lies out of its place, and the stops lost in its
+	// corner, where they were measured. They take the place of Distortion and Falloff; nil
+	// when there is no measurement.
+	EdgeDistortion, EdgeFalloff func(focal float64) float64
+	Mounts                      bool
+	Adapted                     bool
+	Autofocus                   bool
+	Hired                       bool
 }
 
 // FillLens writes the facts of [OfLens] for one focal length of the lens.
@@ -89,7 +94,7 @@ func FillFocal(r *Record, in *LensInput, focal float64) {
 	r.Set(SpreadHeight, spread(height))
 	r.Set(Bending, bending(in, focal, picture, r.Value[FrameDiagonal]))
 	r.Set(CornerStretch, optics.EdgeStretch(in.Projection, corner))
-	r.Set(CornerFalloff, cornerFalloff(in, corner))
+	r.Set(CornerFalloff, cornerFalloff(in, focal, corner))
 	r.Set(WobbleShare, motion.WobbleShare(in.Wobble, width))
 }
 
@@ -134,13 +139,21 @@ func bending(in *LensInput, focal float64, picture optics.Frame, diagonal float6
 	if in.Projection != optics.Rectilinear {
 		return by
 	}
+	if in.EdgeDistortion != nil {
+		return by + math.Abs(in.EdgeDistortion(focal))
+	}
 	reach := diagonal / in.Circle
 	return by + math.Abs(in.Distortion)*reach*reach
 }
 
 // cornerFalloff takes the figure of the lens, scaled to the frame used as natural
 // fall-off scales, or natural fall-off when there is none.
-func cornerFalloff(in *LensInput, corner float64) float64 {
+func cornerFalloff(in *LensInput, focal, corner float64) float64 {
+	if in.EdgeFalloff != nil {
+		if measured := in.EdgeFalloff(focal); !math.IsNaN(measured) {
+			return measured
+		}
+	}
 	natural := optics.NaturalFalloff(corner)
 	if math.IsNaN(in.Falloff) {
 		return natural

@@ -422,8 +422,8 @@ var table = sync.OnceValue(func() []Fact {
 		Bending: {
 			Name: "bending", Dim: lang.Plain, Unit: "%", Scope: OfLens,
 			Meaning: "how far straight lines bend at the edge of the picture: the departure from a rectilinear picture by projection and by distortion",
-			Formula: "mapping function against f tan(angle), and distortion * (frame_diagonal / image_circle)^2",
-			Source:  "mapping functions; third-order distortion grows with the square of the radius",
+			Formula: "mapping function against f tan(angle), and the worst edge by the lens's correction, else distortion * (frame_diagonal / image_circle)^2",
+			Source:  "mapping functions; models of the open lens-correction database; third-order distortion grows with the square of the radius",
 		},
 		CornerStretch: {
 			Name: "corner_stretch", Dim: lang.Plain, Unit: "%", Scope: OfLens,
@@ -434,8 +434,8 @@ var table = sync.OnceValue(func() []Fact {
 		CornerFalloff: {
 			Name: "corner_falloff", Dim: lang.Stops, Unit: "stops", Scope: OfLens,
 			Meaning: "loss of light in the corner",
-			Formula: "4 log2(1 / cos(angle_diagonal / 2)), or the figure of the lens",
-			Source:  "natural fall-off; given: lens falloff",
+			Formula: "4 log2(1 / cos(angle_diagonal / 2)), or the figure of the lens, or its correction at the widest stop",
+			Source:  "natural fall-off; given: lens falloff, lens correction",
 		},
 		DiffractionStop: {
 			Name: "diffraction_stop", Dim: lang.Aperture, Unit: "f/", Scope: OfLens,
