@@ -22,5 +22,10 @@ func (a *app) recommendReport(ctx context.Context, to io.Writer, answer *engine.
 		}
 		answers = append(answers, other)
 	}
-	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, answers)
+	table, err := answer.Scenario.Judge(ctx, engine.Options{Camera: answer.Camera.Name.Value})
+	if err != nil {
+		return err
+	}
+	plan := report.Plan{Answers: answers, Sizes: table.Sizes(engine.Options{})}
+	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, plan)
 }

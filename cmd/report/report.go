@@ -11,6 +11,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
 
@@ -48,13 +49,22 @@ func (w Writer) write(to io.Writer, part, title string, body any) error {
 	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(look), w.Live, wording.Limits, body})
 }
 
-// Recommendation writes the report of a recommendation. There is one answer for each
-// candidate camera, that of the plan first; drawings show the shots on all of them.
-func (w Writer) Recommendation(to io.Writer, answers []*engine.Recommendation) error {
-	r, p := answers[0], w.Printer
+// A Plan is a recommendation with what lies around it.
+type Plan struct {
+	// Answers holds one for each candidate camera, that of the plan first; drawings show
+	// the shots on all of them.
+	Answers []*engine.Recommendation
+	Sizes   []engine.Sized // best kits by their number of lenses
+	Nearby  *sure.Nearby   // nil when nearby briefs were not drawn
+}
+
+// Recommendation writes the report of a recommendation.
+func (w Writer) Recommendation(to io.Writer, around Plan) error {
+	answers, p := around.Answers, w.Printer
+	r := answers[0]
 	plan := recommendation{
-		Bring: wording.Bring(r, p), Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
-		Matrix: newMatrix(r), Day: newTimeline(r),
+		Bring: wording.Bring(r, p), Matrix: newMatrix(r), Day: newTimeline(r),
+		Around: newCurve(r, around.Sizes, around.Nearby, p),
 	}
 	cards := floor.Cards(r, p)
 	for i := range cards {
@@ -65,10 +75,11 @@ func (w Writer) Recommendation(to io.Writer, answers []*engine.Recommendation) e
 
 // recommendation is what the template of the same name shows.
 type recommendation struct {
-	Bring, Camera, Rig string
-	Matrix             matrix
-	Day                timeline
-	Shots              []shotPage
+	Bring  string
+	Matrix matrix
+	Day    timeline
+	Around curve
+	Shots  []shotPage
 }
 
 // A shotPage is all about one shot.

@@ -8,6 +8,7 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
 
@@ -24,7 +25,7 @@ func answersOf(t testing.TB, text string) []*engine.Recommendation {
 	}
 	var answers []*engine.Recommendation
 	for _, camera := range s.Cameras {
-		r, err := engine.Recommend(t.Context(), s, engine.Options{Camera: camera.Name.Value})
+		r, err := engine.Recommend(t.Context(), s, engine.Options{Camera: camera.Name.Value, Runners: 2})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -42,10 +43,25 @@ func demo(t testing.TB) string {
 	return string(text)
 }
 
+// planOf adds what lies around the answers.
+func planOf(t testing.TB, answers []*engine.Recommendation) report.Plan {
+	t.Helper()
+	r := answers[0]
+	table, err := r.Scenario.Judge(t.Context(), engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	nearby, err := sure.Draw(t.Context(), table, &r.Kit, sure.Options{Briefs: 100})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return report.Plan{Answers: answers, Sizes: table.Sizes(engine.Options{}), Nearby: nearby}
+}
+
 func htmlOf(t testing.TB, answers []*engine.Recommendation, p lang.Printer) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := (report.Writer{Printer: p}).Recommendation(&b, answers); err != nil {
+	if err := (report.Writer{Printer: p}).Recommendation(&b, planOf(t, answers)); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

@@ -5,10 +5,13 @@ import (
 	"strings"
 )
 
-// Counted writes a number of things: "1 lens change", "2 lens changes".
+// Counted writes a number of things: "1 lens", "2 lenses", "2 lens changes".
 func Counted(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
+	}
+	if strings.HasSuffix(what, "s") {
+		what += "e"
 	}
 	return fmt.Sprintf("%d %ss", n, what)
 }
