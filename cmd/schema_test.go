@@ -54,6 +54,10 @@ var schemas = []struct {
 		"why|../scenarios/night-ferry.scenario|--shot|9A|--lens|Zoom 24-70|--against|Wide 24",
 		"why|../scenarios/orchard.scenario|--shot|6A|--lens|Old 28",
 	}},
+	{"compare", compareData{}, []string{
+		"compare|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario",
+		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario",
+	}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", catalogImportData{}, []string{"catalog|import|../scenarios/hire-list.csv|--dry-run"}},
 	{"catalog-correction", correctionData{}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},

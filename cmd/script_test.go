@@ -32,7 +32,9 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			// The race detector would keep each of many short runs for a second at its end.
 			env.Setenv("GORACE", "atexit_sleep_ms=0")
-			return nil
+			demo, err := filepath.Abs(filepath.Join("..", "scenarios"))
+			env.Setenv("DEMO", demo)
+			return err
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
 	})

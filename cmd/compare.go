@@ -1,0 +1,256 @@
+package cmd
+
+import (
+	"fmt"
+	"strings"
+
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/compare"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+)
+
+// compare is the verb for whoever reviews a changed scenario.
+func (a *app) compare() *cobra.Command {
+	var camera string
+	c := &cobra.Command{
+		Use:   "compare OLD NEW",
+		Short: "what a changed scenario does to the plan, and why",
+		Long: `Reads two versions of a scenario with all that they name, and says what they say
+otherwise (120cm for 1.2m is no change), what that does to the kit, to the setup
+of each shot and to the order of the lenses, and because of which changes. Shots
+are matched by name, then by title. A version is a file, or REVISION:FILE as git
+has it. It ends with 1 when the plan changes.`,
+		Example: `  glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario
+  glassbrief compare main:night-ferry.scenario HEAD:night-ferry.scenario \
+    --as markdown`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) == 2 {
+				return nil
+			}
+			return usage(lang.MissingValue, "%q takes two versions of a scenario, not %d", c.CommandPath(), len(args)).
+				because("Name two files, or as git does: HEAD~1:night-ferry.scenario night-ferry.scenario")
+		},
+		ValidArgsFunction: completeScenarios,
+		RunE: func(c *cobra.Command, args []string) error {
+			var report *compare.Report
+			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles engine.Files) error {
+				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles engine.Files) (err error) {
+					report, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
+						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Printer: a.printer()})
+					return err
+				})
+			})
+			if err != nil {
+				return err
+			}
+			if len(report.Warnings) > 0 {
+				a.report(report.Warnings)
+			}
+			if err := a.show(view{
+				data: compareDataOf(report, args),
+				page: func(p lang.Printer) page { return comparePage(report, args, p) },
+			}); err != nil {
+				return err
+			}
+			if !report.SamePlan() {
+				return errNo
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of both, not on the first")
+	return c
+}
+
+func comparePage(r *compare.Report, names []string, p lang.Printer) page {
+	var out page
+	out.heading(fmt.Sprintf("%s: %s against %s", r.New.Scenario.Name, names[1], names[0]))
+	switch {
+	case len(r.Changes) == 0:
+		out.paragraph("The briefs say the same. " + wording.Bring(r.New, p))
+		return out
+	case r.SamePlan():
+		out.paragraph("The plan stays the same. " + wording.Bring(r.New, p))
+	default:
+		out.paragraph("The plan changes. " + wording.Bring(r.New, p))
+	}
+	out.heading("What changed in the brief")
+	out.grid(briefChangesGrid(r))
+	if grid := effectsGrid(r, p); len(grid.rows) > 0 {
+		out.heading("What it does")
+		out.grid(grid)
+	}
+	switch idle := r.Idle(); {
+	case len(idle) == len(r.Changes) && len(r.Effects) == 0:
+		out.paragraph("Nothing of that moves a lens or a setup.")
+	case len(idle) > 0:
+		out.paragraph(fmt.Sprintf("No part in that: %s.", changeNumbers(idle)))
+	}
+	return out
+}
+
+// longestShown bounds what a table quotes from a brief.
+const longestShown = 60
+
+func shorten(text string) string {
+	if runes := []rune(text); len(runes) > longestShown {
+		return string(runes[:longestShown-1]) + "…"
+	}
+	return text
+}
+
+func briefChangesGrid(r *compare.Report) grid {
+	g := grid{columns: []column{{title: "no", right: true}, {title: "what", wraps: true}, {title: "before", wraps: true}, {title: "now", wraps: true}}}
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		g.rows = append(g.rows, []cell{
+			{text: fmt.Sprint(i + 1)}, {text: changeName(c), tone: toneStrong}, {text: shorten(absent(c.Old))}, {text: shorten(absent(c.New))},
+		})
+	}
+	return g
+}
+
+func absent(text string) string {
+	if text == "" {
+		return "–"
+	}
+	return text
+}
+
+// changeName says what is changed and how, where the two values do not tell.
+func changeName(c *compare.Change) string {
+	what := strings.TrimSpace(c.Block + " " + c.Field)
+	switch c.Kind {
+	case compare.Reordered:
+		return "order of the shots"
+	case compare.Renamed:
+		word, _, _ := strings.Cut(c.Block, " ")
+		return word + " renamed"
+	case compare.Added, compare.Removed:
+		if c.Field == "" {
+			word, _, _ := strings.Cut(c.Block, " ")
+			return word + " " + c.Kind.String()
+		}
+	case compare.Changed:
+		if c.Field == "scene" {
+			return c.Block + " moved to another scene"
+		}
+	}
+	return what
+}
+
+// changeNumbers lists changes by their numbers in the table.
+func changeNumbers(places []int) string {
+	if places == nil {
+		return "all of it together"
+	}
+	numbers := make([]string, len(places))
+	for i, at := range places {
+		numbers[i] = fmt.Sprint(at + 1)
+	}
+	return wording.List(numbers, "and")
+}
+
+func effectsGrid(r *compare.Report, p lang.Printer) grid {
+	g := grid{columns: []column{{title: "what", wraps: true}, {title: "before", wraps: true}, {title: "now", wraps: true}, {title: "because of", wraps: true}}}
+	add := func(what, before, now, because string) {
+		g.rows = append(g.rows, []cell{{text: what, tone: toneStrong}, {text: before}, {text: now}, {text: because}})
+	}
+	for _, effect := range r.Effects {
+		because := changeNumbers(effect.Because)
+		switch effect.Of {
+		case compare.Camera:
+			add("camera", r.Old.Camera.Name.Value, r.New.Camera.Name.Value, because)
+		case compare.Kit:
+			add("kit", kitText(r.Old), kitText(r.New), because)
+		case compare.Setup:
+			before, now := setupTexts(r.Shots[effect.Shot], p)
+			add("shot "+r.Shots[effect.Shot].New.Shot.ID, before, now, because)
+		case compare.Ranking:
+			shot := r.Shots[effect.Shot]
+			add("lenses for "+shot.New.Shot.ID, topText(shot.Old), topText(shot.New)+fallen(shot), because)
+		}
+	}
+	for _, shot := range r.Shots {
+		switch {
+		case shot.Old == nil:
+			add("shot "+shot.New.Shot.ID, "–", setupText(shot.New.Use, p), "it is new")
+		case shot.New == nil:
+			add("shot "+shot.Old.Shot.ID, setupText(shot.Old.Use, p), "–", "it is gone")
+		}
+	}
+	return g
+}
+
+func kitText(r *engine.Recommendation) string {
+	if len(r.Kit.Lenses) == 0 {
+		return "nothing"
+	}
+	return wording.List(r.Kit.Lenses, "and")
+}
+
+// dialled are the facts of a setup with what stands before their values.
+var dialled = []struct {
+	id     facts.ID
+	before string
+}{{facts.Stop, ""}, {facts.FocusMark, "focus at "}, {facts.ISO, "ISO "}, {facts.ND, "ND "}}
+
+func setupText(use *engine.Judgement, p lang.Printer) string {
+	if use == nil {
+		return "no lens does it"
+	}
+	parts := []string{wording.LensAt(use, p)}
+	for _, d := range dialled {
+		parts = append(parts, d.before+wording.Fact(use, d.id, p))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// setupTexts gives the setups of a shot, of two with one lens only what differs.
+func setupTexts(shot compare.Shots, p lang.Printer) (before, now string) {
+	old, new := shot.Old.Use, shot.New.Use
+	if old == nil || new == nil || wording.LensAt(old, p) != wording.LensAt(new, p) {
+		return setupText(old, p), setupText(new, p)
+	}
+	var was, is []string
+	for _, d := range dialled {
+		a, b := wording.Fact(old, d.id, p), wording.Fact(new, d.id, p)
+		if a != b {
+			was, is = append(was, d.before+a), append(is, d.before+b)
+		}
+	}
+	return strings.Join(was, ", "), strings.Join(is, ", ")
+}
+
+// topLenses is how many lenses of a ranking a table shows.
+const topLenses = 3
+
+// topText lists the best lenses of a shot with their scores.
+func topText(a *engine.ShotAnswer) string {
+	var names []string
+	for i := range a.Ranking {
+		if j := &a.Ranking[i]; j.Standing == engine.Judged && len(names) < topLenses {
+			names = append(names, fmt.Sprintf("%s %.2f", j.Lens, j.Score))
+		}
+	}
+	if names == nil {
+		return "none"
+	}
+	return strings.Join(names, ", ")
+}
+
+// fallen says why the best lens of before can no longer do a shot.
+func fallen(shot compare.Shots) string {
+	if len(shot.Old.Ranking) == 0 || shot.Old.Ranking[0].Standing != engine.Judged {
+		return ""
+	}
+	j := shot.New.Find(shot.Old.Ranking[0].Lens)
+	if j == nil || j.Standing == engine.Judged {
+		return ""
+	}
+	return fmt.Sprintf("; %s is out: %s", j.Lens, wording.WhyNot(j, nil))
+}
