@@ -51,7 +51,7 @@ func newAnatomy(shot *engine.ShotAnswer) anatomy {
 		}
 		if i == 0 {
 			lens.Why = wording.WhyNot(j, nil)
-		} else if behind, _, ok := engine.Behind(j, shown[0]); ok && j.Score <= shown[0].Score {
+		} else if behind, _, ok := engine.Behind(j, shown[0]); ok && j.Standing == shown[0].Standing && j.Score <= shown[0].Score {
 			lost[i] = behind.Name
 		}
 		a.Lenses = append(a.Lenses, lens)
