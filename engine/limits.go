@@ -11,8 +11,8 @@ import (
 	"glassbrief/lang"
 )
 
-// bars reports whether a lens may not come whatever else does.
-func (l *Limits) bars(lens *catalog.Lens) bool {
+// Bars reports whether a lens may not come whatever else does.
+func (l *Limits) Bars(lens *catalog.Lens) bool {
 	return slices.Contains(l.Leave, lens.Name.Value) || l.OwnedOnly && lens.Have.Kind == catalog.Hired
 }
 
@@ -21,7 +21,7 @@ func (l *Limits) bars(lens *catalog.Lens) bool {
 func (l *Limits) keepsOut(g *glass, printer lang.Printer) string {
 	switch {
 	case slices.Contains(l.Bring, g.lens.Name.Value):
-	case l.bars(g.lens):
+	case l.Bars(g.lens):
 		return l.barring(g.lens.Name.Value) + " keeps it out"
 	case l.Rent >= 0 && g.input.DayRate > l.Rent:
 		return fmt.Sprintf("it costs %s a day, and \"rent\" allows %s",
@@ -55,7 +55,7 @@ func (t *Table) contradiction(limits *Limits, err error) error {
 		d.Summary = "the catalogue holds no lens to choose from"
 		d.Detail = "Name a catalogue that does in a \"use\" line."
 	case names == nil:
-	case limits.bars(t.glass[limit.Lenses[0]].lens):
+	case limits.Bars(t.glass[limit.Lenses[0]].lens):
 		d.Summary = fmt.Sprintf("\"bring\" asks for %s, which %s keeps out", listed(names[:1]), limits.barring(names[0]))
 		d.Detail = "Take it out of one of the two."
 	default:

@@ -164,7 +164,7 @@ func (t *Table) problem(limits *Limits) *kit.Problem {
 	}
 	for j, g := range t.glass {
 		p.Mass[j], p.Cost[j] = g.input.Mass, g.input.DayRate
-		p.Barred[j] = limits.bars(g.lens)
+		p.Barred[j] = limits.Bars(g.lens)
 		if slices.Contains(limits.Bring, g.lens.Name.Value) {
 			p.Must = append(p.Must, j)
 		} else if limits.BagMass > 0 && math.IsNaN(g.input.Mass) {

@@ -1,0 +1,201 @@
+package audit
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/why"
+)
+
+// A Change is a change of the brief by which a lens of the house would do a shot.
+type Change struct {
+	Lens string
+	why.Change
+}
+
+// shots gives the verdicts, and the needs of the shots that no lens of the house does.
+func (a *auditor) shots(ctx context.Context) ([]need, error) {
+	shots := a.report.Scenario.Shots
+	a.report.Shots = make([]Shot, len(shots))
+	needs := make([]*need, len(shots))
+	workers := a.options.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(workers, len(shots)) {
+		group.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(shots) {
+					return
+				}
+				a.report.Shots[i], needs[i] = a.shot(i)
+			}
+		})
+	}
+	group.Wait()
+	var all []need
+	for _, n := range needs {
+		if n != nil {
+			all = append(all, *n)
+		}
+	}
+	return all, ctx.Err()
+}
+
+// shot gives the verdict on one shot, and its need when no lens of the house does it.
+func (a *auditor) shot(i int) (Shot, *need) {
+	shot := a.report.Scenario.Shots[i]
+	v := Shot{Shot: shot}
+	if name := a.report.House.Uses[i]; name != "" {
+		lens, _ := a.report.Scenario.Catalogue.Lenses.Lookup(name)
+		use := a.report.Scenario.Explain(a.table.Camera, lens, shot, a.options.Printer)
+		v.Use, v.Compromises = &use, compromises(&use)
+		if len(v.Compromises) > 0 {
+			v.Verdict = Compromise
+		}
+		return v, nil
+	}
+	v.Verdict, v.Hire = Fails, a.offers([]int{i})
+	for j, lens := range a.table.Lenses() {
+		if a.isHouse(j, lens) && a.table.Outcome(i, j).Acceptable() {
+			v.Able = append(v.Able, lens.Name.Value)
+		}
+	}
+	if v.Able != nil {
+		return v, nil
+	}
+	v.Changes = a.changes(i)
+	b := &bench{a.report.Scenario, a.table.Camera, shot, a.options.Printer}
+	start, ok := b.start()
+	if !ok {
+		v.Blocks = b.blocks()
+		return v, nil
+	}
+	w := b.window(start)
+	v.Window = &w
+	return v, &need{i, w, b}
+}
+
+// isHouse reports whether a lens may come and need not be hired.
+func (a *auditor) isHouse(j int, lens *catalog.Lens) bool {
+	return lens.Have.Kind != catalog.Hired && a.table.KeptOut(j, a.options.Printer) == ""
+}
+
+// Bounds of what is tried and kept of changes: solving takes hundreds of trials for a lens.
+const (
+	lensesTried  = 24 // those that are nearest to doing the shot
+	changesShown = 3
+)
+
+// changes gives the smallest changes of the brief by which a lens of the house would do a
+// shot, of each figure that with the lens that needs least.
+func (a *auditor) changes(i int) []Change {
+	s, shot := a.report.Scenario, a.report.Scenario.Shots[i]
+	least := map[why.Figure]Change{}
+	for _, lens := range a.nearest(i) {
+		for _, c := range why.Changes(s, a.table.Camera, shot, why.Accepted(a.table.Camera, lens)) {
+			if known, ok := least[c.Figure]; !ok || c.Size < known.Size {
+				least[c.Figure] = Change{lens.Name.Value, c}
+			}
+		}
+	}
+	var all []Change
+	for figure := why.Distance; figure <= why.Mass; figure++ {
+		if c, ok := least[figure]; ok {
+			all = append(all, c)
+		}
+	}
+	slices.SortStableFunc(all, func(x, y Change) int { return cmp.Compare(x.Size, y.Size) })
+	return all[:min(len(all), changesShown)]
+}
+
+// nearest gives the lenses of the house that fail a shot by least: by the fewest vetoes,
+// and then by score.
+func (a *auditor) nearest(i int) []*catalog.Lens {
+	type candidate struct {
+		lens   *catalog.Lens
+		vetoes int
+		score  float64
+	}
+	var all []candidate
+	for j, lens := range a.table.Lenses() {
+		if !a.isHouse(j, lens) || a.table.Outcome(i, j).Standing != engine.Excluded {
+			continue
+		}
+		judged := a.report.Scenario.Explain(a.table.Camera, lens, a.report.Scenario.Shots[i], a.options.Printer)
+		if judged.Refusal == "" {
+			all = append(all, candidate{lens, len(judged.Vetoes()), judged.Score})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y candidate) int {
+		return cmp.Or(cmp.Compare(x.vetoes, y.vetoes), cmp.Compare(y.score, x.score))
+	})
+	lenses := make([]*catalog.Lens, min(len(all), lensesTried))
+	for i := range lenses {
+		lenses[i] = all[i].lens
+	}
+	return lenses
+}
+
+// blocks says what excludes the made-up lens that comes nearest to doing the shot: that
+// with the fewest vetoes, and of these with the highest score.
+func (b *bench) blocks() []string {
+	const looks = 160
+	var reasons []string
+	score := math.Inf(-1)
+	t := b.generous()
+	for look := range looks + 1 {
+		t[Focal] = domain[Focal].at(float64(look) / looks)
+		judged := b.scenario.Explain(b.camera, t.lens(b.camera, b.shot), b.shot, b.printer)
+		vetoes := judged.Vetoes()
+		if len(vetoes) == 0 || reasons != nil && (len(vetoes) > len(reasons) || len(vetoes) == len(reasons) && judged.Score <= score) {
+			continue
+		}
+		reasons, score = nil, judged.Score
+		for _, veto := range vetoes {
+			reasons = append(reasons, veto.Reason)
+		}
+	}
+	return reasons
+}
+
+// offers lists the lenses for hire that do all of some shots, the cheapest first. What the
+// brief keeps out is not offered; a limit on rent keeps nothing out here, for it may be
+// what has to give.
+func (a *auditor) offers(shots []int) []Offer {
+	limits := &a.report.Limits
+	var offers []Offer
+	for j, lens := range a.table.Lenses() {
+		if lens.Have.Kind != catalog.Hired || limits.Bars(lens) {
+			continue
+		}
+		able := true
+		for _, i := range shots {
+			able = able && a.table.Outcome(i, j).Acceptable()
+		}
+		if able {
+			offers = append(offers, Offer{lens.Name.Value, lens.Have.DayRate.OrNaN()})
+		}
+	}
+	slices.SortStableFunc(offers, func(x, y Offer) int {
+		return cmp.Compare(unknownLast(x.DayRate), unknownLast(y.DayRate))
+	})
+	return offers
+}
+
+func unknownLast(x float64) float64 {
+	if math.IsNaN(x) {
+		return math.Inf(1)
+	}
+	return x
+}

@@ -1,0 +1,113 @@
+package audit
+
+import (
+	"math"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+// An Axis is a figure of a lens that a window bounds.
+type Axis uint8
+
+const (
+	Focal Axis = iota
+	WidestT
+	CloseFocus
+	Mass
+	Circle
+	Length
+	axes // how many there are
+)
+
+// String names the axis as a catalogue does.
+func (a Axis) String() string {
+	return [axes]string{"focal", "transmission", "close_focus", "mass", "circle", "length"}[a]
+}
+
+// domain is where made-up lenses are looked for, in SI units: beyond it no lens for a
+// handheld rig is made.
+var domain = [axes]Interval{
+	Focal: {3e-3, 600e-3}, WidestT: {0.7, 32}, CloseFocus: {0.05, 100}, Mass: {0.02, 8}, Circle: {4e-3, 80e-3}, Length: {5e-3, 0.4},
+}
+
+// A Trial is a made-up lens: a rectilinear, spherical prime without distortion that goes
+// onto the camera directly.
+type Trial [axes]float64
+
+// lossOfGlass is the T-number over the f-number of a made-up lens: a quarter of a stop,
+// which is usual (common practice).
+const lossOfGlass = 1.09
+
+// smallest is the smallest opening of a made-up lens, as usual.
+const smallest = 22
+
+// lens makes the lens. It can be focused by the camera when the shot asks for that.
+func (t *Trial) lens(camera *catalog.Camera, shot *engine.Shot) *catalog.Lens {
+	length := func(metres float64) lang.Quantity { return lang.NewQuantity(metres, lang.Length) }
+	widest := t[WidestT] / lossOfGlass
+	lens := &catalog.Lens{
+		Mount:        camera.Mount,
+		Focal:        lang.Interval{Low: length(t[Focal]), High: length(t[Focal])},
+		Aperture:     lang.Interval{Low: lang.NewQuantity(widest, lang.Aperture), High: lang.NewQuantity(max(widest, smallest), lang.Aperture)},
+		Transmission: lang.NewQuantity(t[WidestT], lang.Aperture),
+		CloseFocus:   length(t[CloseFocus]), Circle: length(t[Circle]), Length: length(t[Length]),
+		Mass:       lang.NewQuantity(t[Mass], lang.Mass),
+		Distortion: lang.NewQuantity(0, lang.Plain),
+		Have:       catalog.Holding{Kind: catalog.Owned},
+		Focus:      lang.Word{Value: catalog.FocusManual},
+	}
+	if shot.Focus == facts.Auto {
+		lens.Focus.Value = catalog.FocusAuto
+	}
+	return lens
+}
+
+// A bench judges made-up lenses in one shot on a camera.
+type bench struct {
+	scenario *engine.Scenario
+	camera   *catalog.Camera
+	shot     *engine.Shot
+	printer  lang.Printer
+}
+
+func (b *bench) try(t *Trial) engine.Outcome {
+	return b.scenario.Try(b.camera, t.lens(b.camera, b.shot), b.shot)
+}
+
+func (b *bench) passes(t *Trial) bool { return b.try(t).Acceptable() }
+
+// generous is a lens that everything but its focal length speaks for.
+func (b *bench) generous() Trial {
+	t := Trial{WidestT: 1, CloseFocus: 0.1, Mass: 0.4, Circle: 60e-3, Length: 60e-3}
+	// In the middle of what the rig still takes.
+	if middle := (b.scenario.Rig.Payload.Low.OrNaN() + b.scenario.Rig.Payload.High.OrNaN()) / 2; !math.IsNaN(middle) {
+		carried := b.camera.Mass.Or(0) + b.scenario.Accessories.Mass
+		t[Mass] = min(max(middle-carried, 0.1), 2)
+	}
+	return t
+}
+
+// start finds a made-up lens that does the shot: the best focal length of many, first
+// with the widest stop, which light asks for, then with smaller ones, which a background
+// in focus may. It reports false when none does.
+func (b *bench) start() (Trial, bool) {
+	const looks = 160
+	t := b.generous()
+	for _, widest := range []float64{1, 2, 2.8, 5.6, 11} {
+		t[WidestT] = widest
+		best, value := math.NaN(), 0.0
+		for look := range looks + 1 {
+			t[Focal] = domain[Focal].at(float64(look) / looks)
+			if o := b.try(&t); o.Acceptable() && o.Score > value {
+				best, value = t[Focal], o.Score
+			}
+		}
+		if t[Focal] = best; value > 0 {
+			return t, true
+		}
+	}
+	return t, false
+}

@@ -1,0 +1,169 @@
+package audit
+
+import (
+	"math"
+)
+
+// An Interval is what a window allows on one axis, in SI units. An end that nothing bounds
+// is NaN.
+type Interval struct{ Low, High float64 }
+
+// at gives the value a share of the way from one end to the other, by factors.
+func (i Interval) at(share float64) float64 { return i.Low * math.Pow(i.High/i.Low, share) }
+
+// Open reports whether nothing bounds the axis.
+func (i Interval) Open() bool { return math.IsNaN(i.Low) && math.IsNaN(i.High) }
+
+// Holds reports whether a value lies within.
+func (i Interval) Holds(x float64) bool { return !(x < i.Low) && !(x > i.High) }
+
+// A Window is what a lens must be like to do a shot, solved with made-up lenses by the
+// rules of the brief. The edges of each axis hold with the other figures as in Middle:
+// Middle does the shot, and a lens beyond an edge, which is like it in all else, does not.
+type Window struct {
+	Axes   [axes]Interval
+	Middle Trial
+	// Apart says that some lens within all edges does not do the shot: the edges of one
+	// axis then depend on the other figures.
+	Apart bool
+}
+
+// The search for edges.
+const (
+	looks     = 48 // from the middle to the end of the domain, each way
+	halvings  = 40
+	roundsMax = 6 // in which the middle settles between the edges
+	settled   = 0.005
+)
+
+// window solves the window around a lens that does the shot.
+func (b *bench) window(start Trial) Window {
+	w := b.around(start)
+	for range roundsMax {
+		middle := w.centre(w.Middle)
+		if !b.passes(&middle) || near(&middle, &w.Middle) {
+			break
+		}
+		w = b.around(middle)
+	}
+	w.Apart = !b.cornersPass(&w)
+	return w
+}
+
+// around gives the edges on every axis through one lens.
+func (b *bench) around(t Trial) Window {
+	w := Window{Middle: t}
+	for axis := range axes {
+		w.Axes[axis] = Interval{b.edge(t, axis, domain[axis].Low), b.edge(t, axis, domain[axis].High)}
+	}
+	return w
+}
+
+// edge gives the last value towards an end of the domain at which the lens still does the
+// shot, NaN when it does all the way.
+func (b *bench) edge(t Trial, axis Axis, end float64) float64 {
+	way := Interval{t[axis], end}
+	passes := func(share float64) bool {
+		t[axis] = way.at(share)
+		return b.passes(&t)
+	}
+	inside := 0.0
+	for look := 1; look <= looks; look++ {
+		share := float64(look) / looks
+		if passes(share) {
+			inside = share
+			continue
+		}
+		outside := share
+		for range halvings {
+			if middle := (inside + outside) / 2; passes(middle) {
+				inside = middle
+			} else {
+				outside = middle
+			}
+		}
+		return way.at(inside)
+	}
+	return math.NaN()
+}
+
+// sidestep is how far the middle stays from an edge when there is no other.
+const sidestep = math.Sqrt2
+
+// centre gives the lens in the middle: between two edges, half a doubling inside a single
+// one, and as it is where there is none.
+func (w *Window) centre(t Trial) Trial {
+	for axis := range axes {
+		switch edges := w.Axes[axis]; {
+		case edges.Open():
+		case math.IsNaN(edges.Low):
+			t[axis] = min(t[axis], edges.High/sidestep)
+		case math.IsNaN(edges.High):
+			t[axis] = max(t[axis], edges.Low*sidestep)
+		default:
+			t[axis] = math.Sqrt(edges.Low * edges.High)
+		}
+	}
+	return t
+}
+
+func near(a, b *Trial) bool {
+	for axis := range axes {
+		if math.Abs(math.Log(a[axis]/b[axis])) > settled {
+			return false
+		}
+	}
+	return true
+}
+
+// inset is how far inside the edges the corners are tried, by factor: an edge is only as
+// exact as its halvings.
+const inset = 1e-6
+
+// cornersPass reports whether lenses at all corners do the shot.
+func (b *bench) cornersPass(w *Window) bool {
+	for corner := range 1 << axes {
+		t := w.Middle
+		for axis := range axes {
+			low, high := w.Axes[axis].Low, w.Axes[axis].High
+			switch upper := corner>>axis&1 == 1; {
+			case upper && !math.IsNaN(high):
+				t[axis] = high * (1 - inset)
+			case !upper && !math.IsNaN(low):
+				t[axis] = low * (1 + inset)
+			}
+		}
+		if !b.passes(&t) {
+			return false
+		}
+	}
+	return true
+}
+
+// meet gives the edges within both windows, and whether something lies between them on
+// every axis.
+func (w *Window) meet(other *Window) (both Window, ok bool) {
+	ok = true
+	for axis := range axes {
+		a, b := w.Axes[axis], other.Axes[axis]
+		both.Axes[axis] = Interval{tighter(a.Low, b.Low, 1), tighter(a.High, b.High, -1)}
+		if both.Axes[axis].Low >= both.Axes[axis].High {
+			ok = false
+		}
+	}
+	both.Apart = w.Apart || other.Apart
+	both.Middle = both.centre(w.Middle)
+	return both, ok
+}
+
+// tighter gives the greater of two edges for sign 1 and the lesser for -1; NaN bounds
+// nothing.
+func tighter(a, b, sign float64) float64 {
+	switch {
+	case math.IsNaN(a):
+		return b
+	case math.IsNaN(b):
+		return a
+	}
+	return sign * max(sign*a, sign*b)
+}

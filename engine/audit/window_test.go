@@ -1,0 +1,98 @@
+package audit
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+const scenarios = "../../scenarios"
+
+func load(t testing.TB, name string) *engine.Scenario {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(scenarios, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return read(t, string(text))
+}
+
+func read(t testing.TB, text string) *engine.Scenario {
+	t.Helper()
+	src, ds := lang.NewSource("trial.scenario", []byte(text))
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	s, ds := engine.Load(src, engine.Files{Tree: os.DirFS(scenarios)})
+	if s == nil {
+		t.Fatal(ds)
+	}
+	return s
+}
+
+// drawBench draws a shot of the demo, nearer or farther, darker or brighter, on a camera.
+func drawBench(t *rapid.T, demo []*engine.Scenario) *bench {
+	s := demo[rapid.IntRange(0, len(demo)-1).Draw(t, "scenario")]
+	shot := *s.Shots[rapid.IntRange(0, len(s.Shots)-1).Draw(t, "shot")]
+	stretch := rapid.Float64Range(0.5, 2).Draw(t, "distance")
+	shot.Near, shot.Far, shot.Background = shot.Near*stretch, shot.Far*stretch, math.NaN()
+	shot.Light *= math.Exp2(rapid.Float64Range(-4, 3).Draw(t, "light"))
+	return &bench{scenario: s, camera: s.Cameras[rapid.IntRange(0, len(s.Cameras)-1).Draw(t, "camera")], shot: &shot}
+}
+
+// outside is how far beyond an edge a lens is made, by factor.
+const outside = 1e-5
+
+// checkEdges makes lenses just outside each edge of a window, which must fail, and just
+// inside, which must pass.
+func checkEdges(t rapid.TB, w *Window, passes func(*Trial) bool) {
+	t.Helper()
+	if !passes(&w.Middle) {
+		t.Fatalf("the lens in the middle, %v, does not do the shot", w.Middle)
+	}
+	for axis := range axes {
+		for _, edge := range []struct {
+			at, out float64
+		}{{w.Axes[axis].Low, 1 - outside}, {w.Axes[axis].High, 1 + outside}} {
+			if math.IsNaN(edge.at) {
+				continue
+			}
+			lens := w.Middle
+			if lens[axis] = edge.at * edge.out; passes(&lens) {
+				t.Errorf("%s: %g is outside the edge %g and does the shot", axis, lens[axis], edge.at)
+			}
+			if lens[axis] = edge.at / edge.out; !passes(&lens) {
+				t.Errorf("%s: %g is inside the edge %g and does not do the shot", axis, lens[axis], edge.at)
+			}
+		}
+	}
+}
+
+// A lens made at the middle of a window does the shot, and lenses just outside each edge
+// do not.
+func TestWindowIsRight(t *testing.T) {
+	demo := []*engine.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
+	windows := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBench(t, demo)
+		start, ok := b.start()
+		if !ok {
+			return
+		}
+		windows++
+		w := b.window(start)
+		checkEdges(t, &w, b.passes)
+		if w.Axes[Focal].Open() || w.Axes[Circle].Open() || w.Axes[CloseFocus].Open() {
+			t.Errorf("got a window without an edge for focal length, circle or closest focus: %v", w.Axes)
+		}
+	})
+	if windows == 0 {
+		t.Error("no shot had a window")
+	}
+}
