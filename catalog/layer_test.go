@@ -161,3 +161,19 @@ func TestWithLeavesTheCatalogueAsItIs(t *testing.T) {
 		t.Errorf("the first catalogue was changed: %v", got.Mass.Value)
 	}
 }
+
+func TestAmended(t *testing.T) {
+	lens := lensOf(t, "focal 50mm\nmass 300g\nthread 77mm")
+	changed, err := lens.Amended("mass 640g")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if changed.Mass.Value != 0.64 || changed.Thread.Diameter.Value != 0.077 || changed.Mount.Value != "Short" || lens.Mass.Value != 0.3 {
+		t.Errorf("got mass %v, thread %v, mount %q; and the first lens now weighs %v", changed.Mass.Value, changed.Thread.Diameter.Value, changed.Mount.Value, lens.Mass.Value)
+	}
+	for _, line := range []string{"mas 640g", "mass 640mm", "mass", "mass 640g }"} {
+		if _, err := lens.Amended(line); err == nil {
+			t.Errorf("%s: got no error", line)
+		}
+	}
+}

@@ -1,0 +1,283 @@
+package doctor
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// Options are what a caller may choose. The zero value is ready for use.
+type Options struct {
+	Camera  string // one of the scenario's candidates; "" for the first
+	Lens    string // the only one to examine; "" for all
+	Most    int    // lenses to try figures for; 0 for [MostTried]
+	Workers int    // as for the engine
+	// Progress is told how many lenses are done, of how many; nil for nobody.
+	Progress func(done, total int)
+}
+
+// MostTried bounds the lenses for which kits are chosen anew. Those that could do best are
+// tried first.
+const MostTried = 200
+
+// A Report is what an examination found.
+type Report struct {
+	Camera string
+	Kit    []string // as it is chosen with what is known
+	Lenses []Lens   // those with unknown figures, in the order in which to measure them
+}
+
+// A Lens is one with unknown figures.
+type Lens struct {
+	*catalog.Lens
+	Refusal string // why it does not fit the camera; "" when it does
+	Tried   bool   // whether the kit could change was tried
+	Gaps    []Gap  // in the order in which to measure them
+	// Together are the kits that only come of several figures at once: all at their most,
+	// or all at their least favourable.
+	Together []Change
+}
+
+// A Gap is one unknown figure.
+type Gap struct {
+	Keyword string
+	Measure string   // how to find it out
+	Blinds  []string // criteria that cannot be judged without it, in some shot
+	Trials  []string // figures that were tried, the most favourable first
+	Changes []Change // of the kit
+	weight  float64  // of the criteria that it blinds
+}
+
+// A Change is a kit that comes of a figure.
+type Change struct {
+	With string   // as a file writes it
+	Kit  []string // lenses
+	In   []string // lenses that come in
+	Out  []string // lenses that stay at home
+}
+
+// Matters reports whether a figure of the lens could change the kit.
+func (l *Lens) Matters() bool {
+	return len(l.Together) > 0 || slices.ContainsFunc(l.Gaps, func(g Gap) bool { return len(g.Changes) > 0 })
+}
+
+// blinded gives the weight of the criteria that the unknown figures of the lens blind.
+func (l *Lens) blinded() float64 {
+	sum := 0.0
+	for _, g := range l.Gaps {
+		sum += g.weight
+	}
+	return sum
+}
+
+// Examine looks at every lens of the scenario's catalogue of which something is unknown.
+// It fails as [engine.Recommend] does.
+func Examine(ctx context.Context, s *engine.Scenario, o Options) (*Report, error) {
+	table, err := s.Judge(ctx, engine.Options{Camera: o.Camera, Workers: o.Workers})
+	if err != nil {
+		return nil, err
+	}
+	choice, err := table.Choose(s.Limits, engine.Options{})
+	if err != nil {
+		return nil, err
+	}
+	e := &examiner{table: table, report: &Report{Camera: table.Camera.Name.Value, Kit: choice.Kit.Lenses}}
+	var lenses []*Lens
+	for _, lens := range s.Catalogue.Lenses.All() {
+		if o.Lens != "" && lens.Name.Value != o.Lens {
+			continue
+		}
+		if x := e.look(lens); len(x.Gaps) > 0 {
+			lenses = append(lenses, x)
+		}
+	}
+	// Those that could do best first, so that a bound leaves out what matters least.
+	promise := map[*Lens]float64{}
+	for _, x := range lenses {
+		promise[x] = e.promise(x)
+	}
+	slices.SortStableFunc(lenses, func(a, b *Lens) int { return cmp.Compare(promise[b], promise[a]) })
+	most := min(cmp.Or(o.Most, MostTried), len(lenses))
+	for i, x := range lenses {
+		if i < most && x.Refusal == "" {
+			if err := e.try(ctx, x); err != nil {
+				return nil, err
+			}
+		}
+		if o.Progress != nil {
+			o.Progress(i+1, len(lenses))
+		}
+	}
+	slices.SortStableFunc(lenses, compareLenses)
+	for _, x := range lenses {
+		e.report.Lenses = append(e.report.Lenses, *x)
+	}
+	return e.report, nil
+}
+
+// compareLenses orders those that matter first, then those of which less can be judged.
+func compareLenses(a, b *Lens) int {
+	return cmp.Or(
+		trueFirst(a.Matters(), b.Matters()),
+		trueFirst(a.Refusal == "", b.Refusal == ""),
+		cmp.Compare(b.blinded(), a.blinded()),
+		cmp.Compare(a.Name.Value, b.Name.Value),
+	)
+}
+
+// trueFirst orders yes before no.
+func trueFirst(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
+}
+
+type examiner struct {
+	table  *engine.Table
+	report *Report
+}
+
+// look finds the gaps of a lens, and what each blinds.
+func (e *examiner) look(lens *catalog.Lens) *Lens {
+	x := &Lens{Lens: lens}
+	unknown := map[string]bool{}
+	for _, f := range catalog.Fields(lens) {
+		unknown[f.Keyword] = !f.Known()
+	}
+	if _, measured := lens.Correction.DistortionCurve(); measured {
+		unknown["distortion"] = false
+	}
+	if len(lens.Correction.Shadings) > 0 {
+		unknown["falloff"] = false
+	}
+	s := e.table.Scenario
+	if _, err := s.Catalogue.Fit(lens, e.table.Camera); err != nil {
+		x.Refusal = err.Error()
+	}
+	for _, g := range gaps {
+		if !unknown[g.keyword] {
+			continue
+		}
+		found := Gap{Keyword: g.keyword, Measure: g.measure, Trials: g.trials(lens, s)}
+		if x.Refusal == "" {
+			e.blinds(lens, &found)
+		}
+		x.Gaps = append(x.Gaps, found)
+	}
+	return x
+}
+
+// blinds finds the criteria of which less is unknown once the gap is filled.
+func (e *examiner) blinds(lens *catalog.Lens, g *Gap) {
+	filled := with(lens, g.Keyword+" "+g.Trials[0])
+	s := e.table.Scenario
+	for _, shot := range s.Shots {
+		before := s.Explain(e.table.Camera, lens, shot, lang.Printer{}).Criteria
+		after := s.Explain(e.table.Camera, filled, shot, lang.Printer{}).Criteria
+		for i := range before {
+			if len(after[i].Unknown) < len(before[i].Unknown) && !slices.Contains(g.Blinds, before[i].Name) {
+				g.Blinds = append(g.Blinds, before[i].Name)
+				g.weight += before[i].Weight
+			}
+		}
+	}
+}
+
+// with gives the lens with a line that this package writes.
+func with(lens *catalog.Lens, line string) *catalog.Lens {
+	changed, err := lens.Amended(line)
+	if err != nil {
+		panic(err) // the lines are those of gap.go
+	}
+	return changed
+}
+
+// promise says how well a lens could do: the weight of the shots times what it would score
+// with all its gaps filled in its favour.
+func (e *examiner) promise(x *Lens) float64 {
+	if x.Refusal != "" {
+		return 0
+	}
+	best := x.filled(func(g *Gap) string { return g.Trials[0] })
+	sum := 0.0
+	for _, shot := range e.table.Scenario.Shots {
+		if o := e.table.Scenario.Try(e.table.Camera, best, shot); o.Acceptable() {
+			sum += shot.Weight * o.Score
+		}
+	}
+	return sum
+}
+
+// filled gives the lens with all its gaps filled.
+func (l *Lens) filled(by func(*Gap) string) *catalog.Lens {
+	lens := l.Lens
+	for i := range l.Gaps {
+		lens = with(lens, l.Gaps[i].Keyword+" "+by(&l.Gaps[i]))
+	}
+	return lens
+}
+
+// try chooses kits with the figures that could stand in the gaps, each by itself and then
+// all at once.
+func (e *examiner) try(ctx context.Context, x *Lens) error {
+	x.Tried = true
+	for i := range x.Gaps {
+		g := &x.Gaps[i]
+		for _, trial := range g.Trials {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			if change, ok := e.change(with(x.Lens, g.Keyword+" "+trial), g.Keyword+" "+trial); ok {
+				g.Changes = append(g.Changes, change)
+			}
+		}
+	}
+	if len(x.Gaps) > 1 && !x.Matters() {
+		for _, all := range []struct {
+			with string
+			by   func(*Gap) string
+		}{
+			{"all in its favour", func(g *Gap) string { return g.Trials[0] }},
+			{"all against it", func(g *Gap) string { return g.Trials[len(g.Trials)-1] }},
+		} {
+			if change, ok := e.change(x.filled(all.by), all.with); ok {
+				x.Together = append(x.Together, change)
+			}
+		}
+	}
+	slices.SortStableFunc(x.Gaps, func(a, b Gap) int {
+		return cmp.Or(trueFirst(len(a.Changes) > 0, len(b.Changes) > 0), cmp.Compare(b.weight, a.weight))
+	})
+	return nil
+}
+
+// change chooses the kit with another lens in the place of one. It is false when the kit
+// stays, and when no kit is left.
+func (e *examiner) change(lens *catalog.Lens, by string) (Change, bool) {
+	choice, err := e.table.WithLens(lens).Choose(e.table.Scenario.Limits, engine.Options{})
+	if err != nil {
+		return Change{}, false
+	}
+	change := Change{With: by, Kit: choice.Kit.Lenses}
+	change.In = without(choice.Kit.Lenses, e.report.Kit)
+	change.Out = without(e.report.Kit, choice.Kit.Lenses)
+	return change, change.In != nil || change.Out != nil
+}
+
+func without(names, others []string) []string {
+	var rest []string
+	for _, name := range names {
+		if !slices.Contains(others, name) {
+			rest = append(rest, name)
+		}
+	}
+	return rest
+}

@@ -1,0 +1,77 @@
+package doctor
+
+import (
+	"fmt"
+	"math"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+)
+
+// A gap is a field of a lens that may be unknown: how to find it out, and what to try in
+// its place, as a file writes it, the most favourable first and the least favourable last.
+// The ranges are this project's judgement of what is made for handheld work.
+type gap struct {
+	keyword string
+	measure string
+	trials  func(l *catalog.Lens, s *engine.Scenario) []string
+}
+
+func fixed(trials ...string) func(*catalog.Lens, *engine.Scenario) []string {
+	return func(*catalog.Lens, *engine.Scenario) []string { return trials }
+}
+
+// gaps lists the fields in the order in which they are quick to find out.
+var gaps = []gap{
+	{"aperture", "Read it off the barrel or the front ring.", fixed("f/1.4..f/22", "f/5.6..f/22")},
+	{"have", "Ask whose it is.", func(_ *catalog.Lens, s *engine.Scenario) []string {
+		return []string{catalog.Owned, fmt.Sprintf("%s %s", catalog.Hired, dearest(s))}
+	}},
+	{"focus", "Turn the ring with the camera off: a ring with stops and marks is manual, one that moves nothing is by wire.",
+		fixed(catalog.FocusAuto, catalog.FocusManual, catalog.FocusWire)},
+	{"thread", "Read it inside the front or on the cap, or lay a ruler across.", fixed("77mm", "none")},
+	{"mass", "Put it on a kitchen scale, caps off and hood on.", fixed("150g", "2.5kg")},
+	{"length", "Lay a tape along it, from the flange to the front, drawn out to its longest.", fixed("30mm", "250mm")},
+	{"diameter", "Lay a tape around it and divide by 3.14.", fixed("55mm", "130mm")},
+	{"close_focus", "Focus as near as it goes, and run a tape from the mark of the sensor plane to what is sharp.", closeFocus},
+	{"balance", "Lay it across a ruler on edge, and measure from the flange to where it tips.", fixed("15mm", "120mm")},
+	{"circle", "On the largest sensor at hand, photograph an even wall at infinity and the widest stop, and lay a ruler across the bright disc: its share of the picture's width, times the width of the sensor.",
+		fixed("46mm", "21mm")},
+	{"distortion", "Photograph a ruler along the long side of the frame: the bow at its middle over half the height of the frame.", fixed("0%", "4%", "-6%")},
+	{"transmission", "Photograph an evenly lit card beside a lens whose T-number is known, both wide open, and count the stops between them.", transmission},
+	{"falloff", "Photograph an even wall at the widest stop, and count the stops from the middle to the corner.", fixed("0.3 stops", "3 stops")},
+}
+
+// closeFocus runs from five to twenty focal lengths.
+func closeFocus(l *catalog.Lens, _ *engine.Scenario) []string {
+	focal := l.Focal.Low.Or(0.05)
+	return []string{metres(min(max(5*focal, 0.12), 2)), metres(min(max(20*focal, 0.5), 4))}
+}
+
+func metres(x float64) string { return fmt.Sprintf("%gm", math.Round(x*100)/100) }
+
+// transmission runs from none to a stop of loss behind the f-number, or else over what is
+// made.
+func transmission(l *catalog.Lens, _ *engine.Scenario) []string {
+	if f := l.WidestStop(); f.Known() {
+		return []string{stop(f.Value), stop(f.Value * math.Sqrt2)}
+	}
+	return []string{"T1.5", "T6.3"}
+}
+
+func stop(n float64) string { return fmt.Sprintf("T%g", math.Round(n*100)/100) }
+
+// dearest gives the highest price of a day in the catalogue, or 50 in the currency of the
+// scenario.
+func dearest(s *engine.Scenario) string {
+	price, currency := 50.0, s.Limits.Currency
+	for _, l := range s.Catalogue.Lenses.All() {
+		if rate := l.Have.DayRate; rate.Known() && rate.Value > price {
+			price, currency = rate.Value, rate.Unit
+		}
+	}
+	if currency == "" {
+		currency = "EUR"
+	}
+	return fmt.Sprintf("%g %s", price, currency)
+}
