@@ -2,8 +2,10 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
+	"glassbrief/cmd/report"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/compare"
@@ -26,7 +28,9 @@ are matched by name, then by title. A version is a file, or REVISION:FILE as git
 has it. It ends with 1 when the plan changes.`,
 		Example: `  glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario
   glassbrief compare main:night-ferry.scenario HEAD:night-ferry.scenario \
-    --as markdown`,
+    --as markdown
+  glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario \
+    --as html -o review.html`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 2 {
 				return nil
@@ -36,10 +40,10 @@ has it. It ends with 1 when the plan changes.`,
 		},
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
-			var report *compare.Report
+			var r *compare.Report
 			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles engine.Files) error {
 				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles engine.Files) (err error) {
-					report, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
+					r, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
 						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Printer: a.printer()})
 					return err
 				})
@@ -47,16 +51,20 @@ has it. It ends with 1 when the plan changes.`,
 			if err != nil {
 				return err
 			}
-			if len(report.Warnings) > 0 {
-				a.report(report.Warnings)
+			if len(r.Warnings) > 0 {
+				a.report(r.Warnings)
 			}
 			if err := a.show(view{
-				data: compareDataOf(report, args),
-				page: func(p lang.Printer) page { return comparePage(report, args, p) },
+				data: compareDataOf(r, args),
+				page: func(p lang.Printer) page { return comparePage(r, args, p) },
+				html: func(w io.Writer) error {
+					page := comparePage(r, args, a.printer())
+					return report.Writer{Printer: a.printer()}.Comparison(w, page.title(), r, page.reportBlocks())
+				},
 			}); err != nil {
 				return err
 			}
-			if !report.SamePlan() {
+			if !r.SamePlan() {
 				return errNo
 			}
 			return nil

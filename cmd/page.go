@@ -4,6 +4,8 @@ import (
 	"io"
 	"strings"
 
+	"glassbrief/cmd/report"
+
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
@@ -114,4 +116,41 @@ func trimLines(text string) string {
 		lines[i] = strings.TrimRight(line, " ")
 	}
 	return strings.Join(lines, "\n")
+}
+
+// title gives the heading of all.
+func (p *page) title() string { return p.blocks[0].heading }
+
+// toneNames lists the names of the tones that a report shows.
+var toneNames = map[tone]string{toneStrong: "strong", toneGood: "good", toneWarn: "warn", toneBad: "bad"}
+
+// reportBlocks gives the blocks behind the title for a report.
+func (p *page) reportBlocks() []report.Block {
+	var blocks []report.Block
+	for _, b := range p.blocks[1:] {
+		switch {
+		case b.grid != nil:
+			blocks = append(blocks, report.Block{Table: b.grid.reportTable()})
+		case b.heading != "":
+			blocks = append(blocks, report.Block{Heading: b.heading})
+		default:
+			blocks = append(blocks, report.Block{Paragraph: b.paragraph})
+		}
+	}
+	return blocks
+}
+
+func (g *grid) reportTable() *report.Table {
+	t := &report.Table{Untitled: g.untitled}
+	for _, c := range g.columns {
+		t.Columns = append(t.Columns, report.Column{Title: c.title, Right: c.right})
+	}
+	for _, row := range g.filledRows() {
+		cells := make([]report.Cell, len(row))
+		for i, c := range row {
+			cells[i] = report.Cell{Text: c.text, Tone: toneNames[c.tone]}
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	return t
 }

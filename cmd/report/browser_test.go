@@ -11,6 +11,8 @@ import (
 
 	"glassbrief/cmd/browsertest"
 	"glassbrief/cmd/report"
+	"glassbrief/engine"
+	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
@@ -106,6 +108,45 @@ func TestCardsInABrowser(t *testing.T) {
 	browser := browsertest.Start(t)
 	checkPage(t, browser, "cards", cardsOf(t, demo(t), false), everyLook...)
 	checkPage(t, browser, "crowded", cardsOf(t, crowdedBrief, true), look{360, "dark"})
+}
+
+// comparisonOf compares the demo with itself on a darker and closer day.
+func comparisonOf(t *testing.T) string {
+	t.Helper()
+	var sides []compare.Side
+	for _, text := range []string{demo(t), strings.NewReplacer("distance  2.4m\n", "distance  1.2m\n", "hazy-sun", "40lx").Replace(demo(t))} {
+		src, found := lang.NewSource("night-ferry.scenario", []byte(text))
+		if found.HasErrors() {
+			t.Fatal(found)
+		}
+		sides = append(sides, compare.Side{Source: src, Files: engine.Files{Tree: os.DirFS("../../scenarios")}})
+	}
+	r, err := compare.Compare(t.Context(), sides[0], sides[1], engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.SamePlan() {
+		t.Fatal("the plan stays the same")
+	}
+	blocks := []report.Block{{Paragraph: "The plan changes."}, {Heading: "What changed"}, {Table: &report.Table{
+		Columns: []report.Column{{Title: "no", Right: true}, {Title: "what"}},
+		Rows:    [][]report.Cell{{{Text: "1"}, {Text: "<b>shot</b> distance", Tone: "strong"}}},
+	}}}
+	var b bytes.Buffer
+	if err := (report.Writer{}).Comparison(&b, "now against before", r, blocks); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestComparisonInABrowser(t *testing.T) {
+	html := comparisonOf(t)
+	for _, want := range []string{"&lt;b&gt;shot&lt;/b&gt; distance", "<h3>before</h3>", "<h3>now</h3>"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	checkPage(t, browsertest.Start(t), "compare", html, look{360, "light"}, look{1280, "dark"})
 }
 
 // The demo has nine shots, and the kit has a card of its own.

@@ -34,7 +34,7 @@ type matrixLens struct {
 
 type matrixRow struct {
 	ID    string
-	Index int
+	Index int // of the shot's section on the page; 0 for none
 	Cells []matrixCell
 }
 
@@ -76,6 +76,16 @@ func newMatrix(r *engine.Recommendation) matrix {
 			if at, ok := place[shot.Ranking[k].Lens]; ok {
 				m.Blocks[at/matrixWidth].Rows[i].Cells[at%matrixWidth] = cellOf(&shot.Ranking[k], shot.Use, letters)
 			}
+		}
+	}
+	return m
+}
+
+// unlinked gives the matrix for a page without sections of shots.
+func (m matrix) unlinked() matrix {
+	for _, block := range m.Blocks {
+		for i := range block.Rows {
+			block.Rows[i].Index = 0
 		}
 	}
 	return m

@@ -105,6 +105,16 @@ type cameraView struct {
 	Why    string
 }
 
+func newView(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, p lang.Printer) cameraView {
+	view := cameraView{Camera: r.Camera.Name.Value, Why: j.Refusal}
+	if mounted(j) {
+		for _, distance := range ends(shot) {
+			view.Frames = append(view.Frames, drawFrame(r, shot, j, distance, p))
+		}
+	}
+	return view
+}
+
 // A setting is one thing to dial in.
 type setting struct{ Name, Value string }
 
@@ -136,14 +146,7 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 	}
 	page.Strip = drawStrip(j, neighbours(j), p)
 	for _, answer := range answers {
-		on := answer.Shots[i].Find(j.Lens)
-		view := cameraView{Camera: answer.Camera.Name.Value, Why: on.Refusal}
-		if mounted(on) {
-			for _, distance := range ends(shot.Shot) {
-				view.Frames = append(view.Frames, drawFrame(answer, shot.Shot, on, distance, p))
-			}
-		}
-		page.Views = append(page.Views, view)
+		page.Views = append(page.Views, newView(answer, shot.Shot, answer.Shots[i].Find(j.Lens), p))
 	}
 	return page
 }
