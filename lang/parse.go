@@ -22,19 +22,14 @@ func Parse(src *Source) (*File, Diagnostics) {
 		file.refused = true
 		return file, p.found
 	}
-	raw, _ := definition{}.LexString(src.Name, readable)
-	lex, err := lexer.Upgrade(raw, tokenBlank, tokenComment)
-	if err != nil { // the scanner never fails
-		panic(err)
-	}
-	p.lex = lex
+	p.at = newCursor(readable)
 	file.Statements = p.statements(nil)
 	return file, p.found
 }
 
 type parser struct {
 	src   *Source
-	lex   *lexer.PeekingLexer
+	at    cursor
 	found Diagnostics
 }
 
@@ -76,9 +71,9 @@ func (p *parser) span(token *lexer.Token) Span {
 func (p *parser) statements(open *lexer.Token) []*Statement {
 	var list []*Statement
 	for len(p.found) < MaxRecorded {
-		switch token := p.lex.Peek(); token.Type {
+		switch token := p.at.token; token.Type {
 		case tokenEndOfLine:
-			p.lex.Next()
+			p.at.next()
 		case lexer.EOF:
 			if open != nil {
 				p.found.Add(Diagnostic{
@@ -93,10 +88,10 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 				return list
 			}
 			p.found.Add(Diagnostic{
-				Severity: Error, Code: UnexpectedText, Span: p.span(token),
+				Severity: Error, Code: UnexpectedText, Span: p.span(&token),
 				Summary: "no block is open here to be closed", Detail: "Remove the \"}\".",
 			})
-			p.lex.Next()
+			p.at.next()
 		default:
 			if statement := p.statement(); statement != nil {
 				list = append(list, statement)
@@ -113,18 +108,18 @@ func (p *parser) statement() *Statement {
 	if statement == nil {
 		statement = p.head()
 	}
-	open := p.lex.Peek()
+	open := p.at.token
 	if open.Type != tokenOpen {
 		return statement
 	}
-	p.lex.Next()
-	block := &Block{Statements: p.statements(open), Span: p.span(open)}
-	end := p.lex.Peek() // the closing brace, or the end of the file
-	block.Span = block.Span.To(p.span(end))
+	p.at.next()
+	block := &Block{Statements: p.statements(&open), Span: p.span(&open)}
+	end := p.at.token // the closing brace, or the end of the file
+	block.Span = block.Span.To(p.span(&end))
 	if end.Type == tokenClose {
-		p.lex.Next()
+		p.at.next()
 	}
-	if after := p.lex.Peek(); after.Type != tokenEndOfLine && after.Type != lexer.EOF && after.Type != tokenClose {
+	if after := &p.at.token; after.Type != tokenEndOfLine && after.Type != lexer.EOF && after.Type != tokenClose {
 		p.reportUnexpected(after)
 		p.skipLine()
 	}
@@ -138,19 +133,20 @@ func (p *parser) statement() *Statement {
 // head reads a statement up to its block by the grammar. Of a faulty line it reports the
 // fault and gives the keyword alone, so that nobody misses the field; nil without one.
 func (p *parser) head() *Statement {
-	start := p.lex.MakeCheckpoint()
-	keyword := *p.lex.Peek()
-	parsed, err := headParser().ParseFromLexer(p.lex, participle.AllowTrailing(true))
-	switch next := p.lex.Peek(); {
+	keyword := p.at.token
+	lex, err := lexer.Upgrade(&untilHeadEnds{from: &p.at})
+	if err != nil { // the scanner never fails
+		panic(err)
+	}
+	parsed, err := headParser().ParseFromLexer(lex, participle.AllowTrailing(true))
+	switch next := lex.Peek(); {
 	case err != nil:
-		p.lex.LoadCheckpoint(start)
-		p.reportHead(err)
+		p.reportHead(err, &keyword)
 	case !endsHead(next.Type):
 		p.reportUnexpected(next)
 	default:
 		return p.build(parsed)
 	}
-	p.skipLine()
 	if keyword.Type != tokenWord {
 		return nil
 	}
@@ -162,35 +158,54 @@ func endsHead(kind lexer.TokenType) bool {
 	return kind == tokenEndOfLine || kind == lexer.EOF || kind == tokenOpen || kind == tokenClose
 }
 
-// plainHead reads a statement that is a keyword and single values, as most are, without
-// the grammar, which takes twenty times as long to build the same. It gives nil, and
-// has read nothing, where anything else stands.
+// plainHead reads a statement that is a keyword with single values and intervals, as most
+// are, without the grammar, which takes twenty times as long to build the same. It gives
+// nil, and has read nothing, where anything else stands.
 func (p *parser) plainHead() *Statement {
-	start := p.lex.MakeCheckpoint()
-	keyword := p.lex.Peek()
+	start := p.at
+	keyword := start.token
 	if keyword.Type != tokenWord {
 		return nil
 	}
-	p.lex.Next()
-	span := p.span(keyword)
+	p.at.next()
+	span := p.span(&keyword)
 	statement := &Statement{Keyword: Word{Value: keyword.Value, Span: span}, Span: span}
-	literals := make([]literal, 0, 8)
-	for !endsHead(p.lex.Peek().Type) {
-		l, ok := single(p.lex.Peek())
+	values := make([]value, 0, 8)
+	for !endsHead(p.at.token.Type) {
+		v, ok := p.plainValue()
 		if !ok {
-			p.lex.LoadCheckpoint(start)
+			p.at = start
 			return nil
 		}
-		literals = append(literals, l)
-		p.lex.Next()
+		values = append(values, v)
 	}
 	// Nothing can turn out to be for the grammar any more, so faults may be reported.
-	for i := range literals {
-		part := p.part(&literals[i])
-		statement.Values = append(statement.Values, Value{Form: Single, Parts: []Part{part}, Span: part.Span})
-		statement.Span.End = part.Span.End
+	for i := range values {
+		built := p.value(&values[i])
+		statement.Values = append(statement.Values, built)
+		statement.Span.End = built.Span.End
 	}
 	return statement
+}
+
+// plainValue reads a single value, or an interval that has its lower end.
+func (p *parser) plainValue() (v value, ok bool) {
+	first, ok := single(&p.at.token)
+	if !ok {
+		return v, false
+	}
+	v.First = &first
+	p.at.next()
+	if p.at.token.Type != tokenDots {
+		return v, true
+	}
+	v.Dots = &dots{Pos: p.at.token.Pos}
+	p.at.next()
+	if last, ok := single(&p.at.token); ok {
+		v.Dots.Last = &last
+		p.at.next()
+	}
+	return v, true
 }
 
 // single gives a token as the literal that a single value is, if it can be one.
@@ -211,23 +226,20 @@ func single(token *lexer.Token) (literal, bool) {
 
 // skipLine goes on to the end of the line, or to a brace that opens or closes a block.
 func (p *parser) skipLine() {
-	for {
-		switch p.lex.Peek().Type {
-		case lexer.EOF, tokenEndOfLine, tokenOpen, tokenClose:
-			return
-		}
-		p.lex.Next()
+	for !endsHead(p.at.token.Type) {
+		p.at.next()
 	}
 }
 
-func (p *parser) reportHead(err error) {
+// reportHead says what is wrong with the tokens that the grammar refused, from first on.
+func (p *parser) reportHead(err error, first *lexer.Token) {
 	var unexpected *participle.UnexpectedTokenError
 	if errors.As(err, &unexpected) {
 		token := unexpected.Unexpected
 		p.reportUnexpected(&token)
 		return
 	}
-	p.reportUnexpected(p.lex.Peek())
+	p.reportUnexpected(first)
 }
 
 // reportUnexpected says what is wrong with a token that fits nowhere.
@@ -381,10 +393,9 @@ func parseValues(src *Source) ([]Value, Diagnostics) {
 	if err != nil { // the scanner never fails
 		panic(err)
 	}
-	p.lex = lex
 	parsed, err := valuesParser().ParseFromLexer(lex, participle.AllowTrailing(true))
 	if err != nil {
-		p.reportHead(err)
+		p.reportHead(err, lex.Peek())
 		return nil, p.found
 	}
 	if next := lex.Peek(); next.Type != lexer.EOF {
