@@ -205,6 +205,19 @@ func (a *Args) Quantity(dim Dimension) Quantity {
 	return a.checkQuantity(value.Parts[0], dim)
 }
 
+// Number takes one quantity of any dimension.
+func (a *Args) Number() Quantity {
+	value, ok := a.take("a quantity")
+	if !ok {
+		return Quantity{}
+	}
+	if value.Form != Single || value.Parts[0].Kind != NumberPart {
+		a.wrong(value, "a quantity", "Write a number with its unit.")
+		return Quantity{}
+	}
+	return value.Parts[0].Quantity
+}
+
 // checkQuantity gives the quantity of a part, or reports its kind or dimension.
 func (a *Args) checkQuantity(part Part, dim Dimension) Quantity {
 	if part.Kind != NumberPart {

@@ -43,6 +43,8 @@ func TestHover(t *testing.T) {
 		{"mount", "b.catalog", "mount \"Slim\" {\n  flange 18mm\n}\nlens \"L\" {\n  mount \"Sl|im\"\n  focal 20mm\n}\n", []string{"**Slim** mount", "- flange: 18 mm", "- not known: "}},
 		{"lens on the cameras of a catalogue", "b.catalog", "mount \"M\" {\n  flange 18mm\n}\ncamera \"C\" {\n  mount \"M\"\n  mode \"All\" 36mm x 24mm\n}\nlens \"|L\" {\n  mount \"M\"\n  focal 18mm\n}\n", []string{"On C at 18 mm: 90 deg across"}},
 		{"rules", "c.rules", "criterion \"c\" {\n  score fall|ing(short, 0 stops, 1 stop)\n}\n", []string{"**falling("}},
+		{"a given fact", "c.rules", "case \"c\" {\n  given near_|limit 2m\n}\n", []string{"**near_limit**: a length"}},
+		{"a criterion", "c.rules", "case \"c\" {\n  expect veto \"li|ght\"\n}\n", []string{"**light** criterion, weight 3"}},
 		{"a comment", "a.scenario", marked("// no|thing"), nil},
 		{"a brace", "a.scenario", plain + "shot \"2\" |{\n}\n", nil},
 		{"an unknown name", "a.scenario", marked("expect kit \"Wi|de\""), nil},
@@ -102,6 +104,10 @@ func TestCompletion(t *testing.T) {
 		{"mounts", "b.catalog", "mount \"Slim\" {\n}\nlens \"L\" {\n  mount |\n}\n", []string{"Slim =>   mount \"Slim\""}, []string{"L"}},
 		{"fields of a lens", "b.catalog", "lens \"L\" {\n  cl|\n}\n", []string{"close_focus =>   close_focus"}, []string{"weight"}},
 		{"fields of a criterion", "c.rules", "criterion \"c\" {\n  |\n}\n", []string{"veto =>   veto", "score =>   score"}, []string{"need"}},
+		{"given facts", "c.rules", "case \"c\" {\n  given near_|\n}\n", []string{"near_limit =>   given near_limit"}, []string{"and"}},
+		{"given truths", "c.rules", "case \"c\" {\n  given moving |\n}\n", []string{"false =>   given moving false"}, nil},
+		{"expectations", "c.rules", "case \"c\" {\n  expect |\n}\n", []string{"no veto =>   expect no veto"}, []string{"kit"}},
+		{"criteria", "c.rules", "case \"c\" {\n  expect veto |\n}\n", []string{"depth of field =>   expect veto \"depth of field\""}, []string{"near_limit"}},
 		{"a comment", "a.scenario", marked("// use |"), nil, []string{"demo"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -160,6 +166,7 @@ func TestDefinition(t *testing.T) {
 		{"a built-in fact has no file", "a.scenario", in("  need near_|limit < 2m"), ""},
 		{"a mount", "b.catalog", "mount \"Slim\" {\n}\nlens \"L\" {\n  mount \"Sl|im\"\n}\n", "b.catalog:0"},
 		{"a file elsewhere", "a.scenario", strings.Replace(own, "own.cat", "../own.|cat", 1), ""},
+		{"a criterion", "c.rules", "criterion \"house\" {\n  score 1\n}\ncase \"c\" {\n  expect score \"ho|use\" 1\n}\n", "c.rules:0"},
 		{"nothing", "a.scenario", strings.Replace(own, "Plain", "Pl|ain", 1), ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

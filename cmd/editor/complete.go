@@ -137,8 +137,18 @@ func (c *completer) words() {
 		if first {
 			words = []string{"person", "people", "object"}
 		}
+	case "given":
+		if first {
+			c.facts(nil)
+		} else {
+			words = []string{"true", "false", "unknown"}
+		}
 	case "expect":
 		words = map[bool][]string{true: {"kit", "shot"}}[first]
+		if c.place.Block() == "case" {
+			words = map[bool][]string{true: {"veto", "no veto", "score", "skip", "unknown"}}[first]
+			break
+		}
 		if len(c.place.Values) == 2 && c.place.Values[0].Text() == "shot" {
 			words = []string{"lens"}
 		}

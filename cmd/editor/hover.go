@@ -178,6 +178,8 @@ func (s *server) aboutWord(d *document, place lang.Place) string {
 	switch place.Keyword.Value {
 	case "frame":
 		return s.aboutFraming(d, place, word)
+	case "given":
+		return s.aboutFact(d, word)
 	case "light":
 		if level, ok := exposure.NamedLevel(word); ok {
 			q := lang.NewQuantity(level.Lux, lang.Illuminance)

@@ -38,7 +38,7 @@ func standardRules() *rules.Set {
 }
 
 // nameKind says what a quoted text at a place names: "lens", "camera", "rig", "mount",
-// "adapter", "filter", "shot", "mode" or "file"; "" when it is free text.
+// "adapter", "filter", "criterion", "shot", "mode" or "file"; "" when it is free text.
 func (d *document) nameKind(place lang.Place) string {
 	word := "" // the last one before the place
 	for _, value := range slices.Backward(place.Values) {
@@ -48,6 +48,8 @@ func (d *document) nameKind(place lang.Place) string {
 		}
 	}
 	switch keyword := place.Keyword.Value; {
+	case place.Block() == "case":
+		return "criterion"
 	case keyword == "expect" && word == "kit":
 		return "lens"
 	case keyword == "expect" || keyword == "amend":
@@ -90,6 +92,12 @@ func find(s *engine.Scenario, kind, name string, p lang.Printer) (item, bool) {
 		return lookUp(&c.Mounts, kind, name, p, func(x *catalog.Mount) lang.Span { return x.Span })
 	case "adapter":
 		return lookUp(&c.Adapters, kind, name, p, func(x *catalog.Adapter) lang.Span { return x.Span })
+	case "criterion":
+		for _, criterion := range s.Rules.Criteria() {
+			if criterion.Name == name {
+				return item{criterion.Span, fmt.Sprintf("**%s** criterion, weight %g\n\n%s", name, criterion.Weight, criterion.About)}, true
+			}
+		}
 	case "filter":
 		return lookUp(&c.Filters, kind, name, p, func(x *catalog.Filter) lang.Span { return x.Span })
 	}
@@ -122,6 +130,12 @@ func names(s *engine.Scenario, kind string) []string {
 		return c.Adapters.Names()
 	case "filter":
 		return c.Filters.Names()
+	case "criterion":
+		var criteria []string
+		for _, criterion := range s.Rules.Criteria() {
+			criteria = append(criteria, criterion.Name)
+		}
+		return criteria
 	case "shot":
 		var ids []string
 		for _, shot := range s.Shots {

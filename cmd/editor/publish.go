@@ -63,7 +63,14 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 	case "catalog":
 		_, found = catalog.Load(d.source)
 	case "rules":
-		_, found = rules.Load(facts.Vocabulary(), engine.StandardRules(), d.source)
+		var set *rules.Set
+		set, found = rules.Load(facts.Vocabulary(), engine.StandardRules(), d.source)
+		if found.HasErrors() {
+			return found
+		}
+		for _, c := range set.Cases() {
+			found = append(found, set.Test(&c, nil)...)
+		}
 	default:
 		err := s.files(d, func(files engine.Files) {
 			var scenario *engine.Scenario

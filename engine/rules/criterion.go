@@ -21,6 +21,9 @@ type Criterion struct {
 	Scores  []Score // none or one; of a shot's own brief, one for each preference
 	Reasons []Text
 	Span    lang.Span // where it is defined
+	// Replaces is where an earlier file defined the criterion of this name, zero when none
+	// did.
+	Replaces lang.Span
 }
 
 // A Condition is a checked expression that gives a truth.

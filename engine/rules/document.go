@@ -10,6 +10,8 @@ type document struct {
 	Facts []factLine `lang:"fact"`
 	// One aspect that lenses are judged by.
 	Criteria []criterionBlock `lang:"criterion"`
+	// An example of what the criteria say, which "rules test" holds them to.
+	Cases []caseBlock `lang:"case"`
 }
 
 // factLine is one "fact" statement.

@@ -22,6 +22,7 @@ const briefName = "brief"
 // enough to check what builds on it, and is not to judge by.
 func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Diagnostics) {
 	l := &loader{set: &Set{names: names.Clone()}, defined: map[string]lang.Span{}}
+	var cases []caseBlock
 	for _, source := range sources {
 		file, ds := lang.Parse(source)
 		l.found = append(l.found, ds...)
@@ -31,8 +32,10 @@ func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Dia
 			l.fact(line)
 		}
 		l.criteria(doc.Criteria)
+		cases = append(cases, doc.Cases...)
 	}
 	l.set.arrange()
+	l.cases(cases)
 	return l.set, l.found.Sorted()
 }
 
@@ -187,6 +190,7 @@ func (l *loader) text(text lang.Text) *Text {
 // put adds a criterion, or puts it in the place of the one of its name.
 func (s *Set) put(c *Criterion) {
 	if i := slices.IndexFunc(s.criteria, func(old *Criterion) bool { return slug(old.Name) == slug(c.Name) }); i >= 0 {
+		c.Replaces = s.criteria[i].Span
 		s.criteria[i] = c
 		return
 	}

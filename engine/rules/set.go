@@ -14,6 +14,7 @@ type Set struct {
 	facts    []Fact
 	criteria []*Criterion // in the order of the files
 	judged   []*Criterion // the same, in the order in which they are judged
+	cases    []Case
 }
 
 // A Fact is one that a rules file defines.

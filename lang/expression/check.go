@@ -40,6 +40,14 @@ type Checked struct {
 	// ascending order: all that it names, without those that it asks known(…) about and
 	// those that stand first in or_else(…) and nowhere else.
 	Reads []int
+	// Choices are the uses of "condition ? value : value", inner ones before outer ones.
+	Choices []Choice
+}
+
+// A Choice is one "condition ? value : value" of an expression.
+type Choice struct {
+	Condition ast.Node
+	Yes, No   lang.Span // of the two values
 }
 
 // Text gives the expression as it was written, on one line and without comments.
@@ -74,7 +82,7 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 			fmt.Sprintf("%q cannot be used as an expression", short(span.Text())), "Write it in another way, in smaller parts.")
 		return nil, r.ds
 	}
-	checked := &Checked{Span: span, Node: tree.Node, Names: names, Kind: result.kind, Dim: result.dim, Unit: result.unit}
+	checked := &Checked{Span: span, Node: tree.Node, Names: names, Kind: result.kind, Dim: result.dim, Unit: result.unit, Choices: j.choices}
 	if checked.Unit == "" {
 		checked.Unit = DefaultUnit(result.dim)
 	}

@@ -30,10 +30,11 @@ func (v value) zero() bool { return v.bare && v.constant && v.number == 0 }
 // A judge walks the tree for kinds and dimensions. It reports each fault once.
 type judge struct {
 	*reading
-	values map[ast.Node]value // also what was seen: chained comparisons share a node
-	reads  map[int]bool       // facts whose value is used
-	asks   map[int]bool       // facts that known(…) asks about
-	faulty bool               // a name was met whose definition is faulty
+	values  map[ast.Node]value // also what was seen: chained comparisons share a node
+	reads   map[int]bool       // facts whose value is used
+	asks    map[int]bool       // facts that known(…) asks about
+	faulty  bool               // a name was met whose definition is faulty
+	choices []Choice
 }
 
 // result judges the whole expression against what its place wants.
@@ -220,6 +221,7 @@ func (j *judge) conditional(n *ast.ConditionalNode) value {
 		v.bad = true
 		return v
 	}
+	j.choices = append(j.choices, Choice{Condition: n.Cond, Yes: yes.span, No: no.span})
 	ok := j.wants(Truth, "?", condition)
 	v.kind, v.bad = yes.kind, !ok || yes.bad || no.bad
 	switch {

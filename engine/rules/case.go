@@ -1,0 +1,266 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+	"glassbrief/lang/expression"
+)
+
+// A Case is an example that a rules file gives of what its criteria say: some facts, all
+// others being unknown, and what must come out.
+type Case struct {
+	Name    string
+	Span    lang.Span
+	givens  map[facts.ID]float64 // NaN for a fact that is said to be unknown
+	expects []expect
+}
+
+// caseBlock is a case as the decoder finds it.
+type caseBlock struct {
+	// What the example shows.
+	Name lang.Text `lang:",label"`
+	// A fact that is given, by its name and value: a quantity, "true", "false" or
+	// "unknown". Facts that are not given are unknown.
+	Givens []given `lang:"given"`
+	// What must come out: "veto "light"" (the criterion, or the code of one veto, excludes
+	// the lens), "no veto" or "no veto "light"", "score "light" 0.8..1", "skip "pace"" (the
+	// criterion does not apply), "unknown "light"" (part of it cannot be judged).
+	Expects []expect `lang:"expect,required"`
+	// The place of the keyword.
+	Span lang.Span `lang:",span"`
+}
+
+// given is one "given" statement.
+type given struct {
+	name  lang.Word
+	word  lang.Word // true, false or unknown; zero when a quantity is given
+	value lang.Quantity
+}
+
+// DecodeArgs reads a name and its value.
+func (g *given) DecodeArgs(args *lang.Args) {
+	g.name = args.Word()
+	if args.PeekQuantity() {
+		g.value = args.Number()
+		return
+	}
+	g.word = args.Word("true", "false", "unknown")
+}
+
+// expect is one "expect" statement of a case.
+type expect struct {
+	kind  string    // veto, no, score, skip or unknown
+	name  lang.Text // of a criterion, or the code of a veto; zero for "no veto" at all
+	score lang.Interval
+	span  lang.Span
+}
+
+// DecodeArgs reads what is expected.
+func (e *expect) DecodeArgs(args *lang.Args) {
+	e.span = args.Keyword().Span
+	e.kind = args.Word("veto", "no", "score", "skip", "unknown").Value
+	if e.kind == "no" {
+		args.Word("veto")
+		if !args.More() {
+			return
+		}
+	}
+	e.name = args.Text()
+	if e.kind == "score" {
+		e.score = args.Interval(lang.Plain)
+	}
+	e.span = e.span.To(args.Rest())
+}
+
+// scoreTolerance is how near a score must come to a single expected number: what two
+// decimals show.
+const scoreTolerance = 0.005
+
+// cases checks the cases of a file against everything that was loaded.
+func (l *loader) cases(blocks []caseBlock) {
+	for _, block := range blocks {
+		c := Case{Name: block.Name.Value, Span: block.Span, givens: map[facts.ID]float64{}, expects: block.Expects}
+		for _, g := range block.Givens {
+			l.given(&c, g)
+		}
+		for _, e := range block.Expects {
+			l.expected(e)
+		}
+		l.set.cases = append(l.set.cases, c)
+	}
+}
+
+func (l *loader) given(c *Case, g given) {
+	if g.name.Value == "" {
+		return // already reported
+	}
+	index, known := l.set.names.Lookup(g.name.Value)
+	if !known {
+		var names []string
+		for i := range l.set.names.Len() {
+			names = append(names, l.set.names.Name(i).Name)
+		}
+		l.found.Add(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.UnknownName, Span: g.name.Span,
+			Summary: fmt.Sprintf("there is no fact %q", g.name.Value), Detail: "A case gives facts of the vocabulary.",
+			Instead: lang.Nearest(g.name.Value, names),
+		})
+		return
+	}
+	name := l.set.names.Name(index)
+	_, own := l.defined[name.Name]
+	_, twice := c.givens[facts.ID(index)]
+	switch {
+	case own:
+		l.report(lang.Contradiction, g.name.Span, fmt.Sprintf("%q is computed by these files and cannot be given", name.Name),
+			"Give the facts that it is computed from.")
+	case twice:
+		l.report(lang.DuplicateField, g.name.Span, fmt.Sprintf("%q is given twice", name.Name), "Keep one of the two.")
+	case g.word.Value == "unknown":
+		c.givens[facts.ID(index)] = math.NaN()
+	case name.Kind == expression.Truth && g.word.Value != "":
+		c.givens[facts.ID(index)] = map[string]float64{"true": 1, "false": 0}[g.word.Value]
+	case name.Kind == expression.Truth && g.value.Known():
+		l.report(lang.WrongKind, g.value.Span, fmt.Sprintf("%q is true or false, and %q is a quantity", name.Name, g.value.Span.Text()),
+			"Write \"true\", \"false\" or \"unknown\".")
+	case g.word.Value != "":
+		l.report(lang.WrongKind, g.word.Span, fmt.Sprintf("%q is %s, and %q is none", name.Name, name.Dim, g.word.Value),
+			"Write a quantity, or \"unknown\".")
+	case g.value.Known() && g.value.Dim != name.Dim:
+		l.report(lang.WrongDimension, g.value.Span, fmt.Sprintf("%q is %s, and %q is %s", g.value.Span.Text(), g.value.Dim, name.Name, name.Dim),
+			fmt.Sprintf("Write it in a unit of %s.", strings.TrimPrefix(strings.TrimPrefix(name.Dim.String(), "a "), "an ")))
+	case g.value.Known():
+		c.givens[facts.ID(index)] = g.value.Value
+	}
+}
+
+// expected reports an expectation about something that there is not.
+func (l *loader) expected(e expect) {
+	if e.name.Value == "" {
+		return
+	}
+	var names []string
+	for _, c := range l.set.criteria {
+		if c.Name == e.name.Value {
+			return
+		}
+		names = append(names, c.Name)
+	}
+	veto := e.kind == "veto" || e.kind == "no"
+	for _, c := range l.set.criteria {
+		for i := range c.Vetoes {
+			if veto && c.Vetoes[i].Code == e.name.Value {
+				return
+			}
+		}
+	}
+	l.found.Add(lang.Diagnostic{
+		Severity: lang.Error, Code: lang.UnknownName, Span: e.name.Inner(),
+		Summary: fmt.Sprintf("there is no criterion %q", e.name.Value),
+		Detail:  fmt.Sprintf("The criteria are %s.", lang.Quoted(names)),
+		Instead: lang.Nearest(e.name.Value, names),
+	})
+}
+
+// Cases gives the cases of the files, in their order.
+func (s *Set) Cases() []Case { return slices.Clone(s.cases) }
+
+// record gives the facts of a case.
+func (s *Set) record(c *Case) *facts.Record {
+	var r facts.Record
+	for i := range s.names.Len() {
+		r.Set(facts.ID(i), math.NaN())
+	}
+	for id, value := range c.givens {
+		r.Set(id, value)
+	}
+	s.define(&r)
+	return &r
+}
+
+// Test judges a case and reports each expectation that does not hold, with what came out
+// instead. What the case touched is added to the coverage, unless that is nil.
+func (s *Set) Test(c *Case, coverage *Coverage) lang.Diagnostics {
+	r := s.record(c)
+	if coverage != nil {
+		coverage.touch(r)
+	}
+	explained := s.Explain(r, lang.Printer{})
+	var broken lang.Diagnostics
+	for _, e := range c.expects {
+		if got := e.broken(explained.Criteria); got != "" {
+			broken.Add(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.ExpectationBroken, Span: e.span,
+				Summary: fmt.Sprintf("case %q: %s", c.Name, got),
+				Detail:  "If what came out is right, change the case; else change the criterion.",
+				Related: []lang.Related{{Span: c.Span, Note: "the case begins here"}},
+			})
+		}
+	}
+	return broken
+}
+
+// broken says what came out instead, or gives "" when the expectation holds.
+func (e *expect) broken(criteria []Finding) string {
+	var raised []string
+	var of *Finding
+	for i := range criteria {
+		f := &criteria[i]
+		if f.Name == e.name.Value {
+			of = f
+		}
+		for _, veto := range f.Raised {
+			if e.name.Value == "" || f.Name == e.name.Value || veto.Code == e.name.Value {
+				raised = append(raised, fmt.Sprintf("%q (%s)", veto.Code, veto.Reason))
+			}
+		}
+	}
+	switch e.kind {
+	case "veto":
+		if len(raised) == 0 {
+			return fmt.Sprintf("%q does not exclude the lens%s", e.name.Value, whyNot(of))
+		}
+	case "no":
+		if len(raised) > 0 {
+			return fmt.Sprintf("the lens is excluded by %s", strings.Join(raised, ", "))
+		}
+	case "score":
+		low, high := e.score.Low.Or(0), e.score.High.Or(1)
+		if low == high {
+			low, high = low-scoreTolerance, high+scoreTolerance
+		}
+		if math.IsNaN(of.Score) {
+			return fmt.Sprintf("%q has no score%s", e.name.Value, whyNot(of))
+		}
+		if of.Score < low || of.Score > high {
+			return fmt.Sprintf("%q scores %.3g", e.name.Value, of.Score)
+		}
+	case "skip":
+		if of.Applies || len(of.Unknown) > 0 {
+			return fmt.Sprintf("%q is judged%s", e.name.Value, whyNot(of))
+		}
+	case "unknown":
+		if len(of.Unknown) == 0 {
+			return fmt.Sprintf("all of %q is known", e.name.Value)
+		}
+	}
+	return ""
+}
+
+// whyNot says what keeps a criterion from being judged, if something does.
+func whyNot(f *Finding) string {
+	switch {
+	case f == nil:
+		return ""
+	case len(f.Unknown) > 0:
+		return fmt.Sprintf("; not known: %s", strings.Join(f.Unknown, ", "))
+	case !f.Applies:
+		return "; it does not apply"
+	}
+	return ""
+}
