@@ -103,17 +103,19 @@ func recommendDataOf(r *engine.Recommendation) recommendData {
 }
 
 func kitDataOf(r *engine.Recommendation, k *engine.Kit, proven bool) kitData {
-	l := &r.Scenario.Limits
-	d := kitData{
+	return kitData{
 		Lenses: list(k.Lenses), Score: number(k.Mean), Uncovered: list(k.Uncovered), Swaps: k.Swaps,
-		Mass: number(k.Mass), Cost: number(k.Cost), Proven: proven,
-		Limits: limitsData{Carry: l.Carry, Currency: l.Currency, OwnedOnly: l.OwnedOnly, Bring: list(l.Bring), Leave: list(l.Leave)},
+		Mass: number(k.Mass), Cost: number(k.Cost), Proven: proven, Limits: limitsDataOf(&r.Scenario.Limits),
 	}
+}
+
+func limitsDataOf(l *engine.Limits) limitsData {
+	d := limitsData{Carry: l.Carry, Currency: l.Currency, OwnedOnly: l.OwnedOnly, Bring: list(l.Bring), Leave: list(l.Leave)}
 	if l.Rent >= 0 {
-		d.Limits.Rent = some(number(l.Rent))
+		d.Rent = some(number(l.Rent))
 	}
 	if l.BagMass > 0 {
-		d.Limits.Bag = some(number(l.BagMass))
+		d.Bag = some(number(l.BagMass))
 	}
 	return d
 }

@@ -90,7 +90,7 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 		complete(root, name, c.words)
 	}
 
-	root.AddCommand(a.recommend(), a.why(), a.cards(), a.compare(), a.watch(), a.check(), a.facts(), a.rules(), a.catalog(), a.tidy(), a.gitSetup(), a.serveEditor(), a.reckon(), a.completion())
+	root.AddCommand(a.recommend(), a.why(), a.audit(), a.cards(), a.compare(), a.watch(), a.check(), a.facts(), a.rules(), a.catalog(), a.tidy(), a.gitSetup(), a.serveEditor(), a.reckon(), a.completion())
 	root.SetHelpCommand(a.help())
 	return a
 }

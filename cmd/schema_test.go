@@ -49,6 +49,10 @@ var schemas = []struct {
 	{"reckon-focus-scale", scaleData{}, []string{"reckon|focus|--scale|--lens|Wide 18|--confusion|0.02mm", "reckon|focus|--scale|--focal|50mm|--confusion|0.02mm"}},
 	{"reckon-drops", dropsData{}, []string{"reckon|drops|--first|2.2s|--second|1.6s|--added|60g|--depth|300mm|--mass|2.4kg"}},
 	{"cards", cardsData{}, []string{"cards|../scenarios/night-ferry.scenario", "cards|../scenarios/orchard.scenario"}},
+	{"audit", auditData{}, []string{
+		"audit|../scenarios/night-ferry.scenario", "audit|../scenarios/orchard.scenario|--owned-only",
+		"audit|../testdata/audit/cellar.scenario",
+	}},
 	{"why", whyData{}, []string{
 		"why|../scenarios/night-ferry.scenario|--shot|4A",
 		"why|../scenarios/night-ferry.scenario|--shot|9A|--lens|Zoom 24-70|--against|Wide 24",

@@ -14,7 +14,7 @@ type Figure uint8
 const (
 	Distance Figure = iota // all distances of the shot, by the same length
 	Light
-	ISO   // the highest to use
+	ISO   // the highest to use, up to that of the camera
 	Speed // of the camera, or of its pan
 	Mass  // of the accessories on the rig
 	figures
@@ -75,7 +75,8 @@ func knobs(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot) []knob
 	}
 	if top := s.TopISO(camera); !math.IsNaN(top) {
 		all = append(all, knob{
-			figure: ISO, now: top, low: camera.ISO.Or(top), high: math.Ldexp(top, stopsAway), step: 1, ratio: true,
+			// No brief makes a camera go beyond its own range.
+			figure: ISO, now: top, low: camera.ISO.Or(top), high: max(top, camera.ISORange.High.Or(top)), step: 1, ratio: true,
 			turn: func(to float64) (*engine.Scenario, *engine.Shot) { return s.WithTopISO(to), shot },
 		})
 	}

@@ -1,0 +1,126 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"glassbrief/engine/audit"
+	"glassbrief/lang"
+)
+
+// Audit answers the producer in a few sentences.
+func Audit(r *audit.Report, p lang.Printer) string {
+	var b strings.Builder
+	on := fmt.Sprintf("On %s with %s, ", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
+	short := 0
+	for i := range r.Shots {
+		if r.Shots[i].Verdict == audit.Compromise {
+			short++
+		}
+	}
+	switch failing := r.House.Uncovered; {
+	case len(failing) == 0:
+		fmt.Fprintf(&b, "%sthe glass of the house suits: bring %s.", on, List(r.House.Lenses, "and"))
+	case len(r.House.Lenses) == 0:
+		fmt.Fprintf(&b, "%sthe house has no glass for any shot.", on)
+	default:
+		fmt.Fprintf(&b, "%sthe glass of the house does not suit: with %s, %s %s.",
+			on, List(r.House.Lenses, "and"), List(failing, "and"), verb(len(failing), "fails", "fail"))
+	}
+	if short > 0 {
+		fmt.Fprintf(&b, " %s %s with a compromise.", Counted(short, "shot"), verb(short, "passes", "pass"))
+	}
+	if r.Hire != nil {
+		fmt.Fprintf(&b, " Hire %s for %s a day and bring %s: ", List(names(r.Hire.Lenses), "and"),
+			p.Quantity(r.Hire.Kit.Cost, r.Limits.Currency), List(r.Hire.Kit.Lenses, "and"))
+		if len(r.Hire.Kit.Uncovered) == 0 {
+			b.WriteString("every shot passes.")
+		} else {
+			fmt.Fprintf(&b, "all pass but %s.", List(r.Hire.Kit.Uncovered, "and"))
+		}
+	}
+	if r.Beyond != nil {
+		fmt.Fprintf(&b, " The limit of %s a day stands in the way: %s for %s would leave %s.", p.Quantity(r.Limits.Rent, r.Limits.Currency),
+			List(names(r.Beyond.Lenses), "and"), p.Quantity(r.Beyond.Kit.Cost, r.Limits.Currency), none(r.Beyond.Kit.Uncovered))
+	}
+	if r.Better != nil {
+		fmt.Fprintf(&b, " The best within the limits is %s at %s a day, with a score of %.2f instead of %.2f.", List(r.Better.Kit.Lenses, "and"),
+			p.Quantity(r.Better.Kit.Cost, r.Limits.Currency), r.Better.Kit.Mean, r.Best().Mean)
+	}
+	if r.Hire == nil && r.Beyond == nil && len(r.House.Uncovered) > 0 && !r.Limits.OwnedOnly {
+		b.WriteString(" No lens for hire helps.")
+	}
+	return b.String()
+}
+
+func verb(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+func none(shots []string) string {
+	if len(shots) == 0 {
+		return "no shot undone"
+	}
+	return List(shots, "and") + " undone"
+}
+
+func names(offers []audit.Offer) []string {
+	var all []string
+	for _, offer := range offers {
+		all = append(all, offer.Lens)
+	}
+	return all
+}
+
+// Verdict says what a verdict on a shot rests on.
+func Verdict(r *audit.Report, v *audit.Shot, p lang.Printer) string {
+	var said []string
+	for i := range v.Compromises {
+		f := &v.Compromises[i]
+		if len(f.Unknown) > 0 {
+			said = append(said, fmt.Sprintf("%s cannot be judged: not known %s %s", f.Name, verb(len(f.Unknown), "is", "are"), List(f.Unknown, "and")))
+			continue
+		}
+		said = append(said, fmt.Sprintf("%s, %.2f%s", f.Name, f.Score, saidBy(f)))
+	}
+	switch {
+	case v.Able != nil:
+		said = append(said, fmt.Sprintf("%s %s it, and %s may be carried", List(v.Able, "or"), verb(len(v.Able), "does", "do"), Counted(r.Limits.Carry, "lens")))
+	case v.Blocks != nil:
+		said = append(said, "no lens could do it as it is: "+strings.Join(v.Blocks, "; "))
+	case v.Verdict == audit.Fails:
+		said = append(said, "no lens of the house does it")
+	}
+	return strings.Join(said, "; ")
+}
+
+// Edges writes what a window allows on one axis, rounded to the safe side.
+func Edges(axis audit.Axis, edges audit.Interval, p lang.Printer) string {
+	unit, step := "mm", 1e-3
+	switch axis {
+	case audit.Focal, audit.Circle:
+		step = 1e-4
+	case audit.CloseFocus:
+		unit, step = "m", 1e-2
+	case audit.WidestT:
+		unit, step = "T", 0.1
+	case audit.Mass:
+		unit, step = "g", 1e-2
+	}
+	low, high := math.Ceil(edges.Low/step)*step, math.Floor(edges.High/step)*step
+	switch {
+	case edges.Open():
+		return "any"
+	case math.IsNaN(low):
+		return "to " + p.Quantity(high, unit)
+	case math.IsNaN(high):
+		return "from " + p.Quantity(low, unit)
+	case low > high: // narrower than a step
+		low, high = edges.Low, edges.High
+	}
+	return p.Quantity(low, unit) + " to " + p.Quantity(high, unit)
+}
