@@ -32,7 +32,7 @@ func CheckScript(s *Scenario, files Files) lang.Diagnostics {
 type scriptCheck struct {
 	*Scenario
 	scenes  []lang.Scene
-	numbers []string // of the scenes that have one
+	numbers []string        // of the scenes that have one
 	covered map[string]bool // by the number of the scene, or its heading
 	report  func(lang.Diagnostic)
 }
