@@ -19,7 +19,7 @@ settings, or else the built-in demo catalogue.`,
   glassbrief catalog show "Wide 18"`)
 	var files []string
 	c.PersistentFlags().StringArrayVar(&files, "catalog", nil, "read this `file`; may be given several times")
-	c.AddCommand(a.catalogList(&files), a.catalogShow(&files), a.catalogImport(&files), a.catalogExport(&files))
+	c.AddCommand(a.catalogList(&files), a.catalogShow(&files), a.catalogImport(&files), a.catalogExport(&files), a.catalogDoctor(&files))
 	return c
 }
 
@@ -28,15 +28,9 @@ func (a *app) readCatalogue(files []string) (*catalog.Catalogue, error) {
 	if err := a.loadSettings(""); err != nil {
 		return nil, err
 	}
-	if len(files) == 0 {
-		files = a.settings.Catalogues
-	}
-	sources, err := readSources(files)
+	sources, err := a.catalogueSources(files)
 	if err != nil {
 		return nil, err
-	}
-	if len(sources) == 0 {
-		sources = append(sources, catalog.Demo())
 	}
 	c, found := catalog.Load(sources...)
 	if found.HasErrors() {
@@ -46,6 +40,18 @@ func (a *app) readCatalogue(files []string) (*catalog.Catalogue, error) {
 		a.report(found)
 	}
 	return c, nil
+}
+
+// catalogueSources reads the files that flags or settings name, or else gives the demo.
+func (a *app) catalogueSources(files []string) ([]*lang.Source, error) {
+	if len(files) == 0 {
+		files = a.settings.Catalogues
+	}
+	sources, err := readSources(files)
+	if err == nil && len(sources) == 0 {
+		sources = append(sources, catalog.Demo())
+	}
+	return sources, err
 }
 
 type catalogListData struct {

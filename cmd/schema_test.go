@@ -65,6 +65,7 @@ var schemas = []struct {
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", catalogImportData{}, []string{"catalog|import|../scenarios/hire-list.csv|--dry-run"}},
 	{"catalog-correction", correctionData{}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},
+	{"catalog-doctor", doctorData{}, []string{"catalog|doctor", "catalog|doctor|../scenarios/orchard.scenario"}},
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
 }
 

@@ -1,0 +1,270 @@
+package cmd
+
+import (
+	"fmt"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/doctor"
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+)
+
+// catalogDoctor is the verb that says what is missing and out of order in a catalogue.
+func (a *app) catalogDoctor(files *[]string) *cobra.Command {
+	var o doctor.Options
+	c := &cobra.Command{
+		Use: "doctor [SCENARIO]", Short: "what is unknown, whether it matters, and what to measure first",
+		Long: `Says of each lens what is unknown, which criteria cannot be judged without it,
+whether the kit could change if it were known, and how to measure it. The last is
+found by trying: the most and the least favourable plausible figure is put in, and
+the kit chosen anew. Without a scenario a plain one of three shots is used.
+
+It also reports lenses that are there twice or go onto no camera, improbable
+figures, adapters that do not reach infinity, and threads that no filter fits.`,
+		Example: `  glassbrief catalog doctor
+  glassbrief catalog doctor night-ferry.scenario
+  glassbrief catalog doctor night-ferry.scenario --lens "Old 28"`,
+		Args: atMostOne("scenario"), ValidArgsFunction: completeScenarios,
+		RunE: func(c *cobra.Command, args []string) error {
+			s, warned, err := a.doctorScenario(*files, args)
+			if err != nil {
+				return err
+			}
+			if _, ok := s.Catalogue.Lenses.Lookup(o.Lens); o.Lens != "" && !ok {
+				return usage(lang.UnknownName, "the catalogue has no lens %q", o.Lens).
+					or(lang.Nearest(o.Lens, s.Catalogue.Lenses.Names())).because("\"glassbrief catalog list\" lists what it has.")
+			}
+			bar := a.progress("examining lenses")
+			defer bar.end()
+			o.Progress = bar.step
+			report, err := doctor.Examine(c.Context(), s, o)
+			bar.end()
+			if err != nil {
+				return err
+			}
+			found := append(warned, doctor.Upkeep(s.Catalogue)...).Sorted()
+			data := doctorDataOf(s, report, found)
+			rows := []any{}
+			for _, l := range data.Lenses {
+				for _, g := range l.Gaps {
+					rows = append(rows, doctorRow{l.Lens, g.Field, strings.Join(g.Blinds, ", "), len(g.Changes) > 0 || len(l.Together) > 0, l.Tried, g.Measure})
+				}
+			}
+			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) page { return doctorPage(data, found) }})
+		},
+	}
+	flags := c.Flags()
+	flags.StringVar(&o.Lens, "lens", "", "examine this `lens` alone")
+	flags.StringVar(&o.Camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
+	flags.IntVar(&o.Most, "most", doctor.MostTried, "try figures for at most this `number` of lenses, those that could do best first")
+	return c
+}
+
+// plainBrief is what lenses are examined for when no scenario is given: a person walking,
+// standing and far off, in the light of an office.
+const plainBrief = `scenario "a plain day" {
+  camera    %s
+  rig       %s
+}
+shot "near" {
+  subject   person 1.75m
+  frame     medium
+  distance  1.5m..2m
+  move      lead 1m/s
+  light     office
+}
+shot "middle" {
+  subject   person 1.75m
+  frame     full
+  distance  2.5m..3.5m
+  move      follow 1m/s
+  light     office
+}
+shot "wide" {
+  subject   person 1.75m
+  frame     wide
+  distance  4m
+  light     office
+}
+`
+
+// doctorScenario gives the scenario that is named, or a plain one on the first camera and
+// rig of the catalogue; and what loading warns of in the catalogue, which belongs to the
+// result.
+func (a *app) doctorScenario(files, args []string) (s *engine.Scenario, warned lang.Diagnostics, err error) {
+	if len(args) == 1 {
+		if len(files) > 0 {
+			return nil, nil, usage(lang.Contradiction, "a scenario names its own catalogues, and %q others", "--catalog").
+				because("Leave one of the two out.")
+		}
+		err = a.withFiles(args[0], func(src *lang.Source, f engine.Files) error {
+			s, warned = engine.Load(src, f)
+			return warned.Err()
+		})
+		return s, warned, err
+	}
+	if err := a.loadSettings(""); err != nil {
+		return nil, nil, err
+	}
+	sources, err := a.catalogueSources(files)
+	if err != nil {
+		return nil, nil, err
+	}
+	c, warned := catalog.Load(sources...)
+	if warned.HasErrors() {
+		return nil, nil, warned
+	}
+	if len(c.Cameras.Names()) == 0 || len(c.Rigs.Names()) == 0 {
+		return nil, nil, usage(lang.MissingField, "the catalogue has no camera or no rig to judge lenses on").
+			because("Name a scenario, or more catalogues with --catalog.")
+	}
+	src, ds := lang.NewSource("plain.scenario", fmt.Appendf(nil, plainBrief, lang.Quote(c.Cameras.Names()[0]), lang.Quote(c.Rigs.Names()[0])))
+	if ds != nil {
+		return nil, nil, ds
+	}
+	s, warned = engine.Load(src, engine.Files{Catalogues: sources})
+	return s, warned, warned.Err()
+}
+
+type doctorData struct {
+	header
+	Scenario string           `json:"scenario"`
+	Camera   string           `json:"camera"`
+	Kit      []string         `json:"kit"`
+	Lenses   []doctorLens     `json:"lenses"`
+	Found    lang.Diagnostics `json:"found"`
+}
+
+type doctorLens struct {
+	Lens     string         `json:"lens"`
+	From     string         `json:"from"`
+	Refusal  string         `json:"refusal"` // "" when it goes onto the camera
+	Tried    bool           `json:"tried"`
+	Gaps     []doctorGap    `json:"unknown"`
+	Together []doctorChange `json:"changes_together"`
+}
+
+type doctorGap struct {
+	Field   string         `json:"field"`
+	Blinds  []string       `json:"blinds"`
+	Trials  []string       `json:"tried"`
+	Changes []doctorChange `json:"changes"`
+	Measure string         `json:"measure"`
+}
+
+type doctorChange struct {
+	With string   `json:"with"`
+	Kit  []string `json:"kit"`
+}
+
+type doctorRow struct {
+	Lens    string `json:"lens"`
+	Field   string `json:"field"`
+	Blinds  string `json:"blinds"`
+	Could   bool   `json:"could_change_the_kit"`
+	Tried   bool   `json:"tried"`
+	Measure string `json:"measure"`
+}
+
+func doctorDataOf(s *engine.Scenario, r *doctor.Report, found lang.Diagnostics) doctorData {
+	d := doctorData{header: headerOf("catalog-doctor"), Scenario: s.Name, Camera: r.Camera, Kit: list(r.Kit), Lenses: []doctorLens{}, Found: append(lang.Diagnostics{}, found...)}
+	for i := range r.Lenses {
+		x := &r.Lenses[i]
+		l := doctorLens{Lens: x.Name.Value, From: x.Span.String(), Refusal: x.Refusal, Tried: x.Tried, Gaps: []doctorGap{}, Together: doctorChanges(x.Together)}
+		for _, g := range x.Gaps {
+			l.Gaps = append(l.Gaps, doctorGap{g.Keyword, list(g.Blinds), list(g.Trials), doctorChanges(g.Changes), g.Measure})
+		}
+		d.Lenses = append(d.Lenses, l)
+	}
+	return d
+}
+
+func doctorChanges(changes []doctor.Change) []doctorChange {
+	data := []doctorChange{}
+	for _, c := range changes {
+		data = append(data, doctorChange{c.With, list(c.Kit)})
+	}
+	return data
+}
+
+func doctorPage(d doctorData, found lang.Diagnostics) page {
+	var out page
+	out.heading("What to measure first")
+	if len(d.Lenses) == 0 {
+		out.paragraph("Nothing is unknown of any lens.")
+	} else {
+		out.paragraph(fmt.Sprintf("For %s on %s the kit is %s. A figure that could change it was tried at its most and its least favourable.",
+			d.Scenario, d.Camera, strings.Join(d.Kit, " and ")))
+		out.grid(doctorGrid(d))
+		out.heading("How to measure")
+		out.pairs(measures(d))
+	}
+	if len(found) > 0 {
+		out.heading("What is not in order")
+		g := grid{untitled: true, columns: []column{{title: "place", wraps: true}, {title: "what", wraps: true}}}
+		for _, f := range found {
+			g.rows = append(g.rows, []cell{{text: f.Span.String(), tone: tonePlace}, {text: f.Summary + ". " + f.Detail}})
+		}
+		out.grid(g)
+	}
+	return out
+}
+
+// doctorGrid has a row for each lens and figure, those that matter first.
+func doctorGrid(d doctorData) grid {
+	g := grid{columns: []column{{title: "lens"}, {title: "unknown", wraps: true}, {title: "blinds", wraps: true}, {title: "could change the kit", wraps: true}}}
+	for _, l := range d.Lenses {
+		name := l.Lens
+		var idle []string // figures that change nothing and blind nothing
+		for _, gap := range l.Gaps {
+			if len(gap.Changes) == 0 && len(gap.Blinds) == 0 {
+				idle = append(idle, gap.Field)
+				continue
+			}
+			could := cell{text: "no"}
+			switch {
+			case len(gap.Changes) > 0:
+				var with []string
+				for _, c := range gap.Changes {
+					with = append(with, strings.TrimPrefix(c.With, gap.Field+" ")+" gives "+strings.Join(c.Kit, " and "))
+				}
+				could = cell{text: "yes: " + strings.Join(with, "; "), tone: toneWarn}
+			case !l.Tried:
+				could = cell{text: "not tried", tone: toneFaint}
+			case len(l.Together) > 0:
+				could = cell{text: fmt.Sprintf("only with the others, %s: %s", l.Together[0].With, strings.Join(l.Together[0].Kit, " and ")), tone: toneWarn}
+			}
+			g.rows = append(g.rows, []cell{{text: name, tone: toneStrong}, {text: gap.Field}, {text: strings.Join(gap.Blinds, ", ")}, could})
+			name = ""
+		}
+		if idle != nil {
+			could := cell{text: "no"}
+			switch {
+			case l.Refusal != "":
+				could.text = "no, it does not go onto " + d.Camera
+			case !l.Tried:
+				could = cell{text: "not tried", tone: toneFaint}
+			}
+			g.rows = append(g.rows, []cell{{text: name, tone: toneStrong}, {text: strings.Join(idle, ", ")}, {}, could})
+		}
+	}
+	return g
+}
+
+// measures says once for each unknown figure how it is found out.
+func measures(d doctorData) []pair {
+	var pairs []pair
+	seen := map[string]bool{}
+	for _, l := range d.Lenses {
+		for _, gap := range l.Gaps {
+			if !seen[gap.Field] {
+				seen[gap.Field] = true
+				pairs = append(pairs, pair{name: gap.Field, value: gap.Measure})
+			}
+		}
+	}
+	return pairs
+}
