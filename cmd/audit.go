@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"strings"
 
@@ -46,6 +47,7 @@ It ends with 1 when shots fail even with what may be hired.`,
 				data: auditDataOf(report, a.printer()),
 				rows: auditRowsOf(report, a.printer()),
 				page: func(p lang.Printer) page { return auditPage(report, p) },
+				html: func(w io.Writer) error { return a.auditReport(w, report) },
 			})
 			if err == nil && !report.Suits {
 				err = errNo

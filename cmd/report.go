@@ -6,6 +6,7 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/audit"
 )
 
 // recommendReport writes an answer as a file to look at, with the other candidate cameras
@@ -28,4 +29,10 @@ func (a *app) recommendReport(ctx context.Context, to io.Writer, answer *engine.
 	}
 	plan := report.Plan{Answers: answers, Sizes: table.Sizes(engine.Options{})}
 	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, plan)
+}
+
+// auditReport writes the answer to the producer as a file to look at.
+func (a *app) auditReport(to io.Writer, r *audit.Report) error {
+	page := auditPage(r, a.printer())
+	return report.Writer{Printer: a.printer()}.Audit(to, page.title(), r, page.reportBlocks())
 }

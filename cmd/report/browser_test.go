@@ -12,6 +12,7 @@ import (
 	"glassbrief/cmd/browsertest"
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/audit"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
@@ -108,6 +109,45 @@ func TestCardsInABrowser(t *testing.T) {
 	browser := browsertest.Start(t)
 	checkPage(t, browser, "cards", cardsOf(t, demo(t), false), everyLook...)
 	checkPage(t, browser, "crowded", cardsOf(t, crowdedBrief, true), look{360, "dark"})
+}
+
+// shortOfGlass is a brief that the house of the demo cannot meet.
+const shortOfGlass = `use demo
+scenario "Short of glass" {
+  camera "House body A"
+  rig    "Short sled"
+  rent   120 EUR
+  leave  "Fast cine 25" "Wide 24"
+}
+shot "1" "Dark corridor" {
+  subject  person 1.78m
+  frame    medium-full
+  distance 2.6m..3m
+  move     follow 1m/s
+  light    1.5lx
+}
+`
+
+func TestAuditInABrowser(t *testing.T) {
+	s := answersOf(t, shortOfGlass)[0].Scenario
+	r, err := audit.Run(t.Context(), s, s.Limits, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Specifications) == 0 {
+		t.Fatal("nothing is missing")
+	}
+	titles := []string{"for", "focal length", "T", "focuses to", "circle", "mass"}
+	table := &report.Table{Rows: [][]report.Cell{make([]report.Cell, len(titles))}}
+	for i, title := range titles {
+		table.Columns = append(table.Columns, report.Column{Title: title, Right: true})
+		table.Rows[0][i].Text = "from 18.25 mm to 24 mm"
+	}
+	var b bytes.Buffer
+	if err := (report.Writer{}).Audit(&b, "Short of glass", r, []report.Block{{Paragraph: "It does not suit."}, {Table: table}}); err != nil {
+		t.Fatal(err)
+	}
+	checkPage(t, browsertest.Start(t), "audit", b.String(), look{360, "dark"}, look{1280, "light"})
 }
 
 // comparisonOf compares the demo with itself on a darker and closer day.

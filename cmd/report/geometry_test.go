@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/audit"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/optics"
@@ -276,4 +277,37 @@ func measured(d planDrawing, kind string) measure {
 		}
 	}
 	return measure{}
+}
+
+// The bar of a window runs from the one edge to the other, by ratio.
+func TestWindowIsDrawnByRatio(t *testing.T) {
+	r := demoAnswer(t)
+	var s audit.Specification
+	s.Axes[audit.Focal] = audit.Interval{Low: 0.020, High: 0.050}
+	s.Axes[audit.WidestT] = audit.Interval{Low: math.NaN(), High: 2.8}
+	for _, open := range []audit.Axis{audit.CloseFocus, audit.Mass, audit.Circle, audit.Length} {
+		s.Axes[open] = audit.Interval{Low: math.NaN(), High: math.NaN()}
+	}
+	d := Writer{}.window(&audit.Report{Scenario: r.Scenario, Camera: r.Camera}, &s)
+	if len(d.Rows) != 2 {
+		t.Fatalf("%d axes are drawn, want the two that are bounded", len(d.Rows))
+	}
+	focal, stop := d.Rows[0], d.Rows[1]
+	// From 6 mm to 400 mm, and from T1 to T16.
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"shortest", float64(focal.Allow.X), 8 + 320*math.Log(20.0/6)/math.Log(400.0/6)},
+		{"longest", float64(focal.Allow.X + focal.Allow.Width), 8 + 320*math.Log(50.0/6)/math.Log(400.0/6)},
+		{"no widest", float64(stop.Allow.X), 8},
+		{"smallest", float64(stop.Allow.X + stop.Allow.Width), 8 + 320*math.Log(2.8)/math.Log(16)},
+	} {
+		if math.Abs(c.got-c.want) > halfPixel {
+			t.Errorf("%s: drawn at %.2f, want %.2f", c.name, c.got, c.want)
+		}
+	}
+	if len(focal.House) < 5 {
+		t.Errorf("%d lenses of the house are marked, want all that fit", len(focal.House))
+	}
 }

@@ -1,0 +1,134 @@
+package report
+
+import (
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/cmd/wording"
+	"glassbrief/engine/audit"
+)
+
+const (
+	windowLeft  = 8.0
+	windowRight = 328.0
+	windowRow   = 40.0
+)
+
+// windowAxes are the axes that are drawn, with their range: from the smallest to the
+// largest that equipment of the kind has. They are drawn by ratio.
+var windowAxes = []struct {
+	axis      audit.Axis
+	name      string
+	low, high float64
+	of        func(lens *catalog.Lens, f catalog.Fitting) (from, to float64)
+}{
+	{audit.Focal, "focal length", 6e-3, 400e-3, func(l *catalog.Lens, f catalog.Fitting) (float64, float64) {
+		return l.Focal.Low.Value * f.Factor, l.Focal.High.Value * f.Factor
+	}},
+	{audit.WidestT, "widest T-stop", 1, 16, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Transmission.OrNaN() * f.Factor })},
+	{audit.CloseFocus, "closest focus", 0.1, 4, one(func(l *catalog.Lens, _ catalog.Fitting) float64 { return l.CloseFocus.OrNaN() })},
+	{audit.Circle, "image circle", 8e-3, 80e-3, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Circle.OrNaN() * f.Factor })},
+	{audit.Mass, "mass", 0.08, 6, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Mass.OrNaN() + f.Mass })},
+	{audit.Length, "length", 20e-3, 400e-3, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Length.OrNaN() + f.Thickness })},
+}
+
+func one(of func(*catalog.Lens, catalog.Fitting) float64) func(*catalog.Lens, catalog.Fitting) (float64, float64) {
+	return func(l *catalog.Lens, f catalog.Fitting) (float64, float64) {
+		x := of(l, f)
+		return x, x
+	}
+}
+
+// A windowDrawing is a lens to look for: what it may be like, among the lenses that are.
+type windowDrawing struct {
+	Shots         string
+	Meets         string // lenses for hire that do all of these shots
+	Width, Height px
+	Rows          []windowLine
+}
+
+// A windowLine is one axis.
+type windowLine struct {
+	Name  string
+	Text  px // where the name stands
+	Y     px // of the axis
+	Allow span
+	House []span // the lenses of the house; a zoom is as wide as its range
+	Hire  []span // those for hire that do all of the shots
+}
+
+// Audit writes the answer to the producer: the blocks, which say it in words, and what is
+// missing, drawn.
+func (w Writer) Audit(to io.Writer, title string, r *audit.Report, blocks []Block) error {
+	var windows []windowDrawing
+	for i := range r.Specifications {
+		windows = append(windows, w.window(r, &r.Specifications[i]))
+	}
+	return w.write(to, "audit.html", title, struct {
+		Blocks  []Block
+		Windows []windowDrawing
+	}{blocks, windows})
+}
+
+func (w Writer) window(r *audit.Report, s *audit.Specification) windowDrawing {
+	var shots, meets []string
+	for _, shot := range s.Shots {
+		shots = append(shots, r.Shots[shot].Shot.ID)
+	}
+	for _, offer := range s.Hire {
+		meets = append(meets, offer.Lens)
+	}
+	d := windowDrawing{Shots: wording.List(shots, "and"), Meets: wording.List(meets, "or"), Width: planWidth}
+	for _, axis := range windowAxes {
+		edges := s.Axes[axis.axis]
+		if edges.Open() {
+			continue
+		}
+		at := func(x float64) float64 {
+			share := math.Log(x/axis.low) / math.Log(axis.high/axis.low)
+			return windowLeft + min(1, max(0, share))*(windowRight-windowLeft)
+		}
+		between := func(from, to float64) span { return span{px(at(from)), px(at(to) - at(from))} }
+		low, high := edges.Low, edges.High
+		if math.IsNaN(low) {
+			low = axis.low
+		}
+		if math.IsNaN(high) {
+			high = axis.high
+		}
+		top := windowRow * float64(len(d.Rows))
+		line := windowLine{
+			Name: axis.name + " " + wording.Edges(axis.axis, edges, w.Printer),
+			Text: px(top + 12), Y: px(top + 26), Allow: between(low, high),
+		}
+		for _, lens := range r.Scenario.Catalogue.Lenses.All() {
+			fitting, err := r.Scenario.Catalogue.Fit(lens, r.Camera)
+			if err != nil {
+				continue
+			}
+			from, to := axis.of(lens, fitting)
+			switch {
+			case math.IsNaN(from + to):
+			case slices.Contains(meets, lens.Name.Value):
+				line.Hire = append(line.Hire, between(from, to))
+			case lens.Have.Kind != catalog.Hired:
+				line.House = append(line.House, between(from, to))
+			}
+		}
+		d.Rows = append(d.Rows, line)
+	}
+	d.Height = px(windowRow * float64(len(d.Rows)))
+	return d
+}
+
+// Says tells the drawing in words.
+func (d windowDrawing) Says() string {
+	names := make([]string, len(d.Rows))
+	for i, row := range d.Rows {
+		names[i] = row.Name
+	}
+	return "The lens that is missing for " + d.Shots + ": " + strings.Join(names, "; ") + "."
+}
