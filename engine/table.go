@@ -125,13 +125,17 @@ type Choice struct {
 	Neighbours bool
 }
 
+// nodeLimit ends a search for a kit that takes seconds; the answer then says that it is
+// not proven, and by how much a better one could exceed it.
+const nodeLimit = 2_000_000
+
 // Choose chooses the kit within limits, which may be other than those of the scenario.
 // When they leave nothing to bring, it fails with [lang.Diagnostics] that say which of
 // them contradict each other.
 func (t *Table) Choose(limits Limits, o Options) (*Choice, error) {
 	solver := o.Solver
 	if solver == nil {
-		solver = kit.Search{}
+		solver = kit.Search{NodeLimit: nodeLimit}
 	}
 	solution, err := solver.Solve(t.problem(&limits), o.Runners)
 	if err != nil {
