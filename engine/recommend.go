@@ -22,6 +22,7 @@ type Options struct {
 	Solver  kit.Solver   // nil for the exact standard one
 	Runners int          // kits to report behind the best
 	Workers int          // 0 for one for each processor
+	Explain int          // how many lenses of each ranking to explain beside those of the kits; 0 for all
 }
 
 // A Recommendation is the answer: the kit, and how every lens does in every shot.
@@ -61,7 +62,7 @@ type Judgement struct {
 	Standing Standing
 	Known    float64  // share of the weight of the criteria that is known
 	Missing  []string // fields of the lens that the catalogue does not give
-	Criteria []rules.Finding
+	Criteria []rules.Finding // nil, as the facts, for a lens that is ranked without being explained
 	Facts    facts.Record
 }
 
@@ -91,7 +92,7 @@ func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, er
 	}
 	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t}
 	for i := range s.Shots {
-		answer.Shots = append(answer.Shots, t.answer(i, answer.Kit.Uses[i], o.Printer))
+		answer.Shots = append(answer.Shots, t.answer(i, &answer.Choice, o))
 	}
 	return answer, nil
 }
@@ -110,26 +111,50 @@ func (s *Scenario) camera(name string) (*catalog.Camera, error) {
 	return nil, fmt.Errorf("the scenario has no camera %q; its candidates are %s", name, lang.Quoted(names))
 }
 
-// answer ranks the lenses of one shot and explains each.
-func (t *Table) answer(i int, use string, printer lang.Printer) ShotAnswer {
-	answer := ShotAnswer{Shot: t.Scenario.Shots[i]}
-	for j := range t.glass {
-		answer.Ranking = append(answer.Ranking, t.explain(i, j, printer))
+// answer ranks the lenses of one shot. It explains the first of them, as many as the
+// options ask for, and those of the kits.
+func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
+	shot, outcomes := t.Scenario.Shots[i], t.outcomes[i]
+	order := make([]int, len(t.glass))
+	for j := range order {
+		order[j] = j
 	}
-	slices.SortStableFunc(answer.Ranking, compareJudgements)
-	if use != "" {
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(
+			compareOutcomes(outcomes[a], outcomes[b]),
+			cmp.Compare(t.glass[a].lens.Name.Value, t.glass[b].lens.Name.Value),
+		)
+	})
+	var ofShot facts.Record
+	facts.FillShot(&ofShot, &t.inputs[i])
+	answer := ShotAnswer{Shot: shot, Ranking: make([]Judgement, len(order))}
+	for place, j := range order {
+		g := t.glass[j]
+		if o.Explain == 0 || place < o.Explain || c.uses(i, g.lens.Name.Value) {
+			answer.Ranking[place] = explain(g, shot, outcomes[j], &ofShot, o.Printer)
+		} else {
+			answer.Ranking[place] = judgementOf(g, outcomes[j])
+		}
+	}
+	if use := c.Kit.Uses[i]; use != "" {
 		answer.Use = answer.Find(use)
 	}
 	return answer
 }
 
-// compareJudgements orders the better lens first, equals by name, so that the ranking
-// does not depend on the order of the catalogue.
-func compareJudgements(a, b Judgement) int {
+// compareOutcomes orders the better outcome first. Scores that differ by less than
+// rounding are equal, so that the ranking does not depend on the order of the catalogue.
+func compareOutcomes(a, b Outcome) int {
 	return cmp.Or(
 		cmp.Compare(a.Standing, b.Standing),
 		cmp.Compare(math.Round(b.Score*1e9), math.Round(a.Score*1e9)),
-		cmp.Compare(len(a.Vetoes()), len(b.Vetoes())),
-		cmp.Compare(a.Lens, b.Lens),
 	)
+}
+
+// uses reports whether a lens does the shot in the kit or in one behind it.
+func (c *Choice) uses(shot int, lens string) bool {
+	if c.Kit.Uses[shot] == lens {
+		return true
+	}
+	return slices.ContainsFunc(c.Runners, func(k Kit) bool { return k.Uses[shot] == lens })
 }

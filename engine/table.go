@@ -210,9 +210,14 @@ func (t *Table) explain(shot, lens int, printer lang.Printer) Judgement {
 
 // explain gives the judgement behind an outcome in full.
 func explain(g *glass, shot *Shot, o Outcome, ofShot *facts.Record, printer lang.Printer) Judgement {
-	j := Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.missing()}
+	j := judgementOf(g, o)
 	fillAt(&j.Facts, g, ofShot, o.Focal)
 	explained := shot.Rules.Explain(&j.Facts, printer)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j
+}
+
+// judgementOf gives the judgement behind an outcome without the reasons.
+func judgementOf(g *glass, o Outcome) Judgement {
+	return Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.missing()}
 }
