@@ -60,8 +60,8 @@ type Judgement struct {
 	Refusal  string  // why the lens does not fit the camera; "" when it does
 	Score    float64 // 0..1, of what is known
 	Standing Standing
-	Known    float64  // share of the weight of the criteria that is known
-	Missing  []string // fields of the lens that the catalogue does not give
+	Known    float64         // share of the weight of the criteria that is known
+	Missing  []string        // fields of the lens that the catalogue does not give
 	Criteria []rules.Finding // nil, as the facts, for a lens that is ranked without being explained
 	Facts    facts.Record
 }
