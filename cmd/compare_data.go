@@ -8,13 +8,13 @@ import (
 
 type compareData struct {
 	header
-	Scenario string       `json:"scenario"`
-	Old      sideData     `json:"old"`
-	New      sideData     `json:"new"`
-	SamePlan bool         `json:"same_plan"`
+	Scenario string            `json:"scenario"`
+	Old      sideData          `json:"old"`
+	New      sideData          `json:"new"`
+	SamePlan bool              `json:"same_plan"`
 	Changes  []briefChangeData `json:"changes"`
-	Effects  []effectData `json:"effects"`
-	Shots    []pairData   `json:"shots"`
+	Effects  []effectData      `json:"effects"`
+	Shots    []pairData        `json:"shots"`
 }
 
 type sideData struct {

@@ -2,6 +2,8 @@ package cmd
 
 import (
 	"fmt"
+	"path/filepath"
+	"slices"
 
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -14,17 +16,19 @@ import (
 type rulesData struct {
 	header
 	Criteria []criterionRuleData `json:"criteria"`
+	Facts    []factRuleData      `json:"facts"` // that the files define
 }
 
 type criterionRuleData struct {
-	Name   string         `json:"name"`
-	About  string         `json:"about"`
-	Weight number         `json:"weight"`
-	Share  number         `json:"share_pct"` // of the weight of all criteria
-	When   string         `json:"when"`      // "" for always
-	Vetoes []vetoRuleData `json:"vetoes"`
-	Scores []string       `json:"scores"`
-	From   string         `json:"from"`
+	Name     string         `json:"name"`
+	About    string         `json:"about"`
+	Weight   number         `json:"weight"`
+	Share    number         `json:"share_pct"` // of the weight of all criteria
+	When     string         `json:"when"`      // "" for always
+	Vetoes   []vetoRuleData `json:"vetoes"`
+	Scores   []string       `json:"scores"`
+	From     string         `json:"from"`
+	Replaces string         `json:"replaces"` // where a criterion of that name stood before; "" for none
 }
 
 type vetoRuleData struct {
@@ -32,21 +36,40 @@ type vetoRuleData struct {
 	If   string `json:"if"`
 }
 
-// rules is the verb that prints the criteria by which lenses are judged.
+type factRuleData struct {
+	Name    string `json:"name"`
+	Is      string `json:"is"`
+	Meaning string `json:"meaning"`
+	From    string `json:"from"`
+}
+
+// rules is the verb for the criteria by which lenses are judged.
 func (a *app) rules() *cobra.Command {
+	c := a.showRules("rules [FILE...]")
+	c.AddCommand(a.showRules("show [FILE...]"), a.testRules())
+	return c
+}
+
+// showRules prints the criteria; "rules" alone does what "rules show" does.
+func (a *app) showRules(usage string) *cobra.Command {
 	return &cobra.Command{
-		Use:   "rules [SCENARIO]",
+		Use:   usage,
 		Short: "the criteria by which lenses are judged",
-		Long: `Prints the standard criteria, or with a scenario those that it is judged by: the
-standard ones with what its own rules files and the settings extend or replace.`,
+		Long: `Prints the standard criteria with what the rules files and the settings extend
+or replace, each with its weight, its share of all weights, and where it comes
+from. With a scenario they are those that it is judged by.`,
 		Example: `  glassbrief rules
-  glassbrief rules night-ferry.scenario --as json`,
-		Args:              atMostOne("scenario"),
-		ValidArgsFunction: completeScenarios,
+  glassbrief rules show house.rules
+  glassbrief rules show night-ferry.scenario --as json`,
+		ValidArgsFunction: completeRules,
 		RunE: func(_ *cobra.Command, args []string) error {
-			set, err := a.ruleSet(args)
+			sources, err := a.ruleSources(args)
 			if err != nil {
 				return err
+			}
+			set, found := rules.Load(facts.Vocabulary(), sources...)
+			if found.HasErrors() {
+				return found
 			}
 			data := rulesDataOf(set)
 			return a.show(view{data: data, page: func(lang.Printer) page { return rulesPage(data) }})
@@ -54,14 +77,14 @@ standard ones with what its own rules files and the settings extend or replace.`
 	}
 }
 
-func (a *app) ruleSet(args []string) (*rules.Set, error) {
-	if len(args) == 1 {
-		s, err := a.load(args[0])
-		if err != nil {
-			return nil, err
-		}
-		return s.Rules, nil
-	}
+// completeRules offers files with rules to the shell.
+func completeRules(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"rules", "scenario"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+// ruleSources gives the standard criteria and those of the settings, and behind them
+// those of some files: rules, or scenarios that name rules.
+func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 	if err := a.loadSettings(""); err != nil {
 		return nil, err
 	}
@@ -69,12 +92,40 @@ func (a *app) ruleSet(args []string) (*rules.Set, error) {
 	if err != nil {
 		return nil, err
 	}
-	set, found := rules.Load(facts.Vocabulary(), append([]*lang.Source{engine.StandardRules()}, own...)...)
-	return set, found.Err()
+	sources := append([]*lang.Source{engine.StandardRules()}, own...)
+	add := func(src *lang.Source) {
+		known := func(other *lang.Source) bool { return filepath.Clean(other.Name) == filepath.Clean(src.Name) }
+		if !slices.ContainsFunc(sources, known) {
+			sources = append(sources, src)
+		}
+	}
+	for _, file := range files {
+		if filepath.Ext(file) == ".rules" {
+			src, err := readSource(file)
+			if err != nil {
+				return nil, err
+			}
+			add(src)
+			continue
+		}
+		err := a.withFiles(file, func(src *lang.Source, files engine.Files) error {
+			if _, err := a.loadFrom(src, files); err != nil {
+				return err
+			}
+			for _, src := range engine.PartsOf(src, files).Rules {
+				add(src)
+			}
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return sources, nil
 }
 
 func rulesDataOf(set *rules.Set) rulesData {
-	data := rulesData{header: headerOf("rules"), Criteria: []criterionRuleData{}}
+	data := rulesData{header: headerOf("rules"), Criteria: []criterionRuleData{}, Facts: []factRuleData{}}
 	total := 0.0
 	for _, c := range set.Criteria() {
 		total += c.Weight
@@ -82,7 +133,7 @@ func rulesDataOf(set *rules.Set) rulesData {
 	for _, c := range set.Criteria() {
 		d := criterionRuleData{
 			Name: c.Name, About: c.About, Weight: number(c.Weight), Share: number(100 * c.Weight / total),
-			Vetoes: []vetoRuleData{}, Scores: []string{}, From: c.Span.String(),
+			Vetoes: []vetoRuleData{}, Scores: []string{}, From: c.Span.String(), Replaces: c.Replaces.String(),
 		}
 		if c.When != nil {
 			d.When = c.When.Text()
@@ -95,6 +146,14 @@ func rulesDataOf(set *rules.Set) rulesData {
 		}
 		data.Criteria = append(data.Criteria, d)
 	}
+	names := set.Names()
+	for _, fact := range set.Facts() {
+		d := factRuleData{Name: fact.Name, Is: fact.Text(), From: fact.Span.String()}
+		if index, ok := names.Lookup(fact.Name); ok {
+			d.Meaning = names.Name(index).Meaning
+		}
+		data.Facts = append(data.Facts, d)
+	}
 	return data
 }
 
@@ -102,7 +161,9 @@ func rulesPage(data rulesData) page {
 	var out page
 	for _, c := range data.Criteria {
 		out.heading(fmt.Sprintf("%s, weight %g (%.0f%%)", c.Name, float64(c.Weight), float64(c.Share)))
-		out.paragraph(c.About)
+		if c.About != "" {
+			out.paragraph(c.About)
+		}
 		var lines []pair
 		if c.When != "" {
 			lines = append(lines, pair{name: "when", value: c.When})
@@ -113,7 +174,19 @@ func rulesPage(data rulesData) page {
 		for _, score := range c.Scores {
 			lines = append(lines, pair{name: "score", value: score})
 		}
-		out.pairs(lines)
+		from := pair{name: "from", value: c.From}
+		if c.Replaces != "" {
+			from.value += ", in the place of " + c.Replaces
+		}
+		out.pairs(append(lines, from))
+	}
+	if len(data.Facts) > 0 {
+		out.heading("Facts of these files")
+		g := grid{columns: []column{{title: "fact"}, {title: "is", wraps: true}, {title: "meaning", wraps: true}, {title: "from", wraps: true}}}
+		for _, fact := range data.Facts {
+			g.rows = append(g.rows, []cell{{text: fact.Name, tone: toneStrong}, {text: fact.Is}, {text: fact.Meaning}, {text: fact.From}})
+		}
+		out.grid(g)
 	}
 	return out
 }

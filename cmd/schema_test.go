@@ -25,6 +25,7 @@ var schemas = []struct {
 	{"recommend", recommendData{}, []string{
 		"recommend|../scenarios/night-ferry.scenario",
 		"recommend|../scenarios/night-ferry.scenario|--camera|House body B",
+		"recommend|../scenarios/night-ferry.scenario|--nearby|20",
 		"recommend|../scenarios/orchard.scenario",
 		"recommend|../testdata/schema/uncovered.scenario",
 	}},
@@ -62,6 +63,7 @@ var schemas = []struct {
 		"compare|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario",
 		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario",
 	}},
+	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", catalogImportData{}, []string{"catalog|import|../scenarios/hire-list.csv|--dry-run"}},
 	{"catalog-correction", correctionData{}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},

@@ -69,7 +69,7 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 			return found
 		}
 		for _, c := range set.Cases() {
-			found = append(found, set.Test(&c, nil)...)
+			found = append(found, set.Test(&c)...)
 		}
 	default:
 		err := s.files(d, func(files engine.Files) {

@@ -184,16 +184,16 @@ func (s *Set) record(c *Case) *facts.Record {
 }
 
 // Test judges a case and reports each expectation that does not hold, with what came out
-// instead. What the case touched is added to the coverage, unless that is nil.
-func (s *Set) Test(c *Case, coverage *Coverage) lang.Diagnostics {
+// instead. What the case touches is added to the coverages.
+func (s *Set) Test(c *Case, coverages ...*Coverage) lang.Diagnostics {
 	r := s.record(c)
-	if coverage != nil {
+	for _, coverage := range coverages {
 		coverage.touch(r)
 	}
 	explained := s.Explain(r, lang.Printer{})
 	var broken lang.Diagnostics
 	for _, e := range c.expects {
-		if got := e.broken(explained.Criteria); got != "" {
+		if got := s.broken(&e, r, explained.Criteria); got != "" {
 			broken.Add(lang.Diagnostic{
 				Severity: lang.Error, Code: lang.ExpectationBroken, Span: e.span,
 				Summary: fmt.Sprintf("case %q: %s", c.Name, got),
@@ -206,24 +206,30 @@ func (s *Set) Test(c *Case, coverage *Coverage) lang.Diagnostics {
 }
 
 // broken says what came out instead, or gives "" when the expectation holds.
-func (e *expect) broken(criteria []Finding) string {
-	var raised []string
+func (s *Set) broken(e *expect, r *facts.Record, criteria []Finding) string {
+	var raised, unknown []string
 	var of *Finding
 	for i := range criteria {
 		f := &criteria[i]
 		if f.Name == e.name.Value {
 			of = f
 		}
+		meant := func(code string) bool { return e.name.Value == "" || f.Name == e.name.Value || code == e.name.Value }
 		for _, veto := range f.Raised {
-			if e.name.Value == "" || f.Name == e.name.Value || veto.Code == e.name.Value {
+			if meant(veto.Code) {
 				raised = append(raised, fmt.Sprintf("%q (%s)", veto.Code, veto.Reason))
+			}
+		}
+		for i := range f.Vetoes {
+			if veto := &f.Vetoes[i]; meant(veto.Code) && !veto.known(r) {
+				unknown = s.unknown(unknown, veto.Checked, r)
 			}
 		}
 	}
 	switch e.kind {
 	case "veto":
 		if len(raised) == 0 {
-			return fmt.Sprintf("%q does not exclude the lens%s", e.name.Value, whyNot(of))
+			return fmt.Sprintf("%q does not exclude the lens%s", e.name.Value, lacking(unknown))
 		}
 	case "no":
 		if len(raised) > 0 {
@@ -257,10 +263,15 @@ func whyNot(f *Finding) string {
 	switch {
 	case f == nil:
 		return ""
-	case len(f.Unknown) > 0:
-		return fmt.Sprintf("; not known: %s", strings.Join(f.Unknown, ", "))
-	case !f.Applies:
+	case len(f.Unknown) == 0 && !f.Applies:
 		return "; it does not apply"
 	}
-	return ""
+	return lacking(f.Unknown)
+}
+
+func lacking(names []string) string {
+	if names == nil {
+		return ""
+	}
+	return "; not known: " + strings.Join(names, ", ")
 }
