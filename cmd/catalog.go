@@ -19,7 +19,7 @@ settings, or else the built-in demo catalogue.`,
   glassbrief catalog show "Wide 18"`)
 	var files []string
 	c.PersistentFlags().StringArrayVar(&files, "catalog", nil, "read this `file`; may be given several times")
-	c.AddCommand(a.catalogList(&files), a.catalogShow(&files), a.catalogImport(&files), a.catalogExport(&files), a.catalogDoctor(&files))
+	c.AddCommand(a.catalogList(&files), a.catalogShow(&files), a.catalogImport(&files), a.catalogExport(&files), a.catalogDoctor(&files), a.catalogNew(&files))
 	return c
 }
 

@@ -94,7 +94,7 @@ func (p *palette) paint(t tone, text string) string {
 // role paints a piece of a report of diagnostics.
 func (p *palette) role(role lang.Role, text string) string { return p.paint(roleTones[role], text) }
 
-func isTerminal(stream io.Writer) bool {
+func isTerminal(stream any) bool {
 	file, ok := stream.(*os.File)
 	return ok && term.IsTerminal(int(file.Fd()))
 }

@@ -15,7 +15,8 @@ import (
 type row struct {
 	reading *Reading
 	kind    *kind
-	number  int // from 0
+	number  int  // from 0
+	alone   bool // no row of a sheet
 	name    []string
 	maker   []string
 	notes   []catalog.Line
@@ -41,7 +42,7 @@ func (r *Reading) row(h *header, number int, last *row) *row {
 	x := &row{reading: r, kind: h.kind, number: number, lines: map[string]catalog.Line{}}
 	for i, heading := range h.headings {
 		if heading.column != nil {
-			x.read(heading, &r.Columns[i])
+			x.read(heading, address(number, heading.at), &r.Columns[i])
 		}
 	}
 	x.addMode()
@@ -54,14 +55,14 @@ func (r *Reading) row(h *header, number int, last *row) *row {
 	return x
 }
 
-// read takes one cell, and counts it.
-func (r *row) read(h heading, use *ColumnReading) {
+// read takes one cell, which a finding names as where, and counts it.
+func (r *row) read(h heading, where string, use *ColumnReading) {
 	c, at := r.reading.sheet.at(r.number, h.at)
 	unit := cmp.Or(h.unit, h.column.unit)
 	if h.column.dim == lang.Money {
 		unit = cmp.Or(h.unit, r.reading.options.Currency)
 	}
-	v := &value{cell: c, column: h.column, unit: unit, row: r, at: at, where: address(r.number, h.at)}
+	v := &value{cell: c, column: h.column, unit: unit, row: r, at: at, where: where}
 	if c.fault != "" {
 		v.fail(lang.NotText, "Correct the cell in the spreadsheet.", "%s", c.fault)
 		r.wrong = true
@@ -186,7 +187,11 @@ func (r *row) fail(code lang.Code, at lang.Span, what, remedy string) {
 		at = r.reading.sheet.rowPlace(r.number)
 	}
 	r.wrong = true
-	r.reading.found.Add(fault(code, at, fmt.Sprintf("row %d %s", r.number+1, what), remedy))
+	subject := fmt.Sprintf("row %d", r.number+1)
+	if r.alone {
+		subject = "the " + r.kind.keyword
+	}
+	r.reading.found.Add(fault(code, at, subject+" "+what, remedy))
 }
 
 // close ends a row and makes a draft of it.

@@ -21,7 +21,7 @@ type value struct {
 	remark string
 	row    *row
 	at     lang.Span
-	where  string // the cell as spreadsheets name it
+	where  string // the cell as spreadsheets name it; "" for a text that is none
 	wrong  bool
 }
 
@@ -31,7 +31,13 @@ func (v *value) fail(code lang.Code, remedy, format string, args ...any) {
 		return
 	}
 	v.wrong = true
-	v.row.reading.found.Add(fault(code, v.at, fmt.Sprintf("%s, %q, %s", v.where, v.column.title, fmt.Sprintf(format, args...)), remedy))
+	summary := fmt.Sprintf(format, args...)
+	if v.where == "" { // no sheet
+		summary = fmt.Sprintf("the %s %s", strings.ToLower(v.column.title), summary)
+	} else {
+		summary = fmt.Sprintf("%s, %q, %s", v.where, v.column.title, summary)
+	}
+	v.row.reading.found.Add(fault(code, v.at, summary, remedy))
 }
 
 // check reports what the language has against a text that was made of the cell.

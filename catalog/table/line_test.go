@@ -1,0 +1,43 @@
+package table_test
+
+import (
+	"strings"
+	"testing"
+
+	"glassbrief/catalog/table"
+)
+
+func TestLine(t *testing.T) {
+	for _, c := range []struct{ keyword, answer, want, says string }{
+		{"name", " Wide  18 ", `name "Wide 18"`, ""},
+		{"mount", "deep bayonet", `mount "Deep bayonet"`, ""},
+		{"focal", "24-70", "focal 24mm..70mm", ""},
+		{"mass", "1,2 kg", "mass 1.2kg", ""},
+		{"mass", "1.250 kg", "mass 1.250kg", ""},
+		{"mass", "", "", ""},
+		{"mass", "?", "", ""},
+		{"mass", "900", "", `the mass has no unit: "900"`},
+		{"aperture", "T2.1", "transmission T2.1", ""},
+		{"aperture", "2.8-22", "aperture f/2.8..f/22", ""},
+		{"have", "rent 35 EUR", "have rent 35 EUR", ""},
+		{"have", "hire", "", "the lens is for hire and has no price"},
+		{"have", "house", "have owned", ""},
+		{"thread", "none", "thread none", ""},
+		{"about", "a, b", `about "a, b"`, ""},
+	} {
+		line, ok, found := table.Line("lens", c.keyword, "--"+c.keyword, c.answer, table.Options{Mounts: []string{"Deep bayonet"}})
+		got := ""
+		if ok {
+			got = line.Keyword + " " + line.Value
+		}
+		if c.says != "" {
+			if len(found) != 1 || !strings.HasPrefix(found[0].Summary, c.says) || found[0].Span.String() != "--"+c.keyword+":1:1" {
+				t.Errorf("%s %q: got %v, want %q", c.keyword, c.answer, found, c.says)
+			}
+			continue
+		}
+		if got != c.want || len(found) > 0 {
+			t.Errorf("%s %q: got %q, %v, want %q", c.keyword, c.answer, got, found, c.want)
+		}
+	}
+}
