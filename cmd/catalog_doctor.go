@@ -16,11 +16,12 @@ import (
 func (a *app) catalogDoctor(files *[]string) *cobra.Command {
 	var o doctor.Options
 	c := &cobra.Command{
-		Use: "doctor [SCENARIO]", Short: "what is unknown, whether it matters, and what to measure first",
+		Use: "doctor [SCENARIO]", Short: "what is unknown, and what to measure first",
 		Long: `Says of each lens what is unknown, which criteria cannot be judged without it,
-whether the kit could change if it were known, and how to measure it. The last is
-found by trying: the most and the least favourable plausible figure is put in, and
-the kit chosen anew. Without a scenario a plain one of three shots is used.
+whether the kit could change if it were known, and how to measure it. Whether it
+could is found by trying: the most and the least favourable plausible figure is
+put in, and the kit chosen anew. Without a scenario a plain one of three shots
+is used.
 
 It also reports lenses that are there twice or go onto no camera, improbable
 figures, adapters that do not reach infinity, and threads that no filter fits.`,

@@ -50,7 +50,8 @@ var lensQuestions = []question{
 
 // catalogNew is the group of verbs that write a new item.
 func (a *app) catalogNew(files *[]string) *cobra.Command {
-	c := group("new", "write a new item of the catalogue", "Asks for what matters, and writes tidy text.", `  glassbrief catalog new lens --name "Yard 21" --mount "Cine collar" --focal 21mm`)
+	c := group("new", "write a new item of the catalogue", "Asks for what matters, and writes tidy text.", `  glassbrief catalog new lens --name "Yard 21" --mount "Cine collar" \
+    --focal 21mm`)
 	c.AddCommand(a.catalogNewLens(files))
 	return c
 }
@@ -60,8 +61,8 @@ func (a *app) catalogNewLens(files *[]string) *cobra.Command {
 	c := &cobra.Command{
 		Use: "lens", Short: "describe a lens", Args: noArguments,
 		Long: `Asks in the terminal for what is not given by flags, checks each answer at once,
-and prints the lens, or adds it to the catalogue that --into names. An empty answer
-means that it is not known. Without a terminal the flags are all.`,
+and prints the lens, or adds it to the catalogue that --into names. An empty
+answer means that it is not known. Without a terminal the flags are all.`,
 		Example: `  glassbrief catalog new lens --name "Yard 21" --mount "Cine collar" \
     --focal 21mm --transmission T2.1 --mass "1.12 kg"
   glassbrief catalog new lens --name "Old 85" --mount "Deep bayonet" \
