@@ -3,11 +3,9 @@ package engine
 import (
 	"context"
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"glassbrief/engine/facts"
+	"glassbrief/engine/parallel"
 )
 
 // An Outcome is the judgement of one lens in one shot, at the focal length that suits it
@@ -122,27 +120,9 @@ func judgeShot(shot *Shot, in *facts.ShotInput, glass []*glass) []Outcome {
 	return row
 }
 
-// judgeAll gives the outcomes of all shots and lenses, shots first. Workers take whole shots
-// by a counter and write to places of their own, so the result does not depend on how
-// many there are.
+// judgeAll gives the outcomes of all shots and lenses, shots first.
 func judgeAll(ctx context.Context, shots []*Shot, inputs []facts.ShotInput, glass []*glass, workers int) ([][]Outcome, error) {
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	all := make([][]Outcome, len(shots))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(workers, len(shots)) {
-		group.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= len(shots) {
-					return
-				}
-				all[i] = judgeShot(shots[i], &inputs[i], glass)
-			}
-		})
-	}
-	group.Wait()
-	return all, ctx.Err()
+	err := parallel.For(ctx, len(shots), workers, func(i int) { all[i] = judgeShot(shots[i], &inputs[i], glass) })
+	return all, err
 }

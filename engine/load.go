@@ -154,8 +154,20 @@ func (l *loader) ruleSources() []*lang.Source {
 	return sources
 }
 
-func (l *loader) rules() *rules.Set {
-	set, ds := rules.Load(facts.Vocabulary(), l.ruleSources()...)
-	l.found = append(l.found, ds...)
-	return set
+// rules loads the criteria, which takes as long as loading the catalogue does, beside what
+// the caller does until it asks for them.
+func (l *loader) rules() (loaded func() *rules.Set) {
+	sources := l.ruleSources()
+	var set *rules.Set
+	var found lang.Diagnostics
+	done := make(chan struct{})
+	go func() {
+		set, found = rules.Load(facts.Vocabulary(), sources...)
+		close(done)
+	}()
+	return func() *rules.Set {
+		<-done
+		l.found = append(l.found, found...)
+		return set
+	}
 }

@@ -1,0 +1,36 @@
+package parallel
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"sync/atomic"
+	"testing"
+)
+
+func TestForDoesAllOnce(t *testing.T) {
+	for _, workers := range []int{0, 1, 3, 100} {
+		for _, n := range []int{0, 1, 50} {
+			counts := make([]int, n)
+			if err := For(context.Background(), n, workers, func(i int) { counts[i]++ }); err != nil {
+				t.Fatal(err)
+			}
+			if slices.ContainsFunc(counts, func(count int) bool { return count != 1 }) {
+				t.Errorf("%d workers did %v, want each once", workers, counts)
+			}
+		}
+	}
+}
+
+func TestForEndsWithItsContext(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	var done atomic.Int64
+	err := For(ctx, 1_000_000, 2, func(int) {
+		if done.Add(1) == 10 {
+			cancel()
+		}
+	})
+	if !errors.Is(err, context.Canceled) || done.Load() > 100 {
+		t.Errorf("got %v after %d, want an end soon after 10", err, done.Load())
+	}
+}
