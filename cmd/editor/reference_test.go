@@ -10,9 +10,18 @@ import (
 	"io/fs"
 	"os"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/exposure"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
+	"glassbrief/lang"
+	"glassbrief/lang/expression"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -219,4 +228,213 @@ func TestBlocksAreCurrent(t *testing.T) {
 	}
 	fmt.Fprint(&text, "\n]\n")
 	committed(t, "blocks.json", text.Bytes())
+}
+
+const referencePath = "../../lang/README.md"
+
+var (
+	generatedPart = regexp.MustCompile(`(?s)(<!-- generated: ([a-z ]+) -->\n).*?(<!-- end -->)`)
+	examplePart   = regexp.MustCompile("(?s)```(scenario|catalog|rules|fountain)\n(.*?)```")
+)
+
+func TestReferenceIsCurrent(t *testing.T) {
+	text, err := os.ReadFile(referencePath)
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := 0
+	want := generatedPart.ReplaceAllFunc(text, func(part []byte) []byte {
+		parts++
+		match := generatedPart.FindSubmatch(part)
+		return fmt.Appendf(nil, "%s\n%s\n%s", match[1], referencePiece(t, string(match[2])), match[3])
+	})
+	if parts != 10 {
+		t.Errorf("the reference has %d generated parts, want 10", parts)
+	}
+	committed(t, referencePath, want)
+}
+
+// referencePiece writes one generated part.
+func referencePiece(t *testing.T, name string) string {
+	t.Helper()
+	if file, ok := strings.CutPrefix(name, "fields "); ok {
+		return fieldTables(t, file)
+	}
+	if name == "moves" {
+		return "`" + strings.Join(engine.Moves(), "`, `") + "`\n"
+	}
+	g := map[string]func() [][]string{
+		"units": unitRows, "framing": framingRows, "levels": levelRows,
+		"functions": functionRows, "facts": factRows, "codes": codeRows,
+	}[name]
+	if g == nil {
+		t.Fatalf("there is no generated part %q", name)
+	}
+	return markdownTable(g())
+}
+
+// markdownTable writes rows, the first of which holds the titles.
+func markdownTable(rows [][]string) string {
+	var b strings.Builder
+	for i, row := range rows {
+		for j := range row {
+			row[j] = strings.ReplaceAll(row[j], "|", `\|`)
+		}
+		fmt.Fprintf(&b, "| %s |\n", strings.Join(row, " | "))
+		if i == 0 {
+			fmt.Fprintf(&b, "|%s\n", strings.Repeat(" --- |", len(row)))
+		}
+	}
+	return b.String()
+}
+
+func fieldTables(t *testing.T, file string) string {
+	var b strings.Builder
+	for _, block := range readBlocks(t) {
+		if block.File != file {
+			continue
+		}
+		title := "At the top"
+		if block.Name != "" {
+			title = fmt.Sprintf("In `%s`", block.Name)
+			for i, label := range block.Labels {
+				title += map[bool]string{true: ", behind which stands ", false: ", then "}[i == 0]
+				title += fmt.Sprintf("%s (%s)", label.Takes, strings.ToLower(label.About[:1])+strings.TrimSuffix(label.About[1:], "."))
+			}
+		}
+		if len(block.Fields) == 0 {
+			b.WriteString(title + ".\n\n")
+			continue
+		}
+		b.WriteString(title + ":\n\n")
+		rows := [][]string{{"keyword", "takes", "meaning"}}
+		for _, f := range block.Fields {
+			about := f.About
+			if f.Required {
+				about += " Required."
+			}
+			if f.Repeats {
+				about += " May be repeated."
+			}
+			takes := f.Takes
+			if f.Opens {
+				takes = "a block"
+			}
+			rows = append(rows, []string{"`" + f.Keyword + "`", takes, about})
+		}
+		b.WriteString(markdownTable(rows) + "\n")
+	}
+	return strings.TrimSuffix(b.String(), "\n")
+}
+
+func unitRows() [][]string {
+	rows := [][]string{{"measures", "units"}}
+	for _, dim := range []lang.Dimension{
+		lang.Length, lang.Mass, lang.Time, lang.Angle, lang.Illuminance, lang.Stops, lang.Aperture, lang.Plain, lang.Money,
+		lang.Speed, lang.AngularSpeed, lang.Rate, lang.Inertia, lang.Moment, lang.Latitude, lang.Longitude,
+	} {
+		rows = append(rows, []string{dim.String(), "`" + strings.Join(lang.UnitNames(dim), "` `") + "`"})
+	}
+	return rows
+}
+
+func framingRows() [][]string {
+	rows := [][]string{{"word", "the subject is, against the height of the frame"}}
+	for _, word := range engine.FramingWords() {
+		band, _ := engine.FramingBand(word)
+		rows = append(rows, []string{"`" + word + "`", fmt.Sprintf("%.0f%% to %.0f%%", band.Low*100, band.High*100)})
+	}
+	return rows
+}
+
+func levelRows() [][]string {
+	rows := [][]string{{"word", "light", "source"}}
+	for _, name := range exposure.LevelNames() {
+		level, _ := exposure.NamedLevel(name)
+		rows = append(rows, []string{"`" + name + "`", lang.Printer{}.Quantity(level.Lux, "lx"), level.Source})
+	}
+	return rows
+}
+
+func functionRows() [][]string {
+	rows := [][]string{{"call", "gives"}}
+	for _, function := range expression.Functions() {
+		rows = append(rows, []string{"`" + function.Signature() + "`", function.Meaning})
+	}
+	return rows
+}
+
+func factRows() [][]string {
+	rows := [][]string{{"fact", "kind", "meaning", "formula"}}
+	for _, fact := range facts.Table() {
+		kind := "yes or no"
+		if !fact.Truth {
+			kind = fact.Dim.String()
+		}
+		formula := ""
+		if fact.Formula != "" {
+			formula = "`" + fact.Formula + "`"
+		}
+		rows = append(rows, []string{"`" + fact.Name + "`", kind, fact.Meaning, formula})
+	}
+	return rows
+}
+
+func codeRows() [][]string {
+	rows := [][]string{{"code", "meaning"}}
+	for _, code := range lang.Codes() {
+		rows = append(rows, []string{"`" + string(code.Code) + "`", code.Meaning})
+	}
+	return rows
+}
+
+// The examples of the reference are right: they are tidy, and can be read as what they
+// are an example of.
+func TestExamplesOfTheReference(t *testing.T) {
+	text, err := os.ReadFile(referencePath)
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, match := range examplePart.FindAllStringSubmatch(string(text), -1) {
+		kind, example := match[1], match[2]
+		seen[kind] = true
+		src, found := lang.NewSource(kind, []byte(example))
+		if found.HasErrors() {
+			t.Fatal(found)
+		}
+		switch kind {
+		case "scenario":
+			_, found = engine.Load(src, engine.Files{})
+		case "catalog":
+			_, found = catalog.Load(src)
+		case "rules":
+			var set *rules.Set
+			set, found = rules.Load(facts.Vocabulary(), engine.StandardRules(), src)
+			for _, c := range set.Cases() {
+				found = append(found, set.Test(&c)...)
+			}
+		case "fountain":
+			if len(lang.Scenes(src)) == 0 {
+				t.Errorf("the example has no scene:\n%s", example)
+			}
+			continue
+		}
+		for _, d := range found {
+			t.Errorf("an example of %s: %v", kind, d)
+		}
+		if tidy, _ := lang.TidyChecked(src); squeezed(tidy) != squeezed(example) {
+			t.Errorf("an example of %s is not tidy; it would be:\n%s", kind, tidy)
+		}
+	}
+	for _, kind := range []string{"scenario", "catalog", "rules", "fountain"} {
+		if !seen[kind] {
+			t.Errorf("there is no example of %s", kind)
+		}
+	}
+}
+
+// squeezed takes out what the examples may have otherwise: comments in a column.
+func squeezed(text string) string {
+	return regexp.MustCompile(` +//`).ReplaceAllString(text, "  //")
 }
