@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 
 	"glassbrief/engine"
@@ -27,6 +28,11 @@ type frameDrawing struct {
 	Subject       path
 	Landmarks     []point // of a person, those that are in the frame
 	Shows         string  // in words
+}
+
+// View gives the view box: the sensor, with room around it.
+func (d frameDrawing) View() string {
+	return fmt.Sprintf("%d %d %v %v", -framePad, -framePad, d.Width+2*framePad, d.Height+2*framePad)
 }
 
 type box struct{ X, Y, Width, Height px }
@@ -126,11 +132,14 @@ func (e *eye) centred(f optics.Frame) box {
 	return box{px(e.middle.X - w/2), px(e.middle.Y - h/2), px(w), px(h)}
 }
 
-// circle gives the image circle when it reaches no farther than a fifth past the corners
-// of the sensor, where a shift or a closer look would meet it.
+// framePad is the room around the sensor in a drawing.
+const framePad = 6
+
+// circle gives the image circle when it is to be seen: where it cuts the sensor, or passes
+// its corners so near that the drawing still holds it.
 func (e *eye) circle() *oval {
 	c, s := e.picture.Circle, e.picture.Sensor
-	if !(math.Hypot(s.Width/c.Width, s.Height/c.Height) > 1/1.2) {
+	if !(math.Hypot(s.Width/c.Width, s.Height/c.Height) > 1-2.0*framePad/frameWidth) {
 		return nil
 	}
 	return &oval{px(e.middle.X), px(e.middle.Y), px(c.Width / 2 * e.scale), px(c.Height / 2 * e.scale)}

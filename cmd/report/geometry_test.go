@@ -311,3 +311,18 @@ func TestWindowIsDrawnByRatio(t *testing.T) {
 		t.Errorf("%d lenses of the house are marked, want all that fit", len(focal.House))
 	}
 }
+
+// The circle is drawn where it can be seen, and only there.
+func TestCircleIsDrawnWhereItComesNear(t *testing.T) {
+	r := demoAnswer(t) // a sensor of 24.89 mm by 18.67 mm, 31.1 mm across
+	for lens, want := range map[string]bool{"Wide 18": false, "Fisheye 8": true, "Zoom 10-18": true, "Squeeze 35": true} {
+		j := r.Shots[0].Find(lens)
+		d := drawFrame(r, r.Shots[0].Shot, j, r.Shots[0].Shot.Near, lang.Printer{})
+		if (d.Circle != nil) != want {
+			t.Errorf("%s: the circle of %.1f mm is drawn: %v, want %v", lens, j.Fact(facts.ImageCircle)*1000, d.Circle != nil, want)
+		}
+		if d.Circle != nil && math.Abs(float64(d.Circle.RY)-j.Fact(facts.ImageCircle)/2*320/r.Picture(j).Sensor.Width) > halfPixel {
+			t.Errorf("%s: the circle is drawn with a radius of %v px", lens, d.Circle.RY)
+		}
+	}
+}
