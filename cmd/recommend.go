@@ -19,20 +19,30 @@ const shownBehind = 2
 // shownRunners is how many kits behind the best are listed.
 const shownRunners = 2
 
+// maxNearby bounds the nearby briefs: so many take minutes, and tell no more than a
+// thousand.
+const maxNearby = 100_000
+
 // recommend is the verb that answers the main question.
 func (a *app) recommend() *cobra.Command {
 	var camera string
+	var nearby int
 	c := &cobra.Command{
 		Use:   "recommend SCENARIO",
 		Short: "which lenses to bring, and why",
 		Long: `Judges every lens of the catalogue in every shot, chooses the kit, and prints
-the setup for each shot and the reasons, those of the lenses that lost too.`,
+the setup for each shot and the reasons, those of the lenses that lost too; and
+what a smaller or larger kit, another camera or a slightly other day would give.`,
 		Example: `  glassbrief recommend night-ferry.scenario
+  glassbrief recommend night-ferry.scenario --nearby 500
   glassbrief recommend night-ferry.scenario --camera "House body B"
   glassbrief recommend night-ferry.scenario --as json -o plan.json`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
+			if nearby < 0 || nearby > maxNearby {
+				return usage(lang.OutOfRange, "%d nearby briefs cannot be drawn", nearby).because("Write a number up to %d; 500 is plenty.", maxNearby)
+			}
 			s, err := a.load(args[0])
 			if err != nil {
 				return err
@@ -43,19 +53,24 @@ the setup for each shot and the reasons, those of the lenses that lost too.`,
 			if err != nil {
 				return err
 			}
+			beside, err := a.lookAround(c.Context(), answer, nearby)
+			if err != nil {
+				return err
+			}
 			return a.show(view{
-				data: recommendDataOf(answer),
+				data: recommendDataOf(answer, beside),
 				rows: recommendRowsOf(answer),
-				page: func(p lang.Printer) page { return recommendPage(answer, p) },
+				page: func(p lang.Printer) page { return recommendPage(answer, beside, p) },
 				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, answer, "") },
 			})
 		},
 	}
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
+	c.Flags().IntVar(&nearby, "nearby", 0, "say how sure the kit is, by so many nearby `briefs`")
 	return c
 }
 
-func recommendPage(r *engine.Recommendation, p lang.Printer) page {
+func recommendPage(r *engine.Recommendation, beside *around, p lang.Printer) page {
 	var out page
 	s := r.Scenario
 	out.heading(s.Name)
@@ -74,10 +89,7 @@ func recommendPage(r *engine.Recommendation, p lang.Printer) page {
 		out.heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))
 		out.grid(shotGrid(shot))
 	}
-	if len(r.Runners) > 0 {
-		out.heading("Kits behind it")
-		out.grid(runnersGrid(r))
-	}
+	beside.blocks(&out, p)
 	if lacking := lackingGrid(r); len(lacking.rows) > 0 {
 		out.heading("Left out for lack of data")
 		out.grid(lacking)

@@ -9,12 +9,13 @@ import (
 
 type recommendData struct {
 	header
-	Scenario string     `json:"scenario"`
-	Camera   string     `json:"camera"`
-	Rig      string     `json:"rig"`
-	Kit      kitData    `json:"kit"`
-	Runners  []kitData  `json:"runners"`
-	Shots    []shotData `json:"shots"`
+	Scenario string    `json:"scenario"`
+	Camera   string    `json:"camera"`
+	Rig      string    `json:"rig"`
+	Kit      kitData   `json:"kit"`
+	Runners  []kitData `json:"runners"`
+	aroundData
+	Shots []shotData `json:"shots"`
 }
 
 type kitData struct {
@@ -88,10 +89,11 @@ type criterionData struct {
 	Reasons []string `json:"reasons"`
 }
 
-func recommendDataOf(r *engine.Recommendation) recommendData {
+func recommendDataOf(r *engine.Recommendation, beside *around) recommendData {
 	d := recommendData{
 		header: headerOf("recommend"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value,
 		Rig: r.Scenario.Rig.Name.Value, Kit: kitDataOf(r, &r.Kit, r.Proven), Runners: []kitData{}, Shots: []shotData{},
+		aroundData: aroundDataOf(beside),
 	}
 	for i := range r.Runners {
 		d.Runners = append(d.Runners, kitDataOf(r, &r.Runners[i], r.Proven))

@@ -20,6 +20,13 @@ var plainKeys = []string{
 	"iso", "ev100", "aperture", "given_aperture", "lens_aperture", "widest_aperture", "t_stop",
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
+	"briefs", "same_kit", "same_lens",
+	// differences of scores, and changes in tolerances
+	"loss", "gap", "tolerances",
+	// T-numbers of a window
+	"t_min", "t_max",
+	// numbers whose unit stands beside them
+	"value", "now", "to",
 	// money, whose currency stands beside it
 	"day_rate",
 }

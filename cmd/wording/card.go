@@ -213,8 +213,8 @@ func tiltText(tilt float64) string {
 	return fmt.Sprintf("%.0f deg %s", math.Abs(tilt)*180/math.Pi, end)
 }
 
-// Swap says what a change of lens takes on the rig.
-func Swap(s *floor.Swap, p lang.Printer) string {
+// SwapSteps says what a change of lens takes on the rig.
+func SwapSteps(s *floor.Swap, p lang.Printer) string {
 	var parts []string
 	if s.From != s.To {
 		parts = append(parts, s.From+" to "+s.To)
@@ -235,7 +235,13 @@ func Swap(s *floor.Swap, p lang.Printer) string {
 			parts = append(parts, "stage "+shiftText(s.Shift, p))
 		}
 	}
-	text := fmt.Sprintf("%s; about %s min", strings.Join(parts, ", "), p.Quantity(s.Minutes, ""))
+	return strings.Join(parts, ", ")
+}
+
+// Swap says what a change of lens takes on the rig, how long, and how the rig would hang
+// without it.
+func Swap(s *floor.Swap, p lang.Printer) string {
+	text := fmt.Sprintf("%s; about %s min", SwapSteps(s, p), p.Quantity(s.Minutes, ""))
 	switch {
 	case !s.Known:
 	case math.IsNaN(s.Tilt):

@@ -32,7 +32,18 @@ func Bring(r *engine.Recommendation, p lang.Printer) string {
 		fmt.Fprintf(&b, " Not covered: %s.", List(k.Uncovered, "and"))
 	}
 	if !r.Proven {
-		b.WriteString(" The search was cut short: a better kit may exist.")
+		b.WriteString(cutShort(r))
 	}
 	return b.String()
+}
+
+// cutShort says what a search that was cut short leaves open.
+func cutShort(r *engine.Recommendation) string {
+	switch {
+	case r.CoverGap > 0:
+		return fmt.Sprintf(" The search was cut short: another kit might cover shots of a weight of %.3g more.", r.CoverGap)
+	case r.Gap > 0:
+		return fmt.Sprintf(" The search was cut short: no kit can score more than %.2f.", r.Kit.Mean+r.Gap)
+	}
+	return " The search was cut short: another kit may be as good, with fewer lens changes or less mass."
 }

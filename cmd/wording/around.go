@@ -1,0 +1,96 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/engine/sure"
+	"glassbrief/lang"
+)
+
+// Lenses names the lenses of a kit, or that there are none.
+func Lenses(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return List(names, "and")
+}
+
+// Second says what the lens that a kit would miss least is there for, and which shot
+// decides that it comes.
+func Second(s *engine.Second, r *engine.Recommendation) string {
+	if len(s.Shots) == 0 {
+		return fmt.Sprintf("%s comes because it must: no shot is better for it.", s.Lens)
+	}
+	text := fmt.Sprintf("%s is the lens that would be missed least: without it %s would lose, and the score would fall by %.2f to %.2f.",
+		s.Lens, shotList(s.Shots), s.Loss, r.Kit.Mean-s.Loss)
+	if s.Decider == "" {
+		return text + " No single shot decides: it comes without any one of them, too."
+	}
+	return text + fmt.Sprintf(" Shot %s decides: without that shot, %s would be the kit.", s.Decider, Lenses(s.Instead.Lenses))
+}
+
+func shotList(ids []string) string {
+	if len(ids) == 1 {
+		return "shot " + ids[0]
+	}
+	return "shots " + List(ids, "and")
+}
+
+// Cameras says which camera is the best, and by how much.
+func Cameras(all []engine.Candidate, best int) string {
+	kit := &all[best].Kit
+	text := fmt.Sprintf("Over all cameras, %s with %s is best, with a score of %.2f", all[best].Camera.Name.Value, Lenses(kit.Lenses), kit.Mean)
+	var others []string
+	for i := range all {
+		if i == best {
+			continue
+		}
+		other := fmt.Sprintf("%.2f on %s", all[i].Kit.Mean, all[i].Camera.Name.Value)
+		if all[i].Kit.Left > kit.Left {
+			other += ", which leaves " + List(all[i].Kit.Uncovered, "and") + " undone"
+		}
+		others = append(others, other)
+	}
+	return text + " against " + List(others, "and") + ". The sizes are those of the picture at the nearest subject."
+}
+
+// Nearby says how often a kit stays the best in nearby briefs, and what else came.
+func Nearby(n *sure.Nearby, r *engine.Recommendation, p lang.Printer) string {
+	t := &r.Scenario.Tolerances
+	text := fmt.Sprintf("Of %s that differ by up to %s in distances, %s of light, %s in the size of subjects and %s in weights, %d give the same kit (%.0f%%).",
+		Counted(n.Briefs, "brief"), p.Quantity(t.Distance, "%"), p.Quantity(t.Light, "stops"), p.Quantity(t.Subject, "%"), p.Quantity(t.Weight, "%"),
+		n.Same, math.Floor(100*n.Share(n.Same)))
+	var others []string
+	for _, kit := range n.Kits {
+		if len(others) < 2 && !slices.Equal(kit.Lenses, r.Kit.Lenses) {
+			others = append(others, fmt.Sprintf("%s in %d", Lenses(kit.Lenses), kit.Briefs))
+		}
+	}
+	if others != nil {
+		text += " Else came most: " + strings.Join(others, "; ") + "."
+	}
+	return text
+}
+
+// Flip says which figure alone changes the kit soonest.
+func Flip(f *sure.Flip, s *engine.Scenario, p lang.Printer) string {
+	if f == nil {
+		return "No figure of a shot changes the kit by itself, up to three times its tolerance."
+	}
+	by := p.Quantity(math.Abs(f.By), "%")
+	if f.Input == sure.Light {
+		by = p.Quantity(math.Round(math.Abs(f.By)*10)/10, "stops")
+	}
+	return fmt.Sprintf("The kit changes first by the %s of shot %s: at %s %s, it would be %s.", f.Input, f.Shot, by, less(f), Lenses(f.Kit))
+}
+
+func less(f *sure.Flip) string {
+	if f.By < 0 {
+		return "less"
+	}
+	return "more"
+}
