@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -235,20 +236,17 @@ func BenchmarkFacts(b *testing.B) {
 			}
 		}
 	}
-	var all, hoist float64
-	b.Run("all", func(b *testing.B) {
-		for b.Loop() {
-			fillAll()
-		}
-		all = float64(b.Elapsed()) / float64(b.N)
-		b.ReportMetric(all/shots/lenses, "ns/pair")
-	})
-	b.Run("hoisted", func(b *testing.B) {
-		for b.Loop() {
-			hoisted()
-		}
-		hoist = float64(b.Elapsed()) / float64(b.N)
-		b.ReportMetric(hoist/shots/lenses, "ns/pair")
-		b.ReportMetric(hoist/all, "of-all")
-	})
+	// The quickest of each counts, taken in turn: other work on the machine only adds.
+	quickest := func(least time.Duration, do func()) time.Duration {
+		start := time.Now()
+		do()
+		return min(least, time.Since(start))
+	}
+	all, hoist := time.Hour, time.Hour
+	for b.Loop() {
+		all, hoist = quickest(all, fillAll), quickest(hoist, hoisted)
+	}
+	b.ReportMetric(float64(all)/shots/lenses, "all-ns/pair")
+	b.ReportMetric(float64(hoist)/shots/lenses, "hoisted-ns/pair")
+	b.ReportMetric(float64(hoist)/float64(all), "of-all")
 }
