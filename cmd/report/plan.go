@@ -33,6 +33,7 @@ type planDrawing struct {
 	Circle        *oval  // the circle on the floor
 	Measures      []measure
 	Scale         measure
+	Passage       string // what the narrowest place leaves; "" when the brief gives none
 	Says          string
 }
 
@@ -105,6 +106,9 @@ func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
 	d.Measures = f.measures(c, high+8, p)
 	d.Height = px(high + 8 + planRow*float64(len(d.Measures)) + 26)
 	f.scaleBar(&d, p)
+	if !math.IsNaN(c.Plan.Passage) {
+		d.Passage = "passage of " + p.Quantity(c.Plan.Passage, "m") + ", of which the move takes " + p.Quantity(c.Plan.PassageNeeds, "m")
+	}
 	return d
 }
 
@@ -288,6 +292,9 @@ func (f *ground) measures(c *floor.Card, top float64, p lang.Printer) []measure 
 	add("walk", c.Walk.Near, c.Walk.Far, "walk "+between(c.Walk.Near, c.Walk.Far, p))
 	if c.Plan.LensRoom > 0 {
 		add("room", c.Shot.Near-c.Plan.LensRoom, c.Shot.Near, "lens clear by "+p.Quantity(c.Plan.LensRoom, "m"))
+	}
+	if c.Plan.RigRoom > 0 && c.Plan.RigRoom < c.Plan.LensRoom {
+		add("room", c.Shot.Near-c.Plan.RigRoom, c.Shot.Near, "plates clear by "+p.Quantity(c.Plan.RigRoom, "m"))
 	}
 	return all
 }
