@@ -159,8 +159,9 @@ func (c *scriptCheck) heading(shot *Shot, scene *lang.Scene) {
 func (c *scriptCheck) withoutShot() {
 	var without []string
 	for i := range c.scenes {
-		if name := nameOf(&c.scenes[i]); !c.covered[name] && !slices.Contains(without, name) {
+		if name := nameOf(&c.scenes[i]); !c.covered[name] {
 			without = append(without, name)
+			c.covered[name] = true // listed once
 		}
 	}
 	if len(without) > 0 {

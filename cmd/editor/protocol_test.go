@@ -3,6 +3,7 @@ package editor
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -215,4 +216,30 @@ func TestLargeTexts(t *testing.T) {
 		}
 		s.request("textDocument/formatting", map[string]any{"textDocument": textDocument{URI: s.uri("a.scenario")}})
 	}
+}
+
+// FuzzMessages sends any text as the parameters of every method, on top of an open text.
+func FuzzMessages(f *testing.F) {
+	f.Add("shot \"1A\" {\n  frame med", 1, 11, "")
+	f.Add("case \"c\" {\n  expect veto \"", 1, 15, "rules")
+	f.Add("lens \"𝄞\" {\n  mount \"", 1, 9, "catalog")
+	f.Fuzz(func(t *testing.T, text string, line, character int, kind string) {
+		quoted, err := json.Marshal(text)
+		if err != nil {
+			t.Skip()
+		}
+		language, _ := json.Marshal(kind)
+		input := framed(initialize) +
+			framed(fmt.Sprintf(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":"untitled:a","languageId":%s,"text":%s}}}`, language, quoted))
+		for _, name := range []string{"hover", "completion", "definition", "formatting"} {
+			input += framed(fmt.Sprintf(`{"jsonrpc":"2.0","id":2,"method":"textDocument/%s","params":{"textDocument":{"uri":"untitled:a"},"position":{"line":%d,"character":%d}}}`, name, line, character))
+		}
+		var out, log bytes.Buffer
+		if err := Serve(context.Background(), strings.NewReader(input+framed(leaving)+framed(exit)), &out, Options{Log: &log, Files: noFiles}); err != nil {
+			t.Errorf("the session ends with %v", err)
+		}
+		if log.Len() > 0 {
+			t.Errorf("the log says: %s", log.String())
+		}
+	})
 }
