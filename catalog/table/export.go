@@ -1,16 +1,18 @@
 package table
 
 import (
+	"archive/zip"
 	"encoding/csv"
 	"fmt"
 	"io"
+	"maps"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
 
-	"github.com/xuri/excelize/v2"
+	"github.com/tealeg/xlsx"
 
 	"glassbrief/catalog"
 	"glassbrief/lang"
@@ -38,71 +40,76 @@ func WriteCSV(w io.Writer, c *catalog.Catalogue, keyword string) error {
 	return out.Error()
 }
 
+// maxCellText is how many characters a cell of a workbook can hold.
+const maxCellText = 32_767
+
 // WriteXLSX writes lenses, cameras and filters as sheets of a workbook, with numbers as
 // numbers and the titles kept in view.
 func WriteXLSX(w io.Writer, c *catalog.Catalogue) error {
-	book := excelize.NewFile()
-	defer book.Close()
-	for i, k := range kinds() {
+	book := xlsx.NewFile()
+	for _, k := range kinds() {
 		rows, err := export(c, k.keyword)
 		if err != nil {
 			return err
 		}
-		if i == 0 {
-			err = book.SetSheetName(book.GetSheetName(0), k.title)
-		} else {
-			_, err = book.NewSheet(k.title)
-		}
+		sheet, err := book.AddSheet(k.title)
 		if err != nil {
 			return err
 		}
-		if err := fillSheet(book, k.title, rows); err != nil {
+		if err := fillSheet(sheet, rows); err != nil {
 			return err
 		}
 	}
-	return book.Write(w)
+	parts, err := book.MarshallParts()
+	if err != nil {
+		return err
+	}
+	// In order, so that the same catalogue gives the same file.
+	out := zip.NewWriter(w)
+	for _, name := range slices.Sorted(maps.Keys(parts)) {
+		part, err := out.Create(name)
+		if err != nil {
+			return err
+		}
+		if _, err := io.WriteString(part, parts[name]); err != nil {
+			return err
+		}
+	}
+	return out.Close()
 }
 
-func fillSheet(book *excelize.File, title string, rows [][]cell) error {
+func fillSheet(sheet *xlsx.Sheet, rows [][]cell) error {
 	// A bold title and a width in which most cells can be read.
-	style, err := book.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true}})
-	if err != nil {
+	bold := xlsx.NewStyle()
+	bold.Font.Bold = true
+	bold.ApplyFont = true
+	if err := sheet.SetColWidth(0, len(rows[0])-1, 16); err != nil {
 		return err
 	}
-	stream, err := book.NewStreamWriter(title)
-	if err != nil {
-		return err
-	}
-	if err := stream.SetColWidth(1, len(rows[0]), 16); err != nil {
-		return err
-	}
-	if err := stream.SetPanes(&excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}); err != nil {
-		return err
-	}
+	sheet.SheetViews = []xlsx.SheetView{{Pane: &xlsx.Pane{YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft", State: "frozen"}}}
 	for i, row := range rows {
-		cells := make([]any, len(row))
+		out := sheet.AddRow()
 		for j, c := range row {
+			if len(c.text) > maxCellText {
+				return fmt.Errorf("%s of %q holds more than a cell of a workbook can: %d characters", address(i, j), sheet.Name, len(c.text))
+			}
+			to := out.AddCell()
 			switch {
-			case c.text == "":
-			case len(c.text) > excelize.TotalCellChars:
-				return fmt.Errorf("%s of %q holds more than a cell of a workbook can: %d characters", address(i, j), title, len(c.text))
 			case i == 0:
-				cells[j] = excelize.Cell{StyleID: style, Value: c.text}
+				to.SetString(escape(c.text))
+				to.SetStyle(bold)
 			case c.exact:
 				number, err := strconv.ParseFloat(c.text, 64)
 				if err != nil {
 					return err
 				}
-				cells[j] = number
+				to.SetFloat(number)
 			default:
-				cells[j] = c.text
+				to.SetString(escape(c.text))
 			}
 		}
-		if err := stream.SetRow(address(i, 0), cells); err != nil {
-			return err
-		}
 	}
-	return stream.Flush()
+	return nil
 }
 
 // plainNumber finds what a workbook can hold as a number.
