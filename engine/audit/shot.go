@@ -4,13 +4,11 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/parallel"
 	"glassbrief/engine/why"
 )
 
@@ -25,31 +23,17 @@ func (a *auditor) shots(ctx context.Context) ([]need, error) {
 	shots := a.report.Scenario.Shots
 	a.report.Shots = make([]Shot, len(shots))
 	needs := make([]*need, len(shots))
-	workers := a.options.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
+	err := parallel.For(ctx, len(shots), a.options.Workers, func(i int) { a.report.Shots[i], needs[i] = a.shot(i) })
+	if err != nil {
+		return nil, err
 	}
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(workers, len(shots)) {
-		group.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= len(shots) {
-					return
-				}
-				a.report.Shots[i], needs[i] = a.shot(i)
-			}
-		})
-	}
-	group.Wait()
 	var all []need
 	for _, n := range needs {
 		if n != nil {
 			all = append(all, *n)
 		}
 	}
-	return all, ctx.Err()
+	return all, nil
 }
 
 // shot gives the verdict on one shot, and its need when no lens of the house does it.

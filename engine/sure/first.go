@@ -2,11 +2,9 @@ package sure
 
 import (
 	"context"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"glassbrief/engine"
+	"glassbrief/engine/parallel"
 )
 
 // A Flip is a figure of one shot that changes the kit when it alone turns out otherwise.
@@ -28,29 +26,14 @@ const most = 0.9
 // tolerances, of which it may be more than one; nil when none does within three. Light
 // that is not given, and what has no tolerance, does not vary.
 func First(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Flip, error) {
-	workers := o.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	t = t.Eligible()
 	shots := t.Scenario.Shots
 	o.Runners = 0
 	found := make([]candidate, len(shots))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(workers, len(shots)) {
-		group.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= len(shots) {
-					return
-				}
-				found[i] = search{table: t, kit: keyOf(kit.Lenses), options: o, shot: i}.soonest()
-			}
-		})
-	}
-	group.Wait()
-	if err := ctx.Err(); err != nil {
+	err := parallel.For(ctx, len(shots), o.Workers, func(i int) {
+		found[i] = search{table: t, kit: keyOf(kit.Lenses), options: o, shot: i}.soonest()
+	})
+	if err != nil {
 		return nil, err
 	}
 	best := candidate{}

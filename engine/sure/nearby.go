@@ -4,12 +4,11 @@ import (
 	"cmp"
 	"context"
 	"maps"
-	"runtime"
 	"slices"
 	"sync"
-	"sync/atomic"
 
 	"glassbrief/engine"
+	"glassbrief/engine/parallel"
 )
 
 // Nearby is what comes out for briefs around a scenario.
@@ -48,44 +47,31 @@ type Options struct {
 // Every figure of every shot varies at once, evenly within its tolerance. It fails with
 // the context's error when the context ends.
 func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, o Options) (*Nearby, error) {
+	t = t.Eligible()
 	shots := t.Scenario.Shots
 	draws := newSequence(len(shots) * int(inputs))
 	kits := make([]*engine.Kit, o.Briefs)
 	solve := o.Options
 	solve.Runners = 0
-	workers := o.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	t = t.Eligible()
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	var next, done atomic.Int64
+	var done int
 	var reporting sync.Mutex
-	var group sync.WaitGroup
-	for range min(workers, o.Briefs) {
-		group.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= o.Briefs {
-					return
-				}
-				choice, err := t.With(near(t.Scenario, draws, i+1)).Choose(t.Scenario.Limits, solve)
-				if err != nil {
-					stop(err)
-					return
-				}
-				kits[i] = &choice.Kit
-				if n := int(done.Add(1)); o.Progress != nil {
-					reporting.Lock()
-					o.Progress(n)
-					reporting.Unlock()
-				}
-			}
-		})
-	}
-	group.Wait()
-	if ctx.Err() != nil {
+	err := parallel.For(ctx, o.Briefs, o.Workers, func(i int) {
+		choice, err := t.With(near(t.Scenario, draws, i+1)).Choose(t.Scenario.Limits, solve)
+		if err != nil {
+			stop(err)
+			return
+		}
+		kits[i] = &choice.Kit
+		if o.Progress != nil {
+			reporting.Lock()
+			defer reporting.Unlock()
+			done++
+			o.Progress(done)
+		}
+	})
+	if err != nil {
 		return nil, context.Cause(ctx)
 	}
 	return count(shots, kit, kits), nil
