@@ -134,9 +134,9 @@ type matchLens struct {
 type distortionRow struct {
 	Lens   string `json:"lens"`
 	Focal  number `json:"focal_mm"`
-	Side   number `json:"side_percent"`
-	Top    number `json:"top_percent"`
-	Corner number `json:"corner_percent"`
+	Side   number `json:"side_pct"`
+	Top    number `json:"top_pct"`
+	Corner number `json:"corner_pct"`
 }
 
 // showMatches shows the lenses that were found, with their distortion at the edges of a

@@ -20,6 +20,7 @@ var plainKeys = []string{
 	"iso", "ev100", "aperture", "given_aperture", "lens_aperture", "widest_aperture", "t_stop",
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
+	"number", "title_row", "items", "filled", "shadings", "touched",
 	"briefs", "same_kit", "same_lens",
 	// differences of scores, and changes in tolerances
 	"loss", "gap", "tolerances",
