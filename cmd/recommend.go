@@ -36,6 +36,7 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief recommend night-ferry.scenario --nearby 500
   glassbrief recommend night-ferry.scenario --camera "House body B"
+  glassbrief recommend night-ferry.scenario --as html -o plan.html
   glassbrief recommend night-ferry.scenario --as json -o plan.json`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenarios,
@@ -61,7 +62,7 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 				data: recommendDataOf(answer, beside),
 				rows: recommendRowsOf(answer),
 				page: func(p lang.Printer) page { return recommendPage(answer, beside, p) },
-				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, answer, "") },
+				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, beside, "") },
 			})
 		},
 	}

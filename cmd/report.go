@@ -9,25 +9,23 @@ import (
 	"glassbrief/engine/audit"
 )
 
-// recommendReport writes an answer as a file to look at, with the other candidate cameras
-// beside it.
-func (a *app) recommendReport(ctx context.Context, to io.Writer, answer *engine.Recommendation, live string) error {
-	answers := []*engine.Recommendation{answer}
-	for _, camera := range answer.Scenario.Cameras {
-		if camera == answer.Camera {
+// recommendReport writes an answer as a file to look at, with what stands beside it and
+// every shot on the other candidate cameras.
+func (a *app) recommendReport(ctx context.Context, to io.Writer, beside *around, live string) error {
+	plan := report.Plan{
+		Answers: []*engine.Recommendation{beside.answer}, Sizes: beside.sizes, Second: beside.second,
+		Cameras: beside.cameras, Best: beside.best, Nearby: beside.nearby, Flip: beside.flip,
+	}
+	for _, camera := range beside.answer.Scenario.Cameras {
+		if camera == beside.answer.Camera {
 			continue
 		}
-		other, err := engine.Recommend(ctx, answer.Scenario, engine.Options{Camera: camera.Name.Value, Printer: a.printer()})
+		other, err := engine.Recommend(ctx, beside.answer.Scenario, engine.Options{Camera: camera.Name.Value, Printer: a.printer()})
 		if err != nil {
 			return err
 		}
-		answers = append(answers, other)
+		plan.Answers = append(plan.Answers, other)
 	}
-	table, err := answer.Scenario.Judge(ctx, engine.Options{Camera: answer.Camera.Name.Value})
-	if err != nil {
-		return err
-	}
-	plan := report.Plan{Answers: answers, Sizes: table.Sizes(engine.Options{})}
 	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, plan)
 }
 

@@ -95,11 +95,15 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 		if found.HasErrors() {
 			return found
 		}
-		answer, err := engine.Recommend(ctx, scenario, engine.Options{Camera: camera, Printer: a.printer()})
+		answer, err := engine.Recommend(ctx, scenario, engine.Options{Camera: camera, Printer: a.printer(), Runners: shownRunners})
 		if err != nil {
 			return err
 		}
-		return a.recommendReport(ctx, &b, answer, shown.next())
+		beside, err := a.lookAround(ctx, answer, 0)
+		if err != nil {
+			return err
+		}
+		return a.recommendReport(ctx, &b, beside, shown.next())
 	})
 	if err != nil {
 		b.Reset()

@@ -30,7 +30,7 @@ func Start(t testing.TB) *Browser {
 	if !found("chromium", "chromium-browser", "google-chrome", "google-chrome-stable") {
 		Lacking(t, "there is no Chromium on the PATH")
 	}
-	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)

@@ -26,6 +26,8 @@ type curve struct {
 	Says          string
 	Sizes         []kitLine
 	Behind        []kitLine
+	Second        string // what decides
+	Cameras       string // which camera is best
 	Sure          *certainty
 }
 
@@ -42,12 +44,14 @@ type kitLine struct{ Lenses, Score, Note string }
 // A certainty is how often briefs near this one give the same kit.
 type certainty struct {
 	Says   string
+	Flip   string // what changes it soonest
 	Same   box
 	Others []box
 	Kits   []kitLine
 }
 
-func newCurve(r *engine.Recommendation, sizes []engine.Sized, nearby *sure.Nearby, p lang.Printer) curve {
+func newCurve(plan *Plan, p lang.Printer) curve {
+	r, sizes := plan.Answers[0], plan.Sizes
 	c := curve{Width: planWidth, Height: 136, Says: "The best score by the number of lenses."}
 	y := func(score float64) px { return px(curveBottom - score*(curveBottom-curveTop)) }
 	for _, level := range []float64{0, 0.5, 1} {
@@ -71,8 +75,16 @@ func newCurve(r *engine.Recommendation, sizes []engine.Sized, nearby *sure.Nearb
 		k := &r.Runners[i]
 		c.Behind = append(c.Behind, kitLine{wording.List(k.Lenses, "and"), fmt.Sprintf("%.2f", k.Mean), "loses most on " + wording.LosesMost(r, k)})
 	}
-	if nearby != nil {
-		c.Sure = newCertainty(nearby, p)
+	if plan.Second != nil {
+		c.Second = wording.Second(plan.Second, r)
+	}
+	if plan.Cameras != nil {
+		c.Cameras = wording.Cameras(plan.Cameras, plan.Best)
+	}
+	if plan.Nearby != nil {
+		c.Sure = newCertainty(plan.Nearby, p)
+		c.Sure.Says = wording.Nearby(plan.Nearby, r, p)
+		c.Sure.Flip = wording.Flip(plan.Flip, r.Scenario, p)
 	}
 	return c
 }
@@ -88,7 +100,7 @@ func missing(k *engine.Kit) string {
 const shownKits = 4
 
 func newCertainty(n *sure.Nearby, p lang.Printer) *certainty {
-	c := &certainty{Says: fmt.Sprintf("Of %d briefs near this one, %s give the same kit.", n.Briefs, p.Quantity(n.Share(n.Same), "%"))}
+	c := &certainty{}
 	width := func(briefs int) px { return px(n.Share(briefs) * (curveRight - curveLeft)) }
 	c.Same = box{curveLeft, 4, width(n.Same), 14}
 	x := c.Same.X + c.Same.Width

@@ -54,8 +54,12 @@ type Plan struct {
 	// Answers holds one for each candidate camera, that of the plan first; drawings show
 	// the shots on all of them.
 	Answers []*engine.Recommendation
-	Sizes   []engine.Sized // best kits by their number of lenses
-	Nearby  *sure.Nearby   // nil when nearby briefs were not drawn
+	Sizes   []engine.Sized     // best kits by their number of lenses
+	Second  *engine.Second     // nil for a kit of one lens
+	Cameras []engine.Candidate // nil for a brief of one camera
+	Best    int                // of the cameras
+	Nearby  *sure.Nearby       // nil when nearby briefs were not drawn
+	Flip    *sure.Flip         // nil when no figure alone changes the kit
 }
 
 // Recommendation writes the report of a recommendation.
@@ -64,11 +68,15 @@ func (w Writer) Recommendation(to io.Writer, around Plan) error {
 	r := answers[0]
 	plan := recommendation{
 		Bring: wording.Bring(r, p), Matrix: newMatrix(r), Day: newTimeline(r),
-		Around: newCurve(r, around.Sizes, around.Nearby, p),
+		Around: newCurve(&around, p),
 	}
 	cards := floor.Cards(r, p)
 	for i := range cards {
-		plan.Shots = append(plan.Shots, newShotPage(answers, i, &cards[i], p))
+		page := newShotPage(answers, i, &cards[i], p)
+		if n := around.Nearby; n != nil && page.Lens != "" {
+			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
+		}
+		plan.Shots = append(plan.Shots, page)
 	}
 	return w.write(to, "recommend.html", r.Scenario.Name, plan)
 }

@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"strings"
 	"testing"
@@ -47,15 +48,18 @@ func demo(t testing.TB) string {
 func planOf(t testing.TB, answers []*engine.Recommendation) report.Plan {
 	t.Helper()
 	r := answers[0]
-	table, err := r.Scenario.Judge(t.Context(), engine.Options{})
-	if err != nil {
+	plan := report.Plan{Answers: answers, Sizes: r.Table.Sizes(engine.Options{})}
+	var err [4]error
+	plan.Second, err[0] = r.Table.Second(t.Context(), &r.Kit, engine.Options{})
+	if len(answers) > 1 {
+		plan.Cameras, plan.Best, err[1] = engine.Candidates(t.Context(), r.Scenario, engine.Options{})
+	}
+	plan.Nearby, err[2] = sure.Draw(t.Context(), r.Table, &r.Kit, sure.Options{Briefs: 100})
+	plan.Flip, err[3] = sure.First(t.Context(), r.Table, &r.Kit, engine.Options{})
+	if err := errors.Join(err[:]...); err != nil {
 		t.Fatal(err)
 	}
-	nearby, err := sure.Draw(t.Context(), table, &r.Kit, sure.Options{Briefs: 100})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return report.Plan{Answers: answers, Sizes: table.Sizes(engine.Options{}), Nearby: nearby}
+	return plan
 }
 
 func htmlOf(t testing.TB, answers []*engine.Recommendation, p lang.Printer) string {

@@ -104,16 +104,12 @@ func TestAnatomyBarsAreScores(t *testing.T) {
 
 func TestCurveRisesWithTheScore(t *testing.T) {
 	r := demoAnswer(t)
-	table, err := r.Scenario.Judge(t.Context(), engine.Options{})
+	nearby, err := sure.Draw(t.Context(), r.Table, &r.Kit, sure.Options{Briefs: 40})
 	if err != nil {
 		t.Fatal(err)
 	}
-	nearby, err := sure.Draw(t.Context(), table, &r.Kit, sure.Options{Briefs: 40})
-	if err != nil {
-		t.Fatal(err)
-	}
-	sizes := table.Sizes(engine.Options{})
-	c := newCurve(r, sizes, nearby, lang.Printer{})
+	sizes := r.Table.Sizes(engine.Options{})
+	c := newCurve(&Plan{Answers: []*engine.Recommendation{r}, Sizes: sizes, Nearby: nearby}, lang.Printer{})
 	for i, at := range c.Points {
 		want := curveBottom - sizes[i].Kit.Mean*(curveBottom-curveTop)
 		if math.Abs(float64(at.Y)-want) > halfPixel || at.Chosen != (sizes[i].Carry == r.Scenario.Limits.Carry) {
