@@ -3,6 +3,7 @@ package cmd
 import (
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -56,6 +57,7 @@ func TestExamplesRun(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Chdir(folder)
+	commit(t)
 	count := 0
 	eachVerb(Root(), func(c *cobra.Command) {
 		if c.Name() == "watch" {
@@ -76,6 +78,20 @@ func TestExamplesRun(t *testing.T) {
 	})
 	if count < 15 {
 		t.Errorf("got %d examples, want at least 15", count)
+	}
+}
+
+// commit makes a repository of the working folder, for examples that name revisions.
+func commit(t *testing.T) {
+	t.Helper()
+	t.Setenv("GIT_CONFIG_GLOBAL", os.DevNull)
+	for _, args := range [][]string{
+		{"init", "-q", "-b", "main"}, {"add", "."},
+		{"-c", "user.name=test", "-c", "user.email=test@example.invalid", "commit", "-q", "-m", "all"},
+	} {
+		if output, err := exec.Command("git", args...).CombinedOutput(); err != nil {
+			t.Fatalf("git %v: %v\n%s", args, err, output)
+		}
 	}
 }
 
