@@ -100,7 +100,7 @@ func outside(share float64, band Band) float64 {
 // changes with the distance.
 func heldInSteps(reach, near, far float64, wantNear, wantFar Band) float64 {
 	const steps = 16
-	lower, upper := math.Pow(wantFar.Low/wantNear.Low, 1.0/steps), math.Pow(wantFar.High/wantNear.High, 1.0/steps)
+	lower, upper := root16(wantFar.Low/wantNear.Low), root16(wantFar.High/wantNear.High)
 	band, within := wantNear, 0
 	for i := range steps + 1 {
 		if outside(reach/(near+float64(i)/steps*(far-near)), band) == 1 {
@@ -111,6 +111,9 @@ func heldInSteps(reach, near, far float64, wantNear, wantFar Band) float64 {
 	}
 	return float64(within) / (steps + 1)
 }
+
+// root16 gives the sixteenth root, for it runs for every focal length of a zoom.
+func root16(x float64) float64 { return math.Sqrt(math.Sqrt(math.Sqrt(math.Sqrt(x)))) }
 
 func clamp01(x float64) float64 { return min(1, max(0, x)) }
 

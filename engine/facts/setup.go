@@ -41,6 +41,9 @@ func stopToSet(needed, widest, smallest float64) float64 {
 	if math.IsNaN(widest) {
 		return widest
 	}
+	if needed > smallest {
+		return smallest
+	}
 	stop := exposure.NextMarked(needed)
 	if stop > smallest {
 		return smallest
