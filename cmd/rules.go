@@ -63,13 +63,9 @@ from. With a scenario they are those that it is judged by.`,
   glassbrief rules show night-ferry.scenario --as json`,
 		ValidArgsFunction: completeRules,
 		RunE: func(_ *cobra.Command, args []string) error {
-			sources, err := a.ruleSources(args)
+			set, _, err := a.ruleSet(args)
 			if err != nil {
 				return err
-			}
-			set, found := rules.Load(facts.Vocabulary(), sources...)
-			if found.HasErrors() {
-				return found
 			}
 			data := rulesDataOf(set)
 			return a.show(view{data: data, page: func(lang.Printer) page { return rulesPage(data) }})
@@ -80,6 +76,17 @@ from. With a scenario they are those that it is judged by.`,
 // completeRules offers files with rules to the shell.
 func completeRules(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	return []string{"rules", "scenario"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+// ruleSet gives the criteria in force, with those of some files, and the texts that they
+// come from, the standard ones first.
+func (a *app) ruleSet(files []string) (*rules.Set, []*lang.Source, error) {
+	sources, err := a.ruleSources(files)
+	if err != nil {
+		return nil, nil, err
+	}
+	set, found := rules.Load(facts.Vocabulary(), sources...)
+	return set, sources, found.Err()
 }
 
 // ruleSources gives the standard criteria and those of the settings, and behind them

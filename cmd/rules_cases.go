@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"glassbrief/cmd/wording"
-	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
@@ -52,13 +51,9 @@ ends with 1 when a case does not hold.
 		Args:              someFiles,
 		ValidArgsFunction: completeRules,
 		RunE: func(_ *cobra.Command, args []string) error {
-			sources, err := a.ruleSources(args)
+			set, sources, err := a.ruleSet(args)
 			if err != nil {
 				return err
-			}
-			set, found := rules.Load(facts.Vocabulary(), sources...)
-			if found.HasErrors() {
-				return found
 			}
 			data, broken := testedRules(set, sources[1:])
 			if err := a.show(view{data: data, page: func(lang.Printer) page { return rulesTestPage(data) }}); err != nil {
