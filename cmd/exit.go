@@ -57,6 +57,7 @@ type diagnosticsData struct {
 
 // report prints diagnostics on standard error, as an object when JSON is asked for.
 func (a *app) report(ds lang.Diagnostics) {
+	a.bar.end()
 	if a.form.value == "json" {
 		data := diagnosticsData{headerOf("diagnostics"), ds.Sorted()}
 		encoder := json.NewEncoder(a.stderr)

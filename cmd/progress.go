@@ -30,6 +30,9 @@ func (a *app) progress(what string, args ...any) *progress {
 	p := &progress{what: fmt.Sprintf(what, args...), began: time.Now()}
 	if isTerminal(a.stderr) && os.Getenv("TERM") != "dumb" {
 		p.w = a.stderr
+		a.bar.end()
+		a.bar = p
+		time.AfterFunc(progressDelay, func() { p.step(0, 1) }) // that something goes on, when no step comes
 	}
 	return p
 }
@@ -47,8 +50,11 @@ func (p *progress) step(done, total int) {
 	fmt.Fprintf(p.w, "\r%s [%s%s] %d%%\x1b[K", p.what, strings.Repeat("#", full), strings.Repeat(".", progressCells-full), 100*done/total)
 }
 
-// end takes the bar away.
+// end takes the bar away; there may be none.
 func (p *progress) end() {
+	if p == nil {
+		return
+	}
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
 	if !p.shown.IsZero() {

@@ -24,6 +24,7 @@ type app struct {
 
 	root     *cobra.Command
 	settings *Settings // nil until first asked for
+	bar      *progress // the one shown last; nil when there was none
 }
 
 // Main runs the command with the arguments behind its name and gives its exit code, as

@@ -14,6 +14,8 @@ import (
 // load reads a scenario and all that it and the settings name. Warnings are reported at
 // once; with errors it fails with all findings.
 func (a *app) load(path string) (scenario *engine.Scenario, err error) {
+	bar := a.progress("reading %s and its catalogues", path)
+	defer bar.end()
 	err = a.withFiles(path, func(src *lang.Source, files engine.Files) (err error) {
 		scenario, err = a.loadFrom(src, files)
 		return err

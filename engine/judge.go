@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"math"
+	"sync/atomic"
 
 	"glassbrief/engine/facts"
 	"glassbrief/engine/parallel"
@@ -121,8 +122,14 @@ func judgeShot(shot *Shot, in *facts.ShotInput, glass []*glass) []Outcome {
 }
 
 // judgeAll gives the outcomes of all shots and lenses, shots first.
-func judgeAll(ctx context.Context, shots []*Shot, inputs []facts.ShotInput, glass []*glass, workers int) ([][]Outcome, error) {
+func judgeAll(ctx context.Context, shots []*Shot, inputs []facts.ShotInput, glass []*glass, o Options) ([][]Outcome, error) {
 	all := make([][]Outcome, len(shots))
-	err := parallel.For(ctx, len(shots), workers, func(i int) { all[i] = judgeShot(shots[i], &inputs[i], glass) })
+	var done atomic.Int64
+	err := parallel.For(ctx, len(shots), o.Workers, func(i int) {
+		all[i] = judgeShot(shots[i], &inputs[i], glass)
+		if n := int(done.Add(1)); o.Progress != nil {
+			o.Progress(n, len(shots))
+		}
+	})
 	return all, err
 }

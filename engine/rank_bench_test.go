@@ -150,7 +150,7 @@ func crowd(t testing.TB, lenses, shots int) *Table {
 // The benchmark compares two ways to the same judgement.
 func TestRankingAgreesWithGoByHand(t *testing.T) {
 	table := crowd(t, 300, 20)
-	outcomes, err := judgeAll(context.Background(), table.Scenario.Shots, table.inputs, table.glass, 2)
+	outcomes, err := judgeAll(context.Background(), table.Scenario.Shots, table.inputs, table.glass, Options{Workers: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -202,7 +202,7 @@ func BenchmarkRank(b *testing.B) {
 }
 
 func rankWith(b *testing.B, table *Table, workers int) {
-	if _, err := judgeAll(context.Background(), table.Scenario.Shots, table.inputs, table.glass, workers); err != nil {
+	if _, err := judgeAll(context.Background(), table.Scenario.Shots, table.inputs, table.glass, Options{Workers: workers}); err != nil {
 		b.Fatal(err)
 	}
 }

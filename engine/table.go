@@ -34,7 +34,7 @@ func (s *Scenario) Judge(ctx context.Context, o Options) (*Table, error) {
 	for i, shot := range s.Shots {
 		t.inputs[i] = s.input(shot, camera)
 	}
-	t.outcomes, err = judgeAll(ctx, s.Shots, t.inputs, t.glass, o.Workers)
+	t.outcomes, err = judgeAll(ctx, s.Shots, t.inputs, t.glass, o)
 	if err != nil {
 		return nil, err
 	}
