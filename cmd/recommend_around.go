@@ -48,7 +48,7 @@ func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs i
 	bar := a.progress("%d nearby briefs", briefs)
 	defer bar.end()
 	l.nearby, err = sure.Draw(ctx, r.Table, &r.Kit, sure.Options{
-		Options: o, Briefs: briefs, Progress: func(done int) { bar.step(done, briefs) },
+		Options: o, Briefs: briefs, Progress: bar.step,
 	})
 	if err != nil {
 		return nil, err

@@ -40,7 +40,7 @@ func (n *Nearby) Share(briefs int) float64 { return float64(briefs) / float64(n.
 type Options struct {
 	engine.Options
 	Briefs   int
-	Progress func(done int)
+	Progress func(done, total int)
 }
 
 // Draw works out the kits for briefs near that of a table, of which kit is the best.
@@ -68,7 +68,7 @@ func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, o Options) (*Ne
 			reporting.Lock()
 			defer reporting.Unlock()
 			done++
-			o.Progress(done)
+			o.Progress(done, o.Briefs)
 		}
 	})
 	if err != nil {
