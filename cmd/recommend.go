@@ -48,8 +48,10 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			if err != nil {
 				return err
 			}
+			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
+			defer bar.end()
 			answer, err := engine.Recommend(c.Context(), s, engine.Options{
-				Camera: camera, Printer: a.printer(), Runners: shownRunners,
+				Camera: camera, Printer: a.printer(), Runners: shownRunners, Progress: bar.step,
 			})
 			if err != nil {
 				return err
@@ -58,6 +60,7 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			if err != nil {
 				return err
 			}
+			bar.end()
 			return a.show(view{
 				data: recommendDataOf(answer, beside),
 				rows: recommendRowsOf(answer),
