@@ -189,9 +189,10 @@ func TestComparisonInABrowser(t *testing.T) {
 	checkPage(t, browsertest.Start(t), "compare", html, look{360, "light"}, look{1280, "dark"})
 }
 
-// The demo has nine shots, and the kit has a card of its own.
 func TestPrintedCards(t *testing.T) {
 	browser := browsertest.Start(t)
+	cards := len(answersOf(t, demo(t))[0].Shots) + 1 // the kit has one of its own
+	sheets := (cards + 3) / 4
 	for _, c := range []struct {
 		name, brief string
 		pocket      bool
@@ -199,9 +200,9 @@ func TestPrintedCards(t *testing.T) {
 		pages       int
 		size        string
 	}{
-		{"four to a sheet of A4", demo(t), false, browsertest.A4, 3, "595.92 x 841.92"},
-		{"four to a sheet of Letter", demo(t), false, browsertest.Letter, 3, "612 x 792"},
-		{"for the pocket", demo(t), true, browsertest.A4, 10, "298.08 x 420"},
+		{"four to a sheet of A4", demo(t), false, browsertest.A4, sheets, "595.92 x 841.92"},
+		{"four to a sheet of Letter", demo(t), false, browsertest.Letter, sheets, "612 x 792"},
+		{"for the pocket", demo(t), true, browsertest.A4, cards, "298.08 x 420"},
 		{"crowded, on A4", crowdedBrief, false, browsertest.A4, 1, "595.92 x 841.92"},
 		{"crowded, on Letter", crowdedBrief, false, browsertest.Letter, 1, "612 x 792"},
 		{"crowded, for the pocket", crowdedBrief, true, browsertest.Letter, 3, "298.08 x 420"},
@@ -273,15 +274,11 @@ func TestPrintedReport(t *testing.T) {
 	address := saved(t, "recommend", htmlOf(t, answersOf(t, demo(t)), lang.Printer{}))
 	browser := browsertest.Start(t)
 	r := answersOf(t, demo(t))[0]
-	for _, paper := range []struct {
-		name  string
-		sheet browsertest.Paper
-		pages int
-	}{{"A4", browsertest.A4, 10}, {"Letter", browsertest.Letter, 10}} {
-		t.Run(paper.name, func(t *testing.T) {
-			pdf := browser.Open(t, address, 1280, "dark").PDF(paper.sheet)
-			if pages, size := pdf.Pages(); pages != paper.pages {
-				t.Errorf("got %d pages of %s, want %d", pages, size, paper.pages)
+	for name, paper := range map[string]browsertest.Paper{"A4": browsertest.A4, "Letter": browsertest.Letter} {
+		t.Run(name, func(t *testing.T) {
+			pdf := browser.Open(t, address, 1280, "dark").PDF(paper)
+			if pages, size := pdf.Pages(); pages != 1+len(r.Shots) {
+				t.Errorf("got %d pages of %s, want one for the plan and one for each of %d shots", pages, size, len(r.Shots))
 			}
 			text := strings.Join(strings.Fields(pdf.Text()), " ")
 			for i := range r.Shots {
