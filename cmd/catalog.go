@@ -150,6 +150,13 @@ func catalogListPage(c *catalog.Catalogue, p lang.Printer) page {
 		{title: "lens"}, {title: "focal", right: true}, {title: "f", right: true}, {title: "T", right: true},
 		{title: "closest", right: true, spare: 3}, {title: "circle", right: true, spare: 1}, {title: "mass", right: true}, {title: "have", spare: 2},
 	}}
+	files := map[string]bool{}
+	for _, l := range c.Lenses.All() {
+		files[fileOf(l.Span.String())] = true
+	}
+	if len(files) > 1 {
+		lenses.columns = append(lenses.columns, column{title: "from"})
+	}
 	for _, l := range c.Lenses.All() {
 		focal := p.Quantity(l.Focal.Low.OrNaN(), "mm")
 		if l.IsZoom() {
@@ -158,8 +165,8 @@ func catalogListPage(c *catalog.Catalogue, p lang.Printer) page {
 		lenses.rows = append(lenses.rows, []cell{
 			{text: l.Name.Value, tone: toneStrong}, {text: focal}, {text: p.Quantity(l.WidestStop().OrNaN(), "f/")},
 			{text: p.Quantity(l.Transmission.OrNaN(), "T")}, {text: p.Quantity(l.CloseFocus.OrNaN(), "m")},
-			{text: p.Quantity(l.Circle.OrNaN(), "mm")}, {text: p.Quantity(l.Mass.OrNaN(), "g")}, {text: holding(l, p)},
-		})
+			{text: p.Quantity(l.Circle.OrNaN(), "mm")}, {text: p.Quantity(l.Mass.OrNaN(), "g")}, {text: holding(l, p)}, {text: fileOf(l.Span.String())},
+		}[:len(lenses.columns)])
 	}
 	out.grid(lenses)
 	out.heading("Cameras")
@@ -209,6 +216,7 @@ type itemFieldData struct {
 	Field string `json:"field"`
 	Known bool   `json:"known"`
 	Value string `json:"value"` // as a person reads it
+	From  string `json:"from"`  // where it is written; "" when it is not
 }
 
 func (a *app) catalogShow(files *[]string) *cobra.Command {
@@ -242,7 +250,7 @@ func (a *app) catalogShow(files *[]string) *cobra.Command {
 			data := catalogShowData{header: headerOf("catalog-show"), Kind: kind, Name: args[0], From: from, Fields: []itemFieldData{}}
 			p := a.printer()
 			for _, field := range fields {
-				data.Fields = append(data.Fields, itemFieldData{field.Keyword, field.Known(), field.Show(p)})
+				data.Fields = append(data.Fields, itemFieldData{field.Keyword, field.Known(), field.Show(p), field.Origin().String()})
 			}
 			return a.show(view{data: data, page: func(lang.Printer) page { return catalogShowPage(data) }})
 		},
@@ -280,6 +288,14 @@ func findItem(c *catalog.Catalogue, name string) (kind, from string, fields []ca
 	return "", "", nil
 }
 
+// fileOf gives the file of a place.
+func fileOf(place string) string {
+	for range 2 { // line and column
+		place = place[:max(0, strings.LastIndexByte(place, ':'))]
+	}
+	return place
+}
+
 func catalogShowPage(data catalogShowData) page {
 	var out page
 	out.heading(fmt.Sprintf("%s: %s", data.Kind, data.Name))
@@ -288,6 +304,9 @@ func catalogShowPage(data catalogShowData) page {
 		line := pair{name: field.Field, value: field.Value}
 		if !field.Known {
 			line.tone = toneWarn
+		}
+		if field.From != "" && fileOf(field.From) != fileOf(data.From) {
+			line.value += ", by " + field.From
 		}
 		lines = append(lines, line)
 	}
