@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"glassbrief/engine"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
@@ -18,7 +19,8 @@ type brief struct {
 // A block is a statement with a block, or one without as a block of no fields.
 type block struct {
 	part   part
-	key    string // by which it is found in the other version: `lens "Wide 18"`
+	key    string // what it is called: `lens "Wide 18"`
+	id     string // by which it is found in the other version
 	title  string // of a shot
 	head   string // up to its brace, as written
 	means  string // the meaning of the head
@@ -69,7 +71,7 @@ func (b *brief) add(of part, file *lang.File, put func(b *brief, earlier map[str
 	earlier := make(map[string]*block, len(b.blocks))
 	for _, block := range b.blocks {
 		if block.part == of {
-			earlier[block.key] = block
+			earlier[block.id] = block
 		}
 	}
 	for _, statement := range file.Statements {
@@ -84,7 +86,7 @@ func (b *brief) append(_ map[string]*block, new *block) { b.blocks = append(b.bl
 // under lays an item under those of upper catalogues, which hold. What an "amend" block
 // says is laid under line by line.
 func (b *brief) under(earlier map[string]*block, new *block) {
-	upper := earlier[new.key]
+	upper := earlier[new.id]
 	switch {
 	case upper == nil:
 		b.blocks = append(b.blocks, new)
@@ -99,7 +101,7 @@ func (b *brief) under(earlier map[string]*block, new *block) {
 
 // over puts a criterion in the place of an earlier one of its name.
 func (b *brief) over(earlier map[string]*block, new *block) {
-	if old := earlier[new.key]; old != nil {
+	if old := earlier[new.id]; old != nil {
 		*old = *new
 		return
 	}
@@ -126,11 +128,16 @@ func newBlock(of part, s *lang.Statement) *block {
 	if s.Keyword.Value == "scenario" {
 		b.key = "scenario"
 	}
+	b.id = b.key
+	if s.Keyword.Value == "criterion" {
+		b.id = rules.Slug(b.key)
+	}
 	if s.Block == nil {
 		b.head = s.Span.Text()
 		if s.Keyword.Value == "fact" {
 			b.key, _, _ = strings.Cut(b.head, "=")
 			b.key = strings.TrimSpace(b.key)
+			b.id = b.key
 		}
 		return b
 	}

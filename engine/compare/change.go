@@ -48,14 +48,14 @@ func pair(old, new *brief) *pairing {
 	p := &pairing{old: old, new: new, partner: map[*block]*block{}, matched: map[*block]bool{}}
 	type name struct {
 		part part
-		key  string
+		id   string
 	}
 	byName := map[name]*block{}
 	for _, b := range old.blocks {
-		byName[name{b.part, b.key}] = b
+		byName[name{b.part, b.id}] = b
 	}
 	for _, b := range new.blocks {
-		if other := byName[name{b.part, b.key}]; other != nil {
+		if other := byName[name{b.part, b.id}]; other != nil {
 			p.match(b, other)
 		}
 	}

@@ -113,6 +113,13 @@ func edited(t *testing.T, pairs ...string) files {
 	return version
 }
 
+// withRules gives the base with a file of rules.
+func withRules(t *testing.T, text string) files {
+	version := edited(t, "carry     2 lenses", "carry     2 lenses\n  rules     \"own.rules\"")
+	version["own.rules"] = text
+	return version
+}
+
 // outline writes a report on few lines: each change, and each effect with its causes.
 func outline(r *compare.Report) []string {
 	var lines []string
@@ -204,15 +211,7 @@ func TestCompare(t *testing.T) {
 		}},
 		{"a lens in another catalogue", edited(t), files{"test.scenario": strings.Replace(base, "use ", "use \"b.catalog\"\nuse ", 1), "b.catalog": lens("Long 100", "100mm", "f/2..f/22", "T2.1"),
 			"kit.catalog": strings.Replace(glass, lens("Long 100", "100mm", "f/2..f/22", "T2.1"), "", 1)}, true, nil},
-		{"a rule that weighs otherwise", func() files {
-			version := edited(t, "carry     2 lenses", "carry     2 lenses\n  rules     \"own.rules\"")
-			version["own.rules"] = "criterion \"house\" {\n  weight 1\n  score falling(focal_length, 24mm, 25mm)\n}\n"
-			return version
-		}(), func() files {
-			version := edited(t, "carry     2 lenses", "carry     2 lenses\n  rules     \"own.rules\"")
-			version["own.rules"] = "criterion \"house\" {\n  weight 20\n  score rising(focal_length, 24mm, 25mm)\n}\n"
-			return version
-		}(), false, []string{
+		{"a rule that weighs otherwise", withRules(t, "criterion \"house\" {\n  weight 1\n  score falling(focal_length, 24mm, 25mm)\n}\n"), withRules(t, "criterion \"house\" {\n  weight 20\n  score rising(focal_length, 24mm, 25mm)\n}\n"), false, []string{
 			`changed criterion "house" weight: 1 -> 20`,
 			`changed criterion "house" score: falling(focal_length, 24mm, 25mm) -> rising(focal_length, 24mm, 25mm)`,
 			`=> kit [Wide 24] -> [Normal 50] because criterion "house" score`,
@@ -220,6 +219,9 @@ func TestCompare(t *testing.T) {
 			`=> ranking of 1A because criterion "house" score`,
 			`=> setup of 2A: none -> Normal 50 because criterion "house" score`,
 			`=> ranking of 2A because criterion "house" score`,
+		}},
+		{"a rule whose name is written otherwise", withRules(t, "criterion \"House rule\" {\n  score 1\n}\n"), withRules(t, "criterion \"house-rule\" {\n  score 1\n}\n"), true, []string{
+			`renamed criterion "house-rule": "House rule" -> "house-rule"`,
 		}},
 		{"another camera", edited(t), edited(t, "camera    \"Body\"", "camera    \"Small body\""), false, []string{
 			`changed scenario camera: "Body" -> "Small body"`,
@@ -230,11 +232,7 @@ func TestCompare(t *testing.T) {
 			`=> setup of 2A: Normal 50 -> Wide 24 because scenario camera`,
 			`=> ranking of 2A because scenario camera`,
 		}},
-		{"a rule more", edited(t), func() files {
-			version := edited(t, "carry     2 lenses", "carry     2 lenses\n  rules     \"own.rules\"")
-			version["own.rules"] = "criterion \"house\" {\n  veto focal_length < 40mm because \"no wide lenses\"\n}\n"
-			return version
-		}(), false, []string{
+		{"a rule more", edited(t), withRules(t, "criterion \"house\" {\n  veto focal_length < 40mm because \"no wide lenses\"\n}\n"), false, []string{
 			`added criterion "house":  -> "house"`,
 			`=> kit [Wide 24 Normal 50] -> [Normal 50] because criterion "house"`,
 			`=> setup of 1A: Wide 24 -> none because criterion "house"`,

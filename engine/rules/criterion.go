@@ -104,8 +104,9 @@ func (t *Text) render(r *facts.Record, printer lang.Printer) string {
 	})
 }
 
-// slug gives a name as it stands in a code: letters and digits, with "-" between words.
-func slug(name string) string {
+// Slug gives a name as it stands in a code: letters and digits, with "-" between words.
+// Criteria whose names differ in nothing else are one.
+func Slug(name string) string {
 	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	return strings.Join(words, "-")
 }
@@ -113,7 +114,7 @@ func slug(name string) string {
 // vetoCode gives the code of a criterion's veto at index: "light", then "light-2".
 func vetoCode(name string, index int) string {
 	if index == 0 {
-		return slug(name)
+		return Slug(name)
 	}
-	return slug(name) + "-" + strconv.Itoa(index+1)
+	return Slug(name) + "-" + strconv.Itoa(index+1)
 }

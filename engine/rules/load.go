@@ -113,7 +113,7 @@ func (l *loader) criteria(blocks []criterionBlock) {
 	first := map[string]lang.Span{} // by slug: codes are made from it
 	for i := range blocks {
 		block := &blocks[i]
-		name, key := block.Name.Value, slug(block.Name.Value)
+		name, key := block.Name.Value, Slug(block.Name.Value)
 		earlier, twice := first[key]
 		criterion := l.criterion(block)
 		switch {
@@ -189,7 +189,7 @@ func (l *loader) text(text lang.Text) *Text {
 
 // put adds a criterion, or puts it in the place of the one of its name.
 func (s *Set) put(c *Criterion) {
-	if i := slices.IndexFunc(s.criteria, func(old *Criterion) bool { return slug(old.Name) == slug(c.Name) }); i >= 0 {
+	if i := slices.IndexFunc(s.criteria, func(old *Criterion) bool { return Slug(old.Name) == Slug(c.Name) }); i >= 0 {
 		c.Replaces = s.criteria[i].Span
 		s.criteria[i] = c
 		return
