@@ -44,7 +44,7 @@ type header struct {
 	// The stabiliser.
 	Rig lang.Text `lang:"rig,required"`
 	// How many lenses go in the bag; 2 unless given.
-	Carry lang.Quantity `lang:"carry,dim=plain,noun=lenses"`
+	Carry lang.Quantity `lang:"carry,dim=plain,noun=lenses|lens"`
 	// Delivered aspect ratio; the sensor's own unless given.
 	Deliver lang.Ratio `lang:"deliver"`
 	// Frame rate; 24fps unless given.

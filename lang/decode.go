@@ -20,7 +20,7 @@ import (
 //	required       the statement must be given
 //	dim=NAME       the dimension of a Quantity, Interval or Size (see dimensionsByTag)
 //	words=a|b      the words that a Word field takes
-//	noun=lenses    a word that may follow a Quantity, as in "carry 2 lenses"
+//	noun=a|b       words that may follow a Quantity, as in "carry 2 lenses"
 //	label          (no keyword) the next value of the statement's own line
 //	optional       a label that may be left out; only at the end of the labels
 //	span           (no keyword) a Span field that receives the place of the keyword
@@ -108,7 +108,7 @@ type field struct {
 	required  bool
 	dim       Dimension
 	words     []string
-	noun      string
+	nouns     []string
 	composite bool // a struct read from a block
 	list      bool // a slice
 }
@@ -208,7 +208,7 @@ func parseTag(t reflect.Type, index int, tag string) field {
 		case "words":
 			f.words = strings.Split(argument, "|")
 		case "noun":
-			f.noun = argument
+			f.nouns = strings.Split(argument, "|")
 		default:
 			panic(fmt.Sprintf("lang.Decode: %s.%s: option %q is not known", t, t.Field(index).Name, option))
 		}
@@ -304,7 +304,7 @@ func (d *decoder) finish(f *field, args *Args) {
 	if args.failed {
 		return
 	}
-	if f.noun != "" && args.PeekWord(f.noun) {
+	if slices.ContainsFunc(f.nouns, args.PeekWord) {
 		args.next++
 	}
 	if args.More() {
