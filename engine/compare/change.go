@@ -173,20 +173,28 @@ func afterWord(head string) string {
 	return rest
 }
 
-// added is a block that the old brief does not have. A shot comes in before the one that
-// follows it in the new brief.
+// added is a block that the old brief does not have. It comes in before the one that
+// follows it in the new brief, for the order of shots and of facts counts; equipment comes
+// in at the end.
 func (p *pairing) added(b *block) Change {
 	return Change{Kind: Added, Block: b.key, New: afterWord(b.head), apply: func(to *brief) {
-		fresh := b.clone()
 		at := len(to.blocks)
-		for _, next := range p.new.blocks[slices.Index(p.new.blocks, b)+1:] {
-			if i := slices.IndexFunc(to.blocks, func(other *block) bool { return other.origin == p.originOf(next) }); i >= 0 {
-				at = i
-				break
-			}
+		if b.part != ofCatalogue {
+			at = p.before(b, to)
 		}
-		to.blocks = slices.Insert(to.blocks, at, fresh)
+		to.blocks = slices.Insert(to.blocks, at, b.clone())
 	}}
+}
+
+// before gives the place in a brief of the first block that follows a new one.
+func (p *pairing) before(b *block, in *brief) int {
+	for _, next := range p.new.blocks[slices.Index(p.new.blocks, b)+1:] {
+		at := slices.IndexFunc(in.blocks, func(other *block) bool { return other.origin == p.originOf(next) })
+		if at >= 0 && next.part == b.part {
+			return at
+		}
+	}
+	return len(in.blocks)
 }
 
 func removed(b *block) Change {
