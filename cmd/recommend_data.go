@@ -56,7 +56,8 @@ type judgementData struct {
 	Excluded bool            `json:"excluded"`
 	Standing string          `json:"standing"`
 	Known    number          `json:"known_pct"`
-	Missing  []string        `json:"missing"` // fields of the lens that the catalogue does not give
+	Missing  []string        `json:"missing"`  // fields of the lens that the catalogue does not give
+	KeptOut  string          `json:"kept_out"` // the limit by which it cannot come; "" when it can
 	Vetoes   []vetoData      `json:"vetoes"`
 	Setup    setupData       `json:"setup"`
 	Criteria []criterionData `json:"criteria"`
@@ -144,7 +145,7 @@ func shotDataOf(a *engine.ShotAnswer) shotData {
 func judgementDataOf(j *engine.Judgement) judgementData {
 	d := judgementData{
 		Lens: j.Lens, Focal: in(j.Fact(facts.FocalLength), "mm"), Score: number(j.Score),
-		Excluded: j.Standing == engine.Excluded, Standing: j.Standing.String(), Known: number(j.Known * 100), Missing: list(j.Missing),
+		Excluded: j.Standing == engine.Excluded, Standing: j.Standing.String(), Known: number(j.Known * 100), Missing: list(j.Missing), KeptOut: j.KeptOut,
 		Vetoes: []vetoData{}, Criteria: []criterionData{}, Setup: setupDataOf(j),
 	}
 	if j.Fitting.Adapter != nil {

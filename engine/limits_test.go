@@ -124,3 +124,19 @@ func TestKeptOut(t *testing.T) {
 		}
 	}
 }
+
+// The ranking says of a lens that only a limit keeps out that it does.
+func TestRankingSaysWhatKeepsALensOut(t *testing.T) {
+	s, ds := load(t, briefWith("rent 20 EUR", ""))
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	r := recommend(t, s, engine.Options{Explain: 1})
+	want := `it costs 35 EUR a day, and "rent" allows 20 EUR`
+	if got := r.Shots[0].Find("Zoom 24-70").KeptOut; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got := r.Shots[0].Find("Normal 35").KeptOut; got != "" {
+		t.Errorf("got %q for a lens of the house, want nothing", got)
+	}
+}

@@ -65,6 +65,7 @@ type Judgement struct {
 	Standing Standing
 	Known    float64         // share of the weight of the criteria that is known
 	Missing  []string        // fields of the lens that the catalogue does not give
+	KeptOut  string          // the limit by which the lens cannot come even alone; "" when it can
 	Criteria []rules.Finding // nil, as the facts, for a lens that is ranked without being explained
 	Facts    facts.Record
 }
@@ -138,6 +139,7 @@ func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
 		} else {
 			answer.Ranking[place] = judgementOf(g, outcomes[j])
 		}
+		answer.Ranking[place].KeptOut = t.KeptOut(j, o.Printer)
 	}
 	if use := c.Kit.Uses[i]; use != "" {
 		answer.Use = answer.Find(use)

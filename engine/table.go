@@ -205,7 +205,9 @@ func (t *Table) kit(set *kit.Set) Kit {
 func (t *Table) explain(shot, lens int, printer lang.Printer) Judgement {
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[shot])
-	return explain(t.glass[lens], t.Scenario.Shots[shot], t.outcomes[shot][lens], &ofShot, printer)
+	j := explain(t.glass[lens], t.Scenario.Shots[shot], t.outcomes[shot][lens], &ofShot, printer)
+	j.KeptOut = t.KeptOut(lens, printer)
+	return j
 }
 
 // explain gives the judgement behind an outcome in full.

@@ -37,10 +37,14 @@ func WhyNot(j, reference *engine.Judgement) string {
 	if lost, won, ok := engine.Behind(j, reference); ok && j.Score <= reference.Score {
 		return fmt.Sprintf("loses on %s, %.2f against %.2f%s", lost.Name, lost.Score, won.Score, saidBy(&lost))
 	}
-	if gained, over, ok := engine.Behind(reference, j); ok {
-		return fmt.Sprintf("better here on %s, %.2f against %.2f, but not in the best kit", gained.Name, over.Score, gained.Score)
+	but := "not in the best kit"
+	if j.KeptOut != "" {
+		but = j.KeptOut
 	}
-	return "as good here, but not in the best kit"
+	if gained, over, ok := engine.Behind(reference, j); ok {
+		return fmt.Sprintf("better here on %s, %.2f against %.2f, but %s", gained.Name, over.Score, gained.Score, but)
+	}
+	return "as good here, but " + but
 }
 
 // saidBy gives the reason of a criterion, or what it asks when it has no words for it.
