@@ -47,10 +47,8 @@ func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs i
 	}
 	bar := a.progress("%d nearby briefs", briefs)
 	defer bar.end()
-	l.nearby, err = sure.Draw(ctx, r.Table, &r.Kit, sure.Options{
-		Options: o, Briefs: briefs, Progress: bar.step,
-	})
-	if err != nil {
+	o.Progress = bar.step
+	if l.nearby, err = sure.Draw(ctx, r.Table, &r.Kit, sure.Options{Options: o, Briefs: briefs}); err != nil {
 		return nil, err
 	}
 	l.flip, err = sure.First(ctx, r.Table, &r.Kit, o)

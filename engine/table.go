@@ -205,9 +205,7 @@ func (t *Table) kit(set *kit.Set) Kit {
 func (t *Table) explain(shot, lens int, printer lang.Printer) Judgement {
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[shot])
-	j := explain(t.glass[lens], t.Scenario.Shots[shot], t.outcomes[shot][lens], &ofShot, printer)
-	j.KeptOut = t.KeptOut(lens, printer)
-	return j
+	return explain(t.glass[lens], t.Scenario.Shots[shot], t.outcomes[shot][lens], &ofShot, printer)
 }
 
 // explain gives the judgement behind an outcome in full.

@@ -5,7 +5,7 @@ import (
 	"context"
 	"maps"
 	"slices"
-	"sync"
+	"sync/atomic"
 
 	"glassbrief/engine"
 	"glassbrief/engine/parallel"
@@ -35,12 +35,10 @@ type Shot struct {
 // Share gives the part of n briefs in all.
 func (n *Nearby) Share(briefs int) float64 { return float64(briefs) / float64(n.Briefs) }
 
-// Options say how to draw. Progress, if there is one, is called with the number of briefs
-// that are done, by one goroutine at a time.
+// Options say how to draw. Progress is told how many briefs of how many are done.
 type Options struct {
 	engine.Options
-	Briefs   int
-	Progress func(done, total int)
+	Briefs int
 }
 
 // Draw works out the kits for briefs near that of a table, of which kit is the best.
@@ -55,8 +53,7 @@ func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, o Options) (*Ne
 	solve.Runners = 0
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	var done int
-	var reporting sync.Mutex
+	var done atomic.Int64
 	err := parallel.For(ctx, o.Briefs, o.Workers, func(i int) {
 		choice, err := t.With(near(t.Scenario, draws, i+1)).Choose(t.Scenario.Limits, solve)
 		if err != nil {
@@ -64,11 +61,8 @@ func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, o Options) (*Ne
 			return
 		}
 		kits[i] = &choice.Kit
-		if o.Progress != nil {
-			reporting.Lock()
-			defer reporting.Unlock()
-			done++
-			o.Progress(done, o.Briefs)
+		if n := int(done.Add(1)); o.Progress != nil {
+			o.Progress(n, o.Briefs)
 		}
 	})
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -174,14 +175,17 @@ func TestFirstNamesTheLeast(t *testing.T) {
 func TestDrawEndsWithItsContext(t *testing.T) {
 	table, kit := plan(t, load(t, "night-ferry.scenario"))
 	ctx, cancel := context.WithCancel(context.Background())
-	seen := 0
-	_, err := Draw(ctx, table, kit, Options{Briefs: 10_000, Progress: func(done, _ int) {
-		if seen = done; done == 3 {
+	var seen atomic.Int64
+	_, err := Draw(ctx, table, kit, Options{Briefs: 10_000, Options: engine.Options{Progress: func(done, total int) {
+		if seen.Add(1); done == 3 {
 			cancel()
 		}
-	}})
-	if !errors.Is(err, context.Canceled) || seen > 100 {
-		t.Errorf("got %v after %d briefs, want the end of the context soon after three", err, seen)
+		if total != 10_000 {
+			t.Errorf("got %d briefs in all, want 10000", total)
+		}
+	}}})
+	if !errors.Is(err, context.Canceled) || seen.Load() > 100 {
+		t.Errorf("got %v after %d briefs, want the end of the context soon after three", err, seen.Load())
 	}
 	if _, err := First(ctx, table, kit, engine.Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v, want the end of the context", err)
