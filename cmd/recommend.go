@@ -48,10 +48,14 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			if err != nil {
 				return err
 			}
+			explain := 0 // all: they are shown
+			if a.form.value == "text" || a.form.value == "markdown" {
+				explain = shownBehind + 1
+			}
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()
 			answer, err := engine.Recommend(c.Context(), s, engine.Options{
-				Camera: camera, Printer: a.printer(), Runners: shownRunners, Progress: bar.step,
+				Camera: camera, Printer: a.printer(), Runners: shownRunners, Explain: explain, Progress: bar.step,
 			})
 			if err != nil {
 				return err
@@ -61,12 +65,17 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 				return err
 			}
 			bar.end()
-			return a.show(view{
-				data: recommendDataOf(answer, beside),
-				rows: recommendRowsOf(answer),
+			v := view{
 				page: func(p lang.Printer) page { return recommendPage(answer, beside, p) },
 				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, beside, "") },
-			})
+			}
+			switch a.form.value { // what another form would show is as large as the answer
+			case "json":
+				v.data = recommendDataOf(answer, beside)
+			case "csv":
+				v.rows = recommendRowsOf(answer)
+			}
+			return a.show(v)
 		},
 	}
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")

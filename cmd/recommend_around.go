@@ -38,7 +38,7 @@ func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs i
 		return nil, err
 	}
 	if len(r.Scenario.Cameras) > 1 {
-		if l.cameras, l.best, err = engine.Candidates(ctx, r.Scenario, o); err != nil {
+		if l.cameras, l.best, err = r.Table.Candidates(ctx, o); err != nil {
 			return nil, err
 		}
 	}

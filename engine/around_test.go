@@ -93,7 +93,11 @@ func TestCandidates(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	all, best, err := engine.Candidates(context.Background(), s, engine.Options{})
+	table, err := s.Judge(context.Background(), engine.Options{Camera: "House body A"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, best, err := table.Candidates(context.Background(), engine.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,13 +122,17 @@ func TestCandidates(t *testing.T) {
 }
 
 func TestQuestionsEndWithTheContext(t *testing.T) {
-	s, ds := load(t, briefWith("", ""))
+	s, ds := load(t, replace(t, briefWith("", ""), `camera "House body A"`, `camera "House body A" or "House body B"`))
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
+	table, err := s.Judge(context.Background(), engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, _, err := engine.Candidates(ctx, s, engine.Options{}); err == nil {
+	if _, _, err := table.Candidates(ctx, engine.Options{}); err == nil {
 		t.Error("got candidates although the context has ended, want its error")
 	}
 }

@@ -15,24 +15,28 @@ type Candidate struct {
 }
 
 // Candidates gives the best kit on each camera of the scenario, in the order of the
-// scenario, and which of them is the best of all. It fails as [Recommend] does.
-func Candidates(ctx context.Context, s *Scenario, o Options) (all []Candidate, best int, err error) {
+// scenario, and which of them is the best of all. On the camera of the table nothing is
+// judged anew. It fails as [Recommend] does.
+func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, best int, err error) {
 	o.Runners = 0
+	s := t.Scenario
 	for i, camera := range s.Cameras {
-		o.Camera = camera.Name.Value
-		t, err := s.Judge(ctx, o)
-		if err != nil {
-			return nil, 0, err
+		on := t
+		if camera != t.Camera {
+			o.Camera = camera.Name.Value
+			if on, err = s.Judge(ctx, o); err != nil {
+				return nil, 0, err
+			}
 		}
-		choice, err := t.Choose(s.Limits, o)
+		choice, err := on.Choose(s.Limits, o)
 		if err != nil {
 			return nil, 0, err
 		}
 		c := Candidate{Camera: camera, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
 		for shot, name := range choice.Kit.Uses {
-			for j, g := range t.glass {
+			for j, g := range on.glass {
 				if name == g.lens.Name.Value {
-					use := t.explain(shot, j, o.Printer)
+					use := on.explain(shot, j, o.Printer)
 					c.Uses[shot] = &use
 				}
 			}

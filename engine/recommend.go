@@ -116,7 +116,7 @@ func (s *Scenario) camera(name string) (*catalog.Camera, error) {
 }
 
 // answer ranks the lenses of one shot. It explains the first of them, as many as the
-// options ask for, and those of the kits.
+// options ask for, and those of the kits; all when none of the kit does the shot.
 func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
 	shot, outcomes := t.Scenario.Shots[i], t.outcomes[i]
 	order := make([]int, len(t.glass))
@@ -134,7 +134,7 @@ func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
 	answer := ShotAnswer{Shot: shot, Ranking: make([]Judgement, len(order))}
 	for place, j := range order {
 		g := t.glass[j]
-		if o.Explain == 0 || place < o.Explain || c.uses(i, g.lens.Name.Value) {
+		if o.Explain == 0 || place < o.Explain || c.Kit.Uses[i] == "" || c.uses(i, g.lens.Name.Value) {
 			answer.Ranking[place] = explain(g, shot, outcomes[j], &ofShot, o.Printer)
 		} else {
 			answer.Ranking[place] = judgementOf(g, outcomes[j])

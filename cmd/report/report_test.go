@@ -52,7 +52,7 @@ func planOf(t testing.TB, answers []*engine.Recommendation) report.Plan {
 	var err [4]error
 	plan.Second, err[0] = r.Table.Second(t.Context(), &r.Kit, engine.Options{})
 	if len(answers) > 1 {
-		plan.Cameras, plan.Best, err[1] = engine.Candidates(t.Context(), r.Scenario, engine.Options{})
+		plan.Cameras, plan.Best, err[1] = r.Table.Candidates(t.Context(), engine.Options{})
 	}
 	plan.Nearby, err[2] = sure.Draw(t.Context(), r.Table, &r.Kit, sure.Options{Briefs: 100})
 	plan.Flip, err[3] = sure.First(t.Context(), r.Table, &r.Kit, engine.Options{})
