@@ -150,7 +150,7 @@ func (w *reasons) turn() {
 	if w.lens.Standing == engine.Excluded {
 		w.turns = append(w.turns, turn{
 			to: fmt.Sprintf("%s would not be excluded", w.lens.Lens), lenses: []*catalog.Lens{lens},
-			changes: why.Changes(r.Scenario, r.Camera, shot, why.Lifted(r.Camera, lens)),
+			changes: why.Changes(r.Scenario, r.Camera, shot, why.Lifted(r.Scenario, r.Camera, lens)),
 		})
 	}
 	if w.against == nil || w.against == w.lens {
@@ -164,7 +164,7 @@ func (w *reasons) turn() {
 	winner, _ := lenses.Lookup(ahead.Lens)
 	w.turns = append(w.turns, turn{
 		to: fmt.Sprintf("%s would come before %s", behind.Lens, ahead.Lens), lenses: []*catalog.Lens{loser, winner},
-		changes: why.Changes(r.Scenario, r.Camera, shot, why.Overtakes(r.Camera, loser, winner)),
+		changes: why.Changes(r.Scenario, r.Camera, shot, why.Overtakes(r.Scenario, r.Camera, loser, winner)),
 	})
 }
 

@@ -12,10 +12,31 @@ import (
 // the shot may be a changed copy of one of the scenario's, so that a caller can look for
 // the change that makes a difference.
 func (s *Scenario) Try(camera *catalog.Camera, lens *catalog.Lens, shot *Shot) Outcome {
-	in := s.input(shot, camera)
+	return s.Fit(camera, lens).Try(s, shot)
+}
+
+// A Fitted is a lens on a camera, ready to be tried many times.
+type Fitted struct {
+	camera *catalog.Camera
+	glass  *glass
+	mass   float64 // of the accessories beside it
+}
+
+// Fit puts a lens on a camera, as [Scenario.Try] does each time.
+func (s *Scenario) Fit(camera *catalog.Camera, lens *catalog.Lens) *Fitted {
+	return &Fitted{camera, s.fit(lens, camera), s.Accessories.Mass}
+}
+
+// Try judges the lens in a shot of the scenario, or of one that differs from it in what a
+// brief says of shots, ISO and accessories.
+func (f *Fitted) Try(s *Scenario, shot *Shot) Outcome {
+	if s.Accessories.Mass != f.mass {
+		return s.Try(f.camera, f.glass.lens, shot)
+	}
+	in := s.input(shot, f.camera)
 	var ofShot, r facts.Record
 	facts.FillShot(&ofShot, &in)
-	return judge(s.fit(lens, camera), shot, &in, &ofShot, &r)
+	return judge(f.glass, shot, &in, &ofShot, &r)
 }
 
 // Explain is [Scenario.Try] with the reasons.

@@ -190,7 +190,7 @@ func TestChangesLiftTheFail(t *testing.T) {
 		for _, c := range r.Shots[i].Changes {
 			changes++
 			lens, _ := r.Scenario.Catalogue.Lenses.Lookup(c.Lens)
-			if !why.Accepted(r.Camera, lens)(c.Scenario, c.Shot) {
+			if !why.Accepted(r.Scenario, r.Camera, lens)(c.Scenario, c.Shot) {
 				t.Errorf("shot %s: %s from %g to %g does not make %s do it", r.Shots[i].Shot.ID, c.Figure, c.Now, c.To, c.Lens)
 			}
 		}

@@ -87,7 +87,7 @@ func (a *auditor) changes(i int) []Change {
 	s, shot := a.report.Scenario, a.report.Scenario.Shots[i]
 	least := map[why.Figure]Change{}
 	for _, lens := range a.nearest(i) {
-		for _, c := range why.Changes(s, a.table.Camera, shot, why.Accepted(a.table.Camera, lens)) {
+		for _, c := range why.Changes(s, a.table.Camera, shot, why.Accepted(s, a.table.Camera, lens)) {
 			if known, ok := least[c.Figure]; !ok || c.Size < known.Size {
 				least[c.Figure] = Change{lens.Name.Value, c}
 			}

@@ -45,24 +45,27 @@ func Changes(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot, test
 }
 
 // Lifted tests whether a lens is no longer excluded.
-func Lifted(camera *catalog.Camera, lens *catalog.Lens) Test {
+func Lifted(s *engine.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
+	fitted := s.Fit(camera, lens)
 	return func(s *engine.Scenario, shot *engine.Shot) bool {
-		return s.Try(camera, lens, shot).Standing != engine.Excluded
+		return fitted.Try(s, shot).Standing != engine.Excluded
 	}
 }
 
 // Accepted tests whether a lens may be brought.
-func Accepted(camera *catalog.Camera, lens *catalog.Lens) Test {
-	return func(s *engine.Scenario, shot *engine.Shot) bool { return s.Try(camera, lens, shot).Acceptable() }
+func Accepted(s *engine.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
+	fitted := s.Fit(camera, lens)
+	return func(s *engine.Scenario, shot *engine.Shot) bool { return fitted.Try(s, shot).Acceptable() }
 }
 
 // tie is the difference in worth below which two lenses count as equally good.
 const tie = 1e-9
 
 // Overtakes tests whether a lens may be brought and is worth more than another.
-func Overtakes(camera *catalog.Camera, lens, other *catalog.Lens) Test {
+func Overtakes(s *engine.Scenario, camera *catalog.Camera, lens, other *catalog.Lens) Test {
+	fitted, ahead := s.Fit(camera, lens), s.Fit(camera, other)
 	return func(s *engine.Scenario, shot *engine.Shot) bool {
-		o := s.Try(camera, lens, shot)
-		return o.Acceptable() && o.Worth() > s.Try(camera, other, shot).Worth()+tie
+		o := fitted.Try(s, shot)
+		return o.Acceptable() && o.Worth() > ahead.Try(s, shot).Worth()+tie
 	}
 }

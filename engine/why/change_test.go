@@ -66,7 +66,7 @@ func TestChangesKeepTheirWord(t *testing.T) {
 		lenses := s.Catalogue.Lenses.All()
 		lens := lenses[rapid.IntRange(0, len(lenses)-1).Draw(t, "lens")]
 		other := lenses[rapid.IntRange(0, len(lenses)-1).Draw(t, "other")]
-		tests := []Test{Lifted(camera, lens), Accepted(camera, lens), Overtakes(camera, lens, other)}
+		tests := []Test{Lifted(s, camera, lens), Accepted(s, camera, lens), Overtakes(s, camera, lens, other)}
 		if test := tests[rapid.IntRange(0, len(tests)-1).Draw(t, "test")]; !test(s, &shot) {
 			checkChanges(t, s, camera, &shot, test)
 		}
@@ -86,9 +86,9 @@ func TestEveryFigureMakesADifferenceSomewhere(t *testing.T) {
 			for i, behind := range shot.Ranking[1:] {
 				lens, _ := s.Catalogue.Lenses.Lookup(behind.Lens)
 				ahead, _ := s.Catalogue.Lenses.Lookup(shot.Ranking[i].Lens)
-				test := Overtakes(r.Camera, lens, ahead)
+				test := Overtakes(s, r.Camera, lens, ahead)
 				if behind.Standing == engine.Excluded {
-					test = Lifted(r.Camera, lens)
+					test = Lifted(s, r.Camera, lens)
 				}
 				if test(s, shot.Shot) {
 					continue // a tie
@@ -114,7 +114,7 @@ func TestAMountIsNoFigure(t *testing.T) {
 	if !ok {
 		t.Fatal("the demo catalogue has no \"Coin 8\"")
 	}
-	if got := Changes(s, s.Cameras[0], s.Shots[0], Lifted(s.Cameras[0], lens)); len(got) > 0 {
+	if got := Changes(s, s.Cameras[0], s.Shots[0], Lifted(s, s.Cameras[0], lens)); len(got) > 0 {
 		t.Errorf("got a change of the %s that lets a lens fit another mount, want none", got[0].Figure)
 	}
 }
@@ -131,7 +131,7 @@ func TestTheSmallestChangeComesFirst(t *testing.T) {
 				continue
 			}
 			last := 0.0
-			for _, c := range Changes(s, s.Cameras[0], shot, Lifted(s.Cameras[0], lens)) {
+			for _, c := range Changes(s, s.Cameras[0], shot, Lifted(s, s.Cameras[0], lens)) {
 				if c.Size < last {
 					t.Errorf("shot %s, %s: a change of %g steps after one of %g", shot.ID, lens.Name.Value, c.Size, last)
 				}
