@@ -3,6 +3,7 @@ package cmd
 import (
 	"io"
 	"runtime/debug"
+	"slices"
 
 	"glassbrief/lang"
 
@@ -40,12 +41,60 @@ func (a *app) run(args []string) (code int) {
 			code = a.reportFault(fault, debug.Stack())
 		}
 	}()
+	a.addVerbs(args)
 	a.root.SetArgs(append([]string{}, args...)) // never nil, which cobra takes for os.Args
 	return a.exitCode(a.root.Execute())
 }
 
 // Root gives the tree of verbs for generators of documentation.
-func Root() *cobra.Command { return newApp(nil, io.Discard, io.Discard).root }
+func Root() *cobra.Command {
+	a := newApp(nil, io.Discard, io.Discard)
+	a.addVerbs(nil)
+	return a.root
+}
+
+// A verb is made when it is needed.
+type verb struct {
+	name string
+	make func(*app) *cobra.Command
+}
+
+// verbs lists what makes each verb, in the order of the help.
+var verbs = []verb{
+	{"recommend", (*app).recommend},
+	{"why", (*app).why},
+	{"audit", (*app).audit},
+	{"cards", (*app).cards},
+	{"compare", (*app).compare},
+	{"watch", (*app).watch},
+	{"check", (*app).check},
+	{"facts", (*app).facts},
+	{"rules", (*app).rules},
+	{"catalog", (*app).catalog},
+	{"tidy", (*app).tidy},
+	{"git-setup", (*app).gitSetup},
+	{"serve-editor", (*app).serveEditor},
+	{"reckon", (*app).reckon},
+	{"completion", (*app).completion},
+}
+
+// addVerbs makes the verb that the arguments begin with, or all if they begin with none: a
+// short run would spend more on the others than on its own work. For --version none is needed.
+func (a *app) addVerbs(args []string) {
+	first := ""
+	if len(args) > 0 {
+		first = args[0]
+	}
+	if first == "--version" {
+		return
+	}
+	named := slices.ContainsFunc(verbs, func(v verb) bool { return v.name == first })
+	for _, v := range verbs {
+		if !named || v.name == first {
+			a.root.AddCommand(v.make(a))
+		}
+	}
+}
 
 func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
 	a := &app{
@@ -91,7 +140,6 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 		complete(root, name, c.words)
 	}
 
-	root.AddCommand(a.recommend(), a.why(), a.audit(), a.cards(), a.compare(), a.watch(), a.check(), a.facts(), a.rules(), a.catalog(), a.tidy(), a.gitSetup(), a.serveEditor(), a.reckon(), a.completion())
 	root.SetHelpCommand(a.help())
 	return a
 }
