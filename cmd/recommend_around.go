@@ -42,17 +42,27 @@ func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs i
 			return nil, err
 		}
 	}
-	if briefs == 0 {
-		return l, nil
+	if briefs > 0 {
+		err = l.howSure(ctx, a, briefs, o)
 	}
+	return l, err
+}
+
+// howSure works out how sure the answer is, by so many nearby briefs.
+func (l *around) howSure(ctx context.Context, a *app, briefs int, o engine.Options) (err error) {
+	table, kit := l.answer.Table, &l.answer.Kit
 	bar := a.progress("%d nearby briefs", briefs)
+	o.Progress = bar.step
+	l.nearby, err = sure.Draw(ctx, table, kit, sure.Options{Options: o, Briefs: briefs})
+	bar.end()
+	if err != nil {
+		return err
+	}
+	bar = a.progress("what changes the kit first")
 	defer bar.end()
 	o.Progress = bar.step
-	if l.nearby, err = sure.Draw(ctx, r.Table, &r.Kit, sure.Options{Options: o, Briefs: briefs}); err != nil {
-		return nil, err
-	}
-	l.flip, err = sure.First(ctx, r.Table, &r.Kit, o)
-	return l, err
+	l.flip, err = sure.First(ctx, table, kit, o)
+	return err
 }
 
 // blocks adds what stands beside the answer to its page.

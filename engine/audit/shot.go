@@ -104,8 +104,9 @@ func (a *auditor) changes(i int) []Change {
 }
 
 // nearest gives the lenses of the house that fail a shot by least: by the fewest vetoes,
-// and then by score.
+// and then by score. Vetoes are counted for those that score best, for it takes time.
 func (a *auditor) nearest(i int) []*catalog.Lens {
+	s, camera := a.report.Scenario, a.table.Camera
 	type candidate struct {
 		lens   *catalog.Lens
 		vetoes int
@@ -113,20 +114,22 @@ func (a *auditor) nearest(i int) []*catalog.Lens {
 	}
 	var all []candidate
 	for j, lens := range a.table.Lenses() {
-		if !a.isHouse(j, lens) || a.table.Outcome(i, j).Standing != engine.Excluded {
-			continue
-		}
-		judged := a.report.Scenario.Explain(a.table.Camera, lens, a.report.Scenario.Shots[i], a.options.Printer)
-		if judged.Refusal == "" {
-			all = append(all, candidate{lens, len(judged.Vetoes()), judged.Score})
+		if o := a.table.Outcome(i, j); o.Standing == engine.Excluded && a.isHouse(j, lens) {
+			if _, err := s.Catalogue.Fit(lens, camera); err == nil {
+				all = append(all, candidate{lens, 0, o.Score})
+			}
 		}
 	}
-	slices.SortStableFunc(all, func(x, y candidate) int {
-		return cmp.Or(cmp.Compare(x.vetoes, y.vetoes), cmp.Compare(y.score, x.score))
-	})
+	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(y.score, x.score) })
+	all = all[:min(len(all), 8*lensesTried)]
+	for k := range all {
+		judged := s.Explain(camera, all[k].lens, s.Shots[i], a.options.Printer)
+		all[k].vetoes = len(judged.Vetoes())
+	}
+	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(x.vetoes, y.vetoes) })
 	lenses := make([]*catalog.Lens, min(len(all), lensesTried))
-	for i := range lenses {
-		lenses[i] = all[i].lens
+	for k := range lenses {
+		lenses[k] = all[k].lens
 	}
 	return lenses
 }

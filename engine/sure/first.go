@@ -2,6 +2,7 @@ package sure
 
 import (
 	"context"
+	"sync/atomic"
 
 	"glassbrief/engine"
 	"glassbrief/engine/parallel"
@@ -24,14 +25,19 @@ const most = 0.9
 
 // First gives the figure that changes the kit soonest when it alone varies, counted in
 // tolerances, of which it may be more than one; nil when none does within three. Light
-// that is not given, and what has no tolerance, does not vary.
+// that is not given, and what has no tolerance, does not vary. Progress is told how many
+// shots of how many are done.
 func First(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Flip, error) {
 	t = t.Eligible()
 	shots := t.Scenario.Shots
 	o.Runners = 0
 	found := make([]candidate, len(shots))
+	var done atomic.Int64
 	err := parallel.For(ctx, len(shots), o.Workers, func(i int) {
 		found[i] = search{table: t, kit: keyOf(kit.Lenses), options: o, shot: i}.soonest()
+		if n := int(done.Add(1)); o.Progress != nil {
+			o.Progress(n, len(shots))
+		}
 	})
 	if err != nil {
 		return nil, err
