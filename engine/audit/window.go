@@ -1,8 +1,6 @@
 package audit
 
-import (
-	"math"
-)
+import "math"
 
 // An Interval is what a window allows on one axis, in SI units. An end that nothing bounds
 // is NaN.
@@ -13,9 +11,6 @@ func (i Interval) at(share float64) float64 { return i.Low * math.Pow(i.High/i.L
 
 // Open reports whether nothing bounds the axis.
 func (i Interval) Open() bool { return math.IsNaN(i.Low) && math.IsNaN(i.High) }
-
-// Holds reports whether a value lies within.
-func (i Interval) Holds(x float64) bool { return !(x < i.Low) && !(x > i.High) }
 
 // A Window is what a lens must be like to do a shot, solved with made-up lenses by the
 // rules of the brief. The edges of each axis hold with the other figures as in Middle:
