@@ -210,25 +210,18 @@ func TestSpecificationsAreRight(t *testing.T) {
 			b := drawBench(t, demo[:1])
 			b.camera = b.scenario.Cameras[0]
 			if start, ok := b.start(); ok {
-				needs = append(needs, need{i, b.window(start), b})
+				needs = append(needs, need{i, check(b.passes).window(start), b})
 			}
 		}
 		served := 0
 		for _, s := range merge(needs) {
 			served += len(s.Shots)
-			checkEdges(t, &s.Window, func(lens *Trial) bool {
-				for _, n := range needs {
-					if slices.Contains(s.Shots, n.shot) && !n.bench.passes(lens) {
-						return false
-					}
-				}
-				return true
-			})
+			checkEdges(t, &s.Window, allOf(needs, s.Shots))
 		}
 		if served != len(needs) {
 			t.Errorf("the specifications serve %d shots, want %d", served, len(needs))
 		}
-		if exact, greedy := len(merge(needs)), len(mergeOneByOne(needs)); exact > greedy {
+		if exact, greedy := len(merge(needs)), len(oneByOne(needs)); exact > greedy {
 			t.Errorf("got %d specifications, and one by one %d", exact, greedy)
 		}
 	})

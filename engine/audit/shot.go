@@ -65,7 +65,7 @@ func (a *auditor) shot(i int) (Shot, *need) {
 		v.Blocks = b.blocks()
 		return v, nil
 	}
-	w := b.window(start)
+	w := check(b.passes).window(start)
 	v.Window = &w
 	return v, &need{i, w, b}
 }

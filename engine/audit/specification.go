@@ -1,5 +1,7 @@
 package audit
 
+import "slices"
+
 // A Specification is one lens to look for: a window that does one shot or several.
 type Specification struct {
 	Window
@@ -25,29 +27,58 @@ type need struct {
 }
 
 // merge gives the fewest specifications that serve all needs: exactly for a dozen, and
-// for more by adding each to the first that it fits.
+// for more by adding each to the first that it fits. The window of several shots is
+// solved anew for all of them together, for the edges of one axis may depend on another.
 func merge(needs []need) []Specification {
+	specifications := fewest(needs)
+	for i := range specifications {
+		if s := &specifications[i]; len(s.Shots) > 1 {
+			s.Window = allOf(needs, s.Shots).window(s.Middle)
+		}
+	}
+	return specifications
+}
+
+// allOf checks a lens in all of some shots.
+func allOf(needs []need, shots []int) check {
+	var benches []*bench
+	for _, n := range needs {
+		if slices.Contains(shots, n.shot) {
+			benches = append(benches, n.bench)
+		}
+	}
+	return func(t *Trial) bool {
+		for _, b := range benches {
+			if !b.passes(t) {
+				return false
+			}
+		}
+		return true
+	}
+}
+
+// fewest covers the needs with as few specifications as can be.
+func fewest(needs []need) []Specification {
 	if len(needs) > exactUpTo {
-		return mergeOneByOne(needs)
+		return oneByOne(needs)
 	}
 	joint := make([]*Specification, 1<<len(needs))
 	for set := range joint {
 		joint[set] = join(needs, set)
 	}
-	// fewest[set] is the last specification of the best cover of a set of needs.
-	fewest := make([]int, len(joint))
-	count := make([]int, len(joint))
+	// last[set] is the last specification of the best cover of a set of needs.
+	last, count := make([]int, len(joint)), make([]int, len(joint))
 	for set := 1; set < len(joint); set++ {
 		count[set] = len(needs) + 1
 		for part := set; part > 0; part = (part - 1) & set {
 			if joint[part] != nil && count[set&^part]+1 < count[set] {
-				count[set], fewest[set] = count[set&^part]+1, part
+				count[set], last[set] = count[set&^part]+1, part
 			}
 		}
 	}
 	var specifications []Specification
-	for set := len(joint) - 1; set > 0; set &^= fewest[set] {
-		specifications = append(specifications, *joint[fewest[set]])
+	for set := len(joint) - 1; set > 0; set &^= last[set] {
+		specifications = append(specifications, *joint[last[set]])
 	}
 	return specifications
 }
@@ -62,43 +93,34 @@ func join(needs []need, set int) *Specification {
 		}
 		if s == nil {
 			s = &Specification{Window: needs[i].window, Shots: []int{needs[i].shot}}
-			continue
-		}
-		both, ok := s.meet(&needs[i].window)
-		if !ok {
+		} else if s = s.with(needs, i); s == nil {
 			return nil
 		}
-		s.Window, s.Shots = both, append(s.Shots, needs[i].shot)
-	}
-	if s != nil && len(s.Shots) > 1 && !serves(needs, s) {
-		return nil
 	}
 	return s
 }
 
-// serves reports whether the lens in the middle of a specification does all its shots.
-func serves(needs []need, s *Specification) bool {
-	for i := range needs {
-		for _, shot := range s.Shots {
-			if needs[i].shot == shot && !needs[i].bench.passes(&s.Middle) {
-				return false
-			}
-		}
+// with gives the specification that serves one need more, nil when no lens does.
+func (s *Specification) with(needs []need, i int) *Specification {
+	both, ok := s.meet(&needs[i].window)
+	if !ok {
+		return nil
 	}
-	return true
+	joined := &Specification{Window: both, Shots: append(slices.Clone(s.Shots), needs[i].shot)}
+	if !allOf(needs, joined.Shots)(&joined.Middle) {
+		return nil
+	}
+	return joined
 }
 
-func mergeOneByOne(needs []need) []Specification {
+func oneByOne(needs []need) []Specification {
 	var all []Specification
 next:
 	for i := range needs {
 		for k := range all {
-			if both, ok := all[k].meet(&needs[i].window); ok {
-				joined := Specification{Window: both, Shots: append(append([]int(nil), all[k].Shots...), needs[i].shot)}
-				if serves(needs, &joined) {
-					all[k] = joined
-					continue next
-				}
+			if joined := all[k].with(needs, i); joined != nil {
+				all[k] = *joined
+				continue next
 			}
 		}
 		all = append(all, Specification{Window: needs[i].window, Shots: []int{needs[i].shot}})

@@ -31,47 +31,50 @@ const (
 	settled   = 0.005
 )
 
-// window solves the window around a lens that does the shot.
-func (b *bench) window(start Trial) Window {
-	w := b.around(start)
+// A check reports whether a made-up lens does a shot, or all of several.
+type check func(*Trial) bool
+
+// window solves the window around a lens that passes.
+func (passes check) window(start Trial) Window {
+	w := passes.around(start)
 	for range roundsMax {
 		middle := w.centre(w.Middle)
-		if !b.passes(&middle) || near(&middle, &w.Middle) {
+		if !passes(&middle) || near(&middle, &w.Middle) {
 			break
 		}
-		w = b.around(middle)
+		w = passes.around(middle)
 	}
-	w.Apart = !b.cornersPass(&w)
+	w.Apart = !passes.corners(&w)
 	return w
 }
 
 // around gives the edges on every axis through one lens.
-func (b *bench) around(t Trial) Window {
+func (passes check) around(t Trial) Window {
 	w := Window{Middle: t}
 	for axis := range axes {
-		w.Axes[axis] = Interval{b.edge(t, axis, domain[axis].Low), b.edge(t, axis, domain[axis].High)}
+		w.Axes[axis] = Interval{passes.edge(t, axis, domain[axis].Low), passes.edge(t, axis, domain[axis].High)}
 	}
 	return w
 }
 
 // edge gives the last value towards an end of the domain at which the lens still does the
 // shot, NaN when it does all the way.
-func (b *bench) edge(t Trial, axis Axis, end float64) float64 {
+func (passes check) edge(t Trial, axis Axis, end float64) float64 {
 	way := Interval{t[axis], end}
-	passes := func(share float64) bool {
+	passesAt := func(share float64) bool {
 		t[axis] = way.at(share)
-		return b.passes(&t)
+		return passes(&t)
 	}
 	inside := 0.0
 	for look := 1; look <= looks; look++ {
 		share := float64(look) / looks
-		if passes(share) {
+		if passesAt(share) {
 			inside = share
 			continue
 		}
 		outside := share
 		for range halvings {
-			if middle := (inside + outside) / 2; passes(middle) {
+			if middle := (inside + outside) / 2; passesAt(middle) {
 				inside = middle
 			} else {
 				outside = middle
@@ -115,8 +118,8 @@ func near(a, b *Trial) bool {
 // exact as its halvings.
 const inset = 1e-6
 
-// cornersPass reports whether lenses at all corners do the shot.
-func (b *bench) cornersPass(w *Window) bool {
+// corners reports whether lenses at all corners pass.
+func (passes check) corners(w *Window) bool {
 	for corner := range 1 << axes {
 		t := w.Middle
 		for axis := range axes {
@@ -128,7 +131,7 @@ func (b *bench) cornersPass(w *Window) bool {
 				t[axis] = low * (1 + inset)
 			}
 		}
-		if !b.passes(&t) {
+		if !passes(&t) {
 			return false
 		}
 	}
@@ -146,7 +149,6 @@ func (w *Window) meet(other *Window) (both Window, ok bool) {
 			ok = false
 		}
 	}
-	both.Apart = w.Apart || other.Apart
 	both.Middle = both.centre(w.Middle)
 	return both, ok
 }

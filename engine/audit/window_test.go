@@ -86,7 +86,7 @@ func TestWindowIsRight(t *testing.T) {
 			return
 		}
 		windows++
-		w := b.window(start)
+		w := check(b.passes).window(start)
 		checkEdges(t, &w, b.passes)
 		if w.Axes[Focal].Open() || w.Axes[Circle].Open() || w.Axes[CloseFocus].Open() {
 			t.Errorf("got a window without an edge for focal length, circle or closest focus: %v", w.Axes)
