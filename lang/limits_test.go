@@ -20,12 +20,14 @@ func TestHostileText(t *testing.T) {
 		{"invalid UTF-8", "use \"a\xff\"", NotText},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			start := time.Now()
-			src, ds := NewSource("hostile", []byte(c.text))
-			if !ds.HasErrors() {
-				_, ds = Parse(src)
-			}
-			if took := time.Since(start); took > time.Second {
+			var ds Diagnostics
+			took := quickest(func() {
+				var src *Source
+				if src, ds = NewSource("hostile", []byte(c.text)); !ds.HasErrors() {
+					_, ds = Parse(src)
+				}
+			})
+			if took > time.Second {
 				t.Errorf("took %v, and a second is the most", took)
 			}
 			if len(ds) == 0 || ds[0].Code != c.code {
@@ -36,6 +38,20 @@ func TestHostileText(t *testing.T) {
 			}
 		})
 	}
+}
+
+// quickest runs f until it takes less than a second, five times at the most, for a busy
+// machine is no fault of the parser.
+func quickest(f func()) time.Duration {
+	least := time.Hour
+	for range 5 {
+		start := time.Now()
+		f()
+		if least = min(least, time.Since(start)); least < time.Second {
+			break
+		}
+	}
+	return least
 }
 
 func TestByteOrderMarkIsDropped(t *testing.T) {

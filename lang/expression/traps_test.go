@@ -113,7 +113,7 @@ func TestTrapNestedChainsDoubleTheWork(t *testing.T) {
 			if !strings.Contains(strings.Join(findings(ds), "\n"), "not-allowed") {
 				t.Errorf("got %q, want a construct refused", findings(ds))
 			}
-			if took := time.Since(started); took > time.Second {
+			if took := time.Since(started); took > 10*time.Second { // the doubling would take years
 				t.Errorf("took %v", took)
 			}
 		})
