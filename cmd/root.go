@@ -108,7 +108,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
 		Short: "which lenses to bring for a scenario, and why",
 		Long: `Glassbrief reads a scenario, which is a production's choices and its shots, and
 says which lenses go in the bag, how each shot is set up, and why.`,
-		Example: `  glassbrief reckon field --focal 24mm --sensor "36mm x 24mm"
+		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief reckon focus --focal 35mm --sensor "36mm x 24mm" --range 1.5m..3m`,
 		Version:           version(),
 		SilenceErrors:     true,
