@@ -1,7 +1,6 @@
 package facts
 
 import (
-	"strings"
 	"sync"
 
 	"glassbrief/lang"
@@ -707,11 +706,4 @@ func Vocabulary() *expression.Vocabulary {
 		names = append(names, name)
 	}
 	return expression.NewVocabulary(names)
-}
-
-// Needs names what has to be known about a lens, camera or rig for the fact to be known:
-// the field behind "given:" in its source.
-func (f Fact) Needs() string {
-	_, field, _ := strings.Cut(f.Source, "given: ")
-	return field
 }
