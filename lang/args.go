@@ -136,19 +136,18 @@ func (a *Args) PeekWord(word string) bool {
 
 // Word takes a bare word, one of words if any are named.
 func (a *Args) Word(words ...string) Word {
+	if !a.failed && a.peek(WordPart) {
+		a.next++
+		return a.checkWord(a.statement.Values[a.next-1].Parts[0], words)
+	}
 	wanted := "a word"
 	if len(words) > 0 {
 		wanted = "one of " + Quoted(words)
 	}
-	value, ok := a.take(wanted)
-	if !ok {
-		return Word{}
-	}
-	if value.Form != Single || value.Parts[0].Kind != WordPart {
+	if value, ok := a.take(wanted); ok {
 		a.wrong(value, wanted, "Write a bare word, without quotes.")
-		return Word{}
 	}
-	return a.checkWord(value.Parts[0], words)
+	return Word{}
 }
 
 func (a *Args) checkWord(part Part, words []string) Word {

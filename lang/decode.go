@@ -121,18 +121,15 @@ type plan struct {
 	span     int // index of the span field, or -1
 }
 
-func (p *plan) find(keyword string) *field {
-	for i := range p.fields {
-		if p.fields[i].keyword == keyword {
-			return &p.fields[i]
-		}
-	}
-	return nil
+// find gives the index of the field that a keyword fills, or -1.
+func (p *plan) find(keyword string) int {
+	return slices.IndexFunc(p.fields, func(f field) bool { return f.keyword == keyword })
 }
 
 type decoder struct {
 	found Diagnostics
 	plans map[reflect.Type]*plan
+	args  slab[Args]
 }
 
 var (
@@ -218,18 +215,19 @@ func parseTag(t reflect.Type, index int, tag string) field {
 
 // statements fills target from statements; owner and where name the block for messages.
 func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, owner Span, where string) {
-	first := map[string]*Statement{}
-	for _, statement := range list {
+	first := make([]*Statement, len(p.fields))
+	for i, statement := range list {
 		if len(d.found) >= MaxRecorded {
 			return // nothing more would be kept
 		}
 		keyword := statement.Keyword.Value
-		f := p.find(keyword)
-		if f == nil {
+		at := p.find(keyword)
+		if at < 0 {
 			d.unknown(statement, p, where)
 			continue
 		}
-		if earlier := first[keyword]; earlier != nil && !f.list {
+		f := &p.fields[at]
+		if earlier := first[at]; earlier != nil && !f.list {
 			d.found.Add(Diagnostic{
 				Severity: Error, Code: DuplicateField, Span: statement.Keyword.Span,
 				Summary: fmt.Sprintf("%q is given twice in %s", keyword, where),
@@ -238,12 +236,15 @@ func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, o
 			})
 			continue
 		} else if earlier == nil {
-			first[keyword] = statement
+			first[at] = statement
+			if f.list {
+				target.Field(f.index).Grow(countKeyword(list[i:], keyword))
+			}
 		}
 		d.statement(target.Field(f.index), f, statement)
 	}
-	for _, f := range p.fields {
-		if f.required && first[f.keyword] == nil {
+	for at, f := range p.fields {
+		if f.required && first[at] == nil {
 			d.found.Add(Diagnostic{
 				Severity: Error, Code: MissingField, Span: owner,
 				Summary: fmt.Sprintf("%s has no %q", where, f.keyword),
@@ -251,6 +252,15 @@ func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, o
 			})
 		}
 	}
+}
+
+func countKeyword(list []*Statement, keyword string) (n int) {
+	for _, statement := range list {
+		if statement.Keyword.Value == keyword {
+			n++
+		}
+	}
+	return n
 }
 
 func exampleSuffix(f field) string {
@@ -274,18 +284,22 @@ func (d *decoder) unknown(statement *Statement, p *plan, where string) {
 }
 
 func (d *decoder) statement(target reflect.Value, f *field, statement *Statement) {
-	args := &Args{statement: statement, failed: statement.faulty, found: &d.found}
+	args := &d.args.take(1)[0]
+	*args = Args{statement: statement, failed: statement.faulty, found: &d.found}
 	if !f.list {
 		d.value(target, f, args)
 		d.finish(f, args)
 		return
 	}
-	element := reflect.New(target.Type().Elem()).Elem()
 	for {
+		n := target.Len()
+		target.Grow(1)
+		target.SetLen(n + 1)
+		element := target.Index(n)
 		element.SetZero()
 		d.value(element, f, args)
-		if !args.failed {
-			target.Set(reflect.Append(target, element))
+		if args.failed {
+			target.SetLen(n)
 		}
 		if f.composite || args.failed || !args.More() || !lists(element.Type()) {
 			break
@@ -361,7 +375,7 @@ func (d *decoder) block(target reflect.Value, args *Args) {
 	p := d.plan(target.Type())
 	statement := args.statement
 	if p.span >= 0 {
-		target.Field(p.span).Set(reflect.ValueOf(statement.Keyword.Span))
+		*target.Field(p.span).Addr().Interface().(*Span) = statement.Keyword.Span
 	}
 	for i := range p.labels {
 		label := &p.labels[i]

@@ -33,6 +33,19 @@ type value struct {
 	Until *literal   `parser:"| Dots @@"`
 }
 
+// form says how the value's parts are joined.
+func (v *value) form() Form {
+	switch {
+	case v.Sizes != nil:
+		return SizeOf
+	case v.Ratio != nil:
+		return RatioOf
+	case v.Dots != nil || v.First == nil:
+		return IntervalOf
+	}
+	return Single
+}
+
 type dots struct {
 	Pos  lexer.Position
 	Mark string   `parser:"@Dots"`

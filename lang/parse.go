@@ -31,6 +31,11 @@ type parser struct {
 	src   *Source
 	at    cursor
 	found Diagnostics
+
+	plain  []plain // of the statement being read; kept to be used again
+	heads  slab[Statement]
+	values slab[Value]
+	parts  slab[Part]
 }
 
 // survey goes over the tokens before anything recurses or is built. It refuses blocks
@@ -150,8 +155,16 @@ func (p *parser) head() *Statement {
 	if keyword.Type != tokenWord {
 		return nil
 	}
-	span := p.span(&keyword)
-	return &Statement{Keyword: Word{Value: keyword.Value, Span: span}, Span: span, faulty: true}
+	statement := p.newStatement(keyword.Value, p.span(&keyword))
+	statement.faulty = true
+	return statement
+}
+
+func (p *parser) newStatement(keyword string, span Span) *Statement {
+	statement := &p.heads.take(1)[0]
+	statement.Keyword = Word{Value: keyword, Span: span}
+	statement.Span = span
+	return statement
 }
 
 func endsHead(kind lexer.TokenType) bool {
@@ -168,41 +181,57 @@ func (p *parser) plainHead() *Statement {
 		return nil
 	}
 	p.at.next()
-	span := p.span(&keyword)
-	statement := &Statement{Keyword: Word{Value: keyword.Value, Span: span}, Span: span}
-	values := make([]value, 0, 8)
+	p.plain = p.plain[:0]
 	for !endsHead(p.at.token.Type) {
 		v, ok := p.plainValue()
 		if !ok {
 			p.at = start
 			return nil
 		}
-		values = append(values, v)
+		p.plain = append(p.plain, v)
 	}
 	// Nothing can turn out to be for the grammar any more, so faults may be reported.
-	for i := range values {
-		built := p.value(&values[i])
-		statement.Values = append(statement.Values, built)
+	statement := p.newStatement(keyword.Value, p.span(&keyword))
+	statement.Values = p.values.take(len(p.plain))
+	for i := range p.plain {
+		built := p.value(p.plain[i].node())
+		statement.Values[i] = built
 		statement.Span.End = built.Span.End
 	}
 	return statement
 }
 
-// plainValue reads a single value, or an interval that has its lower end.
-func (p *parser) plainValue() (v value, ok bool) {
-	first, ok := single(&p.at.token)
-	if !ok {
+// plain is a single value, or an interval that has its lower end.
+type plain struct {
+	first, last     literal
+	dots            dots
+	interval, ended bool // it has dots, and a literal behind them
+	built           value
+}
+
+// node gives it as the grammar would, in memory of its own.
+func (v *plain) node() *value {
+	v.built = value{First: &v.first}
+	if v.interval {
+		v.built.Dots = &v.dots
+	}
+	if v.ended {
+		v.dots.Last = &v.last
+	}
+	return &v.built
+}
+
+func (p *parser) plainValue() (v plain, ok bool) {
+	if v.first, ok = single(&p.at.token); !ok {
 		return v, false
 	}
-	v.First = &first
 	p.at.next()
-	if p.at.token.Type != tokenDots {
+	if v.interval = p.at.token.Type == tokenDots; !v.interval {
 		return v, true
 	}
-	v.Dots = &dots{Pos: p.at.token.Pos}
+	v.dots.Pos = p.at.token.Pos
 	p.at.next()
-	if last, ok := single(&p.at.token); ok {
-		v.Dots.Last = &last
+	if v.last, v.ended = single(&p.at.token); v.ended {
 		p.at.next()
 	}
 	return v, true
@@ -300,10 +329,11 @@ func clip(text string) string {
 // build turns the grammar's nodes into syntax, reading quantities on the way.
 func (p *parser) build(h *head) *Statement {
 	keyword := Span{Source: p.src, Start: h.Pos.Offset, End: h.Pos.Offset + len(h.Keyword)}
-	statement := &Statement{Keyword: Word{Value: h.Keyword, Span: keyword}, Span: keyword}
-	for _, v := range h.Values {
+	statement := p.newStatement(h.Keyword, keyword)
+	statement.Values = p.values.take(len(h.Values))
+	for i, v := range h.Values {
 		built := p.value(v)
-		statement.Values = append(statement.Values, built)
+		statement.Values[i] = built
 		statement.Span = statement.Span.To(built.Span)
 	}
 	if h.Body != nil {
@@ -338,34 +368,35 @@ func (p *parser) text(l *literal) Text {
 
 func (p *parser) value(v *value) Value {
 	if v.First == nil {
-		last := p.part(v.Until)
-		low := Part{Kind: Absent, Span: Span{Source: p.src, Start: last.Span.Start, End: last.Span.Start}}
-		return Value{Form: IntervalOf, Parts: []Part{low, last}, Span: Span{Source: p.src, Start: last.Span.Start - 2, End: last.Span.End}}
+		parts := p.parts.take(2)
+		parts[1] = p.part(v.Until)
+		start := parts[1].Span.Start
+		parts[0] = Part{Kind: Absent, Span: Span{Source: p.src, Start: start, End: start}}
+		return Value{Form: IntervalOf, Parts: parts, Span: Span{Source: p.src, Start: start - 2, End: parts[1].Span.End}}
 	}
-	first := p.part(v.First)
-	built := Value{Form: Single, Parts: []Part{first}, Span: first.Span}
-	add := func(form Form, l *literal) {
-		part := p.part(l)
-		built.Form = form
-		built.Parts = append(built.Parts, part)
-		built.Span = built.Span.To(part.Span)
-	}
-	for _, l := range v.Sizes {
-		add(SizeOf, l)
-	}
-	if v.Ratio != nil {
-		add(RatioOf, v.Ratio)
-	}
-	if v.Dots != nil {
-		mark := Span{Source: p.src, Start: v.Dots.Pos.Offset, End: v.Dots.Pos.Offset + 2}
-		built.Span = built.Span.To(mark)
+	built := Value{Form: v.form()}
+	switch built.Form {
+	case Single:
+		built.Parts = p.parts.take(1)
+	case SizeOf:
+		built.Parts = p.parts.take(1 + len(v.Sizes))
+		for i, l := range v.Sizes {
+			built.Parts[1+i] = p.part(l)
+		}
+	case RatioOf:
+		built.Parts = p.parts.take(2)
+		built.Parts[1] = p.part(v.Ratio)
+	case IntervalOf:
+		built.Parts = p.parts.take(2)
 		if v.Dots.Last != nil {
-			add(IntervalOf, v.Dots.Last)
+			built.Parts[1] = p.part(v.Dots.Last)
 		} else {
-			built.Form = IntervalOf
-			built.Parts = append(built.Parts, Part{Kind: Absent, Span: mark})
+			at := v.Dots.Pos.Offset
+			built.Parts[1] = Part{Kind: Absent, Span: Span{Source: p.src, Start: at, End: at + 2}}
 		}
 	}
+	built.Parts[0] = p.part(v.First)
+	built.Span = built.Parts[0].Span.To(built.Parts[len(built.Parts)-1].Span)
 	return built
 }
 
@@ -402,9 +433,9 @@ func parseValues(src *Source) ([]Value, Diagnostics) {
 		p.reportUnexpected(next)
 		return nil, p.found
 	}
-	var values []Value
-	for _, v := range parsed.Values {
-		values = append(values, p.value(v))
+	values := make([]Value, len(parsed.Values))
+	for i, v := range parsed.Values {
+		values[i] = p.value(v)
 	}
 	return values, p.found
 }

@@ -3,6 +3,7 @@ package lang
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -115,6 +116,7 @@ func firstBadByte(text []byte) int {
 
 func (s *Source) setText(text string) {
 	s.Text = text
+	s.lines = slices.Grow(s.lines, strings.Count(text, "\n"))
 	for i := 0; i < len(text); i++ {
 		if text[i] == '\n' {
 			s.lines = append(s.lines, i+1)
