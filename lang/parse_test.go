@@ -121,7 +121,8 @@ func TestParse(t *testing.T) {
 // What is read without the grammar is what the grammar reads.
 func TestPlainHeadsAreThoseOfTheGrammar(t *testing.T) {
 	plain := 0
-	for _, text := range append(texts(t), "a 1m..2m 3 \"x\" ..", "a b..c d..", "a 1m.. 2m", "a 1m..2m x 3m", "a ..2m", "a 1m .. 2m..3m") {
+	for _, text := range append(texts(t), "a 1m..2m 3 \"x\" ..", "a b..c d..", "a 1m.. 2m", "a 1m..2m x 3m", "a ..2m", "a 1m .. 2m..3m",
+		"a 1m x 2m x 3m 4m x 5m", "a 1m x 2m x 3m x 4m", "a 1m x 2m..3m", "a 1m x", "a 1:2 3 b", "a 1:2:3", "a 1:", "a 1m x 2m:3", "a \"b\" x \"c\"") {
 		src, ds := NewSource("text", []byte(text))
 		if ds.HasErrors() {
 			continue
