@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"glassbrief/catalog"
@@ -28,10 +29,16 @@ type Files struct {
 // Load reads a scenario with all that it names. The diagnostics hold every fault of every
 // file; with errors among them the scenario is nil.
 func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
+	standard := make(chan *rules.Loading, 1)
+	go func() { // it takes as long as what it has not to wait for
+		loading := rules.Begin(facts.Vocabulary())
+		loading.Read(StandardRules())
+		standard <- loading
+	}()
 	file, found := lang.Parse(src)
 	var doc document
 	found = append(found, lang.Decode(file, &doc)...)
-	l := &loader{files: files, found: found, doc: &doc}
+	l := &loader{files: files, found: found, doc: &doc, standard: standard}
 	scenario := l.scenario()
 	if l.found.HasErrors() {
 		return nil, l.found.Sorted()
@@ -43,6 +50,8 @@ type loader struct {
 	files Files
 	found lang.Diagnostics
 	doc   *document
+
+	standard <-chan *rules.Loading // with the standard criteria; once
 }
 
 func (l *loader) report(d lang.Diagnostic) { l.found.Add(d) }
@@ -142,10 +151,9 @@ func (l *loader) catalogue() *catalog.Catalogue {
 	return loaded
 }
 
-// ruleSources gives the standard criteria, and those that the scenario and the settings
-// add.
-func (l *loader) ruleSources() []*lang.Source {
-	sources := append([]*lang.Source{StandardRules()}, l.files.Rules...)
+// ownRules gives the rules that the settings and the scenario add to the standard ones.
+func (l *loader) ownRules() []*lang.Source {
+	sources := slices.Clone(l.files.Rules)
 	for _, name := range l.doc.Scenario.Rules {
 		if src := l.open(name); src != nil {
 			sources = append(sources, src)
@@ -154,20 +162,13 @@ func (l *loader) ruleSources() []*lang.Source {
 	return sources
 }
 
-// rules loads the criteria, which takes as long as loading the catalogue does, beside what
-// the caller does until it asks for them.
-func (l *loader) rules() (loaded func() *rules.Set) {
-	sources := l.ruleSources()
-	var set *rules.Set
-	var found lang.Diagnostics
-	done := make(chan struct{})
-	go func() {
-		set, found = rules.Load(facts.Vocabulary(), sources...)
-		close(done)
-	}()
-	return func() *rules.Set {
-		<-done
-		l.found = append(l.found, found...)
-		return set
+// rules gives all criteria.
+func (l *loader) rules() *rules.Set {
+	loading := <-l.standard
+	for _, src := range l.ownRules() {
+		loading.Read(src)
 	}
+	set, found := loading.End()
+	l.found = append(l.found, found...)
+	return set
 }

@@ -14,5 +14,5 @@ func PartsOf(src *lang.Source, files Files) Parts {
 	file, _ := lang.Parse(src)
 	l := &loader{files: files, doc: &document{}}
 	lang.Decode(file, l.doc)
-	return Parts{Scenario: file, Catalogues: l.catalogueSources(), Rules: l.ruleSources()}
+	return Parts{Scenario: file, Catalogues: l.catalogueSources(), Rules: append([]*lang.Source{StandardRules()}, l.ownRules()...)}
 }

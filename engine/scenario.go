@@ -99,9 +99,8 @@ const (
 // scenario resolves the document. Faults are reported, and what is faulty is left out.
 func (l *loader) scenario() *Scenario {
 	h := &l.doc.Scenario
-	rules := l.rules()
 	s := &Scenario{
-		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: rules(),
+		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: l.rules(),
 		mode: h.Mode.Value, ratio: h.Deliver.Value, confusion: h.Confusion.OrNaN(),
 		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
 		topISO: h.ISO.OrNaN(), span: h.Span,

@@ -21,38 +21,54 @@ const briefName = "brief"
 // All faults of all files are reported. With errors the set holds what could be read,
 // enough to check what builds on it, and is not to judge by.
 func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Diagnostics) {
-	l := &loader{set: &Set{names: names.Clone()}, defined: map[string]lang.Span{}}
-	var cases []caseBlock
+	l := Begin(names)
 	for _, source := range sources {
-		file, ds := lang.Parse(source)
-		l.found = append(l.found, ds...)
-		var doc document
-		l.found = append(l.found, lang.Decode(file, &doc)...)
-		for _, line := range doc.Facts {
-			l.fact(line)
-		}
-		l.criteria(doc.Criteria)
-		cases = append(cases, doc.Cases...)
+		l.Read(source)
 	}
-	l.set.arrange()
-	l.cases(cases)
-	return l.set, l.found.Sorted()
+	return l.End()
 }
 
-type loader struct {
+// A Loading does what [Load] does file by file, for who has to wait for some of them.
+type Loading struct {
 	set     *Set
 	defined map[string]lang.Span // the facts of the files
+	blocks  []caseBlock          // they may name facts and criteria of files behind theirs
 	found   lang.Diagnostics
 }
 
-func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
+// Begin begins a set with the facts that records hold.
+func Begin(names *expression.Vocabulary) *Loading {
+	return &Loading{set: &Set{names: names.Clone()}, defined: map[string]lang.Span{}}
+}
+
+// Read adds a file.
+func (l *Loading) Read(source *lang.Source) {
+	file, ds := lang.Parse(source)
+	l.found = append(l.found, ds...)
+	var doc document
+	l.found = append(l.found, lang.Decode(file, &doc)...)
+	for _, line := range doc.Facts {
+		l.fact(line)
+	}
+	l.criteria(doc.Criteria)
+	l.blocks = append(l.blocks, doc.Cases...)
+}
+
+// End gives the set and all that was found, after which nothing can be added.
+func (l *Loading) End() (*Set, lang.Diagnostics) {
+	l.set.arrange()
+	l.cases(l.blocks)
+	return l.set, l.found.Sorted()
+}
+
+func (l *Loading) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
 	l.found.Add(lang.Diagnostic{
 		Severity: lang.Error, Code: code, Span: span, Summary: summary, Detail: detail, Related: related,
 	})
 }
 
 // fact defines a fact, as faulty when its expression is.
-func (l *loader) fact(line factLine) {
+func (l *Loading) fact(line factLine) {
 	name, span := line.Name.Value, line.Name.Span
 	if name == "" {
 		return // already reported
@@ -81,7 +97,7 @@ func (l *loader) fact(line factLine) {
 	}
 }
 
-func (l *loader) define(name, meaning string, checked *expression.Checked) {
+func (l *Loading) define(name, meaning string, checked *expression.Checked) {
 	fact := expression.Name{Name: name, Kind: expression.Number, Meaning: meaning, Faulty: checked == nil}
 	if checked == nil {
 		l.set.names.Define(fact)
@@ -92,7 +108,7 @@ func (l *loader) define(name, meaning string, checked *expression.Checked) {
 	l.set.facts = append(l.set.facts, Fact{Name: name, Score: newScore(checked), id: facts.ID(index)})
 }
 
-func (l *loader) taken(name string, span lang.Span) {
+func (l *Loading) taken(name string, span lang.Span) {
 	var related []lang.Related
 	if first, ours := l.defined[name]; ours {
 		related = []lang.Related{{Span: first, Note: "it is defined here first"}}
@@ -109,7 +125,7 @@ func fitFor(name string) string {
 }
 
 // criteria adds the criteria of one file.
-func (l *loader) criteria(blocks []criterionBlock) {
+func (l *Loading) criteria(blocks []criterionBlock) {
 	first := map[string]lang.Span{} // by slug: codes are made from it
 	for i := range blocks {
 		block := &blocks[i]
@@ -132,7 +148,7 @@ func (l *loader) criteria(blocks []criterionBlock) {
 	}
 }
 
-func (l *loader) criterion(block *criterionBlock) *Criterion {
+func (l *Loading) criterion(block *criterionBlock) *Criterion {
 	c := &Criterion{Name: block.Name.Value, About: block.About.Value, Weight: block.Weight.Or(1), Span: block.Span}
 	if c.Weight <= 0 {
 		l.report(lang.OutOfRange, block.Weight.Span, fmt.Sprintf("the weight %q is not above zero", block.Weight.Span.Text()),
@@ -168,14 +184,14 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 	return c
 }
 
-func (l *loader) check(span lang.Span, want expression.Want) *expression.Checked {
+func (l *Loading) check(span lang.Span, want expression.Want) *expression.Checked {
 	checked, ds := expression.Check(span, l.set.names, want)
 	l.found = append(l.found, ds...)
 	return checked
 }
 
 // text checks a template, or gives nil when there is none.
-func (l *loader) text(text lang.Text) *Text {
+func (l *Loading) text(text lang.Text) *Text {
 	if !text.Span.Known() {
 		return nil
 	}
