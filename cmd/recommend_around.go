@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/parallel"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
@@ -21,7 +23,7 @@ type around struct {
 	answer  *engine.Recommendation
 	sizes   []engine.Sized
 	second  *engine.Second     // nil for a kit of one lens
-	cards   []floor.Card       // for the changes of lens
+	changes []floor.Change     // of lens through the day
 	cameras []engine.Candidate // nil for a brief of one camera
 	best    int                // of the cameras
 	nearby  *sure.Nearby       // nil unless asked for
@@ -32,20 +34,37 @@ type around struct {
 // too, by so many nearby briefs.
 func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs int) (*around, error) {
 	o := engine.Options{Printer: a.printer()}
-	l := &around{answer: r, sizes: r.Table.Sizes(o), cards: floor.Cards(r, a.printer())}
-	var err error
-	if l.second, err = r.Table.Second(ctx, &r.Kit, o); err != nil {
+	l := &around{answer: r}
+	parts := []func() error{
+		func() (err error) {
+			if len(r.Scenario.Cameras) > 1 {
+				l.cameras, l.best, err = r.Table.Candidates(ctx, o)
+			}
+			return err
+		},
+		func() (err error) {
+			l.second, err = r.Table.Second(ctx, &r.Kit, o)
+			return err
+		},
+		func() error {
+			l.sizes = r.Table.Sizes(o)
+			l.changes = floor.Changes(r, a.printer())
+			return nil
+		},
+	}
+	faults := make([]error, len(parts))
+	if err := parallel.For(ctx, len(parts), 0, func(i int) { faults[i] = parts[i]() }); err != nil {
 		return nil, err
 	}
-	if len(r.Scenario.Cameras) > 1 {
-		if l.cameras, l.best, err = r.Table.Candidates(ctx, o); err != nil {
+	if err := errors.Join(faults...); err != nil {
+		return nil, err
+	}
+	if briefs > 0 {
+		if err := l.howSure(ctx, a, briefs, o); err != nil {
 			return nil, err
 		}
 	}
-	if briefs > 0 {
-		err = l.howSure(ctx, a, briefs, o)
-	}
-	return l, err
+	return l, nil
 }
 
 // howSure works out how sure the answer is, by so many nearby briefs.
@@ -122,12 +141,11 @@ func (l *around) sizesGrid(p lang.Printer) grid {
 // swapsGrid lists the changes of lens in shooting order with what each takes on the rig.
 func (l *around) swapsGrid(p lang.Printer) grid {
 	g := grid{columns: []column{{title: "before"}, {title: "change", wraps: true}, {title: "minutes", right: true}}}
-	for i := range l.cards {
-		if s := l.cards[i].Swap; s != nil && s.From != s.To {
-			g.rows = append(g.rows, []cell{
-				{text: l.cards[i].Shot.ID}, {text: wording.SwapSteps(s, p)}, {text: p.Quantity(s.Minutes, "")},
-			})
-		}
+	for i := range l.changes {
+		c := &l.changes[i]
+		g.rows = append(g.rows, []cell{
+			{text: c.Before.ID}, {text: wording.SwapSteps(&c.Swap, p)}, {text: p.Quantity(c.Swap.Minutes, "")},
+		})
 	}
 	return g
 }

@@ -103,10 +103,9 @@ func aroundDataOf(l *around) aroundData {
 			d.Second.Decider = &s.Decider
 		}
 	}
-	for i := range l.cards {
-		if s := l.cards[i].Swap; s != nil && s.From != s.To {
-			d.Changes = append(d.Changes, daySwapData{l.cards[i].Shot.ID, *swapDataOf(s)})
-		}
+	for i := range l.changes {
+		c := &l.changes[i]
+		d.Changes = append(d.Changes, daySwapData{c.Before.ID, *swapDataOf(&c.Swap)})
 	}
 	for i := range l.cameras {
 		d.Cameras = append(d.Cameras, candidateDataOf(r, &l.cameras[i], i == l.best))

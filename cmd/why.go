@@ -100,7 +100,7 @@ func (q *whyQuestion) answer(r *engine.Recommendation, p lang.Printer) (*reasons
 	} else {
 		w.against = bestOther(shot, w.lens)
 	}
-	w.trace = shot.Shot.Rules.Trace(&w.lens.Facts, p)
+	w.trace = shot.Shot.Rules.Trace(w.lens.Facts, p)
 	w.turn()
 	return w, nil
 }

@@ -11,7 +11,7 @@ import (
 type Candidate struct {
 	Camera *catalog.Camera
 	Choice
-	Uses []*Judgement // for each shot the lens of the kit; nil for an uncovered one
+	Uses []*Judgement // for each shot the lens of the kit, without the reasons; nil for an uncovered one
 }
 
 // Candidates gives the best kit on each camera of the scenario, in the order of the
@@ -36,7 +36,7 @@ func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, bes
 		for shot, name := range choice.Kit.Uses {
 			for j, g := range on.glass {
 				if name == g.lens.Name.Value {
-					use := on.explain(shot, j, o.Printer)
+					use := on.measured(shot, j)
 					c.Uses[shot] = &use
 				}
 			}

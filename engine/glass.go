@@ -1,11 +1,13 @@
 package engine
 
 import (
+	"context"
 	"math"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
+	"glassbrief/engine/parallel"
 )
 
 // glass is a lens as it goes on a camera: the input of its facts, and the record of a
@@ -21,13 +23,11 @@ type glass struct {
 }
 
 // glassOf puts every lens of the catalogue on a camera.
-func (s *Scenario) glassOf(camera *catalog.Camera) []*glass {
+func (s *Scenario) glassOf(ctx context.Context, camera *catalog.Camera, workers int) ([]*glass, error) {
 	lenses := s.Catalogue.Lenses.All()
 	all := make([]*glass, len(lenses))
-	for i, lens := range lenses {
-		all[i] = s.fit(lens, camera)
-	}
-	return all
+	err := parallel.For(ctx, len(lenses), workers, func(i int) { all[i] = s.fit(lenses[i], camera) })
+	return all, err
 }
 
 // fit puts a lens on a camera.

@@ -10,6 +10,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
+	"glassbrief/engine/parallel"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -63,11 +64,12 @@ type Judgement struct {
 	Refusal  string  // why the lens does not fit the camera; "" when it does
 	Score    float64 // 0..1, of what is known
 	Standing Standing
-	Known    float64         // share of the weight of the criteria that is known
-	Missing  []string        // fields of the lens that the catalogue does not give
-	KeptOut  string          // the limit by which the lens cannot come even alone; "" when it can
-	Criteria []rules.Finding // nil, as the facts, for a lens that is ranked without being explained
-	Facts    facts.Record
+	Known    float64  // share of the weight of the criteria that is known
+	Missing  []string // fields of the lens that the catalogue does not give
+	KeptOut  string   // the limit by which the lens cannot come even alone; "" when it can
+	// Both are nil of a lens that is ranked without being explained.
+	Criteria []rules.Finding
+	Facts    *facts.Record
 }
 
 // Vetoes gives the vetoes of all criteria.
@@ -79,8 +81,14 @@ func (j *Judgement) Vetoes() []rules.Raised {
 	return all
 }
 
-// Fact gives the value of a fact, NaN when it is unknown.
-func (j *Judgement) Fact(id facts.ID) float64 { return j.Facts.Value[id] }
+// Fact gives the value of a fact, NaN when it is unknown, as all are of a lens that is not
+// explained.
+func (j *Judgement) Fact(id facts.ID) float64 {
+	if j.Facts == nil {
+		return math.NaN()
+	}
+	return j.Facts.Value[id]
+}
 
 // Recommend judges every lens in every shot and chooses the kit. It fails with
 // [lang.Diagnostics] when the limits leave nothing to bring, and with the context's error
@@ -94,11 +102,9 @@ func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, er
 	if err != nil {
 		return nil, err
 	}
-	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t}
-	for i := range s.Shots {
-		answer.Shots = append(answer.Shots, t.answer(i, &answer.Choice, o))
-	}
-	return answer, nil
+	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, Shots: make([]ShotAnswer, len(s.Shots))}
+	err = parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, o) })
+	return answer, err
 }
 
 func (s *Scenario) camera(name string) (*catalog.Camera, error) {

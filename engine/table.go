@@ -30,7 +30,10 @@ func (s *Scenario) Judge(ctx context.Context, o Options) (*Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Table{Scenario: s, Camera: camera, glass: s.glassOf(camera), inputs: make([]facts.ShotInput, len(s.Shots))}
+	t := &Table{Scenario: s, Camera: camera, inputs: make([]facts.ShotInput, len(s.Shots))}
+	if t.glass, err = s.glassOf(ctx, camera, o.Workers); err != nil {
+		return nil, err
+	}
 	for i, shot := range s.Shots {
 		t.inputs[i] = s.input(shot, camera)
 	}
@@ -201,18 +204,25 @@ func (t *Table) kit(set *kit.Set) Kit {
 	return k
 }
 
-// explain gives the judgement of a lens in a shot in full, by their places.
-func (t *Table) explain(shot, lens int, printer lang.Printer) Judgement {
+// measured gives the judgement of a lens in a shot with its facts and without the reasons,
+// by their places.
+func (t *Table) measured(shot, lens int) Judgement {
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[shot])
-	return explain(t.glass[lens], t.Scenario.Shots[shot], t.outcomes[shot][lens], &ofShot, printer)
+	return measured(t.glass[lens], t.outcomes[shot][lens], &ofShot)
+}
+
+func measured(g *glass, o Outcome, ofShot *facts.Record) Judgement {
+	j := judgementOf(g, o)
+	j.Facts = new(facts.Record)
+	fillAt(j.Facts, g, ofShot, o.Focal)
+	return j
 }
 
 // explain gives the judgement behind an outcome in full.
 func explain(g *glass, shot *Shot, o Outcome, ofShot *facts.Record, printer lang.Printer) Judgement {
-	j := judgementOf(g, o)
-	fillAt(&j.Facts, g, ofShot, o.Focal)
-	explained := shot.Rules.Explain(&j.Facts, printer)
+	j := measured(g, o, ofShot)
+	explained := shot.Rules.Explain(j.Facts, printer)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j
 }

@@ -17,7 +17,8 @@ const wholeEnough = 1e-6
 func (g *glass) settings() []facts.Focal {
 	low, high := g.input.FocalLow, g.input.FocalHigh
 	r := g.record
-	all := []facts.Focal{r.Focal()}
+	all := make([]facts.Focal, 1, 2+int((high-low)/millimetre+wholeEnough))
+	all[0] = r.Focal()
 	add := func(focal float64) {
 		facts.FillFocal(&r, &g.input, focal)
 		all = append(all, r.Focal())

@@ -29,41 +29,18 @@ type Card struct {
 	Cautions []Caution
 }
 
-// A setup is a lens on the rig for a shot.
-type setup struct {
-	shot    *engine.Shot
-	use     *engine.Judgement
-	rigging *Rigging
-	filters []*catalog.Filter
-}
-
 // Cards makes a card of each shot, in shooting order. The printer says in which units
 // notes and cautions write quantities.
 func Cards(r *engine.Recommendation, p lang.Printer) []Card {
 	cards := make([]Card, len(r.Shots))
-	var setups []*setup
-	var riggings []*Rigging
-	for i := range r.Shots {
+	var before *setup
+	for i, now := range setups(r, p) {
 		answer := &r.Shots[i]
 		c := &cards[i]
 		*c = Card{Shot: answer.Shot, Use: answer.Use, Focal: math.NaN(), Ring: math.NaN()}
-		if c.Use == nil {
+		if now == nil {
 			c.Notes = uncovered(r, answer, p)
-			continue
-		}
-		lens, _ := r.Scenario.Catalogue.Lenses.Lookup(c.Use.Lens)
-		c.Filters = filtersFor(r.Scenario, lens, c.Use, p)
-		c.Rig = riggingOf(r, c.Shot, c.Use, c.Filters.All(), p)
-		setups = append(setups, &setup{c.Shot, c.Use, c.Rig, c.Filters.All()})
-		riggings = append(riggings, c.Rig)
-	}
-	trimAll(riggings, r.Scenario.Drop, p)
-	var before *setup
-	for i := range cards {
-		c := &cards[i]
-		if c.Use != nil {
-			now := setups[0]
-			setups = setups[1:]
+		} else {
 			c.fill(r.Scenario, before, now, p)
 			before = now
 		}
@@ -73,6 +50,7 @@ func Cards(r *engine.Recommendation, p lang.Printer) []Card {
 }
 
 func (c *Card) fill(s *engine.Scenario, before, now *setup, p lang.Printer) {
+	c.Rig, c.Filters = now.rigging, now.filters
 	c.Focal = c.Use.Fact(facts.FocalLength) / c.Use.Fitting.Factor
 	c.Ring = c.Use.Fact(facts.Stop) / c.Use.Fitting.Factor
 	h := holdOf(c.Shot, c.Use)

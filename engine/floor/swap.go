@@ -51,7 +51,7 @@ func swapOf(from, to *setup) Swap {
 	}
 	step(s.From != s.To, minutesLens)
 	step(from.use.Fitting.Adapter != to.use.Fitting.Adapter, minutesAdapter)
-	step(!slices.Equal(from.filters, to.filters), minutesFilter)
+	step(!slices.Equal(from.filters.All(), to.filters.All()), minutesFilter)
 	step(a.Inverted != b.Inverted, minutesFlip)
 	changed := s.Minutes > 0
 	if s.Known = a.Trimmed && b.Trimmed; s.Known {
@@ -65,6 +65,28 @@ func swapOf(from, to *setup) Swap {
 	step(math.Abs(s.Shift) >= leastShift || changed && !s.Known, minutesShift)
 	step(s.Minutes > 0, minutesDrop)
 	return s
+}
+
+// A Change is a change of lens in the course of the day.
+type Change struct {
+	Before *engine.Shot
+	Swap   Swap
+}
+
+// Changes gives the changes of lens in shooting order.
+func Changes(r *engine.Recommendation, p lang.Printer) []Change {
+	var changes []Change
+	var before *setup
+	for _, now := range setups(r, p) {
+		if now == nil {
+			continue
+		}
+		if before != nil && before.use.Lens != now.use.Lens {
+			changes = append(changes, Change{now.shot, swapOf(before, now)})
+		}
+		before = now
+	}
+	return changes
 }
 
 // Sheet gives the swap between every two lenses of the kit, upright and without filters,

@@ -1,0 +1,34 @@
+package floor
+
+import (
+	"glassbrief/engine"
+	"glassbrief/lang"
+)
+
+// A setup is a lens on the rig for a shot.
+type setup struct {
+	shot    *engine.Shot
+	use     *engine.Judgement
+	rigging *Rigging
+	filters Filters
+}
+
+// setups gives that of each shot, all trimmed for the day; nil where no lens of the kit
+// does the shot.
+func setups(r *engine.Recommendation, p lang.Printer) []*setup {
+	all := make([]*setup, len(r.Shots))
+	var riggings []*Rigging
+	for i := range r.Shots {
+		shot, use := r.Shots[i].Shot, r.Shots[i].Use
+		if use == nil {
+			continue
+		}
+		lens, _ := r.Scenario.Catalogue.Lenses.Lookup(use.Lens)
+		filters := filtersFor(r.Scenario, lens, use, p)
+		rigging := riggingOf(r, shot, use, filters.All(), p)
+		all[i] = &setup{shot, use, rigging, filters}
+		riggings = append(riggings, rigging)
+	}
+	trimAll(riggings, r.Scenario.Drop, p)
+	return all
+}
