@@ -1,10 +1,13 @@
 package cmd
 
 import (
+	"context"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"glassbrief/cmd/report"
+	"glassbrief/engine/parallel"
 
 	"github.com/jedib0t/go-pretty/v6/text"
 )
@@ -45,21 +48,22 @@ type pair struct {
 
 // text writes the page for a terminal.
 func (p *page) text(w io.Writer, colours *palette, width int) error {
-	var b strings.Builder
-	for i, block := range p.blocks {
-		if i > 0 {
-			b.WriteByte('\n')
-		}
-		switch {
+	texts := make([]string, len(p.blocks))
+	// Tables take long enough to share them out.
+	err := parallel.For(context.Background(), len(p.blocks), 0, func(i int) {
+		switch block := &p.blocks[i]; {
 		case block.grid != nil:
-			b.WriteString(block.grid.text(colours, width))
+			texts[i] = block.grid.text(colours, width)
 		case block.heading != "":
-			b.WriteString(colours.paint(toneStrong, block.heading) + "\n")
+			texts[i] = colours.paint(toneStrong, block.heading) + "\n"
 		default:
-			b.WriteString(strings.Join(wrap(block.paragraph, width), "\n") + "\n")
+			texts[i] = strings.Join(wrap(block.paragraph, width), "\n") + "\n"
 		}
+	})
+	if err != nil {
+		return err
 	}
-	_, err := io.WriteString(w, b.String())
+	_, err = io.WriteString(w, strings.Join(texts, "\n"))
 	return err
 }
 
@@ -92,22 +96,24 @@ func escapeMarkdown(text string) string {
 // longer than a line wherever it must.
 func wrap(paragraph string, width int) []string {
 	var lines []string
-	line, room := "", width
-	for _, word := range strings.Fields(paragraph) {
-		if cells := text.StringWidth(word); line != "" && cells+1 > room {
-			lines, line, room = append(lines, line), "", width
-		} else if line != "" {
-			line, room = line+" ", room-1
+	var line []byte
+	room := width
+	end := func() { lines, line, room = append(lines, string(line)), line[:0], width }
+	for word := range strings.FieldsSeq(paragraph) {
+		if cells := text.StringWidth(word); len(line) > 0 && cells+1 > room {
+			end()
+		} else if len(line) > 0 {
+			line, room = append(line, ' '), room-1
 		}
 		for _, c := range word {
 			cells := text.RuneWidth(c)
-			if cells > room && line != "" {
-				lines, line, room = append(lines, line), "", width
+			if cells > room && len(line) > 0 {
+				end()
 			}
-			line, room = line+string(c), room-cells
+			line, room = utf8.AppendRune(line, c), room-cells
 		}
 	}
-	return append(lines, line)
+	return append(lines, string(line))
 }
 
 func trimLines(text string) string {
