@@ -10,27 +10,26 @@ import (
 )
 
 // Parse reads the syntax of a source. It recovers at the end of each line, so that one
-// run finds every fault; the file then holds the statements that could be read.
+// run finds every fault; the file then holds the statements that could be read. A file with
+// blocks nested past [MaxNesting] is refused whole.
 //
 // Participle reads the statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
-	p := &parser{src: src}
-	file := &File{Source: src}
-	readable, ok := p.survey()
-	if !ok {
-		file.refused = true
-		return file, p.found
+	p := &parser{src: src, at: newCursor(src.Text)}
+	statements := p.statements(nil)
+	if p.refused {
+		return &File{Source: src, refused: true}, p.found
 	}
-	p.at = newCursor(readable)
-	file.Statements = p.statements(nil)
-	return file, p.found
+	return &File{Source: src, Statements: statements}, p.found
 }
 
 type parser struct {
-	src   *Source
-	at    cursor
-	found Diagnostics
+	src     *Source
+	at      cursor
+	found   Diagnostics
+	depth   int // of the blocks that are open
+	refused bool
 
 	plain  []plain // of the statement being read; kept to be used again
 	heads  slab[Statement]
@@ -38,34 +37,16 @@ type parser struct {
 	parts  slab[Part]
 }
 
-// survey goes over the tokens before anything recurses or is built. It refuses blocks
-// nested past the limit, and gives the text to read: all of it, or no more than the part
-// that holds as many faulty tokens as are recorded.
-func (p *parser) survey() (readable string, ok bool) {
-	raw := &scanner{text: p.src.Text, fresh: true}
-	for depth, faults := 0, 0; ; {
-		token, _ := raw.Next()
-		switch token.Type {
-		case lexer.EOF:
-			return p.src.Text, true
-		case tokenInvalid, tokenUnclosedText:
-			if faults++; faults > MaxRecorded {
-				return p.src.Text[:token.Pos.Offset], true
-			}
-		case tokenOpen:
-			depth++
-		case tokenClose:
-			depth--
-		}
-		if depth > MaxNesting {
-			p.found.Add(Diagnostic{
-				Severity: Error, Code: TooDeep, Span: p.span(&token),
-				Summary: fmt.Sprintf("blocks are nested more than %d deep", MaxNesting),
-				Detail:  "Close a block with \"}\" before opening more.",
-			})
-			return "", false
-		}
-	}
+// refuse gives the file up for a block that is nested too deep: it is no scenario, and more
+// of the same would follow.
+func (p *parser) refuse(open *lexer.Token) {
+	p.refused = true
+	p.found = Diagnostics{{
+		Severity: Error, Code: TooDeep, Span: p.span(open),
+		Summary: fmt.Sprintf("blocks are nested more than %d deep", MaxNesting),
+		Detail:  "Close a block with \"}\" before opening more.",
+	}}
+	p.at = cursor{token: lexer.EOFToken(open.Pos)}
 }
 
 func (p *parser) span(token *lexer.Token) Span {
@@ -75,7 +56,7 @@ func (p *parser) span(token *lexer.Token) Span {
 // statements reads up to the end of the file or the brace that closes open.
 func (p *parser) statements(open *lexer.Token) []*Statement {
 	var list []*Statement
-	for len(p.found) < MaxRecorded {
+	for len(p.found) < MaxRecorded && !p.refused {
 		switch token := p.at.token; token.Type {
 		case tokenEndOfLine:
 			p.at.next()
@@ -117,8 +98,14 @@ func (p *parser) statement() *Statement {
 	if open.Type != tokenOpen {
 		return statement
 	}
+	if p.depth == MaxNesting {
+		p.refuse(&open)
+		return nil
+	}
+	p.depth++
 	p.at.next()
 	block := &Block{Statements: p.statements(&open), Span: p.span(&open)}
+	p.depth--
 	end := p.at.token // the closing brace, or the end of the file
 	block.Span = block.Span.To(p.span(&end))
 	if end.Type == tokenClose {
