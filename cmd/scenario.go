@@ -36,6 +36,7 @@ func (a *app) loadFrom(src *lang.Source, files engine.Files) (*engine.Scenario, 
 
 // withFiles calls use with a scenario's text and with what it may read.
 func (a *app) withFiles(path string, use func(*lang.Source, engine.Files) error) error {
+	go engine.StandardSet() // beside reading files
 	if err := a.loadSettings(path); err != nil {
 		return err
 	}

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
-	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -29,16 +28,11 @@ type Files struct {
 // Load reads a scenario with all that it names. The diagnostics hold every fault of every
 // file; with errors among them the scenario is nil.
 func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
-	standard := make(chan *rules.Loading, 1)
-	go func() { // it takes as long as what it has not to wait for
-		loading := rules.Begin(facts.Vocabulary())
-		loading.Read(StandardRules())
-		standard <- loading
-	}()
+	go StandardSet()
 	file, found := lang.Parse(src)
 	var doc document
 	found = append(found, lang.Decode(file, &doc)...)
-	l := &loader{files: files, found: found, doc: &doc, standard: standard}
+	l := &loader{files: files, found: found, doc: &doc}
 	scenario := l.scenario()
 	if l.found.HasErrors() {
 		return nil, l.found.Sorted()
@@ -50,8 +44,6 @@ type loader struct {
 	files Files
 	found lang.Diagnostics
 	doc   *document
-
-	standard <-chan *rules.Loading // with the standard criteria; once
 }
 
 func (l *loader) report(d lang.Diagnostic) { l.found.Add(d) }
@@ -164,11 +156,10 @@ func (l *loader) ownRules() []*lang.Source {
 
 // rules gives all criteria.
 func (l *loader) rules() *rules.Set {
-	loading := <-l.standard
-	for _, src := range l.ownRules() {
-		loading.Read(src)
+	set, found := StandardSet(), lang.Diagnostics(nil)
+	if own := l.ownRules(); len(own) > 0 {
+		set, found = set.Extend(own...)
 	}
-	set, found := loading.End()
 	l.found = append(l.found, found...)
 	return set
 }

@@ -5,8 +5,6 @@ import (
 	"testing"
 
 	"glassbrief/engine"
-	"glassbrief/engine/facts"
-	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
@@ -23,7 +21,7 @@ func TestStandardCriteria(t *testing.T) {
 		t.Fatal(found)
 	}
 	standard := engine.StandardRules()
-	set, found := rules.Load(facts.Vocabulary(), standard, src)
+	set, found := engine.StandardSet().Extend(src)
 	if len(found) > 0 {
 		t.Fatal(found)
 	}

@@ -9,7 +9,6 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
-	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
@@ -19,9 +18,9 @@ func (s *server) look(d *document) *engine.Scenario {
 	switch d.kind {
 	case "catalog":
 		c, _ := catalog.Load(d.source)
-		return &engine.Scenario{Catalogue: c, Cameras: c.Cameras.All(), Rig: &catalog.Rig{}, Rules: standardRules()}
+		return &engine.Scenario{Catalogue: c, Cameras: c.Cameras.All(), Rig: &catalog.Rig{}, Rules: engine.StandardSet()}
 	case "rules":
-		set, _ := rules.Load(facts.Vocabulary(), engine.StandardRules(), d.source)
+		set, _ := engine.StandardSet().Extend(d.source)
 		return &engine.Scenario{Catalogue: &catalog.Catalogue{}, Rules: set}
 	}
 	var scenario *engine.Scenario
@@ -30,11 +29,6 @@ func (s *server) look(d *document) *engine.Scenario {
 		return engine.Look(d.source, engine.Files{})
 	}
 	return scenario
-}
-
-func standardRules() *rules.Set {
-	set, _ := rules.Load(facts.Vocabulary(), engine.StandardRules())
-	return set
 }
 
 // nameKind says what a quoted text at a place names: "lens", "camera", "rig", "mount",

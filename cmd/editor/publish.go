@@ -9,7 +9,6 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
-	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -64,7 +63,7 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 		_, found = catalog.Load(d.source)
 	case "rules":
 		var set *rules.Set
-		set, found = rules.Load(facts.Vocabulary(), engine.StandardRules(), d.source)
+		set, found = engine.StandardSet().Extend(d.source)
 		if found.HasErrors() {
 			return found
 		}

@@ -28,7 +28,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		return s, nil
 	}
 	with := *s
-	l := &Loading{set: &with}
+	l := &loader{set: &with}
 	brief := &Criterion{Name: briefName, About: "What the shot itself asks for.", Weight: 1}
 	for i, need := range needs {
 		checked, reason := l.asked(need)
@@ -53,7 +53,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 }
 
 // asked checks a need or preference and its reason.
-func (l *Loading) asked(e lang.Expression) (*expression.Checked, *Text) {
+func (l *loader) asked(e lang.Expression) (*expression.Checked, *Text) {
 	if !e.Known() {
 		return nil, nil // already reported
 	}

@@ -82,7 +82,7 @@ func (e *expect) DecodeArgs(args *lang.Args) {
 const scoreTolerance = 0.005
 
 // cases checks the cases of a file against everything that was loaded.
-func (l *Loading) cases(blocks []caseBlock) {
+func (l *loader) cases(blocks []caseBlock) {
 	for _, block := range blocks {
 		c := Case{Name: block.Name.Value, Span: block.Span, givens: map[facts.ID]float64{}, expects: block.Expects}
 		for _, g := range block.Givens {
@@ -95,7 +95,7 @@ func (l *Loading) cases(blocks []caseBlock) {
 	}
 }
 
-func (l *Loading) given(c *Case, g given) {
+func (l *loader) given(c *Case, g given) {
 	if g.name.Value == "" {
 		return // already reported
 	}
@@ -113,7 +113,7 @@ func (l *Loading) given(c *Case, g given) {
 		return
 	}
 	name := l.set.names.Name(index)
-	_, own := l.defined[name.Name]
+	_, own := l.set.defined[name.Name]
 	_, twice := c.givens[facts.ID(index)]
 	switch {
 	case own:
@@ -140,7 +140,7 @@ func (l *Loading) given(c *Case, g given) {
 }
 
 // expected reports an expectation about something that there is not.
-func (l *Loading) expected(e expect) {
+func (l *loader) expected(e expect) {
 	if e.name.Value == "" {
 		return
 	}

@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -21,54 +22,49 @@ const briefName = "brief"
 // All faults of all files are reported. With errors the set holds what could be read,
 // enough to check what builds on it, and is not to judge by.
 func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Diagnostics) {
-	l := Begin(names)
+	return (&Set{names: names}).Extend(sources...)
+}
+
+// Extend gives the set with what further files add to it, as if [Load] had read them behind
+// those of the set, which is not changed.
+func (s *Set) Extend(sources ...*lang.Source) (*Set, lang.Diagnostics) {
+	l := &loader{set: &Set{
+		names: s.names.Clone(), facts: slices.Clone(s.facts), defined: maps.Clone(s.defined),
+		criteria: slices.Clone(s.criteria), cases: slices.Clone(s.cases),
+	}}
+	if l.set.defined == nil {
+		l.set.defined = map[string]lang.Span{}
+	}
+	var cases []caseBlock // they may name facts and criteria of files behind theirs
 	for _, source := range sources {
-		l.Read(source)
+		file, ds := lang.Parse(source)
+		l.found = append(l.found, ds...)
+		var doc document
+		l.found = append(l.found, lang.Decode(file, &doc)...)
+		for _, line := range doc.Facts {
+			l.fact(line)
+		}
+		l.criteria(doc.Criteria)
+		cases = append(cases, doc.Cases...)
 	}
-	return l.End()
-}
-
-// A Loading does what [Load] does file by file, for who has to wait for some of them.
-type Loading struct {
-	set     *Set
-	defined map[string]lang.Span // the facts of the files
-	blocks  []caseBlock          // they may name facts and criteria of files behind theirs
-	found   lang.Diagnostics
-}
-
-// Begin begins a set with the facts that records hold.
-func Begin(names *expression.Vocabulary) *Loading {
-	return &Loading{set: &Set{names: names.Clone()}, defined: map[string]lang.Span{}}
-}
-
-// Read adds a file.
-func (l *Loading) Read(source *lang.Source) {
-	file, ds := lang.Parse(source)
-	l.found = append(l.found, ds...)
-	var doc document
-	l.found = append(l.found, lang.Decode(file, &doc)...)
-	for _, line := range doc.Facts {
-		l.fact(line)
-	}
-	l.criteria(doc.Criteria)
-	l.blocks = append(l.blocks, doc.Cases...)
-}
-
-// End gives the set and all that was found, after which nothing can be added.
-func (l *Loading) End() (*Set, lang.Diagnostics) {
 	l.set.arrange()
-	l.cases(l.blocks)
+	l.cases(cases)
 	return l.set, l.found.Sorted()
 }
 
-func (l *Loading) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
+type loader struct {
+	set   *Set
+	found lang.Diagnostics
+}
+
+func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
 	l.found.Add(lang.Diagnostic{
 		Severity: lang.Error, Code: code, Span: span, Summary: summary, Detail: detail, Related: related,
 	})
 }
 
 // fact defines a fact, as faulty when its expression is.
-func (l *Loading) fact(line factLine) {
+func (l *loader) fact(line factLine) {
 	name, span := line.Name.Value, line.Name.Span
 	if name == "" {
 		return // already reported
@@ -90,14 +86,14 @@ func (l *Loading) fact(line factLine) {
 		})
 	case l.set.names.Len() >= facts.Capacity:
 		l.report(lang.OutOfRange, span, fmt.Sprintf("there is no room for the fact %q", name),
-			fmt.Sprintf("The files can define %d facts in all.", facts.Capacity-l.set.names.Len()+len(l.defined)))
+			fmt.Sprintf("The files can define %d facts in all.", facts.Capacity-l.set.names.Len()+len(l.set.defined)))
 	default:
-		l.defined[name] = span
+		l.set.defined[name] = span
 		l.define(name, line.Expression.Because.Value, checked)
 	}
 }
 
-func (l *Loading) define(name, meaning string, checked *expression.Checked) {
+func (l *loader) define(name, meaning string, checked *expression.Checked) {
 	fact := expression.Name{Name: name, Kind: expression.Number, Meaning: meaning, Faulty: checked == nil}
 	if checked == nil {
 		l.set.names.Define(fact)
@@ -108,9 +104,9 @@ func (l *Loading) define(name, meaning string, checked *expression.Checked) {
 	l.set.facts = append(l.set.facts, Fact{Name: name, Score: newScore(checked), id: facts.ID(index)})
 }
 
-func (l *Loading) taken(name string, span lang.Span) {
+func (l *loader) taken(name string, span lang.Span) {
 	var related []lang.Related
-	if first, ours := l.defined[name]; ours {
+	if first, ours := l.set.defined[name]; ours {
 		related = []lang.Related{{Span: first, Note: "it is defined here first"}}
 	}
 	l.report(lang.DuplicateName, span, fmt.Sprintf("there is a fact %q already", name), "Give this one another name.", related...)
@@ -125,7 +121,7 @@ func fitFor(name string) string {
 }
 
 // criteria adds the criteria of one file.
-func (l *Loading) criteria(blocks []criterionBlock) {
+func (l *loader) criteria(blocks []criterionBlock) {
 	first := map[string]lang.Span{} // by slug: codes are made from it
 	for i := range blocks {
 		block := &blocks[i]
@@ -148,7 +144,7 @@ func (l *Loading) criteria(blocks []criterionBlock) {
 	}
 }
 
-func (l *Loading) criterion(block *criterionBlock) *Criterion {
+func (l *loader) criterion(block *criterionBlock) *Criterion {
 	c := &Criterion{Name: block.Name.Value, About: block.About.Value, Weight: block.Weight.Or(1), Span: block.Span}
 	if c.Weight <= 0 {
 		l.report(lang.OutOfRange, block.Weight.Span, fmt.Sprintf("the weight %q is not above zero", block.Weight.Span.Text()),
@@ -184,14 +180,14 @@ func (l *Loading) criterion(block *criterionBlock) *Criterion {
 	return c
 }
 
-func (l *Loading) check(span lang.Span, want expression.Want) *expression.Checked {
+func (l *loader) check(span lang.Span, want expression.Want) *expression.Checked {
 	checked, ds := expression.Check(span, l.set.names, want)
 	l.found = append(l.found, ds...)
 	return checked
 }
 
 // text checks a template, or gives nil when there is none.
-func (l *Loading) text(text lang.Text) *Text {
+func (l *loader) text(text lang.Text) *Text {
 	if !text.Span.Known() {
 		return nil
 	}

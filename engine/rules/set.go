@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"glassbrief/engine/facts"
+	"glassbrief/lang"
 	"glassbrief/lang/expression"
 )
 
@@ -12,8 +13,9 @@ import (
 type Set struct {
 	names    *expression.Vocabulary
 	facts    []Fact
-	criteria []*Criterion // in the order of the files
-	judged   []*Criterion // the same, in the order in which they are judged
+	defined  map[string]lang.Span // facts, those with faults too
+	criteria []*Criterion         // in the order of the files
+	judged   []*Criterion         // the same, in the order in which they are judged
 	cases    []Case
 }
 
