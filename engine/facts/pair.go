@@ -16,7 +16,7 @@ func FillPair(r *Record, want *Set) {
 	focal := r.Value[FocalLength]
 	near, far := LensDistance(focal, r.Value[SubjectNear]), LensDistance(focal, r.Value[SubjectFar])
 	fillFraming(r, near, far, want.Has(FramingDistance))
-	mark := fillFocus(r, want.Meets(&focusMarks))
+	mark := fillFocus(r, near, far, want.Meets(&focusMarks))
 	fillExposure(r, want.Has(ND))
 	fillLook(r)
 	if want.Has(BackgroundBlur) {

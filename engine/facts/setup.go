@@ -12,10 +12,16 @@ import (
 // when there is too much, and what is missing, in stops, when the highest ISO is not
 // enough.
 
-// fillFocus solves stop and mark, and gives the mark as a distance from the lens.
-func fillFocus(r *Record, marks bool) (mark float64) {
+// fillFocus solves stop and mark, and gives the mark as a distance from the lens. near and
+// far are the distances of the subject from the lens, which as a rule are those of focus too.
+func fillFocus(r *Record, near, far float64, marks bool) (mark float64) {
 	focal, confusion := r.Value[FocalLength], r.Value[Confusion]
-	near, far := LensDistance(focal, r.Value[FocusNear]), LensDistance(focal, r.Value[FocusFar])
+	if from := r.Value[FocusNear]; from != r.Value[SubjectNear] {
+		near = LensDistance(focal, from)
+	}
+	if from := r.Value[FocusFar]; from != r.Value[SubjectFar] {
+		far = LensDistance(focal, from)
+	}
 	needed := optics.StopFor(focal, confusion, near, far)
 	r.Value[NeededStop] = needed
 	stop := stopToSet(needed, r.Value[WidestStop], r.Value[SmallestStop])
