@@ -187,6 +187,28 @@ func TestNearFocusFar(t *testing.T) {
 	})
 }
 
+// What must be sharp is never one plane: whoever is on the move keeps a distance by eye, a
+// camera that is held sways, a face has its depth, and whoever pulls focus needs room.
+func TestSharpRange(t *testing.T) {
+	object, person := Subject{Height: 0.1, Width: 0.3}, Subject{Person: true, Height: 1.7, Width: 0.46}
+	for name, c := range map[string]struct {
+		in        ShotInput
+		near, far float64
+	}{
+		"object from a camera that is held":    {ShotInput{Subject: object, Near: 0.5, Far: 0.5}, 0.48, 0.52},
+		"object from hardly more than a plane": {ShotInput{Subject: object, Near: 0.5, Far: 0.51}, 0.485, 0.525},
+		"face":                                 {ShotInput{Subject: person, Near: 1, Far: 1}, 0.9, 1.1},
+		"distance kept by eye":                 {ShotInput{Subject: object, Near: 3, Far: 3, Motion: Motion{KeepsByEye: true}}, 2.85, 3.15},
+		"interval of distances":                {ShotInput{Subject: person, Near: 1.6, Far: 2.8}, 1.6, 2.8},
+		"focus that is pulled":                 {ShotInput{Subject: person, Near: 1.6, Far: 2.8, Focus: Pulled}, 1.4, 1.8},
+		"camera that follows focus":            {ShotInput{Subject: person, Near: 1.6, Far: 2.8, Focus: Auto}, 1.5, 1.7},
+	} {
+		if near, far := sharpRange(&c.in); math.Abs(near-c.near) > 1e-12 || math.Abs(far-c.far) > 1e-12 {
+			t.Errorf("%s: got %g to %g, want %g to %g", name, near, far, c.near, c.far)
+		}
+	}
+}
+
 func TestMonotoneInFocalLength(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		shot, lens := inputs(t)

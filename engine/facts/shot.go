@@ -30,6 +30,9 @@ const (
 	AutoDepth = 0.20
 	// FaceDepth is the depth of a face that stands still before a still camera.
 	FaceDepth = 0.20
+	// SwayDepth is how far a sled wanders toward and from what it is held at: an operator
+	// who stands still sways by a centimetre or two either way. From memory.
+	SwayDepth = 0.04
 	// BackgroundFactor puts a background whose distance is not given behind the subject.
 	BackgroundFactor = 3
 )
@@ -128,7 +131,8 @@ func faceStretch(in *ShotInput) float64 {
 	return optics.FaceStretch(in.Near, head, optics.NoseProtrusion)
 }
 
-// sharpRange gives what one setting of the focus must hold. Pulled and automatic focus
+// sharpRange gives what one setting of the focus must hold. Fixed focus must hold the way of
+// the subject, and never less than the camera sways or a face is deep. Pulled and automatic focus
 // must hold the subject's own depth where it is nearest, for there it is hardest.
 func sharpRange(in *ShotInput) (near, far float64) {
 	switch in.Focus {
@@ -141,9 +145,13 @@ func sharpRange(in *ShotInput) (near, far float64) {
 	if near == far && in.Motion.KeepsByEye {
 		near, far = near*(1-KeptDistance), far*(1+KeptDistance)
 	}
-	if in.Subject.Person && far-near < FaceDepth {
+	least := SwayDepth
+	if in.Subject.Person {
+		least = FaceDepth
+	}
+	if far-near < least {
 		middle := (near + far) / 2
-		near, far = middle-FaceDepth/2, middle+FaceDepth/2
+		near, far = middle-least/2, middle+least/2
 	}
 	return near, far
 }

@@ -219,13 +219,13 @@ var table = sync.OnceValue(func() []Fact {
 		FocusNear: {
 			Name: "focus_near", Dim: lang.Length, Unit: "m", Scope: OfShot,
 			Meaning: "nearest distance that must be sharp with one setting of the focus",
-			Formula: "subject_near, or less where the distance is only kept by eye",
+			Formula: "subject_near, less what is only kept by eye, what the camera sways or half a face",
 			Source:  "given: distance, focus",
 		},
 		FocusFar: {
 			Name: "focus_far", Dim: lang.Length, Unit: "m", Scope: OfShot,
 			Meaning: "farthest distance that must be sharp with one setting of the focus",
-			Formula: "subject_far, or more where the distance is only kept by eye",
+			Formula: "subject_far, and what is only kept by eye, what the camera sways or half a face",
 			Source:  "given: distance, focus",
 		},
 		FocusFixed: {
