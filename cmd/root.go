@@ -97,6 +97,7 @@ func (a *app) addVerbs(args []string) {
 }
 
 func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
+	settleWidths()
 	a := &app{
 		stdin: stdin, stdout: stdout, stderr: stderr,
 		form:  choice{value: "text", words: forms},

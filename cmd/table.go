@@ -42,7 +42,6 @@ var settleWidths = sync.OnceFunc(func() { text.OverrideRuneWidthEastAsianWidth(f
 // text gives the table with colours, at most width cells wide as long as the columns
 // that neither wrap nor can be left out allow it.
 func (g grid) text(colours *palette, width int) string {
-	settleWidths()
 	keep, widths := g.fit(width)
 	t := table.NewWriter()
 	t.SetStyle(plainStyle())
