@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 
@@ -16,19 +17,7 @@ import (
 // recommended recommends for a scenario that uses the demo catalogue.
 func recommended(t *testing.T, brief string) *engine.Recommendation {
 	t.Helper()
-	src, found := lang.NewSource("test.scenario", []byte(brief))
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
-	s, found := engine.Load(src, engine.Files{})
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
-	r, err := engine.Recommend(t.Context(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return enginetest.Recommend(t, enginetest.Read(t, brief, engine.Files{}), engine.Options{})
 }
 
 // longDay has forty shots, some with long and wide names.

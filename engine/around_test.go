@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 )
 
 // worse reports whether a kit leaves more uncovered than another, or scores lower on what
@@ -21,7 +22,7 @@ func worse(a, b *engine.Kit) bool {
 func TestMoreRoomNeverMakesTheKitWorse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawBrief(t).load(t)
-		r := recommend(t, s, engine.Options{})
+		r := enginetest.Recommend(t, s, engine.Options{})
 		sizes := r.Table.Sizes(engine.Options{})
 		for i := range sizes {
 			if sizes[i].Carry == s.Limits.Carry && !slices.Equal(sizes[i].Kit.Lenses, r.Kit.Lenses) {
@@ -39,7 +40,7 @@ func TestMoreRoomNeverMakesTheKitWorse(t *testing.T) {
 // it does not come.
 func TestSecondLens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := recommend(t, drawBrief(t).load(t), engine.Options{})
+		r := enginetest.Recommend(t, drawBrief(t).load(t), engine.Options{})
 		second, err := r.Table.Second(context.Background(), &r.Kit, engine.Options{})
 		if err != nil {
 			t.Fatal(err)
@@ -105,7 +106,7 @@ func TestCandidates(t *testing.T) {
 		t.Fatalf("got %d candidates, want 3", len(all))
 	}
 	for i := range all {
-		own := recommend(t, s, engine.Options{Camera: all[i].Camera.Name.Value})
+		own := enginetest.Recommend(t, s, engine.Options{Camera: all[i].Camera.Name.Value})
 		if !slices.Equal(all[i].Kit.Lenses, own.Kit.Lenses) {
 			t.Errorf("%s: got the kit %v, want that of a recommendation on it, %v", all[i].Camera.Name.Value, all[i].Kit.Lenses, own.Kit.Lenses)
 		}

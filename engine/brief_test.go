@@ -1,16 +1,14 @@
 package engine_test
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
-	"testing/fstest"
 
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
-	"glassbrief/lang"
+	"glassbrief/engine/enginetest"
 )
 
 // A brief is a generated scenario with its catalogue, as the texts that a user would
@@ -47,7 +45,7 @@ rig "Sled" {
 // load reads the brief as the files that it stands for.
 func (b brief) load(t rapid.TB) *engine.Scenario {
 	t.Helper()
-	return readBrief(t, b.scenario(), b.catalogue())
+	return enginetest.ReadWith(t, b.scenario(), b.catalogue())
 }
 
 func (b brief) catalogue() string { return equipment + strings.Join(b.lenses, "\n") }
@@ -55,28 +53,6 @@ func (b brief) catalogue() string { return equipment + strings.Join(b.lenses, "\
 func (b brief) scenario() string {
 	return fmt.Sprintf("use \"kit.catalog\"\nscenario \"Generated\" {\n  camera \"Body\"\n  rig \"Sled\"\n  carry %d\n}\n", b.carry) +
 		strings.Join(b.shots, "\n")
-}
-
-func readBrief(t rapid.TB, scenario, catalogue string) *engine.Scenario {
-	t.Helper()
-	src, ds := lang.NewSource("generated.scenario", []byte(scenario))
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	s, ds := engine.Load(src, engine.Files{Tree: fstest.MapFS{"kit.catalog": {Data: []byte(catalogue)}}})
-	if ds.HasErrors() {
-		t.Fatalf("%v\n%s\n%s", ds, scenario, catalogue)
-	}
-	return s
-}
-
-func recommend(t rapid.TB, s *engine.Scenario, o engine.Options) *engine.Recommendation {
-	t.Helper()
-	r, err := engine.Recommend(context.Background(), s, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
 }
 
 // drawBrief makes a brief of a few lenses and shots. No figure of a lens lies so near to

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/lang"
 )
 
@@ -62,7 +63,7 @@ func TestContradictoryLimits(t *testing.T) {
 }
 
 func TestEmptyCatalogue(t *testing.T) {
-	s := readBrief(t, brief{carry: 2, shots: []string{"shot \"1\" {\n subject person 1.7m\n frame medium\n distance 2m\n}"}}.scenario(), equipment)
+	s := enginetest.ReadWith(t, brief{carry: 2, shots: []string{"shot \"1\" {\n subject person 1.7m\n frame medium\n distance 2m\n}"}}.scenario(), equipment)
 	_, err := engine.Recommend(context.Background(), s, engine.Options{})
 	if err == nil || !strings.Contains(err.Error(), "the catalogue holds no lens to choose from") {
 		t.Errorf("got %v, want a sentence that there is no lens", err)
@@ -83,7 +84,7 @@ shot "2" {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	r := recommend(t, s, engine.Options{})
+	r := enginetest.Recommend(t, s, engine.Options{})
 	if len(r.Kit.Uncovered) != 1 || r.Kit.Uncovered[0] != "1" || len(r.Kit.Lenses) == 0 || r.Kit.Left != 1 {
 		t.Errorf("got the kit %v that leaves %v, want one that leaves shot 1 alone", r.Kit.Lenses, r.Kit.Uncovered)
 	}
@@ -102,7 +103,7 @@ func TestKeptOut(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	r := recommend(t, s, engine.Options{})
+	r := enginetest.Recommend(t, s, engine.Options{})
 	want := map[string]string{
 		"Wide 18": "", "Wide 14": `"leave" keeps it out`, "Zoom 24-70": "",
 		"Squeeze 50": `it costs 90 EUR a day, and "rent" allows 60 EUR`,
@@ -131,7 +132,7 @@ func TestRankingSaysWhatKeepsALensOut(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	r := recommend(t, s, engine.Options{Explain: 1})
+	r := enginetest.Recommend(t, s, engine.Options{Explain: 1})
 	want := `it costs 35 EUR a day, and "rent" allows 20 EUR`
 	if got := r.Shots[0].Find("Zoom 24-70").KeptOut; got != want {
 		t.Errorf("got %q, want %q", got, want)

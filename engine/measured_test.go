@@ -4,12 +4,11 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
-	"glassbrief/lang"
 )
 
 // A lens of which a chart was photographed on full frame, straight on a camera and behind
@@ -69,21 +68,10 @@ shot "1" {
 `
 
 func TestMeasuredDistortionIsUsed(t *testing.T) {
-	src, ds := lang.NewSource("test.scenario", []byte(measuredBrief))
-	if ds != nil {
-		t.Fatal(ds)
-	}
-	s, ds := engine.Load(src, engine.Files{Tree: fstest.MapFS{"kit.catalog": &fstest.MapFile{Data: []byte(measuredKit)}}})
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	r, err := engine.Recommend(t.Context(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := enginetest.Recommend(t, enginetest.ReadWith(t, measuredBrief, measuredKit), engine.Options{})
 	for i := range r.Shots[0].Ranking {
 		j := &r.Shots[0].Ranking[i]
-		lens, _ := s.Catalogue.Lenses.Lookup(j.Lens)
+		lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
 		curve, _ := lens.Correction.DistortionCurve()
 		// Behind a reducer of 0.5 the sensor sees what lies twice as far out in the picture
 		// of the lens.

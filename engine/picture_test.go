@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
-	"glassbrief/lang"
 
 	"pgregory.net/rapid"
 )
@@ -28,19 +28,7 @@ shot "1A" {
 
 func recommended(t *testing.T, text string) *engine.Recommendation {
 	t.Helper()
-	src, found := lang.NewSource("test.scenario", []byte(text))
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
-	s, found := engine.Load(src, engine.Files{})
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
-	r, err := engine.Recommend(t.Context(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return enginetest.Recommend(t, enginetest.Read(t, text, engine.Files{}), engine.Options{})
 }
 
 func pictureOf(t *testing.T, r *engine.Recommendation, lens string) (engine.Picture, *engine.Judgement) {

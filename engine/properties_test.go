@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -33,26 +34,26 @@ var oneRunner = engine.Options{Runners: 1}
 func TestOrderOfTheCatalogueDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBrief(t)
-		before := recommend(t, b.load(t), oneRunner)
+		before := enginetest.Recommend(t, b.load(t), oneRunner)
 		b.lenses = rapid.Permutation(b.lenses).Draw(t, "order")
-		same(t, "another order of the lenses", recommend(t, b.load(t), oneRunner), before)
+		same(t, "another order of the lenses", enginetest.Recommend(t, b.load(t), oneRunner), before)
 	})
 }
 
 func TestOrderOfTheShotsDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBrief(t)
-		before := recommend(t, b.load(t), oneRunner)
+		before := enginetest.Recommend(t, b.load(t), oneRunner)
 		b.shots = rapid.Permutation(b.shots).Draw(t, "order")
-		same(t, "another order of the shots", recommend(t, b.load(t), oneRunner), before)
+		same(t, "another order of the shots", enginetest.Recommend(t, b.load(t), oneRunner), before)
 	})
 }
 
 func TestWorkersDoNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawBrief(t).load(t)
-		one := recommend(t, s, engine.Options{Runners: 1, Workers: 1})
-		two := recommend(t, s, engine.Options{Runners: 1, Workers: 2})
+		one := enginetest.Recommend(t, s, engine.Options{Runners: 1, Workers: 1})
+		two := enginetest.Recommend(t, s, engine.Options{Runners: 1, Workers: 2})
 		same(t, "a second worker", two, one)
 		for i := range one.Shots {
 			for j := range one.Shots[i].Ranking {
@@ -79,9 +80,9 @@ func uncovered(r *engine.Recommendation) float64 {
 func TestAnotherLensNeverMakesTheKitWorse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBrief(t)
-		before := recommend(t, b.load(t), engine.Options{})
+		before := enginetest.Recommend(t, b.load(t), engine.Options{})
 		b.lenses = append(b.lenses, drawLens(t, "Another"))
-		after := recommend(t, b.load(t), engine.Options{})
+		after := enginetest.Recommend(t, b.load(t), engine.Options{})
 		const rounding = 1e-6 // of scores to fixed point
 		if a, b := uncovered(after), uncovered(before); a > b || a == b && after.Kit.Mean < before.Kit.Mean-rounding {
 			t.Errorf("got uncovered weight %v, mean %v; without the lens %v, %v", a, after.Kit.Mean, b, before.Kit.Mean)
@@ -124,7 +125,7 @@ func TestTighterNeedNeverRaisesAScore(t *testing.T) {
 		with := func(limit int) map[string]float64 {
 			line := "  need " + fmt.Sprintf(need.text, limit) + "\n}"
 			b.shots = []string{strings.Replace(shot, "}", line, 1)}
-			return scores(recommend(t, b.load(t), engine.Options{}))
+			return scores(enginetest.Recommend(t, b.load(t), engine.Options{}))
 		}
 		loosely, tightly := with(loose), with(tight)
 		for lens, score := range tightly {
@@ -145,8 +146,8 @@ func TestTidyTextsGiveTheSameAnswer(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBrief(t)
-		before := recommend(t, b.load(t), oneRunner)
-		after := recommend(t, readBrief(t, tidy(t, b.scenario()), tidy(t, b.catalogue())), oneRunner)
+		before := enginetest.Recommend(t, b.load(t), oneRunner)
+		after := enginetest.Recommend(t, enginetest.ReadWith(t, tidy(t, b.scenario()), tidy(t, b.catalogue())), oneRunner)
 		same(t, "tidying", after, before)
 	})
 }
@@ -184,8 +185,8 @@ func TestImperialTextsGiveTheSameAnswer(t *testing.T) {
 	const rounding = 1e-6
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBrief(t)
-		metric := recommend(t, b.load(t), oneRunner)
-		imperial := recommend(t, readBrief(t, toImperial(b.scenario()), toImperial(b.catalogue())), oneRunner)
+		metric := enginetest.Recommend(t, b.load(t), oneRunner)
+		imperial := enginetest.Recommend(t, enginetest.ReadWith(t, toImperial(b.scenario()), toImperial(b.catalogue())), oneRunner)
 		steep := false
 		for i := range metric.Shots {
 			for _, want := range metric.Shots[i].Ranking {

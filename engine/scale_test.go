@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 )
 
 // A catalogue of 20,000 lenses loads, is judged with word of how far it is, and gives a
@@ -24,7 +25,7 @@ func TestTwentyThousandLenses(t *testing.T) {
 		fmt.Fprintf(&b, "lens \"Lens %d\" {\n  have rent %d EUR\n  mount \"Near\"\n  focal %.1fmm\n  aperture f/%g..f/22\n  transmission T%.2f\n  close_focus %.2fm\n  circle %.1fmm\n  mass %dg\n  length %dmm\n  distortion %.2f%%\n}\n",
 			i, 5+random.IntN(80), focal, stop, stop*1.1, 0.2+random.Float64(), 26+20*random.Float64(), 150+random.IntN(2000), 40+random.IntN(160), 4*random.Float64()-3)
 	}
-	s := readBrief(t, `use "kit.catalog"
+	s := enginetest.ReadWith(t, `use "kit.catalog"
 scenario "Large" {
   camera "Body"
   rig "Sled"

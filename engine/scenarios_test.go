@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/lang"
 )
 
@@ -38,7 +39,7 @@ func TestScenariosThatComeAlong(t *testing.T) {
 			if err != nil || len(broken) > 0 {
 				t.Errorf("%v %v", broken, err)
 			}
-			if left := recommend(t, s, engine.Options{}).Kit.Uncovered; len(left) > 0 {
+			if left := enginetest.Recommend(t, s, engine.Options{}).Kit.Uncovered; len(left) > 0 {
 				t.Errorf("not covered: %v", left)
 			}
 		})

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 )
 
@@ -26,7 +27,7 @@ func TestZoomDoesAsWellAsAnyPrimeInItsRange(t *testing.T) {
 		for mm := low; mm <= high; mm++ {
 			b.lenses = append(b.lenses, lens(fmt.Sprintf("Prime %d", mm), fmt.Sprintf("%dmm", mm)))
 		}
-		r := recommend(t, b.load(t), engine.Options{})
+		r := enginetest.Recommend(t, b.load(t), engine.Options{})
 		zoom := r.Shots[0].Find("Zoom")
 		focal := zoom.Fact(facts.FocalLength) * 1000
 		if math.Abs(focal-math.Round(focal)) > 1e-9 || focal < float64(low)-1e-9 || focal > float64(high)+1e-9 {

@@ -9,6 +9,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/optics"
@@ -21,23 +22,8 @@ const halfPixel = 0.5
 // demoAnswer recommends for the demo scenario.
 func demoAnswer(t *testing.T) *engine.Recommendation {
 	t.Helper()
-	text, err := os.ReadFile("../../scenarios/night-ferry.scenario")
-	if err != nil {
-		t.Fatal(err)
-	}
-	src, found := lang.NewSource("test.scenario", text)
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
-	s, found := engine.Load(src, engine.Files{Tree: os.DirFS("../../scenarios")})
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
-	r, err := engine.Recommend(t.Context(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	s := enginetest.ReadFile(t, os.DirFS("../../scenarios"), "night-ferry.scenario")
+	return enginetest.Recommend(t, s, engine.Options{})
 }
 
 var pathToken = regexp.MustCompile(`[MlZ]|-?[0-9]+(?:\.[0-9])?`)

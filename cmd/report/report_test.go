@@ -9,6 +9,7 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
@@ -16,21 +17,10 @@ import (
 // answersOf recommends for a scenario on each of its cameras.
 func answersOf(t testing.TB, text string) []*engine.Recommendation {
 	t.Helper()
-	src, found := lang.NewSource("test.scenario", []byte(text))
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
-	s, found := engine.Load(src, engine.Files{Tree: os.DirFS("../../scenarios")})
-	if found.HasErrors() {
-		t.Fatal(found)
-	}
+	s := enginetest.Read(t, text, engine.Files{Tree: os.DirFS("../../scenarios")})
 	var answers []*engine.Recommendation
 	for _, camera := range s.Cameras {
-		r, err := engine.Recommend(t.Context(), s, engine.Options{Camera: camera.Name.Value, Runners: 2})
-		if err != nil {
-			t.Fatal(err)
-		}
-		answers = append(answers, r)
+		answers = append(answers, enginetest.Recommend(t, s, engine.Options{Camera: camera.Name.Value, Runners: 2}))
 	}
 	return answers
 }

@@ -3,37 +3,24 @@ package audit
 import (
 	"math"
 	"os"
-	"path/filepath"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
-	"glassbrief/lang"
+	"glassbrief/engine/enginetest"
 )
 
-const scenarios = "../../scenarios"
+var scenarios = os.DirFS("../../scenarios")
 
 func load(t testing.TB, name string) *engine.Scenario {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(scenarios, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return read(t, string(text))
+	return enginetest.ReadFile(t, scenarios, name)
 }
 
 func read(t testing.TB, text string) *engine.Scenario {
 	t.Helper()
-	src, ds := lang.NewSource("trial.scenario", []byte(text))
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	s, ds := engine.Load(src, engine.Files{Tree: os.DirFS(scenarios)})
-	if s == nil {
-		t.Fatal(ds)
-	}
-	return s
+	return enginetest.Read(t, text, engine.Files{Tree: scenarios})
 }
 
 // drawBench draws a shot of the demo, nearer or farther, darker or brighter, on a camera.

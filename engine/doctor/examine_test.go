@@ -6,13 +6,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
 	"glassbrief/engine/doctor"
-	"glassbrief/lang"
+	"glassbrief/engine/enginetest"
 )
 
 const equipment = `mount "Near" { flange 20mm }
@@ -55,15 +54,7 @@ shot "2" {
 
 func load(t rapid.TB, catalogue string) *engine.Scenario {
 	t.Helper()
-	src, ds := lang.NewSource("trial.scenario", []byte(brief))
-	if ds != nil {
-		t.Fatal(ds)
-	}
-	s, ds := engine.Load(src, engine.Files{Tree: fstest.MapFS{"kit.catalog": {Data: []byte(catalogue)}}})
-	if ds.HasErrors() {
-		t.Fatalf("%v\n%s", ds, catalogue)
-	}
-	return s
+	return enginetest.ReadWith(t, brief, catalogue)
 }
 
 // lines gives a lens in full, but for what is left out.

@@ -1,7 +1,6 @@
 package floor
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"os"
@@ -11,6 +10,7 @@ import (
 	_ "time/tzdata"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
@@ -35,19 +35,7 @@ const (
 
 func recommend(t testing.TB, text string) *engine.Recommendation {
 	t.Helper()
-	src, ds := lang.NewSource("trial.scenario", []byte(text))
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	s, ds := engine.Load(src, engine.Files{})
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	r, err := engine.Recommend(context.Background(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return enginetest.Recommend(t, enginetest.Read(t, text, engine.Files{}), engine.Options{})
 }
 
 func trial(t testing.TB, scenario, shot string) (*engine.Recommendation, Card) {

@@ -8,6 +8,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/balance"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 
@@ -121,11 +122,8 @@ func TestLacks(t *testing.T) {
 
 func TestUnknownRigAsksForTwoDrops(t *testing.T) {
 	catalogue, _ := lang.NewSource("barn.catalog", []byte("rig \"Barn sled\" {\npayload 1kg..4kg\n}\n"))
-	src, _ := lang.NewSource("trial.scenario", []byte(fmt.Sprintf(brief, "camera \"House body A\"\nrig \"Barn sled\"", usualShot)))
-	s, ds := engine.Load(src, engine.Files{Catalogues: []*lang.Source{catalogue}})
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
+	text := fmt.Sprintf(brief, "camera \"House body A\"\nrig \"Barn sled\"", usualShot)
+	s := enginetest.Read(t, text, engine.Files{Catalogues: []*lang.Source{catalogue}})
 	sled, lacks := sledOf(s.Rig)
 	if !math.IsNaN(sled.Inertia) || len(lacks) != 9 {
 		t.Errorf("got %d lacks, want all nine figures of the rig asked for", len(lacks))

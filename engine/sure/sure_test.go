@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"os"
-	"path/filepath"
 	"slices"
 	"sync/atomic"
 	"testing"
@@ -14,26 +13,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"glassbrief/engine"
-	"glassbrief/lang"
+	"glassbrief/engine/enginetest"
 )
 
-const scenarios = "../../scenarios"
+var scenarios = os.DirFS("../../scenarios")
 
 func load(t testing.TB, name string) *engine.Scenario {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(scenarios, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	src, ds := lang.NewSource(name, text)
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	s, ds := engine.Load(src, engine.Files{Tree: os.DirFS(scenarios)})
-	if s == nil {
-		t.Fatal(ds)
-	}
-	return s
+	return enginetest.ReadFile(t, scenarios, name)
 }
 
 func plan(t testing.TB, s *engine.Scenario) (*engine.Table, *engine.Kit) {

@@ -4,33 +4,20 @@ import (
 	"context"
 	"math"
 	"os"
-	"path/filepath"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
-	"glassbrief/lang"
+	"glassbrief/engine/enginetest"
 )
 
-const scenarios = "../../scenarios"
+var scenarios = os.DirFS("../../scenarios")
 
 func load(t testing.TB, name string) *engine.Scenario {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(scenarios, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	src, ds := lang.NewSource(name, text)
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	s, ds := engine.Load(src, engine.Files{Tree: os.DirFS(scenarios)})
-	if s == nil {
-		t.Fatal(ds)
-	}
-	return s
+	return enginetest.ReadFile(t, scenarios, name)
 }
 
 // checkChanges holds each change to its word: applied it makes the difference, and half
