@@ -39,9 +39,8 @@ const (
 const rareShare = 4
 
 func newBranch(t *table, budget int) *branch {
-	shots := len(t.weights)
 	b := &branch{
-		pricer: pricer{table: t, rise: make([]int, shots), exact: make([]float64, shots)},
+		pricer: newPricer(t),
 		others: t.distinct(),
 		budget: budget,
 	}

@@ -30,7 +30,10 @@ type prices struct {
 	sum  int64 // the part of the bound that does not depend on the lenses
 }
 
-// pricer looks for good prices by subgradient steps. One serves a whole search.
+// pricer looks for good prices by subgradient steps, each of which keeps on in part in the
+// direction of those before it (Camerini, Fratta and Maffioli 1975, On improving relaxation
+// methods by modified gradient techniques): the plain ones go from side to side of the
+// valley that leads down. One serves a whole search.
 type pricer struct {
 	*table
 	values [][]int32 // lens, shot
@@ -38,10 +41,22 @@ type pricer struct {
 	top    []int     // places of the best lenses, best first
 	rise   []int     // how many of them are above the price of a shot
 	exact  []float64 // the price of a shot times its weight, before rounding
+
+	// The direction of the last step.
+	shotWay []float64
+	eachWay [2]float64
+}
+
+func newPricer(t *table) pricer {
+	shots := len(t.weights)
+	return pricer{table: t, rise: make([]int, shots), exact: make([]float64, shots), shotWay: make([]float64, shots)}
 }
 
 // mostAsked bounds the price of a limit, so that sums cannot overflow.
 const mostAsked = 1 << 60
+
+// keep is how much of the direction of the step before a step keeps.
+const keep = 0.7
 
 // stallSteps is how many steps may fail to lower the bound before they get shorter.
 const stallSteps = 4
@@ -56,6 +71,8 @@ func (s *pricer) improve(pr *prices, row []int32, room int, left load, list []pr
 		s.exact[shot] = float64(pr.shot[shot]) * float64(s.weights[shot])
 	}
 	best, least := prices{shot: slices.Clone(pr.shot)}, int64(math.MaxInt64)
+	clear(s.shotWay)
+	s.eachWay = [2]float64{}
 	length, stalled := 1.0, 0
 	for step := 0; ; step++ {
 		s.price(pr, left, list)
@@ -139,8 +156,9 @@ func (s *pricer) topOf(pr *prices, room int, list []priced) (bound, atMost int64
 	return bound, atMost
 }
 
-// step moves the prices against the subgradient of the bound, by the length that would
-// close the distance were the bound linear. It gives false where the bound is least.
+// step moves the prices against the subgradient of the bound and on in the direction of
+// the step before, by the length that would close the distance were the bound linear. It
+// gives false where the bound is least.
 // The price of a limit weighs against the values of all shots together, so its step is
 // longer than a shot's by their number.
 func (s *pricer) step(pr *prices, row []int32, left load, list []priced, distance float64) bool {
@@ -157,34 +175,39 @@ func (s *pricer) step(pr *prices, row []int32, left load, list []priced, distanc
 	}
 	var square float64
 	for shot, rise := range s.rise {
-		if rise > 0 || pr.shot[shot] > row[shot] {
-			square += float64((rise - 1) * (rise - 1))
+		if rise == 0 && pr.shot[shot] == row[shot] {
+			s.shotWay[shot] = 0
+			continue
 		}
+		way := float64(rise-1) + keep*s.shotWay[shot]
+		s.shotWay[shot] = way
+		square += way * way
 	}
-	var slack [2]float64
-	for axis := range slack {
+	for axis, before := range s.eachWay {
+		s.eachWay[axis] = 0
 		if s.limit[axis] == noLimit || left[axis] == 0 {
 			continue
 		}
 		share := 1 - float64(used[axis])/float64(left[axis])
 		if share < 0 || pr.each[axis] > 0 {
-			slack[axis] = share
-			square += float64(len(s.weights)) * share * share
+			way := share + keep*before
+			s.eachWay[axis] = way
+			square += float64(len(s.weights)) * way * way
 		}
 	}
 	if square == 0 {
 		return false
 	}
 	length := distance / square
-	for shot, rise := range s.rise {
+	for shot, way := range s.shotWay {
 		weight := float64(s.weights[shot])
-		exact := s.exact[shot] + length*float64(rise-1)
+		exact := s.exact[shot] + length*way
 		s.exact[shot] = min(max(exact, float64(row[shot])*weight), float64(s.most)*weight)
 		pr.shot[shot] = int32(math.Round(s.exact[shot] / weight))
 	}
-	for axis, share := range slack {
-		if share != 0 {
-			pr.each[axis] = max(0, pr.each[axis]-length*float64(len(s.weights))*share/float64(left[axis]))
+	for axis, way := range s.eachWay {
+		if way != 0 {
+			pr.each[axis] = max(0, pr.each[axis]-length*float64(len(s.weights))*way/float64(left[axis]))
 		}
 	}
 	return true
