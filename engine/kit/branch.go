@@ -84,6 +84,7 @@ func (b *branch) expand(n *node, list []priced, steps int) {
 		b.last(n, list, n.prices.sum)
 		return
 	}
+	list = b.dropReplaced(n, room, list)
 	firsts, rare := b.firsts(n, list)
 	for _, first := range firsts {
 		if first == list[0] {

@@ -6,8 +6,9 @@ import (
 )
 
 // Search proves the best set by branch and bound with prices, see [prices]. Greedy choice
-// and swaps give a first set; a bound shows which lenses cannot be in a better one; few
-// are left as a rule, and the work grows with lenses times shots.
+// and swaps give a first set; a bound shows which lenses cannot be in a better one, and
+// some can be replaced by another, see [branch.dropReplaced]; few are left as a rule, and
+// the work grows with lenses times shots.
 //
 // It goes in two stages, because covering counts above everything: first for the most
 // weight that a set can cover, then for the highest mean among the sets that cover that.
@@ -115,8 +116,7 @@ func (t *table) distinct() []int {
 	})
 	last := -1
 	lenses = slices.DeleteFunc(lenses, func(lens int) bool {
-		if last >= 0 && slices.Equal(t.scores[last], t.scores[lens]) &&
-			(t.limit[onCost] == noLimit || t.loads[last][onCost] <= t.loads[lens][onCost]) {
+		if last >= 0 && slices.Equal(t.scores[last], t.scores[lens]) && t.precedes(last, lens) {
 			return true
 		}
 		last = lens
