@@ -90,29 +90,39 @@ func openPMed(t *testing.T, name string) (distances [][]int, size int) {
 	return distances, size
 }
 
-// The optima are those of OR-Library's file pmedopt; the medians of the first are what
-// GLPK 5.0 finds.
+// The sizes and the optima are those of OR-Library, its file pmedopt for the latter; the
+// medians of the first problem are what GLPK 5.0 finds. The node limit is that of the
+// product.
 func TestORLibraryMedians(t *testing.T) {
 	for _, c := range []struct {
-		name    string
-		sum     int
-		medians []int // numbered from 1, as in the file; nil where not known
+		name           string
+		vertices, size int
+		sum            int
+		medians        []int // numbered from 1, as in the file; nil where not known
 	}{
-		{"pmed1.txt", 5819, []int{7, 13, 65, 91, 99}},
-		{"pmed2.txt", 4093, nil},
-		{"pmed3.txt", 4250, nil},
-		{"pmed4.txt", 3034, nil},
-		{"pmed5.txt", 1355, nil},
+		{"pmed1.txt", 100, 5, 5819, []int{7, 13, 65, 91, 99}},
+		{"pmed2.txt", 100, 10, 4093, nil},
+		{"pmed3.txt", 100, 10, 4250, nil},
+		{"pmed4.txt", 100, 20, 3034, nil},
+		{"pmed5.txt", 100, 33, 1355, nil},
+		{"pmed6.txt", 200, 5, 7824, nil},
+		{"pmed7.txt", 200, 10, 5631, nil},
+		{"pmed8.txt", 200, 20, 4445, nil},
+		{"pmed9.txt", 200, 40, 2734, nil},
+		{"pmed10.txt", 200, 67, 1255, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			distances, size := openPMed(t, c.name)
-			got, err := Search{}.Solve(median(distances, size), 0)
+			if len(distances) != c.vertices || size != c.size {
+				t.Fatalf("got %d vertices and p = %d, want %d and %d", len(distances), size, c.vertices, c.size)
+			}
+			got, err := Search{NodeLimit: 2_000_000}.Solve(median(distances, size), 0)
 			if err != nil {
 				t.Fatal(err)
 			}
 			sites := got.Sets[0].Lenses
-			if sum := distance(distances, sites); sum != c.sum || !got.Proven {
-				t.Errorf("got a sum of %d, proven %v; want %d, proven", sum, got.Proven, c.sum)
+			if sum := distance(distances, sites); sum != c.sum || !got.Proven || got.Gap != 0 {
+				t.Errorf("got a sum of %d, proven %v with a gap of %g; want %d, proven without", sum, got.Proven, got.Gap, c.sum)
 			}
 			if len(sites) > size {
 				t.Errorf("got %d medians, want %d at most", len(sites), size)
