@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"math"
+	"slices"
 	"sync/atomic"
 
 	"glassbrief/engine/facts"
@@ -56,14 +57,13 @@ func (s Standing) String() string {
 // whose distortion or mass alone is unknown does not.
 const EnoughKnown = 0.85
 
-// judge gives the outcome of a lens in a shot. ofShot holds the facts of the shot; r is
-// scratch.
+// judge gives the outcome of a lens in a shot, of which r holds the facts.
 //
 // Every setting of a zoom is tried, for stop and ISO go in thirds: what a focal length is
 // worth leaps up and down, and a search that looks at fewer would miss the best, or the
 // only one that is not excluded. When all are, those of the wanted framing say why.
-func judge(g *glass, shot *Shot, in *facts.ShotInput, ofShot, r *facts.Record) Outcome {
-	r.Join(ofShot, &g.record)
+func judge(g *glass, shot *Shot, in *facts.ShotInput, r *facts.Record) Outcome {
+	r.TakeLens(&g.record)
 	if g.zoom == nil {
 		facts.FillPair(r, &shot.reads)
 		return outcomeOf(shot, r)
@@ -103,32 +103,44 @@ func outcomeOf(shot *Shot, r *facts.Record) Outcome {
 	return o
 }
 
-// fillAt fills a record for a lens at a focal length in a shot, with all facts.
-func fillAt(r *facts.Record, g *glass, ofShot *facts.Record, focal float64) {
-	r.Join(ofShot, &g.record)
+// fillAt adds all facts of a lens at a focal length to those of a shot.
+func fillAt(r *facts.Record, g *glass, focal float64) {
+	r.TakeLens(&g.record)
 	facts.FillFocal(r, &g.input, focal)
 	facts.FillPair(r, &facts.Every)
 }
 
 // judgeShot gives the outcomes of all lenses in one shot.
 func judgeShot(shot *Shot, in *facts.ShotInput, glass []*glass) []Outcome {
-	var ofShot, r facts.Record
-	facts.FillShot(&ofShot, in)
 	row := make([]Outcome, len(glass))
-	for j, g := range glass {
-		row[j] = judge(g, shot, in, &ofShot, &r)
-	}
+	judgeInto(row, shot, in, glass)
 	return row
 }
+
+func judgeInto(row []Outcome, shot *Shot, in *facts.ShotInput, glass []*glass) {
+	var r facts.Record
+	facts.FillShot(&r, in)
+	for j, g := range glass {
+		row[j] = judge(g, shot, in, &r)
+	}
+}
+
+// lensesAtOnce go through all shots together: so many stay in a processor's cache.
+const lensesAtOnce = 128
 
 // judgeAll gives the outcomes of all shots and lenses, shots first.
 func judgeAll(ctx context.Context, shots []*Shot, inputs []facts.ShotInput, glass []*glass, o Options) ([][]Outcome, error) {
 	all := make([][]Outcome, len(shots))
+	for i := range all {
+		all[i] = make([]Outcome, len(glass))
+	}
+	parts := slices.Collect(slices.Chunk(glass, lensesAtOnce))
 	var done atomic.Int64
-	err := parallel.For(ctx, len(shots), o.Workers, func(i int) {
-		all[i] = judgeShot(shots[i], &inputs[i], glass)
-		if n := int(done.Add(1)); o.Progress != nil {
-			o.Progress(n, len(shots))
+	err := parallel.For(ctx, len(parts)*len(shots), o.Workers, func(n int) {
+		i, part := n%len(shots), n/len(shots)
+		judgeInto(all[i][part*lensesAtOnce:], shots[i], &inputs[i], parts[part])
+		if n := int(done.Add(int64(len(parts[part])))); o.Progress != nil {
+			o.Progress(n, len(shots)*len(glass))
 		}
 	})
 	return all, err

@@ -84,10 +84,9 @@ var byHand = []criterionByHand{
 
 // judgeByHand computes all facts of a pair and judges it by closures.
 func judgeByHand(g *glass, in *facts.ShotInput) (excluded bool, score float64) {
-	var ofShot, ofLens, r facts.Record
-	facts.FillShot(&ofShot, in)
-	facts.FillLens(&ofLens, &g.input, g.input.FocalLow)
-	r.Join(&ofShot, &ofLens)
+	var r facts.Record
+	facts.FillShot(&r, in)
+	facts.FillLens(&r, &g.input, g.input.FocalLow)
 	facts.FillPair(&r, &facts.Every)
 	logs, weight := 0.0, 0.0
 	for i := range byHand {

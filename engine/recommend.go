@@ -24,7 +24,7 @@ type Options struct {
 	Runners int          // kits to report behind the best
 	Workers int          // 0 for one for each processor
 	Explain int          // how many lenses of each ranking to explain beside those of the kits; 0 for all
-	// Progress is told, by one worker or another, how many shots of how many are judged;
+	// Progress is told, by one worker or another, how many judgements of how many are made;
 	// nil for nobody.
 	Progress func(done, total int)
 }

@@ -214,8 +214,9 @@ func (t *Table) measured(shot, lens int) Judgement {
 
 func measured(g *glass, o Outcome, ofShot *facts.Record) Judgement {
 	j := judgementOf(g, o)
-	j.Facts = new(facts.Record)
-	fillAt(j.Facts, g, ofShot, o.Focal)
+	r := *ofShot
+	fillAt(&r, g, o.Focal)
+	j.Facts = &r
 	return j
 }
 

@@ -34,18 +34,18 @@ func (f *Fitted) Try(s *Scenario, shot *Shot) Outcome {
 		return s.Try(f.camera, f.glass.lens, shot)
 	}
 	in := s.input(shot, f.camera)
-	var ofShot, r facts.Record
-	facts.FillShot(&ofShot, &in)
-	return judge(f.glass, shot, &in, &ofShot, &r)
+	var r facts.Record
+	facts.FillShot(&r, &in)
+	return judge(f.glass, shot, &in, &r)
 }
 
 // Explain is [Scenario.Try] with the reasons.
 func (s *Scenario) Explain(camera *catalog.Camera, lens *catalog.Lens, shot *Shot, printer lang.Printer) Judgement {
 	in := s.input(shot, camera)
-	var ofShot, r facts.Record
-	facts.FillShot(&ofShot, &in)
+	var r facts.Record
+	facts.FillShot(&r, &in)
 	g := s.fit(lens, camera)
-	return explain(g, shot, judge(g, shot, &in, &ofShot, &r), &ofShot, printer)
+	return explain(g, shot, judge(g, shot, &in, &r), &r, printer)
 }
 
 // TopISO gives the highest ISO to use: that of the scenario, or else of the camera; NaN

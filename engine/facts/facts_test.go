@@ -250,10 +250,10 @@ func BenchmarkFacts(b *testing.B) {
 			FillLens(&ofLens[i], &lens, lens.FocalLow)
 		}
 		for range shots {
-			var ofShot, r Record
-			FillShot(&ofShot, &shot)
+			var r Record
+			FillShot(&r, &shot)
 			for i := range ofLens {
-				r.Join(&ofShot, &ofLens[i])
+				r.TakeLens(&ofLens[i])
 				FillPair(&r, &judged)
 			}
 		}

@@ -59,12 +59,13 @@ func (s *Set) Meets(o *Set) bool { return s[0]&o[0] != 0 || s[1]&o[1] != 0 }
 // Union gives the facts that are in either set.
 func (s Set) Union(o Set) Set { return Set{s[0] | o[0], s[1] | o[1]} }
 
-// Join makes r the pair of a shot and a lens: it takes the facts of [OfShot] from shot
-// and those of [OfLens] from lens. The facts of [OfPair] are then to be filled in.
-func (r *Record) Join(shot, lens *Record) {
-	copy(r.Value[:firstOfLens], shot.Value[:firstOfLens])
+// TakeLens takes the facts of [OfLens] from a record that has them alone. Those of the shot
+// stay, and those of [OfPair] are then to be filled in.
+func (r *Record) TakeLens(lens *Record) {
 	copy(r.Value[firstOfLens:firstOfPair], lens.Value[firstOfLens:firstOfPair])
-	r.Unknown = shot.Unknown.Union(lens.Unknown)
+	for i := range r.Unknown {
+		r.Unknown[i] = r.Unknown[i]&ofShot[i] | lens.Unknown[i]
+	}
 }
 
 // markUnknown brings Unknown up to date with the values of [OfPair].
@@ -79,10 +80,12 @@ func (r *Record) markUnknown() {
 	}
 }
 
-// ofPair holds the facts of [OfPair].
-var ofPair = func() (s Set) {
-	for id := firstOfPair; id < Count; id++ {
+// ofShot and ofPair hold the facts of [OfShot] and [OfPair].
+var ofShot, ofPair = setOfRange(0, firstOfLens), setOfRange(firstOfPair, Count)
+
+func setOfRange(from, to ID) (s Set) {
+	for id := from; id < to; id++ {
 		s.Add(id)
 	}
 	return s
-}()
+}

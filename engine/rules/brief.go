@@ -48,7 +48,6 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		}
 	}
 	with.criteria = append(slices.Clone(s.criteria), brief)
-	with.arrange()
 	return &with, l.found.Sorted()
 }
 

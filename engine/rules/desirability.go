@@ -16,17 +16,20 @@ func Combine(scores, weights []float64) float64 {
 	return m.value()
 }
 
-// A mean gathers scores for [Combine]. Scores of one weight that follow one another are
-// multiplied before the logarithm is taken, which is what costs time.
+// A mean gathers scores for [Combine]. Logarithms are what costs time: a score of a whole
+// weight is multiplied that many times, and the logarithm taken of the product.
 type mean struct {
 	logs    float64 // Σ w log d of what is gathered
 	weight  float64 // Σ w
-	product float64 // of the scores at weight group, not gathered yet
-	group   float64
+	product float64 // ∏ d^w of what is not gathered yet
 }
 
-// smallest bounds what is multiplied, so that a product of two does not underflow.
-const smallest = 1e-100
+// With these bounds a product does not underflow: (1e-12)^9 · 1e-100 is above 1e-300.
+const (
+	mostTimes    = 9
+	leastScore   = 1e-12
+	leastProduct = 1e-100
+)
 
 func newMean() mean { return mean{product: 1} }
 
@@ -35,18 +38,22 @@ func (m *mean) add(score, weight float64) {
 	if math.IsNaN(score) {
 		return
 	}
-	if weight != m.group || min(score, m.product) < smallest {
-		m.gather()
-		m.group = weight
-	}
-	m.product *= score
 	m.weight += weight
+	times := int(weight)
+	if float64(times) != weight || times > mostTimes || score < leastScore {
+		m.logs += weight * math.Log(score)
+		return
+	}
+	for range times {
+		m.product *= score
+	}
+	if m.product < leastProduct {
+		m.gather()
+	}
 }
 
 func (m *mean) gather() {
-	if m.product != 1 {
-		m.logs += m.group * math.Log(m.product)
-	}
+	m.logs += math.Log(m.product)
 	m.product = 1
 }
 

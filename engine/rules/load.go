@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -47,7 +46,6 @@ func (s *Set) Extend(sources ...*lang.Source) (*Set, lang.Diagnostics) {
 		l.criteria(doc.Criteria)
 		cases = append(cases, doc.Cases...)
 	}
-	l.set.arrange()
 	l.cases(cases)
 	return l.set, l.found.Sorted()
 }
@@ -207,11 +205,4 @@ func (s *Set) put(c *Criterion) {
 		return
 	}
 	s.criteria = append(s.criteria, c)
-}
-
-// arrange puts the criteria in the order in which they are judged: by weight, so that
-// scores of one weight are taken together.
-func (s *Set) arrange() {
-	s.judged = slices.Clone(s.criteria)
-	slices.SortStableFunc(s.judged, func(a, b *Criterion) int { return cmp.Compare(b.Weight, a.Weight) })
 }

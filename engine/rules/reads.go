@@ -14,7 +14,7 @@ func (s *Set) Reads() facts.Set {
 	for i := range s.facts {
 		r.read(s.facts[i].Checked)
 	}
-	for _, c := range s.judged {
+	for _, c := range s.criteria {
 		if c.When != nil {
 			r.read(c.When.Checked)
 		}

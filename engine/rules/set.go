@@ -15,7 +15,6 @@ type Set struct {
 	facts    []Fact
 	defined  map[string]lang.Span // facts, those with faults too
 	criteria []*Criterion         // in the order of the files
-	judged   []*Criterion         // the same, in the order in which they are judged
 	cases    []Case
 }
 
@@ -54,7 +53,7 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 	all := newMean()
 	excluded := false
 	var weight, known float64
-	for _, c := range s.judged {
+	for _, c := range s.criteria {
 		if c.When != nil && !(c.When.known(r) && c.When.holds(r)) {
 			continue
 		}
@@ -84,7 +83,7 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 // Excludes reports whether [Set.Judge] would exclude, for less than judging costs.
 func (s *Set) Excludes(r *facts.Record) bool {
 	s.define(r)
-	for _, c := range s.judged {
+	for _, c := range s.criteria {
 		if c.When != nil && !(c.When.known(r) && c.When.holds(r)) {
 			continue
 		}
