@@ -27,7 +27,7 @@ func matrixGrids(r *engine.Recommendation) []grid {
 	var grids []grid
 	for from, to := 0, 0; from < len(r.Shots); from = to {
 		for room := matrixRoom; to < len(r.Shots) && (room > 0 || to == from); to++ {
-			if room -= columnGap + max(len("[100]"), text.StringWidth(r.Shots[to].Shot.ID)); room < 0 && to > from {
+			if room -= len(gap) + max(len("[100]"), text.StringWidth(r.Shots[to].Shot.ID)); room < 0 && to > from {
 				break
 			}
 		}

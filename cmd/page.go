@@ -116,14 +116,6 @@ func wrap(paragraph string, width int) []string {
 	return append(lines, string(line))
 }
 
-func trimLines(text string) string {
-	lines := strings.Split(text, "\n")
-	for i, line := range lines {
-		lines[i] = strings.TrimRight(line, " ")
-	}
-	return strings.Join(lines, "\n")
-}
-
 // title gives the heading of all.
 func (p *page) title() string { return p.blocks[0].heading }
 

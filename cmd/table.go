@@ -32,56 +32,92 @@ type cell struct {
 }
 
 const (
-	columnGap = 2
-	minColumn = 12 // cells that a column that wraps keeps at least
+	gap       = "  " // between columns
+	minColumn = 12   // cells that a column that wraps keeps at least
 )
 
 // settleWidths makes the width of a character the same in every locale.
 var settleWidths = sync.OnceFunc(func() { text.OverrideRuneWidthEastAsianWidth(false) })
 
+// align is how a column's cells are set.
+func (c column) align() text.Align {
+	if c.right {
+		return text.AlignRight
+	}
+	return text.AlignLeft
+}
+
 // text gives the table with colours, at most width cells wide as long as the columns
 // that neither wrap nor can be left out allow it.
 func (g grid) text(colours *palette, width int) string {
-	keep, widths := g.fit(width)
-	t := table.NewWriter()
-	t.SetStyle(plainStyle())
-	configs := make([]table.ColumnConfig, len(keep))
-	titles := make(table.Row, len(keep))
-	for i, c := range keep {
-		titles[i] = colours.paint(toneStrong, g.columns[c].title)
-		configs[i].Number = i + 1
-		if g.columns[c].right {
-			configs[i].Align, configs[i].AlignHeader = text.AlignRight, text.AlignRight
+	keep, room := g.fit(width)
+	rows := g.titledRows()
+	lines, widths := wrapped(rows, keep, room)
+	var out strings.Builder
+	for n, row := range rows {
+		height := 1
+		for _, cell := range lines[n] {
+			height = max(height, len(cell))
+		}
+		for at := range height {
+			parts := make([]string, len(keep))
+			for i, c := range keep {
+				if at < len(lines[n][i]) {
+					parts[i] = colours.paint(row[c].tone, lines[n][i][at])
+				}
+				parts[i] = g.columns[c].align().Apply(parts[i], widths[i])
+			}
+			out.WriteString(strings.TrimRight(strings.Join(parts, gap), " ") + "\n")
+		}
+		if n == 0 && !g.untitled {
+			rule := len(gap) * (len(keep) - 1)
+			for _, w := range widths {
+				rule += w
+			}
+			out.WriteString(strings.Repeat("-", rule) + "\n")
 		}
 	}
-	t.SetColumnConfigs(configs)
-	if !g.untitled {
-		t.AppendHeader(titles)
+	return out.String()
+}
+
+// titledRows gives the rows, behind the titles if they are shown.
+func (g grid) titledRows() [][]cell {
+	if g.untitled {
+		return g.rows
 	}
-	for _, row := range g.rows {
-		cells := make(table.Row, len(keep))
+	titles := make([]cell, len(g.columns))
+	for c, column := range g.columns {
+		titles[c] = cell{text: column.title, tone: toneStrong}
+	}
+	return append([][]cell{titles}, g.rows...)
+}
+
+// wrapped gives the lines of each cell of the columns that are kept, and how wide the
+// longest in each column is.
+func wrapped(rows [][]cell, keep, room []int) (lines [][][]string, widths []int) {
+	lines, widths = make([][][]string, len(rows)), make([]int, len(keep))
+	for n, row := range rows {
+		lines[n] = make([][]string, len(keep))
+		if row == nil {
+			continue
+		}
 		for i, c := range keep {
-			cells[i] = ""
-			if row != nil {
-				lines := wrap(row[c].text, widths[i])
-				for n, line := range lines {
-					lines[n] = colours.paint(row[c].tone, line)
-				}
-				cells[i] = strings.Join(lines, "\n")
+			lines[n][i] = wrap(row[c].text, room[i])
+			for _, line := range lines[n][i] {
+				widths[i] = max(widths[i], text.StringWidth(line))
 			}
 		}
-		t.AppendRow(cells)
 	}
-	return trimLines(t.Render()) + "\n"
+	return lines, widths
 }
 
 // fit gives the columns to keep and their widths, for a table of the given width.
 func (g grid) fit(width int) (keep, widths []int) {
-	total := -columnGap
+	total := -len(gap)
 	for c := range g.columns {
 		keep = append(keep, c)
 		widths = append(widths, g.naturalWidth(c))
-		total += widths[c] + columnGap
+		total += widths[c] + len(gap)
 	}
 	for total > width {
 		spare := -1
@@ -93,7 +129,7 @@ func (g grid) fit(width int) (keep, widths []int) {
 		if spare < 0 {
 			break
 		}
-		total -= widths[spare] + columnGap
+		total -= widths[spare] + len(gap)
 		keep = append(keep[:spare:spare], keep[spare+1:]...)
 		widths = append(widths[:spare:spare], widths[spare+1:]...)
 	}
@@ -130,13 +166,13 @@ func (g grid) filledRows() [][]cell {
 
 func (g grid) markdown() string {
 	t := table.NewWriter()
-	t.SetStyle(plainStyle())
+	t.Style().Format.Header = text.FormatDefault
 	titles := make(table.Row, len(g.columns))
 	configs := make([]table.ColumnConfig, len(g.columns))
 	for c, column := range g.columns {
 		titles[c] = column.title
 		if column.right {
-			configs[c] = table.ColumnConfig{Number: c + 1, Align: text.AlignRight}
+			configs[c] = table.ColumnConfig{Number: c + 1, Align: column.align()}
 		}
 	}
 	t.SetColumnConfigs(configs)
@@ -149,15 +185,4 @@ func (g grid) markdown() string {
 		t.AppendRow(cells)
 	}
 	return t.RenderMarkdown()
-}
-
-// plainStyle is a table without lines but for one below the titles, which stay as they
-// are written.
-func plainStyle() table.Style {
-	style := table.Style{Name: "plain", Box: table.BoxStyle{
-		MiddleHorizontal: "-", MiddleSeparator: "--", MiddleVertical: "  ", PageSeparator: "\n",
-	}}
-	style.Format.Header, style.Format.Row = text.FormatDefault, text.FormatDefault
-	style.Options.SeparateColumns, style.Options.SeparateHeader = true, true
-	return style
 }
