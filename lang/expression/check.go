@@ -141,7 +141,9 @@ func newConfig(names *Vocabulary, met map[int]bool) *conf.Config {
 		}
 	}
 	config := &conf.Config{Functions: ourFunctions().Functions, Disabled: ourFunctions().Disabled, MaxNodes: conf.DefaultMaxNodes}
-	config.WithEnv(env)
+	if met != nil { // the parser knows no names
+		config.WithEnv(env)
+	}
 	return config
 }
 
