@@ -3,9 +3,8 @@ package kit
 import "slices"
 
 // greedy picks, from the lenses that must come on, the lens that adds most until none
-// adds or fits. For coverage alone it reaches at least 1-1/e of the best (Nemhauser,
-// Wolsey and Fisher 1978, An analysis of approximations for maximizing submodular set
-// functions).
+// adds or fits. For coverage alone it reaches at least 1-1/e of the best ("An
+// analysis of approximations for maximizing submodular set functions", 1978).
 func (t *table) greedy() ([]int, worth) {
 	lenses := slices.Clone(t.must)
 	w := t.worthOf(t.rowOf(lenses))

@@ -138,8 +138,7 @@ func TestORLibraryMedians(t *testing.T) {
 }
 
 // Twelve clients by eight sites a to h: the table in the notes of "Instances of the
-// obnoxious p-median problem" (P. Belotti, M. Labbé, F. Maffioli and M. Ndiaye). The sums
-// come from looking at all 28 pairs.
+// obnoxious p-median problem". The sums come from looking at all 28 pairs.
 var twelveByEight = [][]int{
 	{10, 33, 28, 29, 32, 49, 54, 64},
 	{10, 24, 33, 25, 30, 46, 42, 60},

@@ -99,8 +99,8 @@ func shuffled[T any](list []T, order []int) []T {
 	return out
 }
 
-// Nemhauser, Wolsey and Fisher 1978, An analysis of approximations for maximizing
-// submodular set functions: for coverage, greedy choice reaches 1-1/e of the best.
+// "An analysis of approximations for maximizing submodular set functions", 1978: for
+// coverage, greedy choice reaches 1-1/e of the best.
 func TestGreedyCoversItsShare(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, _ := drawn(t, false)

@@ -3,11 +3,10 @@ package rules
 import "math"
 
 // Combine joins scores in [0,1] as a weighted geometric mean, (∏ dᵢ^wᵢ)^(1/Σwᵢ), so that
-// one hopeless aspect cannot be bought back by the others: any 0 gives 0 (Derringer and
-// Suich, "Simultaneous optimization of several response variables", 1980; they weigh all
-// alike). A score that is NaN is unknown: it is
-// left out with its weight. Without any known score the result is NaN. Weights are above
-// zero, and there is one for each score.
+// one hopeless aspect cannot be bought back by the others: any 0 gives 0 ("Simultaneous
+// optimization of several response variables", 1980, which weighs all alike). A score that
+// is NaN is unknown: it is left out with its weight. Without any known score the result is
+// NaN. Weights are above zero, and there is one for each score.
 func Combine(scores, weights []float64) float64 {
 	m := newMean()
 	for i, score := range scores {

@@ -9,10 +9,10 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// The limits are those of the tyre-tread example of Derringer and Suich (1980), as the
-// NIST/SEMATECH e-Handbook of Statistical Methods, section 5.5.3.2.2, takes it up: two
-// responses to be as large as may be, two with a target. The expected values are
-// computed from these limits with the published formulae.
+// The limits are those of the tyre-tread example of "Simultaneous optimization of several
+// response variables" (1980), as the NIST/SEMATECH e-Handbook of Statistical Methods,
+// section 5.5.3.2.2, takes it up: two responses to be as large as may be, two with a target.
+// The expected values are computed from these limits with the published formulae.
 func TestDesirabilityOfTyreTread(t *testing.T) {
 	d := []float64{
 		expression.Rising(145, 120, 170),

@@ -128,8 +128,8 @@ func FindFunction(name string) *Function {
 }
 
 // Rising gives the desirability of a quantity of which more is better: 0 at or below
-// from, 1 at or above to, (x-from)/(to-from) between (Derringer and Suich 1980, "Simultaneous
-// optimization of several response variables", the larger-is-better form with exponent 1).
+// from, 1 at or above to, (x-from)/(to-from) between ("Simultaneous optimization
+// of several response variables", 1980, the larger-is-better form with exponent 1).
 // Bounds that are equal or out of order make a step at to. Infinite arguments give the
 // limit: beyond an infinite from every x is all the way up, and halfway between two
 // infinite bounds. NaN in any argument gives NaN.
@@ -161,8 +161,8 @@ func Falling(x, from, to float64) float64 {
 }
 
 // Peak gives the desirability of a quantity that should meet a target: 1 at target,
-// falling in straight lines to 0 at low and at high and beyond (Derringer and Suich 1980,
-// the two-sided form with exponents 1). A bound that equals the target makes a step on
+// falling in straight lines to 0 at low and at high and beyond (the two-sided
+// form of the same source, with exponents 1). A bound that equals the target makes a step on
 // its side. Infinite arguments and NaN are treated as in [Rising].
 func Peak(x, low, target, high float64) float64 {
 	switch {
