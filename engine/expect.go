@@ -32,11 +32,15 @@ func CheckExpectations(ctx context.Context, s *Scenario) (lang.Diagnostics, erro
 	return broken, nil
 }
 
+// SameLenses reports whether two lists name the same lenses, in whatever order.
+func SameLenses(a, b []string) bool {
+	return slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
+}
+
 // brokenBy says how a kit breaks the expectation, or gives "".
 func (e *Expectation) brokenBy(k *Kit, shots []*Shot) string {
 	if e.Kit != nil {
-		want, got := slices.Sorted(slices.Values(e.Kit)), slices.Sorted(slices.Values(k.Lenses))
-		if !slices.Equal(want, got) {
+		if !SameLenses(e.Kit, k.Lenses) {
 			return fmt.Sprintf("the kit is %s", listed(k.Lenses))
 		}
 		return ""

@@ -103,8 +103,10 @@ func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, er
 		return nil, err
 	}
 	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, Shots: make([]ShotAnswer, len(s.Shots))}
-	err = parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, o) })
-	return answer, err
+	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, o) }); err != nil {
+		return nil, err
+	}
+	return answer, nil
 }
 
 func (s *Scenario) camera(name string) (*catalog.Camera, error) {
@@ -124,17 +126,7 @@ func (s *Scenario) camera(name string) (*catalog.Camera, error) {
 // answer ranks the lenses of one shot. It explains the first of them, as many as the
 // options ask for, and those of the kits; all when none of the kit does the shot.
 func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
-	shot, outcomes := t.Scenario.Shots[i], t.outcomes[i]
-	order := make([]int, len(t.glass))
-	for j := range order {
-		order[j] = j
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(
-			compareOutcomes(outcomes[a], outcomes[b]),
-			cmp.Compare(t.glass[a].lens.Name.Value, t.glass[b].lens.Name.Value),
-		)
-	})
+	shot, outcomes, order := t.Scenario.Shots[i], t.outcomes[i], t.Ranked(i)
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[i])
 	answer := ShotAnswer{Shot: shot, Ranking: make([]Judgement, len(order))}
@@ -151,6 +143,21 @@ func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
 		answer.Use = answer.Find(use)
 	}
 	return answer
+}
+
+// Ranked gives the places of the lenses in the order of their ranking in a shot.
+func (t *Table) Ranked(shot int) []int {
+	order, outcomes := make([]int, len(t.glass)), t.outcomes[shot]
+	for j := range order {
+		order[j] = j
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(
+			compareOutcomes(outcomes[a], outcomes[b]),
+			cmp.Compare(t.glass[a].lens.Name.Value, t.glass[b].lens.Name.Value),
+		)
+	})
+	return order
 }
 
 // compareOutcomes orders the better outcome first. Scores that differ by less than

@@ -80,6 +80,15 @@ type Shot struct {
 	sceneSpan, lightSpan lang.Span
 }
 
+// Place puts the subject at other distances. A background that is given stays where it is,
+// unless the subject would pass it.
+func (s *Shot) Place(near, far float64) {
+	s.Near, s.Far = near, far
+	if s.Background < far {
+		s.Background = far
+	}
+}
+
 // An Expectation is an "expect" statement.
 type Expectation struct {
 	Kit  []string // the lenses the kit must hold; nil when it is about a shot

@@ -194,16 +194,13 @@ func compromises(j *engine.Judgement) []rules.Finding {
 // hire looks for the cheapest kit with hired glass that leaves least uncovered.
 func (a *auditor) hire() error {
 	limits := a.report.Limits
-	hire, err := a.cheapest(limits)
-	if err != nil {
-		return err
-	}
-	if len(hire.Lenses) > 0 {
-		a.report.Hire = hire
-	}
 	best, err := a.table.Choose(limits, a.options)
 	if err != nil {
 		return err
+	}
+	hire := a.cheapest(best.Kit, limits)
+	if len(hire.Lenses) > 0 {
+		a.report.Hire = hire
 	}
 	if enough := a.report.Best(); best.Kit.Cost > enough.Cost && best.Kit.Mean > enough.Mean {
 		a.report.Better = a.hired(&best.Kit)
@@ -212,10 +209,10 @@ func (a *auditor) hire() error {
 		return nil
 	}
 	limits.Rent = -1
-	beyond, err := a.cheapest(limits)
-	if err != nil {
+	if best, err = a.table.Choose(limits, a.options); err != nil {
 		return err
 	}
+	beyond := a.cheapest(best.Kit, limits)
 	if beyond.Kit.Left < min(hire.Kit.Left, a.report.House.Left) {
 		a.report.Beyond = beyond
 	}
@@ -225,26 +222,23 @@ func (a *auditor) hire() error {
 // cents are the steps in which budgets are tried, to one unit of money.
 const cents = 100
 
-// cheapest gives the kit that leaves least uncovered within limits, at the least rent that
-// allows that: what a kit covers never falls when more may be spent, so that halving finds it.
-func (a *auditor) cheapest(limits engine.Limits) (*Hire, error) {
-	best, err := a.table.Choose(limits, a.options)
-	if err != nil {
-		return nil, err
-	}
-	kit := best.Kit
+// cheapest gives a kit that leaves as little uncovered as the best within limits does, at the
+// least rent that allows that: what a kit covers never falls when more may be spent, so that
+// halving finds it.
+func (a *auditor) cheapest(kit engine.Kit, limits engine.Limits) *Hire {
+	left := kit.Left
 	inCents := func(cost float64) int { return int(math.Ceil(cost*cents - 1e-6)) }
 	for low, high := -1, inCents(kit.Cost); high-low > 1; {
 		budget := (low + high) / 2
 		limits.Rent = float64(budget) / cents
 		choice, err := a.table.Choose(limits, a.options)
-		if err != nil || choice.Kit.Left > kit.Left {
+		if err != nil || choice.Kit.Left > left {
 			low = budget // too little for what must come, or for what can be covered
 			continue
 		}
 		kit, high = choice.Kit, min(budget, inCents(choice.Kit.Cost))
 	}
-	return a.hired(&kit), nil
+	return a.hired(&kit)
 }
 
 // hired names the lenses of a kit that are hired.
@@ -252,7 +246,7 @@ func (a *auditor) hired(kit *engine.Kit) *Hire {
 	hire := &Hire{Kit: *kit}
 	for _, lens := range a.table.Lenses() {
 		if lens.Have.Kind == catalog.Hired && slices.Contains(kit.Lenses, lens.Name.Value) {
-			hire.Lenses = append(hire.Lenses, Offer{lens.Name.Value, lens.Have.DayRate.OrNaN()})
+			hire.Lenses = append(hire.Lenses, offerOf(lens))
 		}
 	}
 	return hire

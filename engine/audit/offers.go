@@ -32,7 +32,7 @@ func (r *Report) Offers() []OfferFor {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b OfferFor) int {
-		return cmp.Or(cmp.Compare(len(b.Shots), len(a.Shots)), cmp.Compare(unknownLast(a.DayRate), unknownLast(b.DayRate)))
+		return cmp.Or(cmp.Compare(len(b.Shots), len(a.Shots)), cheaper(a.Offer, b.Offer))
 	})
 	return all
 }

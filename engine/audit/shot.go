@@ -137,12 +137,11 @@ func (a *auditor) nearest(i int) []*catalog.Lens {
 // blocks says what excludes the made-up lens that comes nearest to doing the shot: that
 // with the fewest vetoes, and of these with the highest score.
 func (b *bench) blocks() []string {
-	const looks = 160
 	var reasons []string
 	score := math.Inf(-1)
 	t := b.generous()
-	for look := range looks + 1 {
-		t[Focal] = domain[Focal].at(float64(look) / looks)
+	for focal := range focals {
+		t[Focal] = focal
 		judged := b.scenario.Explain(b.camera, t.lens(b.camera, b.shot), b.shot, b.printer)
 		vetoes := judged.Vetoes()
 		if len(vetoes) == 0 || reasons != nil && (len(vetoes) > len(reasons) || len(vetoes) == len(reasons) && judged.Score <= score) {
@@ -171,18 +170,9 @@ func (a *auditor) offers(shots []int) []Offer {
 			able = able && a.table.Outcome(i, j).Acceptable()
 		}
 		if able {
-			offers = append(offers, Offer{lens.Name.Value, lens.Have.DayRate.OrNaN()})
+			offers = append(offers, offerOf(lens))
 		}
 	}
-	slices.SortStableFunc(offers, func(x, y Offer) int {
-		return cmp.Compare(unknownLast(x.DayRate), unknownLast(y.DayRate))
-	})
+	slices.SortStableFunc(offers, cheaper)
 	return offers
-}
-
-func unknownLast(x float64) float64 {
-	if math.IsNaN(x) {
-		return math.Inf(1)
-	}
-	return x
 }

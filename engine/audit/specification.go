@@ -1,6 +1,11 @@
 package audit
 
-import "slices"
+import (
+	"cmp"
+	"glassbrief/catalog"
+	"math"
+	"slices"
+)
 
 // A Specification is one lens to look for: a window that does one shot or several.
 type Specification struct {
@@ -14,6 +19,18 @@ type Specification struct {
 type Offer struct {
 	Lens    string
 	DayRate float64 // NaN when unknown
+}
+
+func offerOf(lens *catalog.Lens) Offer { return Offer{lens.Name.Value, lens.Have.DayRate.OrNaN()} }
+
+// cheaper orders the cheaper offer first, and last what is not known.
+func cheaper(a, b Offer) int { return cmp.Compare(unknownLast(a.DayRate), unknownLast(b.DayRate)) }
+
+func unknownLast(x float64) float64 {
+	if math.IsNaN(x) {
+		return math.Inf(1)
+	}
+	return x
 }
 
 // exactUpTo bounds the windows that are merged exactly; more are merged one by one.

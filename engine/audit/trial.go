@@ -90,17 +90,26 @@ func (b *bench) generous() Trial {
 	return t
 }
 
+// focals gives the focal lengths that made-up lenses are tried at first.
+func focals(yield func(float64) bool) {
+	const steps = 160
+	for step := range steps + 1 {
+		if !yield(domain[Focal].at(float64(step) / steps)) {
+			return
+		}
+	}
+}
+
 // start finds a made-up lens that does the shot: the best focal length of many, first
 // with the widest stop, which light asks for, then with smaller ones, which a background
 // in focus may. It reports false when none does.
 func (b *bench) start() (Trial, bool) {
-	const looks = 160
 	t := b.generous()
 	for _, widest := range []float64{1, 2, 2.8, 5.6, 11} {
 		t[WidestT] = widest
 		best, value := math.NaN(), 0.0
-		for look := range looks + 1 {
-			t[Focal] = domain[Focal].at(float64(look) / looks)
+		for focal := range focals {
+			t[Focal] = focal
 			if o := b.try(&t); o.Acceptable() && o.Score > value {
 				best, value = t[Focal], o.Score
 			}

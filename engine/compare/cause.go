@@ -49,19 +49,10 @@ func (s *search) with(set []int) *plan {
 	return p
 }
 
-// cause gives the smallest set of changes that brings a value of the plan from what it
-// was to what it is with all of them: one change, or two, when the plan tells; else a set
+// cause gives the smallest set of changes, out of all, that brings a value of the plan from
+// what it was to what is wanted, which it is with all of them: one change, or two, when the plan tells; else a set
 // of which none can be left out. It is nil when none was found.
-func (s *search) cause(value func(*plan) string) []int {
-	all := make([]int, len(s.changes))
-	for i := range all {
-		all[i] = i
-	}
-	full := s.with(all)
-	if full == nil {
-		return nil
-	}
-	want := value(full)
+func (s *search) cause(all []int, want string, value func(*plan) string) []int {
 	holds := func(set []int) bool {
 		p := s.with(set)
 		return p != nil && value(p) == want

@@ -158,8 +158,8 @@ func (r *Report) effects(s *search, blocks []*block) bool {
 		return false
 	}
 	add := func(of Of, shot int, value func(*plan) string) {
-		if value(before) != value(after) {
-			r.Effects = append(r.Effects, Effect{Of: of, Shot: shot, Because: s.cause(value)})
+		if want := value(after); value(before) != want {
+			r.Effects = append(r.Effects, Effect{Of: of, Shot: shot, Because: s.cause(all, want, value)})
 		}
 	}
 	add(Camera, -1, func(p *plan) string { return p.camera })

@@ -1,10 +1,8 @@
 package compare
 
 import (
-	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -62,13 +60,12 @@ func planOf(ctx context.Context, b *brief, o engine.Options) *plan {
 
 // setupOf writes the setup of a shot with a lens, "" without one.
 func setupOf(table *engine.Table, shot int, use string) string {
-	for _, lens := range table.Lenses() {
-		if lens.Name.Value == use {
-			j := table.Scenario.Explain(table.Camera, lens, table.Scenario.Shots[shot], lang.Printer{})
-			return setupText(&j)
-		}
+	lens, ok := table.Scenario.Catalogue.Lenses.Lookup(use)
+	if !ok {
+		return ""
 	}
-	return ""
+	j := table.Scenario.Explain(table.Camera, lens, table.Scenario.Shots[shot], lang.Printer{})
+	return setupText(&j)
 }
 
 func setupText(j *engine.Judgement) string {
@@ -80,22 +77,12 @@ func setupText(j *engine.Judgement) string {
 }
 
 func rankingOf(table *engine.Table, shot int) string {
-	type ranked struct {
-		name  string
-		score float64
-	}
-	var all []ranked
-	for j, lens := range table.Lenses() {
-		if o := table.Outcome(shot, j); o.Acceptable() {
-			all = append(all, ranked{lens.Name.Value, math.Round(o.Score * 1e9)})
-		}
-	}
-	slices.SortFunc(all, func(a, b ranked) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.name, b.name))
-	})
+	lenses := table.Lenses()
 	var names []string
-	for _, r := range all {
-		names = append(names, r.name)
+	for _, j := range table.Ranked(shot) {
+		if table.Outcome(shot, j).Acceptable() {
+			names = append(names, lenses[j].Name.Value)
+		}
 	}
 	return fmt.Sprint(names)
 }

@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
@@ -56,8 +57,6 @@ type Gap struct {
 type Change struct {
 	With string   // as a file writes it
 	Kit  []string // lenses
-	In   []string // lenses that come in
-	Out  []string // lenses that stay at home
 }
 
 // Matters reports whether a figure of the lens could change the kit.
@@ -163,29 +162,32 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 		x.Refusal = err.Error()
 	}
 	for _, g := range gaps {
-		if !unknown[g.keyword] {
-			continue
+		if unknown[g.keyword] {
+			x.Gaps = append(x.Gaps, Gap{Keyword: g.keyword, Measure: g.measure, Trials: g.trials(lens, s)})
 		}
-		found := Gap{Keyword: g.keyword, Measure: g.measure, Trials: g.trials(lens, s)}
-		if x.Refusal == "" {
-			e.blinds(lens, &found)
+	}
+	if x.Refusal == "" && len(x.Gaps) > 0 {
+		for _, shot := range s.Shots {
+			e.blinds(x, shot)
 		}
-		x.Gaps = append(x.Gaps, found)
 	}
 	return x
 }
 
-// blinds finds the criteria of which less is unknown once the gap is filled.
-func (e *examiner) blinds(lens *catalog.Lens, g *Gap) {
-	filled := with(lens, g.Keyword+" "+g.Trials[0])
-	s := e.table.Scenario
-	for _, shot := range s.Shots {
-		before := s.Explain(e.table.Camera, lens, shot, lang.Printer{}).Criteria
-		after := s.Explain(e.table.Camera, filled, shot, lang.Printer{}).Criteria
-		for i := range before {
-			if len(after[i].Unknown) < len(before[i].Unknown) && !slices.Contains(g.Blinds, before[i].Name) {
-				g.Blinds = append(g.Blinds, before[i].Name)
-				g.weight += before[i].Weight
+// blinds adds to each gap of a lens the criteria of which less is unknown in a shot once it
+// is filled.
+func (e *examiner) blinds(x *Lens, shot *engine.Shot) {
+	criteria := func(lens *catalog.Lens) []rules.Finding {
+		return e.table.Scenario.Explain(e.table.Camera, lens, shot, lang.Printer{}).Criteria
+	}
+	before := criteria(x.Lens)
+	for i := range x.Gaps {
+		g := &x.Gaps[i]
+		after := criteria(with(x.Lens, g.Keyword+" "+g.Trials[0]))
+		for k := range before {
+			if len(after[k].Unknown) < len(before[k].Unknown) && !slices.Contains(g.Blinds, before[k].Name) {
+				g.Blinds = append(g.Blinds, before[k].Name)
+				g.weight += before[k].Weight
 			}
 		}
 	}
@@ -266,18 +268,5 @@ func (e *examiner) change(lens *catalog.Lens, by string) (Change, bool) {
 	if err != nil {
 		return Change{}, false
 	}
-	change := Change{With: by, Kit: choice.Kit.Lenses}
-	change.In = without(choice.Kit.Lenses, e.report.Kit)
-	change.Out = without(e.report.Kit, choice.Kit.Lenses)
-	return change, change.In != nil || change.Out != nil
-}
-
-func without(names, others []string) []string {
-	var rest []string
-	for _, name := range names {
-		if !slices.Contains(others, name) {
-			rest = append(rest, name)
-		}
-	}
-	return rest
+	return Change{With: by, Kit: choice.Kit.Lenses}, !engine.SameLenses(choice.Kit.Lenses, e.report.Kit)
 }

@@ -33,7 +33,7 @@ func (u *upkeep) warn(at lang.Span, summary, detail string, related ...lang.Rela
 }
 
 // duplicates finds lenses of one name but for its spelling, and of one description under
-// two names: the same mount, focal length and widest stop, and the same mass or circle.
+// two names, that is of the same figures: see description.
 func (u *upkeep) duplicates() {
 	spelled, described := map[string]*catalog.Lens{}, map[string]*catalog.Lens{}
 	for _, lens := range u.catalogue.Lenses.All() {

@@ -50,12 +50,16 @@ func LensDistance(focal, fromSensor float64) float64 {
 	return optics.FromSensor(focal, fromSensor)
 }
 
-// fillFraming works with the reach of the subject: the distance beyond the focal length
-// at which it just fills the frame, by height or by width, whichever is more. At a
-// distance s from the lens it fills the share reach/(s-f).
+// Reach gives the distance beyond the focal length at which the subject just fills the
+// frame, by height or by width, whichever is more. At a distance s from the lens it fills
+// the share reach/(s-f).
+func (r *Record) Reach() float64 {
+	return max(r.Value[SubjectHeight]/r.Value[SpreadHeight], r.Value[SubjectWidth]/r.Value[SpreadWidth])
+}
+
 func fillFraming(r *Record, near, far float64, distance bool) {
 	focal := r.Value[FocalLength]
-	reach := max(r.Value[SubjectHeight]/r.Value[SpreadHeight], r.Value[SubjectWidth]/r.Value[SpreadWidth])
+	reach := r.Reach()
 	atNear, atFar := reach/(near-focal), reach/(far-focal)
 	wantNear := Band{r.Value[WantNearLow], r.Value[WantNearHigh]}
 	wantFar := Band{r.Value[WantFarLow], r.Value[WantFarHigh]}

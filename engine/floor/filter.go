@@ -50,7 +50,7 @@ func filtersFor(s *engine.Scenario, lens *catalog.Lens, j *engine.Judgement, p l
 	if !(f.Needed > 0) {
 		return f
 	}
-	iris := 2 * math.Log2(j.Fact(facts.SmallestStop)/j.Fact(facts.Stop))
+	iris := exposure.StopsBetween(j.Fact(facts.Stop), j.Fact(facts.SmallestStop))
 	if math.IsNaN(iris) {
 		iris = mostClosed
 	}

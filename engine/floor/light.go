@@ -25,9 +25,6 @@ func lightNotes(shot *engine.Shot, j *engine.Judgement, p lang.Printer) []string
 			notes = append(notes, daylight(r, p))
 		}
 	}
-	if j == nil {
-		return notes
-	}
 	if short := j.Fact(facts.Short); short > 0 {
 		notes = append(notes, tooDark(shot, j, short, p))
 	}
@@ -63,7 +60,7 @@ func tooDark(shot *engine.Shot, j *engine.Judgement, short float64, p lang.Print
 	if open := math.Log2(2 * math.Pi / shot.Shutter); open > 0.1 {
 		text += fmt.Sprintf(", or open the shutter to 360deg for %s", p.Quantity(min(open, short), "stops"))
 	}
-	if wider := 2 * math.Log2(j.Fact(facts.Stop)/j.Fact(facts.WidestStop)); wider > 0.1 {
+	if wider := exposure.StopsBetween(j.Fact(facts.WidestStop), j.Fact(facts.Stop)); wider > 0.1 {
 		text += fmt.Sprintf(", or pull focus instead of fixing it, which frees up to %s of iris", p.Quantity(min(wider, short), "stops"))
 	}
 	return text + "."

@@ -46,7 +46,7 @@ func planOf(shot *engine.Shot, j *engine.Judgement, r *Rigging) Plan {
 	p := Plan{
 		Path: path, Start: path.At(0).Distance, End: path.At(1).Distance,
 		Circle: math.NaN(), LensCircle: math.NaN(),
-		LensRoom: j.Fact(facts.Clearance), RigRoom: shot.Near - r.post() - r.PlateReach,
+		LensRoom: j.Fact(facts.Clearance), RigRoom: shot.Near - r.post() - r.sled.Reach,
 		Passage: shot.Passage, PassageNeeds: passageNeeds(path.Way, j, r),
 	}
 	if path.Way == motion.Circling {
@@ -69,5 +69,5 @@ func passageNeeds(way motion.Way, j *engine.Judgement, r *Rigging) float64 {
 	if way != motion.Beside && way != motion.Circling {
 		return optics.ShoulderWidth * optics.MeanStature
 	}
-	return chestDepth + armsOut + max(j.Fact(facts.LensLength)-r.post(), r.PlateReach)
+	return chestDepth + armsOut + max(j.Fact(facts.LensLength)-r.post(), r.sled.Reach)
 }

@@ -13,19 +13,18 @@ import (
 
 // A Rigging is how the rig is trimmed for one set-up.
 type Rigging struct {
-	Rig        *catalog.Rig
-	Mass       float64 // that the rig carries, filters left out
-	Inverted   bool    // low mode
-	Trimmed    bool    // Trim brings the drop time into the window
-	Trim       balance.Trim
-	Bolt       float64 // place of the camera that goes over the middle of the stage, behind the lens flange; one for all cards
-	Shift      float64 // of the stage, forward from its middle; NaN when not known
-	Tilt       float64 // that is left where the travel of the stage ends too early, nose down positive
-	Shortest   float64 // drop time within reach; NaN when nothing keeps it from tipping over
-	Longest    float64
-	PlateReach float64
-	Problems   []string // what is wrong with it, with the remedy
-	Lacks      []Lack   // what is not known and must be
+	Rig      *catalog.Rig
+	Mass     float64 // that the rig carries, filters left out
+	Inverted bool    // low mode
+	Trimmed  bool    // Trim brings the drop time into the window
+	Trim     balance.Trim
+	Bolt     float64 // place of the camera that goes over the middle of the stage, behind the lens flange; one for all cards
+	Shift    float64 // of the stage, forward from its middle; NaN when not known
+	Tilt     float64 // that is left where the travel of the stage ends too early, nose down positive
+	Shortest float64 // drop time within reach; NaN when nothing keeps it from tipping over
+	Longest  float64
+	Problems []string // what is wrong with it, with the remedy
+	Lacks    []Lack   // what is not known and must be
 
 	sled    balance.Sled
 	payload payload
@@ -55,7 +54,7 @@ func riggingOf(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement,
 	s := r.Scenario
 	lens, _ := s.Catalogue.Lenses.Lookup(j.Lens)
 	g := &Rigging{
-		Rig: s.Rig, Mass: j.Fact(facts.RigMass), Inverted: shot.Move.Low, PlateReach: s.Rig.PlateReach.OrNaN(),
+		Rig: s.Rig, Mass: j.Fact(facts.RigMass), Inverted: shot.Move.Low,
 		Bolt: math.NaN(), Shift: math.NaN(), Shortest: math.NaN(), Longest: math.NaN(),
 		payload: payloadOf(s, r.Camera, lens, j.Fitting, filters), flange: math.NaN(),
 	}
@@ -138,12 +137,17 @@ func platesForAll(group []*Rigging, window engine.Window) (plates int, ok bool) 
 	if len(group) == 0 {
 		return 0, false
 	}
+	var able []*Rigging
+	for _, r := range group {
+		if _, can := r.sled.Fewest(r.onStage(), window.Low, window.High); can {
+			able = append(able, r)
+		}
+	}
 	for plates = 0; plates <= group[0].sled.MaxPlates; plates += 2 {
 		ok = true
-		for _, r := range group {
-			_, can := r.sled.Fewest(r.onStage(), window.Low, window.High)
+		for _, r := range able {
 			_, does := r.sled.Within(r.onStage(), plates, window.Low, window.High)
-			ok = ok && (does || !can)
+			ok = ok && does
 		}
 		if ok {
 			return plates, true

@@ -28,16 +28,11 @@ func (i Input) tolerance(t engine.Tolerances) float64 {
 	return [inputs]float64{t.Distance, t.Light, t.Subject, t.Weight}[i]
 }
 
-// varied changes one figure of a shot by a share, or by stops for light. A background that
-// is given stays where it is, unless the subject would pass it.
+// varied changes one figure of a shot by a share, or by stops for light.
 func varied(shot *engine.Shot, input Input, by float64) {
 	switch input {
 	case Distance:
-		shot.Near *= 1 + by
-		shot.Far *= 1 + by
-		if shot.Background < shot.Far {
-			shot.Background = shot.Far
-		}
+		shot.Place(shot.Near*(1+by), shot.Far*(1+by))
 	case Light:
 		shot.Light *= math.Exp2(by)
 	case Subject:

@@ -94,15 +94,8 @@ func knobs(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot) []knob
 	})
 }
 
-// move puts the whole move farther from the subject. A background that is given stays,
-// unless the subject would pass it.
-func move(shot *engine.Shot, by float64) {
-	shot.Near += by
-	shot.Far += by
-	if shot.Background < shot.Far {
-		shot.Background = shot.Far
-	}
-}
+// move puts the whole move farther from the subject.
+func move(shot *engine.Shot, by float64) { shot.Place(shot.Near+by, shot.Far+by) }
 
 // pace gives the knob of the speed, of a pan when the camera stands.
 func pace(shot *engine.Shot, ofShot func(func(*engine.Shot, float64)) func(float64) (*engine.Scenario, *engine.Shot)) (knob, bool) {
