@@ -50,14 +50,14 @@ func (p *progress) step(done, total int) {
 	fmt.Fprintf(p.w, "\r%s [%s%s] %d%%\x1b[K", p.what, strings.Repeat("#", full), strings.Repeat(".", progressCells-full), 100*done/total)
 }
 
-// end takes the bar away; there may be none.
+// end takes the bar away; there may be none, or it may be gone already.
 func (p *progress) end() {
 	if p == nil {
 		return
 	}
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
-	if !p.shown.IsZero() {
+	if p.w != nil && !p.shown.IsZero() {
 		fmt.Fprint(p.w, "\r\x1b[K")
 	}
 	p.w = nil
