@@ -50,7 +50,7 @@ func Decode(file *File, target any) Diagnostics {
 		return nil
 	}
 	d := &decoder{plans: map[reflect.Type]*plan{}}
-	d.statements(v.Elem(), d.plan(v.Elem().Type()), file.Statements, Span{Source: file.Source}, "this file")
+	d.statements(v.Elem(), d.plan(v.Elem().Type()), file.Statements, Span{Source: file.Source}, func() string { return "this file" })
 	return d.found
 }
 
@@ -214,7 +214,7 @@ func parseTag(t reflect.Type, index int, tag string) field {
 }
 
 // statements fills target from statements; owner and where name the block for messages.
-func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, owner Span, where string) {
+func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, owner Span, where func() string) {
 	first := make([]*Statement, len(p.fields))
 	for i, statement := range list {
 		if len(d.found) >= MaxRecorded {
@@ -223,14 +223,14 @@ func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, o
 		keyword := statement.Keyword.Value
 		at := p.find(keyword)
 		if at < 0 {
-			d.unknown(statement, p, where)
+			d.unknown(statement, p, where())
 			continue
 		}
 		f := &p.fields[at]
 		if earlier := first[at]; earlier != nil && !f.list {
 			d.found.Add(Diagnostic{
 				Severity: Error, Code: DuplicateField, Span: statement.Keyword.Span,
-				Summary: fmt.Sprintf("%q is given twice in %s", keyword, where),
+				Summary: fmt.Sprintf("%q is given twice in %s", keyword, where()),
 				Detail:  "Keep one of the two.",
 				Related: []Related{{Span: earlier.Keyword.Span, Note: "it is given here first"}},
 			})
@@ -247,7 +247,7 @@ func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, o
 		if f.required && first[at] == nil {
 			d.found.Add(Diagnostic{
 				Severity: Error, Code: MissingField, Span: owner,
-				Summary: fmt.Sprintf("%s has no %q", where, f.keyword),
+				Summary: fmt.Sprintf("%s has no %q", where(), f.keyword),
 				Detail:  fmt.Sprintf("Add a line that begins with %q%s.", f.keyword, exampleSuffix(f)),
 			})
 		}
@@ -384,15 +384,11 @@ func (d *decoder) block(target reflect.Value, args *Args) {
 		}
 		d.value(target.Field(label.index), label, args)
 	}
-	where := fmt.Sprintf("the %s", statement.Keyword.Value)
-	if len(statement.Values) > 0 && statement.Values[0].Form == Single {
-		where = fmt.Sprintf("%s %s", statement.Keyword.Value, clip(statement.Values[0].Span.Text()))
-	}
 	var list []*Statement
 	if statement.Block != nil {
 		list = statement.Block.Statements
 	}
-	d.statements(target, p, list, statement.Keyword.Span, where)
+	d.statements(target, p, list, statement.Keyword.Span, statement.where)
 }
 
 // Keywords lists the keywords that a struct type takes, with the name of the Go field
@@ -404,4 +400,11 @@ func Keywords(t reflect.Type) (keywords, fields []string) {
 		fields = append(fields, t.Field(f.index).Name)
 	}
 	return slices.Clip(keywords), fields
+}
+
+func (s *Statement) where() string {
+	if len(s.Values) > 0 && s.Values[0].Form == Single {
+		return fmt.Sprintf("%s %s", s.Keyword.Value, clip(s.Values[0].Span.Text()))
+	}
+	return fmt.Sprintf("the %s", s.Keyword.Value)
 }

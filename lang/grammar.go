@@ -20,8 +20,7 @@ type head struct {
 }
 
 type body struct {
-	Assign     bool     `parser:"@Assign?"`
-	Expression *formula `parser:"@@"`
+	Expression *formula `parser:"Assign? @@"`
 	Because    *literal `parser:"( Because @@ )?"`
 }
 
@@ -33,14 +32,14 @@ type value struct {
 	Until *literal   `parser:"| Dots @@"`
 }
 
-// form says how the value's parts are joined.
+// form says how the parts of a value that has a first one are joined.
 func (v *value) form() Form {
 	switch {
 	case v.Sizes != nil:
 		return SizeOf
 	case v.Ratio != nil:
 		return RatioOf
-	case v.Dots != nil || v.First == nil:
+	case v.Dots != nil:
 		return IntervalOf
 	}
 	return Single
@@ -48,8 +47,7 @@ func (v *value) form() Form {
 
 type dots struct {
 	Pos  lexer.Position
-	Mark string   `parser:"@Dots"`
-	Last *literal `parser:"@@?"`
+	Last *literal `parser:"Dots @@?"`
 }
 
 type literal struct {
@@ -76,7 +74,6 @@ var (
 func build[G any]() *participle.Parser[G] {
 	return participle.MustBuild[G](
 		participle.Lexer(definition{}),
-		participle.Elide("Blank", "Comment"),
 		participle.UseLookahead(1),
 	)
 }

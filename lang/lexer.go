@@ -3,7 +3,6 @@ package lang
 import (
 	"io"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/alecthomas/participle/v2/lexer"
@@ -48,17 +47,16 @@ type definition struct{}
 
 func (definition) Symbols() map[string]lexer.TokenType { return tokenNames }
 
-func (d definition) Lex(name string, r io.Reader) (lexer.Lexer, error) {
+func (definition) Lex(_ string, r io.Reader) (lexer.Lexer, error) {
 	text, err := io.ReadAll(r)
 	if err != nil {
 		return nil, err
 	}
-	return d.LexString(name, string(text))
+	return &scanner{text: string(text), fresh: true}, nil
 }
 
-func (definition) LexString(name, text string) (lexer.Lexer, error) {
-	return &scanner{text: text, at: lexer.Position{Filename: name, Line: 1, Column: 1}, fresh: true}, nil
-}
+// awaits reports whether a kind of token is announced to be the next.
+func (s *scanner) awaits(kind lexer.TokenType) bool { return len(s.next) > 0 && s.next[0] == kind }
 
 // scanner cuts a text into tokens that together are the whole text. It never fails:
 // what the language does not use comes out as an Invalid token.
@@ -97,14 +95,14 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 	if strings.HasPrefix(rest, "//") {
 		return tokenComment, lineLength(rest)
 	}
-	if len(s.next) > 0 && s.next[0] == tokenExpression {
+	if s.awaits(tokenExpression) {
 		if n := scanExpression(rest); n > 0 {
 			s.next = s.next[1:]
 			return tokenExpression, n
 		}
 		s.next = nil
 	}
-	if len(s.next) > 0 && s.next[0] == tokenWord {
+	if s.awaits(tokenWord) {
 		s.next = nil
 		if n := scanNumberOfScene(rest); n > 0 {
 			return tokenWord, n
@@ -123,7 +121,7 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 	case ':':
 		return tokenColon, 1
 	case '=':
-		if len(s.next) > 0 && s.next[0] == tokenAssign {
+		if s.awaits(tokenAssign) {
 			s.next = s.next[1:]
 		}
 		return tokenAssign, 1
@@ -186,9 +184,9 @@ func (s *scanner) invalid(rest string) int {
 func scanWord(text string) int {
 	n := 0
 	for n < len(text) {
-		c := rune(text[n])
+		c := text[n]
 		switch {
-		case c < utf8.RuneSelf && (unicode.IsLetter(c) || c == '_'), n > 0 && c >= '0' && c <= '9':
+		case isLetter(c), n > 0 && c >= '0' && c <= '9':
 			n++
 			continue
 		case n > 0 && c == '-' && n+1 < len(text) && text[n+1] < utf8.RuneSelf && isWordPart(rune(text[n+1])):

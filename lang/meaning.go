@@ -24,8 +24,8 @@ func (s *Statement) Meaning() string {
 	if s.Expression.Known() {
 		b.WriteString(" = " + expressionMeaning(s.Expression.Span))
 	}
-	if s.Because.Span.Known() {
-		b.WriteString(" because " + Quote(s.Because.Value))
+	if s.Expression.Because.Span.Known() {
+		b.WriteString(" because " + Quote(s.Expression.Because.Value))
 	}
 	if s.Block != nil {
 		b.WriteString(" {\n")

@@ -246,9 +246,8 @@ func (p *parser) build(h *head) *Statement {
 		statement.Expression.Span = Span{Source: p.src, Start: at, End: at + len(h.Body.Expression.Text)}
 		statement.Span = statement.Span.To(statement.Expression.Span)
 		if h.Body.Because != nil {
-			statement.Because = p.text(h.Body.Because)
-			statement.Expression.Because = statement.Because
-			statement.Span = statement.Span.To(statement.Because.Span)
+			statement.Expression.Because = p.text(h.Body.Because)
+			statement.Span = statement.Span.To(statement.Expression.Because.Span)
 		}
 	}
 	return statement

@@ -32,8 +32,8 @@ func outline(statements []*Statement) string {
 		if s.Expression.Known() {
 			line += fmt.Sprintf(" <%s>", s.Expression.Span.Text())
 		}
-		if s.Because.Value != "" {
-			line += fmt.Sprintf(" because %q", s.Because.Value)
+		if s.Expression.Because.Value != "" {
+			line += fmt.Sprintf(" because %q", s.Expression.Because.Value)
 		}
 		if s.Block != nil {
 			line += " {" + outline(s.Block.Statements) + "}"

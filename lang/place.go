@@ -75,7 +75,7 @@ func (s *Source) At(offset int) Place {
 			break
 		}
 		at.pass(token.Type, span, fresh)
-		if awaitsExpression(scan) {
+		if scan.awaits(tokenExpression) {
 			at.Kind = AtExpression
 		}
 	}
@@ -119,8 +119,6 @@ func touches(kind lexer.TokenType) bool {
 	}
 	return false
 }
-
-func awaitsExpression(s *scanner) bool { return len(s.next) > 0 && s.next[0] == tokenExpression }
 
 func placeKind(kind lexer.TokenType, fresh bool) PlaceKind {
 	switch kind {

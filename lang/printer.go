@@ -27,8 +27,10 @@ func (p Printer) Quantity(value float64, unit string) string {
 	switch {
 	case math.IsNaN(value):
 		return "unknown"
-	case math.IsInf(value, 0):
-		return strings.TrimPrefix(sign(value), "+") + "infinity"
+	case math.IsInf(value, 1):
+		return "infinity"
+	case math.IsInf(value, -1):
+		return "-infinity"
 	}
 	switch unit {
 	case "":
@@ -59,13 +61,6 @@ func (p Printer) Quantity(value float64, unit string) string {
 		return significantBelow(scaled, 3, 2) + " mm"
 	}
 	return significant(scaled, 3) + " " + unit
-}
-
-func sign(value float64) string {
-	if value < 0 {
-		return "-"
-	}
-	return "+"
 }
 
 // imperial gives the value and unit to show in place of a metric unit. Units that the

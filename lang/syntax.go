@@ -15,7 +15,6 @@ type Statement struct {
 	Keyword    Word
 	Values     []Value
 	Expression Expression // zero unless the keyword takes one
-	Because    Text       // zero unless given
 	Block      *Block     // nil unless given
 	Span       Span       // the whole statement with its block
 	faulty     bool       // its line could not be read, which is reported

@@ -138,7 +138,7 @@ func nearestUnit(text string) string {
 		names = append(names, row.unit.Name)
 		names = append(names, row.aliases...)
 	}
-	names = append(names, "m/s", "km/h", "ft/s", "deg/s", "rad/s")
+	names = append(append(names, UnitNames(Speed)...), UnitNames(AngularSpeed)...)
 	for _, name := range names {
 		if strings.EqualFold(name, text) {
 			return name
