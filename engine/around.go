@@ -94,10 +94,9 @@ func (t *Table) gains(k *Kit, lens string) (gains []float64, sum float64) {
 	for i, shot := range t.Scenario.Shots {
 		total += shot.Weight
 		own, others := 0.0, 0.0
-		for j, g := range t.glass {
-			o := t.outcomes[i][j]
-			switch name := g.lens.Name.Value; {
-			case !o.Acceptable() || !slices.Contains(k.Lenses, name):
+		for _, name := range k.Lenses {
+			switch o := t.outcomes[i][t.place(name)]; {
+			case !o.Acceptable():
 			case name == lens:
 				own = o.Score
 			default:

@@ -34,11 +34,9 @@ func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, bes
 		}
 		c := Candidate{Camera: camera, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
 		for shot, name := range choice.Kit.Uses {
-			for j, g := range on.glass {
-				if name == g.lens.Name.Value {
-					use := on.measured(shot, j)
-					c.Uses[shot] = &use
-				}
+			if name != "" {
+				use := on.measured(shot, on.place(name))
+				c.Uses[shot] = &use
 			}
 		}
 		if all = append(all, c); compareKits(&c.Kit, &all[best].Kit) < 0 {

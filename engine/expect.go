@@ -57,20 +57,21 @@ func (e *Expectation) brokenBy(k *Kit, shots []*Shot) string {
 	return ""
 }
 
-func listed(lenses []string) string {
-	if len(lenses) == 0 {
+// listed names lenses or scenes, none as "empty".
+func listed(names []string) string {
+	if len(names) == 0 {
 		return "empty"
 	}
 	text := ""
-	for i, lens := range lenses {
+	for i, name := range names {
 		switch {
 		case i == 0:
-		case i == len(lenses)-1:
+		case i == len(names)-1:
 			text += " and "
 		default:
 			text += ", "
 		}
-		text += fmt.Sprintf("%q", lens)
+		text += fmt.Sprintf("%q", name)
 	}
 	return text
 }

@@ -10,8 +10,8 @@ import (
 	"glassbrief/engine/parallel"
 )
 
-// glass is a lens as it goes on a camera: the input of its facts, and the record of a
-// prime, which needs no search for its focal length.
+// glass is a lens as it goes on a camera: the input of its facts, and their record at its
+// shortest focal length, which for a prime needs no search.
 type glass struct {
 	lens    *catalog.Lens
 	fitting catalog.Fitting
@@ -19,7 +19,7 @@ type glass struct {
 	input   facts.LensInput
 	record  facts.Record  // at the shortest focal length
 	zoom    []facts.Focal // at every setting; nil for a prime, and for what does not fit
-	height  float64       // of the delivered frame, in metres
+	lacks   []string      // fields that the catalogue does not give
 }
 
 // glassOf puts every lens of the catalogue on a camera.
@@ -40,7 +40,7 @@ func (s *Scenario) fit(lens *catalog.Lens, camera *catalog.Camera) *glass {
 		g.fitting.Factor = 1
 	}
 	g.input = s.lensInput(g, camera, sensor)
-	g.height = optics.Delivered(sensor, g.input.Squeeze, s.ratio).Height
+	g.lacks = g.missing()
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
 	if lens.IsZoom() && g.refusal == "" {
 		g.zoom = g.settings()
@@ -73,7 +73,7 @@ func (s *Scenario) lensInput(g *glass, camera *catalog.Camera, sensor optics.Fra
 		Autofocus: lens.Focus.Value == catalog.FocusAuto && g.fitting.Contacts,
 		Hired:     lens.Have.Kind == catalog.Hired,
 	}
-	s.measure(&in, g, sensor)
+	measure(&in, g)
 	switch lens.Have.Kind {
 	case catalog.Hired:
 		in.DayRate = lens.Have.DayRate.OrNaN()

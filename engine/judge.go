@@ -79,7 +79,7 @@ func judge(g *glass, shot *Shot, in *facts.ShotInput, r *facts.Record) Outcome {
 	if best.Standing < Excluded {
 		return best
 	}
-	for _, focal := range framingSettings(in, g.height, g.input.FocalLow, g.input.FocalHigh) {
+	for _, focal := range framingSettings(in, g.record.Value[facts.FrameHeight], g.input.FocalLow, g.input.FocalHigh) {
 		facts.FillFocal(r, &g.input, focal)
 		facts.FillPair(r, &shot.reads)
 		best = best.or(outcomeOf(shot, r))

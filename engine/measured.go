@@ -15,9 +15,9 @@ const infinityDistance = 1000
 // measure gives the facts what was measured of the lens, for the frame that is delivered,
 // in place of the single figures for its whole circle. An adapter with glass spreads the
 // picture of the lens by its factor, so the frame sees a part that is so much smaller.
-func (s *Scenario) measure(in *facts.LensInput, g *glass, sensor optics.Frame) {
+func measure(in *facts.LensInput, g *glass) {
 	correction, factor := &g.lens.Correction, g.fitting.Factor
-	frame := optics.Delivered(sensor, in.Squeeze, s.ratio)
+	frame := optics.Delivered(in.Sensor, in.Squeeze, in.Ratio)
 	width, height := frame.Width/factor, frame.Height/factor
 	if curve, ok := correction.DistortionCurve(); ok {
 		in.EdgeDistortion = func(focal float64) float64 { return curve.Edges(focal/factor, width, height).Worst() }

@@ -9,7 +9,6 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine/facts"
-	"glassbrief/engine/kit"
 	"glassbrief/engine/parallel"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
@@ -20,7 +19,6 @@ import (
 type Options struct {
 	Camera  string       // one of the scenario's candidates; "" for the first
 	Printer lang.Printer // how reasons write quantities
-	Solver  kit.Solver   // nil for the exact standard one
 	Runners int          // kits to report behind the best
 	Workers int          // 0 for one for each processor
 	Explain int          // how many lenses of each ranking to explain beside those of the kits; 0 for all
@@ -102,8 +100,12 @@ func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, er
 	if err != nil {
 		return nil, err
 	}
+	keptOut := make([]string, len(t.glass))
+	for j := range keptOut {
+		keptOut[j] = t.KeptOut(j, o.Printer)
+	}
 	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, Shots: make([]ShotAnswer, len(s.Shots))}
-	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, o) }); err != nil {
+	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, o) }); err != nil {
 		return nil, err
 	}
 	return answer, nil
@@ -125,7 +127,7 @@ func (s *Scenario) camera(name string) (*catalog.Camera, error) {
 
 // answer ranks the lenses of one shot. It explains the first of them, as many as the
 // options ask for, and those of the kits; all when none of the kit does the shot.
-func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
+func (t *Table) answer(i int, c *Choice, keptOut []string, o Options) ShotAnswer {
 	shot, outcomes, order := t.Scenario.Shots[i], t.outcomes[i], t.Ranked(i)
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[i])
@@ -137,7 +139,7 @@ func (t *Table) answer(i int, c *Choice, o Options) ShotAnswer {
 		} else {
 			answer.Ranking[place] = judgementOf(g, outcomes[j])
 		}
-		answer.Ranking[place].KeptOut = t.KeptOut(j, o.Printer)
+		answer.Ranking[place].KeptOut = keptOut[j]
 	}
 	if use := c.Kit.Uses[i]; use != "" {
 		answer.Use = answer.Find(use)

@@ -183,8 +183,7 @@ func (c *scriptCheck) named(scenes []string) string {
 	case n > scenesNamed:
 		return fmt.Sprintf("%d scenes: %s and so on", n, list)
 	}
-	last := strings.LastIndex(list, ", ")
-	return "scenes " + list[:last] + " and" + list[last+1:]
+	return "scenes " + listed(scenes)
 }
 
 // nameOf gives what a scene goes by.

@@ -85,6 +85,8 @@ func TestCheckScript(t *testing.T) {
 			[]string{`warning missing-field "\"test.fountain\"": the script numbers no scene, so that the scenes of the shots cannot be looked up`}},
 		{"scenes by their headings", unnumbered, []string{`scene "ext. quay - night"`, `scene "INT. CAR DECK - NIGHT"`},
 			[]string{`warning missing-field "\"test.fountain\"": no shot covers scene "EXT. UPPER DECK - MORNING"`}},
+		{"a heading with a comma", "INT. YARD\n\nINT. BARN\n\nINT. HOUSE, KITCHEN - DAY\n", []string{`scene "INT. YARD"`},
+			[]string{`warning missing-field "\"test.fountain\"": no shot covers scenes "INT. BARN" and "INT. HOUSE, KITCHEN - DAY"`}},
 		{"one number twice", numberedScript + "\nINT. X #2#\n", all,
 			[]string{`warning duplicate-name "INT. X #2#": two scenes of the script are numbered "2"`}},
 		{"carriage returns and a byte-order mark", "\xef\xbb\xbf" + strings.ReplaceAll(numberedScript, "\n", "\r\n"), all, nil},

@@ -44,6 +44,11 @@ func (s *Scenario) Judge(ctx context.Context, o Options) (*Table, error) {
 	return t, nil
 }
 
+// place gives the place of a lens, which must be in the table.
+func (t *Table) place(lens string) int {
+	return slices.IndexFunc(t.glass, func(g *glass) bool { return g.lens.Name.Value == lens })
+}
+
 // Lenses gives the lenses of the table, in the order of the catalogue.
 func (t *Table) Lenses() []*catalog.Lens {
 	lenses := make([]*catalog.Lens, len(t.glass))
@@ -136,11 +141,7 @@ const nodeLimit = 2_000_000
 // When they leave nothing to bring, it fails with [lang.Diagnostics] that say which of
 // them contradict each other.
 func (t *Table) Choose(limits Limits, o Options) (*Choice, error) {
-	solver := o.Solver
-	if solver == nil {
-		solver = kit.Search{NodeLimit: nodeLimit}
-	}
-	solution, err := solver.Solve(t.problem(&limits), o.Runners)
+	solution, err := kit.Search{NodeLimit: nodeLimit}.Solve(t.problem(&limits), o.Runners)
 	if err != nil {
 		return nil, t.contradiction(&limits, err)
 	}
@@ -230,5 +231,5 @@ func explain(g *glass, shot *Shot, o Outcome, ofShot *facts.Record, printer lang
 
 // judgementOf gives the judgement behind an outcome without the reasons.
 func judgementOf(g *glass, o Outcome) Judgement {
-	return Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.missing()}
+	return Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.lacks}
 }

@@ -11,7 +11,7 @@ import (
 func (t *Table) WithLens(lens *catalog.Lens) *Table {
 	s := *t.Scenario
 	s.Catalogue = s.Catalogue.With(lens)
-	j := slices.IndexFunc(t.glass, func(g *glass) bool { return g.lens.Name.Value == lens.Name.Value })
+	j := t.place(lens.Name.Value)
 	fitted := s.fit(lens, t.Camera)
 	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), inputs: t.inputs, outcomes: make([][]Outcome, len(t.outcomes))}
 	changed.glass[j] = fitted

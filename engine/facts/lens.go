@@ -146,8 +146,8 @@ func bending(in *LensInput, focal float64, picture optics.Frame, diagonal float6
 	return by + math.Abs(in.Distortion)*reach*reach
 }
 
-// cornerFalloff takes the figure of the lens, scaled to the frame used as natural
-// fall-off scales, or natural fall-off when there is none.
+// cornerFalloff takes what was measured, or else the greater of the figure of the lens and
+// natural fall-off.
 func cornerFalloff(in *LensInput, focal, corner float64) float64 {
 	if in.EdgeFalloff != nil {
 		if measured := in.EdgeFalloff(focal); !math.IsNaN(measured) {

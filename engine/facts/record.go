@@ -56,9 +56,6 @@ func (s *Set) Has(id ID) bool { return s[id/64]&(1<<(id%64)) != 0 }
 // Meets reports whether the two sets share a fact.
 func (s *Set) Meets(o *Set) bool { return s[0]&o[0] != 0 || s[1]&o[1] != 0 }
 
-// Union gives the facts that are in either set.
-func (s Set) Union(o Set) Set { return Set{s[0] | o[0], s[1] | o[1]} }
-
 // TakeLens takes the facts of [OfLens] from a record that has them alone. Those of the shot
 // stay, and those of [OfPair] are then to be filled in.
 func (r *Record) TakeLens(lens *Record) {

@@ -162,7 +162,7 @@ var table = sync.OnceValue(func() []Fact {
 			Name: "subject_width", Dim: lang.Length, Unit: "m", Scope: OfShot,
 			Meaning: "width of the subject; of one person the shoulders",
 			Formula: "0.259 subject_height for a person",
-			Source:  "body-segment proportions after Drillis and Contini",
+			Source:  "published body-segment proportions",
 		},
 		IsPerson: {
 			Name: "is_person", Truth: true, Scope: OfShot,
@@ -433,7 +433,7 @@ var table = sync.OnceValue(func() []Fact {
 		CornerFalloff: {
 			Name: "corner_falloff", Dim: lang.Stops, Unit: "stops", Scope: OfLens,
 			Meaning: "loss of light in the corner",
-			Formula: "4 log2(1 / cos(angle_diagonal / 2)), or the figure of the lens, or its correction at the widest stop",
+			Formula: "4 log2(1 / cos(angle_diagonal / 2)), or the figure of the lens if greater, or its correction at the widest stop",
 			Source:  "natural fall-off; given: lens falloff, lens correction",
 		},
 		DiffractionStop: {
@@ -455,8 +455,9 @@ var table = sync.OnceValue(func() []Fact {
 		},
 		LensLength: {
 			Name: "lens_length", Dim: lang.Length, Unit: "mm", Scope: OfLens,
-			Meaning: "length of the lens in front of its mount",
-			Source:  "given: lens length",
+			Meaning: "from the sensor plane to the front of the lens",
+			Formula: "length of the lens with its adapter + flange",
+			Source:  "given: lens length, adapter thickness, mount flange",
 		},
 		RigMass: {
 			Name: "rig_mass", Dim: lang.Mass, Unit: "kg", Scope: OfLens,
@@ -567,7 +568,7 @@ var table = sync.OnceValue(func() []Fact {
 		Clearance: {
 			Name: "clearance", Dim: lang.Length, Unit: "m", Scope: OfPair,
 			Meaning: "room between the front of the lens and the nearest subject",
-			Formula: "subject_near - flange - lens_length",
+			Formula: "subject_near - lens_length",
 			Source:  "arithmetic",
 		},
 		EdgeStretch: {

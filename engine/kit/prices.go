@@ -31,9 +31,8 @@ type prices struct {
 }
 
 // pricer looks for good prices by subgradient steps, each of which keeps on in part in the
-// direction of those before it (Camerini, Fratta and Maffioli 1975, On improving relaxation
-// methods by modified gradient techniques): the plain ones go from side to side of the
-// valley that leads down. One serves a whole search.
+// direction of those before it ("On improving relaxation methods by modified gradient
+// techniques", 1975): the plain ones go from side to side of the valley that leads down. One serves a whole search.
 type pricer struct {
 	*table
 	values [][]int32 // lens, shot
