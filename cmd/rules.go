@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"glassbrief/engine"
-	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
@@ -85,14 +84,18 @@ func (a *app) ruleSet(files []string) (*rules.Set, []*lang.Source, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	set, found := rules.Load(facts.Vocabulary(), sources...)
+	set, found := engine.StandardSet().Extend(sources[1:]...)
 	return set, sources, found.Err()
 }
 
 // ruleSources gives the standard criteria and those of the settings, and behind them
 // those of some files: rules, or scenarios that name rules.
 func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
-	if err := a.loadSettings(""); err != nil {
+	beside := "" // of which file the settings hold
+	if len(files) > 0 {
+		beside = files[0]
+	}
+	if err := a.loadSettings(beside); err != nil {
 		return nil, err
 	}
 	own, err := readSources(a.settings.Rules)
