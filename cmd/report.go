@@ -16,11 +16,12 @@ func (a *app) recommendReport(ctx context.Context, to io.Writer, beside *around,
 		Answers: []*engine.Recommendation{beside.answer}, Sizes: beside.sizes, Second: beside.second,
 		Cameras: beside.cameras, Best: beside.best, Nearby: beside.nearby, Flip: beside.flip,
 	}
-	for _, camera := range beside.answer.Scenario.Cameras {
-		if camera == beside.answer.Camera {
+	for i := range beside.cameras {
+		c := &beside.cameras[i]
+		if c.Camera == beside.answer.Camera {
 			continue
 		}
-		other, err := engine.Recommend(ctx, beside.answer.Scenario, engine.Options{Camera: camera.Name.Value, Printer: a.printer()})
+		other, err := c.Table.Answer(ctx, &c.Choice, engine.Options{Printer: a.printer()})
 		if err != nil {
 			return err
 		}

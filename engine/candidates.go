@@ -10,6 +10,7 @@ import (
 // A Candidate is the best kit on one camera.
 type Candidate struct {
 	Camera *catalog.Camera
+	Table  *Table
 	Choice
 	Uses []*Judgement // for each shot the lens of the kit, without the reasons; nil for an uncovered one
 }
@@ -32,7 +33,7 @@ func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, bes
 		if err != nil {
 			return nil, 0, err
 		}
-		c := Candidate{Camera: camera, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
+		c := Candidate{Camera: camera, Table: on, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
 		for shot, name := range choice.Kit.Uses {
 			if name != "" {
 				use := on.measured(shot, on.place(name))

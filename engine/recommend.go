@@ -100,7 +100,13 @@ func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, er
 	if err != nil {
 		return nil, err
 	}
-	keptOut := make([]string, len(t.glass))
+	return t.Answer(ctx, choice, o)
+}
+
+// Answer gives the recommendation of a choice made from the table. It fails with the
+// context's error when the context ends.
+func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recommendation, error) {
+	s, keptOut := t.Scenario, make([]string, len(t.glass))
 	for j := range keptOut {
 		keptOut[j] = t.KeptOut(j, o.Printer)
 	}

@@ -7,7 +7,6 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/motion"
-	"glassbrief/engine/optics"
 	"glassbrief/lang"
 )
 
@@ -72,7 +71,7 @@ func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
 	if far < shot.Far*1.6 {
 		reach = max(reach, far*1.04)
 	}
-	half := max(min(reach*side, shot.Far), subjectWidth(shot)/2*1.1)
+	half := max(min(reach*side, shot.Far), j.Fact(facts.SubjectWidth)/2*1.1)
 	if path.Way == motion.Circling {
 		half = max(half, shot.Near*1.05)
 		reach = max(reach, 2.1*shot.Near)
@@ -94,7 +93,7 @@ func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
 		f.wedge(&d.Sharp, j, side, near, min(far, reach))
 	}
 	for _, distance := range ends(shot) {
-		f.subject(&d.Subject, shot, distance)
+		f.subject(&d.Subject, j, distance)
 	}
 	f.camera(&d.Camera, j)
 	if path.Way == motion.Circling {
@@ -118,17 +117,6 @@ func slope(j *engine.Judgement) float64 {
 	return math.Tan(min(j.Fact(facts.AngleWidth)/2, 80*math.Pi/180))
 }
 
-func subjectWidth(shot *engine.Shot) float64 {
-	width := shot.Subject.Width.OrNaN()
-	if !math.IsNaN(width) {
-		return width
-	}
-	if shot.Subject.Kind == "person" {
-		return optics.ShoulderWidth * shot.Subject.Height.Value
-	}
-	return shot.Subject.Height.Value
-}
-
 // wedge draws the part of the view between two distances from the sensor plane. The view
 // opens at the lens, which stands before the sensor by its image distance, and at close
 // focus a focal length farther.
@@ -146,9 +134,9 @@ func (f *ground) wedge(to *path, j *engine.Judgement, side, near, far float64) {
 
 // subject draws what stands at a distance: a person as shoulders and head, anything else
 // as its width.
-func (f *ground) subject(to *path, shot *engine.Shot, distance float64) {
-	half := subjectWidth(shot) / 2
-	if shot.Subject.Kind != "person" {
+func (f *ground) subject(to *path, j *engine.Judgement, distance float64) {
+	half := j.Fact(facts.SubjectWidth) / 2
+	if j.Fact(facts.IsPerson) == 0 {
 		to.line(f.at(distance, half), f.at(distance, -half))
 		return
 	}
