@@ -122,12 +122,16 @@ func (c *DistortionCurve) Moved(focal, radius float64) float64 {
 	return radius * d.scale(radius/c.halfShort)
 }
 
+func (c *DistortionCurve) share(d *Distortion, radius float64) float64 {
+	return d.scale(radius/c.halfShort)/d.scale(0) - 1
+}
+
 // Share gives the share by which a point at a distance from the middle of the sensor lies
 // too far out, against the scale in the middle of the picture: negative for barrel,
 // positive for pincushion. Focal length and radius are in metres.
 func (c *DistortionCurve) Share(focal, radius float64) float64 {
 	d := c.Model(focal)
-	return d.scale(radius/c.halfShort)/d.scale(0) - 1
+	return c.share(&d, radius)
 }
 
 // An Edges is a figure at three points of a frame.
@@ -147,9 +151,10 @@ func (e Edges) Worst() float64 {
 // Edges gives [DistortionCurve.Share] at the edges of a frame on the sensor of the given
 // width and height in metres. Signs that differ mean a wavy line.
 func (c *DistortionCurve) Edges(focal, width, height float64) Edges {
+	d := c.Model(focal)
 	return Edges{
-		Side:   c.Share(focal, width/2),
-		Top:    c.Share(focal, height/2),
-		Corner: c.Share(focal, math.Hypot(width, height)/2),
+		Side:   c.share(&d, width/2),
+		Top:    c.share(&d, height/2),
+		Corner: c.share(&d, math.Hypot(width, height)/2),
 	}
 }

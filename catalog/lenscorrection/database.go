@@ -32,7 +32,7 @@ type Lens struct {
 	Mounts              []string
 	FocalLow, FocalHigh lang.Quantity // equal for a prime
 	Type                string        // how it maps angles; "" for rectilinear
-	Crop                float64       // crop factor of the camera that it was measured on; 0 when not given
+	Crop                float64       // crop factor of the camera that it was measured on
 	Aspect              float64       // of the pictures it was measured on; 0 for 3:2
 	Distortions         []catalog.Distortion
 	Shadings            []catalog.Shading
