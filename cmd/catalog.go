@@ -36,9 +36,7 @@ func (a *app) readCatalogue(files []string) (*catalog.Catalogue, error) {
 	if found.HasErrors() {
 		return nil, found
 	}
-	if len(found) > 0 {
-		a.report(found)
-	}
+	a.reportWarnings(found)
 	return c, nil
 }
 

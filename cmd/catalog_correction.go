@@ -12,9 +12,6 @@ import (
 	"glassbrief/lang"
 )
 
-// fullFrame is the sensor that distortion is shown for unless a flag names another.
-var fullFrame = optics.Frame{Width: 36e-3, Height: 24e-3}
-
 // importCorrection takes what was measured of a lens in from a folder of the open
 // lens-correction database.
 func (a *app) importCorrection(folder string, f *importFlags, x *importContext, r *reading) error {
@@ -103,7 +100,7 @@ func (f *importFlags) frame(r *reading) (optics.Frame, error) {
 	if r.failed() {
 		return optics.Frame{}, r.found
 	}
-	sensor := fullFrame
+	sensor := optics.FullFrame // unless a flag names another
 	if size.Known() {
 		sensor = frameOf(size)
 	}

@@ -174,9 +174,7 @@ func (a *app) importTable(path string, f *importFlags, x *importContext) error {
 		if found.HasErrors() {
 			return found
 		}
-		if len(found) > 0 {
-			a.report(found)
-		}
+		a.reportWarnings(found)
 		return nil
 	}
 	if found.HasErrors() {
@@ -352,12 +350,6 @@ func (a *app) addDrafts(into string, x *importContext, drafts []catalog.Draft, f
 	}
 	fmt.Fprintf(a.stderr, "%s: added %s\n", into, countKinds(counts))
 	return nil
-}
-
-func (a *app) reportWarnings(found lang.Diagnostics) {
-	if len(found) > 0 {
-		a.report(found)
-	}
 }
 
 // countKinds says how many items of each kind there are: "2 lenses, 1 mount".

@@ -2,20 +2,11 @@ package cmd
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"glassbrief/catalog/table"
 	"glassbrief/lang"
 )
-
-// textWriter gives what writes a text.
-func textWriter(text string) func(io.Writer) error {
-	return func(w io.Writer) error {
-		_, err := io.WriteString(w, text)
-		return err
-	}
-}
 
 type catalogImportData struct {
 	header

@@ -51,9 +51,7 @@ has it. It ends with 1 when the plan changes.`,
 			if err != nil {
 				return err
 			}
-			if len(r.Warnings) > 0 {
-				a.report(r.Warnings)
-			}
+			a.reportWarnings(r.Warnings)
 			if err := a.show(view{
 				data: compareDataOf(r, args),
 				page: func(p lang.Printer) page { return comparePage(r, args, p) },

@@ -20,7 +20,8 @@ const (
 )
 
 const exitMeanings = `  0  fine
-  1  the answer is "no": audit failed, expectation broken, tidy would change
+  1  the answer is "no": audit failed, expectation or case broken, plan changed,
+     tidy would change
   2  bad usage or bad input
   3  a fault of glassbrief itself`
 
@@ -67,6 +68,13 @@ func (a *app) report(ds lang.Diagnostics) {
 		return
 	}
 	_ = lang.Report(a.stderr, ds, a.palette(a.stderr).role) // as above
+}
+
+// reportWarnings reports what was found, if anything was.
+func (a *app) reportWarnings(found lang.Diagnostics) {
+	if len(found) > 0 {
+		a.report(found)
+	}
 }
 
 // reportFault says that the program itself failed; the place is for its developers.

@@ -19,7 +19,7 @@ func readSource(path string) (*lang.Source, error) {
 		return nil, unreadable(path, err)
 	}
 	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, lang.MaxFileBytes+1))
+	text, err := lang.ReadLimited(file)
 	if err != nil {
 		return nil, unreadable(path, err)
 	}
@@ -48,6 +48,14 @@ func (a *app) write(fill func(io.Writer) error) error {
 		fmt.Fprintf(a.stderr, "written: %s\n", a.output)
 	}
 	return nil
+}
+
+// textWriter gives what writes a text.
+func textWriter(text string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		return err
+	}
 }
 
 func writeFile(path string, fill func(io.Writer) error) error {

@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 )
 
@@ -31,10 +29,7 @@ commands for a shell and changes nothing by itself.`,
   glassbrief git-setup | sh`,
 		Args: noArguments,
 		RunE: func(*cobra.Command, []string) error {
-			return a.write(func(w io.Writer) error {
-				_, err := io.WriteString(w, gitSetup)
-				return err
-			})
+			return a.write(textWriter(gitSetup))
 		},
 	}
 }

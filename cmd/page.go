@@ -13,7 +13,8 @@ import (
 )
 
 // A page is a result laid out for people: blocks from top to bottom. It knows no
-// colours and no widths, so that one page gives text and Markdown.
+// colours and no widths, so that one page gives text, Markdown and the blocks of
+// a report.
 type page struct{ blocks []block }
 
 // A block is one of a heading, a paragraph or a grid.

@@ -107,7 +107,7 @@ func (r *reading) light() lightLevel {
 	return lightLevel{lux: lang.NewQuantity(level.Lux, lang.Illuminance), name: name, source: level.Source}
 }
 
-// left gives the one of three flags that is not given, or reports that one too many or
+// left gives the one of some flags that is not given, or reports that one too many or
 // too few is.
 func (r *reading) left(flags ...string) string {
 	var missing []string

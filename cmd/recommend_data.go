@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"math"
-
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 )
@@ -168,7 +166,7 @@ func setupDataOf(j *engine.Judgement) setupData {
 	return setupData{
 		Aperture: number(j.Fact(facts.Stop)), TStop: number(j.Fact(facts.TStop)),
 		FocusAt: number(j.Fact(facts.FocusMark)), Near: number(j.Fact(facts.NearLimit)),
-		Far: number(far), FarUnbounded: math.IsInf(far, 1),
+		Far: number(far), FarUnbounded: unbounded(far),
 		ISO: number(j.Fact(facts.ISO)), ND: number(j.Fact(facts.ND)), Short: number(j.Fact(facts.Short)),
 	}
 }

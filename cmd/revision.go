@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -134,7 +133,7 @@ func git(ctx context.Context, arguments ...string) ([]byte, error) {
 	if err := command.Start(); err != nil {
 		return nil, err
 	}
-	text, readErr := io.ReadAll(io.LimitReader(pipe, lang.MaxFileBytes+1))
+	text, readErr := lang.ReadLimited(pipe)
 	if len(text) > lang.MaxFileBytes {
 		cancel() // there is too much: the rest is of no use
 		_ = command.Wait()

@@ -59,7 +59,7 @@ type verb struct {
 	make func(*app) *cobra.Command
 }
 
-// verbs lists what makes each verb, in the order of the help.
+// verbs lists what makes each verb.
 var verbs = []verb{
 	{"recommend", (*app).recommend},
 	{"why", (*app).why},
@@ -127,7 +127,6 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	dressHelp(root)
 
 	flags := root.PersistentFlags()
-	flags.SortFlags = false
 	flags.Var(&a.form, "as", "the `form` of the result: text, json, markdown, csv or html")
 	flags.StringVarP(&a.output, "output", "o", "", "write the result to `file` in one step; - is standard output")
 	flags.Var(&a.units, "units", "the `system` for distances, masses and light: metric or imperial")

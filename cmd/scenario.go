@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"io"
 	"os"
 	"path/filepath"
 
@@ -28,9 +27,7 @@ func (a *app) loadFrom(src *lang.Source, files engine.Files) (*engine.Scenario, 
 	if found.HasErrors() {
 		return nil, found
 	}
-	if len(found) > 0 {
-		a.report(found)
-	}
+	a.reportWarnings(found)
 	return scenario, nil
 }
 
@@ -77,7 +74,7 @@ func (a *app) source(path string) (*lang.Source, error) {
 	if path != "-" {
 		return readSource(path)
 	}
-	text, err := io.ReadAll(io.LimitReader(a.stdin, lang.MaxFileBytes+1))
+	text, err := lang.ReadLimited(a.stdin)
 	if err != nil {
 		return nil, unreadable("standard input", err)
 	}

@@ -144,10 +144,7 @@ func (t *tidying) rewrite(name, old, tidy string) error {
 	}
 	target, err := filepath.EvalSymlinks(name)
 	if err == nil {
-		err = writeFile(target, func(w io.Writer) error {
-			_, err := io.WriteString(w, tidy)
-			return err
-		})
+		err = writeFile(target, textWriter(tidy))
 	}
 	if err != nil {
 		return usage(lang.UnreadableFile, "%q cannot be written: %s", name, reasonOf(err)).
@@ -162,10 +159,7 @@ func (t *tidying) rewrite(name, old, tidy string) error {
 // result shows what the verb has to say.
 func (t *tidying) result() error {
 	if !t.list {
-		return t.app.write(func(w io.Writer) error {
-			_, err := io.WriteString(w, t.text.String())
-			return err
-		})
+		return t.app.write(textWriter(t.text.String()))
 	}
 	if t.form.value == "text" {
 		// Bare names, for other commands to read.

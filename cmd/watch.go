@@ -3,7 +3,6 @@ package cmd
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io/fs"
 	"net"
@@ -135,8 +134,5 @@ type notedFS struct {
 
 func (n *notedFS) Open(name string) (fs.File, error) {
 	n.names = append(n.names, name)
-	if n.FS == nil {
-		return nil, errors.ErrUnsupported
-	}
 	return n.FS.Open(name)
 }

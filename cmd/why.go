@@ -132,7 +132,7 @@ func findLens(shot *engine.ShotAnswer, flag, name string) (*engine.Judgement, er
 		or(lang.Nearest(name, names)).because("\"glassbrief catalog list\" shows the names.")
 }
 
-// bestOther gives the best lens beside one that may be brought, or nil.
+// bestOther gives the best lens beside one that can do the shot, or nil.
 func bestOther(shot *engine.ShotAnswer, lens *engine.Judgement) *engine.Judgement {
 	for i := range shot.Ranking {
 		if j := &shot.Ranking[i]; j != lens && j.Standing == engine.Judged {
@@ -174,7 +174,7 @@ func whyPage(w *reasons, p lang.Printer) page {
 	out.heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(w.lens, p))
 	out.paragraph(w.verdict(p))
 	for _, turn := range w.turns {
-		out.heading(strings.ToUpper(turn.to[:1]) + turn.to[1:])
+		out.heading(turn.to)
 		if len(turn.changes) == 0 {
 			out.paragraph("No change of distance, light, highest ISO, speed or accessories alone brings that about.")
 			continue
@@ -221,9 +221,6 @@ func (w *reasons) verdict(p lang.Printer) string {
 		}
 	}
 	text := fmt.Sprintf("%sscores %.3f, place %d of the %s that can do the shot.", on, j.Score, place, wording.Counted(able, "lens"))
-	if able != 1 {
-		text = fmt.Sprintf("%sscores %.3f, place %d of the %d lenses that can do the shot.", on, j.Score, place, able)
-	}
 	if w.shot.Use == j {
 		text += " The kit uses it here."
 	}

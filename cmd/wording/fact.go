@@ -22,7 +22,7 @@ func Fact(j *engine.Judgement, id facts.ID, p lang.Printer) string {
 	return p.Quantity(value, fact.Unit)
 }
 
-// LensAt names a lens, with the focal length when it is a zoom, and with its adapter.
+// LensAt names a lens, with the focal length when it is a zoom.
 func LensAt(j *engine.Judgement, p lang.Printer) string {
 	name := j.Lens
 	if j.Fact(facts.IsZoom) == 1 {

@@ -5,14 +5,14 @@ import (
 	"strings"
 
 	"glassbrief/engine"
+	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
 
 // Limits says what the computation leaves out, and what comes before it.
-const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " +
-	"The production's risk assessment, local codes and licensed practice come first."
+const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " + floor.Closing
 
-// Bring says the answer in two sentences.
+// Bring says the answer in a few sentences.
 func Bring(r *engine.Recommendation, p lang.Printer) string {
 	k := &r.Kit
 	var b strings.Builder
