@@ -61,7 +61,7 @@ func (d Dimension) combine(o Dimension, sign int8) Dimension {
 }
 
 // String gives the dimension as a phrase with its article: "a length", "a speed", and
-// for those without a name the formula, as "a quantity in length²·mass".
+// for those without a name the formula, as "a quantity in length^2·time".
 func (d Dimension) String() string {
 	for _, known := range dimensionNames {
 		if known.dim == d {

@@ -1,14 +1,14 @@
 package lang
 
 // Limits on what is read. They are far above any honest file and keep hostile ones
-// from costing time, memory or stack: the grammar and the expression parser recurse,
+// from costing time, memory or stack: blocks and expressions are read by recursion,
 // and a Go stack overflow cannot be recovered from.
 const (
 	// MaxFileBytes bounds one source text. A catalogue of 20,000 lenses takes about 8 MB.
 	MaxFileBytes = 16 << 20
 	// MaxLineBytes bounds one line; a line is one fact, and a terminal shows 80 cells.
 	MaxLineBytes = 16 << 10
-	// MaxNesting bounds open blocks and brackets. The deepest block of the language is 3.
+	// MaxNesting bounds open blocks. The deepest of the language is 2.
 	MaxNesting = 32
 	// MaxExpressionBytes bounds the text of one expression.
 	MaxExpressionBytes = 4 << 10

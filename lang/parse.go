@@ -13,7 +13,8 @@ import (
 // run finds every fault; the file then holds the statements that could be read. A file with
 // blocks nested past [MaxNesting] is refused whole.
 //
-// Participle reads the statement up to its block. Blocks and recovery are done here: a
+// A statement up to its block is read by plainHead, or by participle where it is more than
+// plain values. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
 	p := &parser{src: src, at: newCursor(src.Text)}

@@ -1,7 +1,7 @@
 package lang
 
 // A slab hands out places one after another, and makes more of them each time it runs out:
-// what is read from a file is small, and lives as long as the file's syntax.
+// what is read from a file is small, and much of it lives as long.
 type slab[T any] struct {
 	free []T
 	made int // the last time
