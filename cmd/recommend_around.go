@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -213,11 +212,11 @@ func (l *around) nearbyGrid() grid {
 		var others []string
 		for _, o := range shot.Outcomes {
 			if !slices.Equal(o.Lenses, lensList(lens)) {
-				others = append(others, fmt.Sprintf("%s %s", wording.Lenses(o.Lenses), shareText(l.nearby.Share(o.Briefs))))
+				others = append(others, fmt.Sprintf("%s %s", wording.Lenses(o.Lenses), wording.Share(l.nearby.Share(o.Briefs))))
 			}
 		}
 		g.rows = append(g.rows, []cell{
-			{text: shot.ID}, {text: wording.Lenses(lensList(lens))}, {text: shareText(l.nearby.Share(shot.Same)), tone: toneStrong},
+			{text: shot.ID}, {text: wording.Lenses(lensList(lens))}, {text: wording.Share(l.nearby.Share(shot.Same)), tone: toneStrong},
 			{text: strings.Join(others[:min(len(others), shownInstead)], ", ")},
 		})
 	}
@@ -232,16 +231,4 @@ func lensList(lens string) []string {
 		return nil
 	}
 	return []string{lens}
-}
-
-// shareText rounds to whole per cent, but never to all or none when it is neither.
-func shareText(share float64) string {
-	whole := math.Round(100 * share)
-	switch {
-	case whole == 100 && share < 1:
-		return ">99%"
-	case whole == 0 && share > 0:
-		return "<1%"
-	}
-	return fmt.Sprintf("%.0f%%", whole)
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"cmp"
 	"context"
+	"math"
 
 	"glassbrief/catalog"
 )
@@ -53,7 +54,7 @@ func compareKits(a, b *Kit) int {
 	const scores = 1e9
 	return cmp.Or(
 		cmp.Compare(a.Left, b.Left),
-		cmp.Compare(int64(b.Mean*scores), int64(a.Mean*scores)),
+		cmp.Compare(math.Round(b.Mean*scores), math.Round(a.Mean*scores)),
 		cmp.Compare(a.Swaps, b.Swaps),
 		cmp.Compare(a.Mass, b.Mass),
 		cmp.Compare(a.Cost, b.Cost),

@@ -89,7 +89,7 @@ func (j *Judgement) Fact(id facts.ID) float64 {
 }
 
 // Recommend judges every lens in every shot and chooses the kit. It fails with
-// [lang.Diagnostics] when the limits leave nothing to bring, and with the context's error
+// [lang.Diagnostics] when the camera is no candidate or the limits leave nothing to bring, and with the context's error
 // when the context ends.
 func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, error) {
 	t, err := s.Judge(ctx, o)
@@ -128,7 +128,12 @@ func (s *Scenario) camera(name string) (*catalog.Camera, error) {
 		}
 		names = append(names, camera.Name.Value)
 	}
-	return nil, fmt.Errorf("the scenario has no camera %q; its candidates are %s", name, lang.Quoted(names))
+	return nil, lang.Diagnostics{{
+		Severity: lang.Error, Code: lang.UnknownName,
+		Summary: fmt.Sprintf("the scenario has no camera %q", name),
+		Detail:  fmt.Sprintf("Its candidates are %s.", lang.Quoted(names)),
+		Instead: lang.Nearest(name, names),
+	}}
 }
 
 // answer ranks the lenses of one shot. It explains the first of them, as many as the

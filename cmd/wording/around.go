@@ -58,12 +58,24 @@ func Cameras(all []engine.Candidate, best int) string {
 	return text + " against " + List(others, "and") + ". The sizes are those of the picture at the nearest subject."
 }
 
+// Share rounds to whole per cent, but never to all or none when it is neither.
+func Share(share float64) string {
+	whole := math.Round(100 * share)
+	switch {
+	case whole == 100 && share < 1:
+		return ">99%"
+	case whole == 0 && share > 0:
+		return "<1%"
+	}
+	return fmt.Sprintf("%.0f%%", whole)
+}
+
 // Nearby says how often a kit stays the best in nearby briefs, and what else came.
 func Nearby(n *sure.Nearby, r *engine.Recommendation, p lang.Printer) string {
 	t := &r.Scenario.Tolerances
-	text := fmt.Sprintf("Of %s that differ by up to %s in distances, %s of light, %s in the size of subjects and %s in weights, %d give the same kit (%.0f%%).",
+	text := fmt.Sprintf("Of %s that differ by up to %s in distances, %s of light, %s in the size of subjects and %s in weights, %d give the same kit (%s).",
 		Counted(n.Briefs, "brief"), p.Quantity(t.Distance, "%"), p.Quantity(t.Light, "stops"), p.Quantity(t.Subject, "%"), p.Quantity(t.Weight, "%"),
-		n.Same, math.Floor(100*n.Share(n.Same)))
+		n.Same, Share(n.Share(n.Same)))
 	var others []string
 	for _, kit := range n.Kits {
 		if len(others) < 2 && !slices.Equal(kit.Lenses, r.Kit.Lenses) {

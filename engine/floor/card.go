@@ -82,9 +82,14 @@ func (c *Card) focusNotes(s *engine.Scenario, p lang.Printer) []string {
 		notes = append(notes, fmt.Sprintf("Focus and framing hold together nowhere: of the move over %s, focus holds %s and framing %s.",
 			move, p.Quantity(c.Use.Fact(facts.FocusHeld), "%"), p.Quantity(c.Use.Fact(facts.FramingHeld), "%")))
 	case !c.Walk.Covers:
-		notes = append(notes, fmt.Sprintf("The move goes over %s, farther than focus and framing hold: nearer than %s breaks %s, beyond %s breaks %s.",
-			move, p.Quantity(c.Walk.Near, "m"), strings.Join(c.Walk.NearBreaks, " and "),
-			p.Quantity(c.Walk.Far, "m"), strings.Join(c.Walk.FarBreaks, " and ")))
+		var ends []string
+		if c.Shot.Near < c.Walk.Near {
+			ends = append(ends, fmt.Sprintf("nearer than %s breaks %s", p.Quantity(c.Walk.Near, "m"), strings.Join(c.Walk.NearBreaks, " and ")))
+		}
+		if c.Shot.Far > c.Walk.Far {
+			ends = append(ends, fmt.Sprintf("beyond %s breaks %s", p.Quantity(c.Walk.Far, "m"), strings.Join(c.Walk.FarBreaks, " and ")))
+		}
+		notes = append(notes, fmt.Sprintf("The move goes over %s, farther than focus and framing hold: %s.", move, strings.Join(ends, ", ")))
 	}
 	return notes
 }

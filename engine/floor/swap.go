@@ -92,20 +92,23 @@ func Changes(r *engine.Recommendation, p lang.Printer) []Change {
 // Sheet gives the swap between every two lenses of the kit, upright and without filters,
 // each pair once, from the lens that is named first in the kit.
 func Sheet(r *engine.Recommendation, p lang.Printer) []Swap {
-	var setups []*setup
+	var bare []*setup
 	for _, name := range r.Kit.Lenses {
 		if s := anySetup(r, name, p); s != nil {
-			setups = append(setups, s)
+			bare = append(bare, s)
 		}
 	}
+	// They are trimmed with those of the day, for the plates and the bolt are those of the cards.
 	var riggings []*Rigging
-	for _, s := range setups {
-		riggings = append(riggings, s.rigging)
+	for _, s := range append(setups(r, p), bare...) {
+		if s != nil {
+			riggings = append(riggings, s.rigging)
+		}
 	}
 	trimAll(riggings, r.Scenario.Drop, p)
 	var sheet []Swap
-	for i, from := range setups {
-		for _, to := range setups[i+1:] {
+	for i, from := range bare {
+		for _, to := range bare[i+1:] {
 			sheet = append(sheet, swapOf(from, to))
 		}
 	}
