@@ -103,10 +103,13 @@ func (s *Sheet) readHeader(row int, k *kind, o Options) *header {
 	return h
 }
 
+// underscored gives a keyword as the language writes it, for one as flags are written.
+func underscored(keyword string) string { return strings.ReplaceAll(keyword, "-", "_") }
+
 // byKeyword finds a column by its keyword, or gives nil.
 func (k *kind) byKeyword(keyword string) *column {
 	for i := range k.columns {
-		if c := &k.columns[i]; c.keyword == strings.ReplaceAll(keyword, "-", "_") {
+		if c := &k.columns[i]; c.keyword == underscored(keyword) {
 			return c
 		}
 	}

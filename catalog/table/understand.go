@@ -59,6 +59,11 @@ type ColumnReading struct {
 // Understand reads a sheet. The findings point at rows and columns; with errors among them
 // nothing of the sheet should be used. A column that is not known is a warning.
 func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
+	given := o.Defaults
+	o.Defaults = make(map[string]string, len(given))
+	for keyword, text := range given {
+		o.Defaults[underscored(keyword)] = text
+	}
 	h := s.findHeader(o)
 	if h == nil {
 		return nil, lang.Diagnostics{s.noHeader(o)}

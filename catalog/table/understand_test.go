@@ -206,7 +206,7 @@ func TestOptions(t *testing.T) {
 	r, ds := table.Understand(readCSV(t, list), table.Options{
 		Kind: "lens", Decimal: ',', Currency: "EUR",
 		Columns:  map[string]string{"Was": "name", "Wo": "mount", "Schwere": "mass kg"},
-		Defaults: map[string]string{"mount": "deep-bayonet", "focus": "MF"}, Mounts: []string{"Deep bayonet"},
+		Defaults: map[string]string{"mount": "deep-bayonet", "focus": "MF", "close-focus": "0.3m"}, Mounts: []string{"Deep bayonet"},
 	})
 	if ds.HasErrors() {
 		t.Fatal(ds)
@@ -216,12 +216,18 @@ func TestOptions(t *testing.T) {
   have      rent 35 EUR
   mount     "Deep bayonet"
   focal     18mm
+  close_focus 0.3m
   focus     manual
   mass      1.250kg
 }
 `
 	if diff := cmp.Diff(want, text); diff != "" {
 		t.Errorf("text (-want +got):\n%s", diff)
+	}
+	// The price that stands in the column of who has it is in the same currency.
+	r, ds = table.Understand(readCSV(t, "Name,Mount,Focal,Have\nWide,Deep,18,rent 35\n"), table.Options{Kind: "lens", Currency: "EUR"})
+	if text, _ := catalog.Compose(r.Drafts); ds.HasErrors() || !strings.Contains(text, "rent 35 EUR") {
+		t.Errorf("got %q with %v, want a lens for 35 EUR", text, ds)
 	}
 	for _, c := range []struct {
 		options table.Options

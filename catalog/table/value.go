@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -409,6 +410,7 @@ func readHolding(v *value) string {
 		v.text = rest
 		price := *v
 		price.column = v.row.kind.byKeyword(rateColumn)
+		price.unit = cmp.Or(v.unit, v.row.reading.options.Currency)
 		v.row.put(rateColumn, catalog.Line{Keyword: rateColumn, Value: readMoney(&price), At: v.at})
 		v.wrong = price.wrong
 		return catalog.Hired
