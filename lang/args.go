@@ -2,6 +2,7 @@ package lang
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -308,6 +309,48 @@ func (a *Args) Size(dim Dimension) Size {
 		return Size{}
 	}
 	return size
+}
+
+// List takes quantities of the dimension with commas or "or" between: "2, 4, 6 stops",
+// "800 or 4000". The unit behind the last one is that of bare numbers before it.
+func (a *Args) List(dim Dimension) List {
+	list := List{Span: a.Rest()}
+	var parts []Part
+	for more := true; more; {
+		value, ok := a.take(dim.String())
+		if !ok {
+			return List{}
+		}
+		if value.Form != Single && value.Form != ListOf {
+			a.wrong(value, dim.String()+" or a list", "Write single values with a comma between.")
+			return List{}
+		}
+		parts = append(parts, value.Parts...)
+		list.Span = list.Span.To(value.Span)
+		if more = a.PeekWord("or"); more {
+			a.next++
+		}
+	}
+	for _, part := range shareUnit(parts) {
+		list.Items = append(list.Items, a.checkQuantity(part, dim))
+	}
+	if a.failed {
+		return List{}
+	}
+	return list
+}
+
+// shareUnit gives the parts of a list, with the unit that stands behind the last one for
+// the bare numbers before it.
+func shareUnit(list []Part) []Part {
+	shared := slices.Clone(list)
+	unit, known := FindUnit(list[len(list)-1].Quantity.Unit)
+	for i := range shared {
+		if q := &shared[i].Quantity; known && shared[i].Kind == NumberPart && q.Unit == "" {
+			q.Value, q.Unit, q.Dim = q.Value*unit.Factor, unit.Name, unit.Dim
+		}
+	}
+	return shared
 }
 
 // Ratio takes "2.39:1" or a plain number above zero.

@@ -78,6 +78,8 @@ func TestParseSizeIntervalRatio(t *testing.T) {
 		{"interval backwards", second(ParseInterval("x", "3m..1m", Length)), BadInterval},
 		{"interval without a unit", second(ParseInterval("x", "1..3m", Length)), MissingUnit},
 		{"size for an interval", second(ParseInterval("x", "1m x 3m", Length)), WrongKind},
+		{"list for an interval", second(ParseInterval("x", "1m, 3m", Length)), WrongKind},
+		{"list for a quantity", second(ParseQuantity("x", "1, 3m", Length)), WrongKind},
 		{"ratio of nothing", second(ParseRatio("x", "2:0")), OutOfRange},
 		{"ratio of lengths", second(ParseRatio("x", "2m:1m")), WrongDimension},
 		{"ratio of words", second(ParseRatio("x", "wide")), WrongKind},

@@ -18,7 +18,7 @@ import (
 // The tag is the keyword and options:
 //
 //	required       the statement must be given
-//	dim=NAME       the dimension of a Quantity, Interval or Size (see dimensionsByTag)
+//	dim=NAME       the dimension of a Quantity, Interval, Size or List (see dimensionsByTag)
 //	words=a|b      the words that a Word field takes
 //	noun=a|b       words that may follow a Quantity, as in "carry 2 lenses"
 //	label          (no keyword) the next value of the statement's own line
@@ -28,13 +28,14 @@ import (
 // The field types are:
 //
 //	Text, Word, Quantity, Interval, Size, Ratio  one value
+//	List                                         quantities, with commas or "or" between
 //	Flag                                         no value: the keyword alone
 //	Expression                                   the rest of the line
 //	a struct                                     labels on the line, statements in a block
 //	a type with DecodeArgs                       values that it reads itself
 //	a slice of any of these                      the statement may be repeated; of Text,
 //	                                             Word or Quantity, one line may list
-//	                                             several, with or without "or" between
+//	                                             several, with nothing, a comma or "or" between
 //
 // All faults of the file are reported in one run: unknown keywords with the likeliest
 // one meant, repeats, missing fields, values of the wrong kind or dimension. A field
@@ -77,6 +78,25 @@ type Size struct {
 
 // Known reports whether the size was given.
 func (s Size) Known() bool { return s.Width.Known() }
+
+// List is one or several quantities of one dimension, as "2, 4, 6 stops" or "800 or 4000".
+// Its zero value is unknown.
+type List struct {
+	Items []Quantity
+	Span  Span
+}
+
+// Known reports whether the list was given.
+func (l List) Known() bool { return len(l.Items) > 0 }
+
+// Values gives the values in SI units, in the order in which they are written.
+func (l List) Values() []float64 {
+	values := make([]float64, len(l.Items))
+	for i, q := range l.Items {
+		values[i] = q.Value
+	}
+	return values
+}
 
 // Ratio is "a:b", or a plain number, held as a divided by b. Its zero value is unknown.
 type Ratio struct {
@@ -139,6 +159,7 @@ var (
 	typeInterval   = reflect.TypeFor[Interval]()
 	typeSize       = reflect.TypeFor[Size]()
 	typeRatio      = reflect.TypeFor[Ratio]()
+	typeList       = reflect.TypeFor[List]()
 	typeFlag       = reflect.TypeFor[Flag]()
 	typeExpression = reflect.TypeFor[Expression]()
 	typeSpan       = reflect.TypeFor[Span]()
@@ -147,7 +168,7 @@ var (
 
 func isLeaf(t reflect.Type) bool {
 	switch t {
-	case typeText, typeWord, typeQuantity, typeInterval, typeSize, typeRatio, typeFlag, typeExpression:
+	case typeText, typeWord, typeQuantity, typeInterval, typeSize, typeRatio, typeList, typeFlag, typeExpression:
 		return true
 	}
 	return reflect.PointerTo(t).Implements(typeArgs)
@@ -291,6 +312,9 @@ func (d *decoder) statement(target reflect.Value, f *field, statement *Statement
 		d.finish(f, args)
 		return
 	}
+	if lists(target.Type().Elem()) {
+		args.statement = statement.spread()
+	}
 	for {
 		n := target.Len()
 		target.Grow(1)
@@ -309,6 +333,25 @@ func (d *decoder) statement(target reflect.Value, f *field, statement *Statement
 		}
 	}
 	d.finish(f, args)
+}
+
+// spread gives the statement with the values of its lists one by one.
+func (s *Statement) spread() *Statement {
+	if !slices.ContainsFunc(s.Values, func(v Value) bool { return v.Form == ListOf }) {
+		return s
+	}
+	apart := *s
+	apart.Values = nil
+	for _, v := range s.Values {
+		if v.Form != ListOf {
+			apart.Values = append(apart.Values, v)
+			continue
+		}
+		for _, part := range shareUnit(v.Parts) {
+			apart.Values = append(apart.Values, Value{Form: Single, Parts: []Part{part}, Span: part.Span})
+		}
+	}
+	return &apart
 }
 
 func lists(t reflect.Type) bool { return t == typeText || t == typeWord || t == typeQuantity }
@@ -359,6 +402,8 @@ func (d *decoder) value(target reflect.Value, f *field, args *Args) {
 		*to = args.Size(f.dim)
 	case *Ratio:
 		*to = args.Ratio()
+	case *List:
+		*to = args.List(f.dim)
 	case *Flag:
 		*to = Flag{Set: true, Span: args.statement.Keyword.Span}
 	case *Expression:

@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -15,6 +16,7 @@ type testShot struct {
 	Deliver  Ratio        `lang:"deliver"`
 	Focus    Word         `lang:"focus,words=fixed|pulled|auto"`
 	Low      Flag         `lang:"low"`
+	Stops    List         `lang:"stops,dim=stops"`
 	Needs    []Expression `lang:"need"`
 	Move     testMove     `lang:"move"`
 	Span     Span         `lang:",span"`
@@ -56,7 +58,7 @@ func TestDecode(t *testing.T) {
 use "a.catalog"
 use "b.catalog"
 carry 2 lenses
-camera "A" or "B"
+camera "A", "B" or "C"
 shot "4A" "Deckhand" {
   weight 2
   distance 1.6m..2.8m
@@ -65,6 +67,7 @@ shot "4A" "Deckhand" {
   deliver 2.39:1
   focus fixed
   low
+  stops 2, 4 or 6 stops
   move lead 1.2m/s
   need a < 2m because "so"
   need b
@@ -81,7 +84,11 @@ shot "4B" { distance 5ft 10in }
 	}{
 		{"uses", len(got.Uses), 2},
 		{"carry", got.Carry.Value, 2.0},
-		{"second camera", got.Cameras[1].Value, "B"},
+		{"third camera", got.Cameras[2].Value, "C"},
+		{"cameras", len(got.Cameras), 3},
+		{"list", fmt.Sprint(shot.Stops.Values()), "[2 4 6]"},
+		{"place of a list", shot.Stops.Span.Text(), "2, 4 or 6 stops"},
+		{"list left out", got.Shots[1].Stops.Known(), false},
 		{"label", shot.ID.Value, "4A"},
 		{"optional label", shot.Title.Value, "Deckhand"},
 		{"optional label left out", got.Shots[1].Title.Value, ""},
@@ -133,6 +140,18 @@ func TestDecodeFaults(t *testing.T) {
 		{"frame 36mm x 2kg", WrongDimension, "2kg", ""},
 		{"frame 36mm", WrongKind, "36mm", ""},
 		{"need", MissingValue, "", ""},
+		{"stops 2, 4", MissingUnit, "2", ""},
+		{"stops 2m, 4 stops", WrongDimension, "2m", ""},
+		{"stops 2, 4 stopss", UnknownUnit, "stopss", "stops"},
+		{"stops 2 stops..4 stops", WrongKind, "2 stops..4 stops", ""},
+		{"stops 2 stops, wide", WrongKind, "wide", ""},
+		{"stops 2 or", MissingValue, "", ""},
+		{"stops 2, ", MissingValue, ",", ""},
+		{"stops , 2", MissingValue, ",", ""},
+		{"stops 1..2, 4 stops", MissingValue, ",", ""},
+		{"stops 2,4 stops", InvalidCharacter, ",", ""},
+		{"light 2, 4lx", WrongKind, "2, 4lx", ""},
+		{"focus fixed, auto", WrongKind, "fixed, auto", ""},
 		{"low very", ExtraValue, "very", ""},
 		{"frame 36mm x", MissingValue, "x", ""},
 		{"focus \"fixed", UnclosedText, "\"fixed", ""},

@@ -28,6 +28,7 @@ type value struct {
 	First *literal   `parser:"( @@"`
 	Sizes []*literal `parser:"  ( ( Times @@ )+"`
 	Ratio *literal   `parser:"  | Colon @@"`
+	List  []*literal `parser:"  | ( Comma @@ )+"`
 	Dots  *dots      `parser:"  | @@ )? )"`
 	Until *literal   `parser:"| Dots @@"`
 }
@@ -39,6 +40,8 @@ func (v *value) form() Form {
 		return SizeOf
 	case v.Ratio != nil:
 		return RatioOf
+	case v.List != nil:
+		return ListOf
 	case v.Dots != nil:
 		return IntervalOf
 	}

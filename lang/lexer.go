@@ -20,6 +20,7 @@ const (
 	tokenDots
 	tokenTimes
 	tokenColon
+	tokenComma
 	tokenOpen
 	tokenClose
 	tokenAssign
@@ -32,7 +33,7 @@ const (
 var tokenNames = map[string]lexer.TokenType{
 	"EOF": lexer.EOF, "Blank": tokenBlank, "Comment": tokenComment, "EndOfLine": tokenEndOfLine,
 	"Word": tokenWord, "Text": tokenText, "Quantity": tokenQuantity, "Dots": tokenDots,
-	"Times": tokenTimes, "Colon": tokenColon, "Open": tokenOpen, "Close": tokenClose,
+	"Times": tokenTimes, "Colon": tokenColon, "Comma": tokenComma, "Open": tokenOpen, "Close": tokenClose,
 	"Assign": tokenAssign, "Expression": tokenExpression, "Because": tokenBecause,
 	"UnclosedText": tokenUnclosedText, "Invalid": tokenInvalid,
 }
@@ -120,6 +121,11 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 		return tokenClose, 1
 	case ':':
 		return tokenColon, 1
+	case ',':
+		// In "1,5" it would be a decimal comma, which must not turn into a list.
+		if digits(rest[1:]) == 0 {
+			return tokenComma, 1
+		}
 	case '=':
 		if s.awaits(tokenAssign) {
 			s.next = s.next[1:]
@@ -171,7 +177,7 @@ func (s *scanner) invalid(rest string) int {
 	n := 0
 	for n < len(rest) {
 		r, size := utf8.DecodeRuneInString(rest[n:])
-		known := strings.ContainsRune(" \t\n\"{}:=", r) || r < utf8.RuneSelf && isWordPart(r)
+		known := strings.ContainsRune(" \t\n\"{}:=,", r) || r < utf8.RuneSelf && isWordPart(r)
 		if n > 0 && (known || strings.HasPrefix(rest[n:], "..") || strings.HasPrefix(rest[n:], "//")) {
 			break
 		}

@@ -14,9 +14,13 @@ func (s *Statement) Meaning() string {
 	b.WriteString(s.Keyword.Value)
 	for _, value := range s.Values {
 		b.WriteByte(' ')
-		for i, part := range value.Parts {
+		parts := value.Parts
+		if value.Form == ListOf {
+			parts = shareUnit(parts)
+		}
+		for i, part := range parts {
 			if i > 0 {
-				b.WriteString([]string{IntervalOf: "..", SizeOf: "*", RatioOf: ":"}[value.Form])
+				b.WriteString([]string{IntervalOf: "..", SizeOf: "*", RatioOf: ":", ListOf: ","}[value.Form])
 			}
 			b.WriteString(part.meaning())
 		}

@@ -18,6 +18,8 @@ func TestMeaning(t *testing.T) {
 		{"open ends", "distance 1m..", "distance ..1m", false},
 		{"interval and size", "a 1m..2m", "a 1m x 2m", false},
 		{"ratio", "deliver 2.39:1", "deliver 2.39 : 1", true},
+		{"unit behind a list", "a 2, 4 stops", "a 2 stops, 4stop", true},
+		{"list and values", "a 2, 4", "a 2 4", false},
 		{"text and word", "a \"b\"", "a b", false},
 		{"escapes", `a "b\"c"`, `a "b\\c"`, false},
 		{"layout", "shot \"1\" { weight 2 } // end", "shot \"1\" {\n// why\n\n  weight    2\n}", true},

@@ -192,7 +192,7 @@ func (p *parser) reportUnexpected(token *lexer.Token) {
 		case shown == "#":
 			d.Detail = "Comments begin with \"//\"."
 		case shown == ",":
-			d.Detail = "Values are separated by spaces, and decimals by a point, as \"1.5\"."
+			d.Detail = "Decimals are written with a point, as \"1.5\"; behind a comma of a list stands a space, as \"2, 4 stops\"."
 		case strings.HasPrefix(shown, "“"), strings.HasPrefix(shown, "”"):
 			d.Detail = "Text stands between straight quotes, \"like this\"."
 		}
@@ -209,6 +209,9 @@ func (p *parser) reportUnexpected(token *lexer.Token) {
 	case tokenTimes, tokenColon, tokenBecause:
 		d.Code, d.Summary = MissingValue, fmt.Sprintf("%q joins what stands on its two sides, and one is missing", shown)
 		d.Detail = "Write both, as \"36mm x 24mm\", \"2.39:1\" or an expression and its reason."
+	case tokenComma:
+		d.Code, d.Summary = MissingValue, "a comma stands between two single values of a list"
+		d.Detail = "Write one on each side, as \"24, 28, 35mm\"."
 	case tokenExpression:
 		d.Summary = "an expression does not belong here"
 		d.Detail = "Write a keyword before it, as \"need\"."
@@ -291,6 +294,11 @@ func (p *parser) value(v *value) Value {
 	case RatioOf:
 		built.Parts = p.parts.take(2)
 		built.Parts[1] = p.part(v.Ratio)
+	case ListOf:
+		built.Parts = p.parts.take(1 + len(v.List))
+		for i, l := range v.List {
+			built.Parts[1+i] = p.part(l)
+		}
 	case IntervalOf:
 		built.Parts = p.parts.take(2)
 		if v.Dots.Last != nil {

@@ -44,7 +44,7 @@ func outline(statements []*Statement) string {
 }
 
 func outlineValue(v Value) string {
-	join := map[Form]string{IntervalOf: "..", SizeOf: "x", RatioOf: ":"}[v.Form]
+	join := map[Form]string{IntervalOf: "..", SizeOf: "x", RatioOf: ":", ListOf: ","}[v.Form]
 	var parts []string
 	for _, part := range v.Parts {
 		switch part.Kind {
@@ -81,6 +81,8 @@ func TestParse(t *testing.T) {
 		{"scene numbers are names", "scene 4A\nscene 4\nscene 110-A.2)\nscene \"4 m\"\nscene Ä1 // x", "scene 4A; scene 4; scene 110-A.2); scene \"4 m\"; scene Ä1"},
 		{"scene numbers end", "a { scene 4m}\nscene 1..2\na scene 4m", "a {scene 4m}; scene 1..2[]; a scene 4[m]"},
 		{"ratio", "deliver 2.39:1", "deliver 2.39[]:1[]"},
+		{"list", "engraved 24, 28 , 35mm 2", "engraved 24[],28[],0.035[mm] 2[]"},
+		{"list of texts and words", `a "x", y or z`, `a "x",y or z`},
 		{"noun", "carry 2 apples", "carry 2[] apples"},
 		{"stops", "aperture f/2.8..f/16 T3.1", "aperture 2.8[f/]..16[f/] 3.1[T]"},
 		{"mixed fraction", "falloff 1 1/3 stops", "falloff 1.33333[stops]"},
@@ -122,7 +124,7 @@ func TestParse(t *testing.T) {
 func TestPlainHeadsAreThoseOfTheGrammar(t *testing.T) {
 	plain := 0
 	for _, text := range append(texts(t), "a 1m..2m 3 \"x\" ..", "a b..c d..", "a 1m.. 2m", "a 1m..2m x 3m", "a ..2m", "a 1m .. 2m..3m",
-		"a 1m x 2m x 3m 4m x 5m", "a 1m x 2m x 3m x 4m", "a 1m x 2m..3m", "a 1m x", "a 1:2 3 b", "a 1:2:3", "a 1:", "a 1m x 2m:3", "a \"b\" x \"c\"") {
+		"a 1m x 2m x 3m 4m x 5m", "a 1m x 2m x 3m x 4m", "a 1m x 2m..3m", "a 1m x", "a 1:2 3 b", "a 1:2:3", "a 1:", "a 1m x 2m:3", "a 1, 2, 3m", "a 1 b, c", "a \"b\" x \"c\"") {
 		src, ds := NewSource("text", []byte(text))
 		if ds.HasErrors() {
 			continue

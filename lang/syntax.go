@@ -60,6 +60,7 @@ const (
 	IntervalOf                 // a..b, with either end possibly left out
 	SizeOf                     // a x b [x c]
 	RatioOf                    // a:b
+	ListOf                     // a, b [, c…]
 )
 
 // A Value is one value of a statement.
@@ -107,6 +108,8 @@ func (v Value) describe() string {
 		return "a size"
 	case RatioOf:
 		return "a ratio"
+	case ListOf:
+		return "a list"
 	}
 	switch part := v.Parts[0]; part.Kind {
 	case TextPart:

@@ -107,7 +107,7 @@ func (t *tidier) write(token lexer.Token, text string) {
 	kind := token.Type
 	t.raw.WriteString(token.Value)
 	t.faulty = t.faulty || kind == tokenInvalid || kind == tokenUnclosedText
-	joined := t.before == tokenColon || t.before == tokenDots || kind == tokenColon || kind == tokenDots && t.words > 1
+	joined := t.before == tokenColon || t.before == tokenDots || kind == tokenColon || kind == tokenComma || kind == tokenDots && t.words > 1
 	switch {
 	case t.words == 0 || joined:
 	case t.words == 1 && t.depth > 0 && kind != tokenOpen:

@@ -19,6 +19,7 @@ func TestTidy(t *testing.T) {
 		{"comment behind a brace", "shot \"1\" {// first\nweight 2 // two\n// three\n}", "shot \"1\" {  // first\n  weight    2  // two\n  // three\n}\n"},
 		{"empty lines", "\n\nuse \"a\"\n\n\n\nshot \"1\" {\n\n  weight 2\n\n\n  light EV7\n\n}\n\n", "use \"a\"\n\nshot \"1\" {\n  weight    2\n\n  light     EV7\n}\n"},
 		{"units", "a 120EUR\nb 2stops\nc 30 °\nd 5ft10in\ne .5 metres\nf 1  1/3 stop", "a 120 EUR\nb 2 stops\nc 30deg\nd 5ft 10in\ne 0.5m\nf 1 1/3 stops\n"},
+		{"list", "lens \"a\" {\nengraved 24 , 28,  35 mm\n}", "lens \"a\" {\n  engraved  24, 28, 35mm\n}\n"},
 		{"ratio and size", "a 2.39 : 1\nb 36 mm x 24mm", "a 2.39:1\nb 36mm x 24mm\n"},
 		{"moment and place", "light sun at 52.37 N 4.90E on 2027-05-03   18:40 Europe/Amsterdam", "light sun at 52.37N 4.90E on 2027-05-03 18:40 Europe/Amsterdam\n"},
 		{"open intervals", "shot {\ndistance .. 2m\ndistance 1m ..\n}", "shot {\n  distance  ..2m\n  distance  1m..\n}\n"},
