@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -120,8 +121,8 @@ func shellWords(line string) []string {
 
 func TestEveryReckonFlagIsUsed(t *testing.T) {
 	used := map[string]bool{}
-	for _, c := range []calculation{reckonField, reckonMatch, reckonFocus, reckonLight, reckonPace, reckonBalance, reckonDrops} {
-		for _, name := range c.flags {
+	for _, c := range calculations {
+		for _, name := range slices.Concat(c.needs, c.takes) {
 			used[name] = true
 			if _, ok := reckonFlags[name]; !ok {
 				t.Errorf("%s takes --%s, which the table of flags lacks", c.name, name)

@@ -109,6 +109,9 @@ func in(value float64, unit string) number {
 // unbounded reports whether a value has no bound; its number is then null.
 func unbounded(value float64) bool { return math.IsInf(value, 0) }
 
+// some makes the value of a field that may be null.
+func some[T any](value T) *T { return &value }
+
 // writeCSV writes rows under the names of their JSON fields.
 func writeCSV(w io.Writer, rows []any) error {
 	out := csv.NewWriter(w)

@@ -13,8 +13,9 @@ import (
 // A reading takes quantities from flags and gathers all that is wrong with them, so
 // that one run reports everything. What a flag does not give is unknown.
 type reading struct {
-	flags *pflag.FlagSet
-	found lang.Diagnostics
+	flags   *pflag.FlagSet
+	printer lang.Printer
+	found   lang.Diagnostics
 }
 
 func (r *reading) failed() bool { return r.found.HasErrors() }
@@ -63,9 +64,11 @@ func read[T any](r *reading, flag string, parse func(name, text string) (T, erro
 	return value
 }
 
-// quantity takes a quantity above zero.
-func (r *reading) quantity(flag string, dim lang.Dimension) lang.Quantity {
-	q := read(r, flag, func(name, text string) (lang.Quantity, error) { return lang.ParseQuantity(name, text, dim) })
+// quantity takes a quantity above zero, of the dimension that the flag has.
+func (r *reading) quantity(flag string) lang.Quantity {
+	q := read(r, flag, func(name, text string) (lang.Quantity, error) {
+		return lang.ParseQuantity(name, text, reckonFlags[flag].dim)
+	})
 	r.positive(q)
 	return q
 }
@@ -132,6 +135,15 @@ func (r *reading) exclusive(flags ...string) string {
 	r.complain(usage(lang.Contradiction, "\"--%s\" and \"--%s\" cannot both hold", given[0], given[1]).
 		because("Give one of %s.", flagList(flags)))
 	return given[0]
+}
+
+// oneOf is [reading.exclusive] of flags of which one must be given.
+func (r *reading) oneOf(what string, flags ...string) string {
+	flag := r.exclusive(flags...)
+	if flag == "" {
+		r.complain(usage(lang.MissingValue, "%s is missing", what).because("Give one of %s.", flagList(flags)))
+	}
+	return flag
 }
 
 // flagList joins flags for a sentence: "--a", "--b" or "--c".

@@ -1,46 +1,54 @@
 package cmd
 
 import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"slices"
+
 	"glassbrief/engine/exposure"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
 )
 
-// reckonFlags lists the flags of the calculations: what each gives, with the words for
-// the shell to offer. The word between back quotes stands for the value in the help.
-var reckonFlags = map[string]struct {
+// flagRow is one flag of the calculations. The word between back quotes in its usage stands
+// for the value in the help, and the shell offers the words.
+type flagRow struct {
 	usage string
+	dim   lang.Dimension // of a flag that takes one quantity
 	words []string
-}{
-	"added":      {"`mass` that is fixed to it for the second drop, as 60g", nil},
-	"aperture":   {"`stop`, as f/4 or T2.8", []string{"f/1.4", "f/2", "f/2.8", "f/4", "f/5.6", "f/8", "f/11", "f/16"}},
-	"by":         {"`side` that is matched: diagonal, width or height (default diagonal)", basisNames},
-	"confusion":  {"circle of confusion on the sensor as a `length`, as 0.025mm", []string{"0.025mm", "0.03mm"}},
-	"deliver":    {"delivered aspect `ratio`, as 2.39:1", []string{"2.39:1", "1.85:1", "16:9", "9:16", "1:1"}},
-	"depth":      {"`distance` of that mass below the gimbal's axis, as 300mm", nil},
-	"distance":   {"`distance` from the lens, as 2m or 6ft 6in", nil},
-	"drop":       {"drop time from horizontal to vertical as a `time`, as 1.8s", nil},
-	"first":      {"drop `time` of the sled as it is, as 2.1s", nil},
-	"focal":      {"focal `length` as engraved, as 35mm", nil},
-	"from":       {"`size` of the frame that the focal length is known on, as \"36mm x 24mm\"", sensorSizes},
-	"inertia":    {"moment of `inertia` about the gimbal's axis, as 1.5kgm2", nil},
-	"infinity":   {"focus at infinity", nil},
-	"iso":        {"exposure index as a `number`, as 800", []string{"100", "200", "400", "800", "1600", "3200"}},
-	"light":      {"incident `light`, as 320lx, 30fc, EV7 or a named level such as office", nil},
-	"mass":       {"`mass` that swings, as 12kg", nil},
-	"offset":     {"`distance` of the centre of mass below the gimbal's axis, as 13mm", nil},
-	"orbit":      {"`radius` of a circle walked around the subject, as 2m", nil},
-	"projection": {"`word` for how the lens draws: rectilinear, stereographic, equidistant, equisolid or orthographic", projections},
-	"range":      {"distances from the lens that must be sharp as an `interval`, as 2m.. or 2m..4m", nil},
-	"rate":       {"frame `rate`, as 25fps", []string{"24fps", "25fps", "30fps", "50fps", "60fps"}},
-	"second":     {"drop `time` with the added mass, as 1.7s", nil},
-	"sensor":     {"`size` of the sensor mode, as \"36mm x 24mm\"", sensorSizes},
-	"shutter":    {"shutter as an `angle` or a time, as 180deg or 1/50s", []string{"180deg", "172.8deg", "144deg", "90deg"}},
-	"speed":      {"`speed` of the camera, or of the subject past it, as 1.4m/s", nil},
-	"squeeze":    {"anamorphic squeeze as a `number`, as 1.33", []string{"1.33", "1.5", "1.8", "2"}},
-	"to":         {"`size` of the frame to match it on, as \"24.89mm x 18.67mm\"", sensorSizes},
-	"turn":       {"`speed` of a pan, as 4deg/s", nil},
+}
+
+var reckonFlags = map[string]flagRow{
+	"added":      {"`mass` that is fixed to it for the second drop, as 60g", lang.Mass, nil},
+	"aperture":   {"`stop`, as f/4 or T2.8", lang.Aperture, []string{"f/1.4", "f/2", "f/2.8", "f/4", "f/5.6", "f/8", "f/11", "f/16"}},
+	"by":         {usage: "`side` that is matched: diagonal, width or height (default diagonal)", words: basisNames},
+	"confusion":  {"circle of confusion on the sensor as a `length`, as 0.025mm", lang.Length, []string{"0.025mm", "0.03mm"}},
+	"deliver":    {usage: "delivered aspect `ratio`, as 2.39:1", words: []string{"2.39:1", "1.85:1", "16:9", "9:16", "1:1"}},
+	"depth":      {"`distance` of that mass below the gimbal's axis, as 300mm", lang.Length, nil},
+	"distance":   {"`distance` from the lens, as 2m or 6ft 6in", lang.Length, nil},
+	"drop":       {"drop time from horizontal to vertical as a `time`, as 1.8s", lang.Time, nil},
+	"first":      {"drop `time` of the sled as it is, as 2.1s", lang.Time, nil},
+	"focal":      {"focal `length` as engraved, as 35mm", lang.Length, nil},
+	"from":       {usage: "`size` of the frame that the focal length is known on, as \"36mm x 24mm\"", words: sensorSizes},
+	"inertia":    {"moment of `inertia` about the gimbal's axis, as 1.5kgm2", lang.Inertia, nil},
+	"infinity":   {usage: "focus at infinity"},
+	"iso":        {"exposure index as a `number`, as 800", lang.Plain, []string{"100", "200", "400", "800", "1600", "3200"}},
+	"light":      {"incident `light`, as 320lx, 30fc, EV7 or a named level such as office", lang.Illuminance, exposure.LevelNames()},
+	"mass":       {"`mass` that swings, as 12kg", lang.Mass, nil},
+	"offset":     {"`distance` of the centre of mass below the gimbal's axis, as 13mm", lang.Length, nil},
+	"orbit":      {"`radius` of a circle walked around the subject, as 2m", lang.Length, nil},
+	"projection": {usage: "`word` for how the lens draws: rectilinear, stereographic, equidistant, equisolid or orthographic", words: projections},
+	"range":      {usage: "distances from the lens that must be sharp as an `interval`, as 2m.. or 2m..4m"},
+	"rate":       {"frame `rate`, as 25fps", lang.Rate, []string{"24fps", "25fps", "30fps", "50fps", "60fps"}},
+	"second":     {"drop `time` with the added mass, as 1.7s", lang.Time, nil},
+	"sensor":     {usage: "`size` of the sensor mode, as \"36mm x 24mm\"", words: sensorSizes},
+	"shutter":    {"shutter as an `angle` or a time, as 180deg or 1/50s", lang.Angle, []string{"180deg", "172.8deg", "144deg", "90deg"}},
+	"speed":      {"`speed` of the camera, or of the subject past it, as 1.4m/s", lang.Speed, nil},
+	"squeeze":    {"anamorphic squeeze as a `number`, as 1.33", lang.Plain, []string{"1.33", "1.5", "1.8", "2"}},
+	"to":         {usage: "`size` of the frame to match it on, as \"24.89mm x 18.67mm\"", words: sensorSizes},
+	"turn":       {"`speed` of a pan, as 4deg/s", lang.AngularSpeed, nil},
 }
 
 // sensorSizes are frame sizes of the common formats, for the shell to offer.
@@ -56,39 +64,88 @@ func (a *app) reckon() *cobra.Command {
 and where it comes from. Distances run from the lens, not from the sensor.`,
 		`  glassbrief reckon field --focal 24mm --sensor "36mm x 24mm" --distance 2m
   glassbrief reckon light --light 320lx --iso 800 --rate 25fps --shutter 180deg`)
-	for _, calculation := range []calculation{
-		reckonField, reckonMatch, reckonLight, reckonPace, reckonBalance, reckonDrops,
-	} {
+	for _, calculation := range calculations {
 		c.AddCommand(a.calculate(calculation))
 	}
-	c.AddCommand(a.focus())
 	return c
+}
+
+var calculations = []calculation{
+	reckonField, reckonMatch, reckonLight, reckonPace, reckonBalance, reckonDrops, reckonFocus,
 }
 
 // A calculation is one verb of reckon.
 type calculation struct {
 	name, short, long, example string
-	flags                      []string
+	needs, takes               []string                 // the flags that must, and that may be given
 	run                        func(*reading) reckoning // a reading that failed gives none
+	extend                     func(*app, *cobra.Command)
 }
 
-// A reckoning is the outcome of a calculation.
+// A reckoning is the outcome of a calculation. Its lines stand in the order in which programs
+// read them.
 type reckoning struct {
-	title   string
-	data    any                         // begins with a reckonHeader
-	given   func(p lang.Printer) []pair // nil when the result shows what was given too
-	result  func(p lang.Printer) []pair
-	formula string
-	source  string
-	notes   []string
+	kind, title     string
+	given, result   []line
+	formula, source string
+	notes           []string
 }
 
-type reckonHeader struct {
-	header
-	Kind string `json:"kind"`
+// A line is one value of a calculation: people read it under its label, and programs under
+// its key. A line without a label or without a key is for the others alone.
+type line struct {
+	label    string
+	text     string // what people read where the value alone does not say it
+	tone     tone
+	key      string
+	value    any  // a figure, a string or a bool
+	optional bool // without a value, which is unknown or false, there is no key
 }
 
-func reckonHeaderOf(kind string) reckonHeader { return reckonHeader{headerOf("reckon"), kind} }
+// A figure is a quantity in SI units, with the unit that people and programs read it in.
+type figure struct {
+	si   float64
+	unit string
+}
+
+func (f figure) MarshalJSON() ([]byte, error) {
+	switch f.unit {
+	case "", "f/", "T", "EV": // numbers of the trade, which have no factor
+		return json.Marshal(number(f.si))
+	}
+	return json.Marshal(in(f.si, f.unit))
+}
+
+func (l line) missing() bool {
+	f, isFigure := l.value.(figure)
+	return l.optional && (l.value == false || isFigure && math.IsNaN(f.si))
+}
+
+// keyed gives the lines that programs read, those of the header first.
+func (o reckoning) keyed() []line {
+	lines := []line{{key: "schema", value: headerOf("reckon").Schema}, {key: "kind", value: o.kind}}
+	for _, l := range slices.Concat(o.given, o.result) {
+		if l.key != "" {
+			lines = append(lines, l)
+		}
+	}
+	return lines
+}
+
+func (o reckoning) MarshalJSON() ([]byte, error) {
+	var fields [][]byte
+	for _, l := range o.keyed() {
+		if l.missing() {
+			continue
+		}
+		value, err := json.Marshal(l.value)
+		if err != nil {
+			return nil, err
+		}
+		fields = append(fields, append([]byte(`"`+l.key+`":`), value...))
+	}
+	return slices.Concat([]byte("{"), bytes.Join(fields, []byte(",")), []byte("}")), nil
+}
 
 func (a *app) calculate(c calculation) *cobra.Command {
 	verb := &cobra.Command{
@@ -97,44 +154,64 @@ func (a *app) calculate(c calculation) *cobra.Command {
 			if err := a.loadSettings(""); err != nil {
 				return err
 			}
-			r := &reading{flags: verb.Flags()}
-			outcome := c.run(r)
-			if r.failed() {
-				return r.found
+			outcome, err := c.of(&reading{flags: verb.Flags(), printer: a.printer()})
+			if err != nil {
+				return err
 			}
 			return a.show(outcome.view())
 		},
 	}
 	verb.Flags().SortFlags = false
-	for _, name := range c.flags {
+	for _, name := range slices.Concat(c.needs, c.takes) {
 		flag := reckonFlags[name]
 		if name == "infinity" {
 			verb.Flags().Bool(name, false, flag.usage)
 			continue
 		}
 		verb.Flags().String(name, "", flag.usage)
-		switch words := flag.words; {
-		case name == "light":
-			complete(verb, name, exposure.LevelNames())
-		case words != nil:
-			complete(verb, name, words)
+		if flag.words != nil {
+			complete(verb, name, flag.words)
 		}
+	}
+	if c.extend != nil {
+		c.extend(a, verb)
 	}
 	return verb
 }
 
-func (r reckoning) view() view {
-	return view{data: r.data, rows: []any{r.data}, page: func(p lang.Printer) page {
+// of runs the calculation on what the flags say.
+func (c calculation) of(r *reading) (reckoning, error) {
+	r.need(c.needs...)
+	outcome := c.run(r)
+	outcome.kind = c.name
+	if r.failed() {
+		return reckoning{}, r.found
+	}
+	return outcome, nil
+}
+
+func (o reckoning) view() view {
+	return view{data: o, rows: []any{o}, page: func(p lang.Printer) page {
 		var out page
-		out.heading(r.title)
-		var given []pair
-		if r.given != nil {
-			given = r.given(p)
-		}
-		out.pairs(given, r.result(p), []pair{{name: "formula", value: r.formula}, {name: "source", value: r.source}})
-		for _, note := range r.notes {
+		out.heading(o.title)
+		out.pairs(spoken(o.given, p), spoken(o.result, p), []pair{{name: "formula", value: o.formula}, {name: "source", value: o.source}})
+		for _, note := range o.notes {
 			out.paragraph(note)
 		}
 		return out
 	}}
+}
+
+// spoken gives the lines that people read.
+func spoken(lines []line, p lang.Printer) []pair {
+	var pairs []pair
+	for _, l := range lines {
+		if f, ok := l.value.(figure); ok && l.text == "" {
+			l.text = p.Quantity(f.si, f.unit)
+		}
+		if l.label != "" {
+			pairs = append(pairs, pair{l.label, l.text, l.tone})
+		}
+	}
+	return pairs
 }

@@ -5,7 +5,6 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/balance"
-	"glassbrief/lang"
 )
 
 var balanceFlags = []string{"inertia", "mass", "offset", "drop"}
@@ -17,26 +16,16 @@ var reckonBalance = calculation{
 sled is let go horizontal and timed until it first passes the vertical.`,
 	example: `  glassbrief reckon balance --inertia 1.5kgm2 --mass 12kg --offset 12.7mm
   glassbrief reckon balance --inertia 0.4kgm2 --mass 4kg --drop 1.8s`,
-	flags: balanceFlags,
+	takes: balanceFlags,
 	run:   balanceOf,
-}
-
-type balanceData struct {
-	reckonHeader
-	Solved  string `json:"solved"` // which of the four is the answer
-	Inertia number `json:"inertia_kgm2"`
-	Mass    number `json:"mass_kg"`
-	Offset  number `json:"offset_mm"`
-	Drop    number `json:"drop_s"`
-	Usual   bool   `json:"within_usual"` // between 1.5 s and 2 s
 }
 
 func balanceOf(r *reading) reckoning {
 	solved := r.left(balanceFlags...)
-	inertia := r.quantity("inertia", lang.Inertia).Value
-	mass := r.quantity("mass", lang.Mass).Value
-	offset := r.quantity("offset", lang.Length).Value
-	drop := r.quantity("drop", lang.Time).Value
+	inertia := r.quantity("inertia").Value
+	mass := r.quantity("mass").Value
+	offset := r.quantity("offset").Value
+	drop := r.quantity("drop").Value
 	if r.failed() {
 		return reckoning{}
 	}
@@ -57,23 +46,18 @@ func balanceOf(r *reading) reckoning {
 	case drop > engine.UsualDrop.High:
 		usual, verdict, mark = false, "nearly neutral: slower than the usual 1.5 s to 2 s", toneWarn
 	}
+	sled := []line{
+		{label: "moment of inertia", key: "inertia_kgm2", value: figure{inertia, "kgm2"}},
+		{label: "mass", key: "mass_kg", value: figure{mass, "kg"}},
+		{label: "centre of mass", text: r.printer.Quantity(offset, "mm") + " below the axis", key: "offset_mm", value: figure{offset, "mm"}},
+		{label: "drop time", key: "drop_s", value: figure{drop, "s"}},
+	}
+	solution := &sled[slices.Index(balanceFlags, solved)]
+	solution.label, solution.tone = solution.label+" (solved)", toneStrong
 	return reckoning{
-		title: "Balance of the sled",
-		data: balanceData{
-			reckonHeader: reckonHeaderOf("balance"), Solved: solved, Inertia: number(inertia),
-			Mass: number(mass), Offset: in(offset, "mm"), Drop: number(drop), Usual: usual,
-		},
-		result: func(p lang.Printer) []pair {
-			result := []pair{
-				{name: "moment of inertia", value: p.Quantity(inertia, "kgm2")},
-				{name: "mass", value: p.Quantity(mass, "kg")},
-				{name: "centre of mass", value: p.Quantity(offset, "mm") + " below the axis"},
-				{name: "drop time", value: p.Quantity(drop, "s")},
-			}
-			solution := slices.Index(balanceFlags, solved)
-			result[solution].name, result[solution].tone = result[solution].name+" (solved)", toneStrong
-			return append(result, pair{name: "verdict", value: verdict, tone: mark})
-		},
+		title:   "Balance of the sled",
+		given:   []line{{key: "solved", value: solved}},
+		result:  append(sled, line{label: "verdict", text: verdict, tone: mark, key: "within_usual", value: usual}),
 		formula: "T = K(1/√2)·√(I/(m·g·d)), with K the complete elliptic integral, 1.8541, and g = 9.80665 m/s²",
 		source:  "physical pendulum let go at 90°; the usual time is common practice",
 	}

@@ -16,23 +16,15 @@ and time it until it hangs plumb for the first time; the mean of five is
 and time it again: that is --second. --mass is what the sled weighs without it.`,
 	example: `  glassbrief reckon drops --first 2.2s --second 1.6s --mass 2.4kg \
     --added 60g --depth 300mm`,
-	flags: []string{"first", "second", "added", "depth", "mass"},
+	needs: []string{"first", "second", "added", "depth", "mass"},
 	run:   dropsOf,
 }
 
-type dropsData struct {
-	reckonHeader
-	First   number `json:"first_s"`
-	Second  number `json:"second_s"`
-	Offset  number `json:"offset_mm"` // of the centre of mass below the gimbal
-	Inertia number `json:"inertia_kgm2"`
-}
-
 func dropsOf(r *reading) reckoning {
-	r.need("first", "second", "added", "depth", "mass")
-	first, second := r.quantity("first", lang.Time), r.quantity("second", lang.Time)
-	added, depth := r.quantity("added", lang.Mass), r.quantity("depth", lang.Length)
-	mass := r.quantity("mass", lang.Mass)
+	p := r.printer
+	first, second := r.quantity("first"), r.quantity("second")
+	added, depth := r.quantity("added"), r.quantity("depth")
+	mass := r.quantity("mass")
 	if r.failed() {
 		return reckoning{}
 	}
@@ -45,22 +37,15 @@ func dropsOf(r *reading) reckoning {
 	offset := moment / mass.Value
 	return reckoning{
 		title: "Sled from two drops",
-		data: dropsData{
-			reckonHeader: reckonHeaderOf("drops"), First: number(first.Value), Second: number(second.Value),
-			Offset: in(offset, "mm"), Inertia: number(inertia),
+		given: []line{
+			{label: "first drop", key: "first_s", value: figure{first.Value, "s"}},
+			{label: "second drop", key: "second_s", value: figure{second.Value, "s"},
+				text: p.Quantity(second.Value, "s") + ", with " + p.Quantity(added.Value, "g") + " more " + p.Quantity(depth.Value, "mm") + " below"},
+			{label: "mass", value: figure{mass.Value, "kg"}},
 		},
-		given: func(p lang.Printer) []pair {
-			return []pair{
-				{name: "first drop", value: p.Quantity(first.Value, "s")},
-				{name: "second drop", value: p.Quantity(second.Value, "s") + ", with " + p.Quantity(added.Value, "g") + " more " + p.Quantity(depth.Value, "mm") + " below"},
-				{name: "mass", value: p.Quantity(mass.Value, "kg")},
-			}
-		},
-		result: func(p lang.Printer) []pair {
-			return []pair{
-				{name: "centre of mass", value: p.Quantity(offset, "mm") + " below the axis", tone: toneStrong},
-				{name: "moment of inertia", value: p.Quantity(inertia, "kgm2"), tone: toneStrong},
-			}
+		result: []line{
+			{label: "centre of mass", text: p.Quantity(offset, "mm") + " below the axis", tone: toneStrong, key: "offset_mm", value: figure{offset, "mm"}},
+			{label: "moment of inertia", tone: toneStrong, key: "inertia_kgm2", value: figure{inertia, "kgm2"}},
 		},
 		formula: "M·d = m·r·(b−r)/(a−b), I = a·M·d, with a and b = g·(T/K)² of the two drops and K = 1.8541",
 		source:  "physical pendulum let go at 90°, without friction",

@@ -23,37 +23,19 @@ is the diagonal of --sensor divided by 1500.`,
   glassbrief reckon focus --focal 15mm --aperture f/8 --sensor "36mm x 24mm" \
     --infinity
   glassbrief reckon focus --scale --lens "Wide 18" --sensor "24.89mm x 10.41mm"`,
-	flags: []string{"focal", "aperture", "confusion", "sensor", "distance", "range", "infinity"},
-	run:   focusOf,
-}
-
-type focusData struct {
-	reckonHeader
-	Focal          number  `json:"focal_mm"`
-	Confusion      number  `json:"confusion_mm"`
-	Aperture       number  `json:"aperture"` // as given; for a range, the widest that holds it
-	Given          *number `json:"given_aperture,omitempty"`
-	FocusAt        number  `json:"focus_at_m"`
-	FocusUnbounded bool    `json:"focus_at_unbounded,omitempty"`
-	Near           number  `json:"near_m"`
-	Far            number  `json:"far_m"`
-	FarUnbounded   bool    `json:"far_unbounded,omitempty"`
-	Hyperfocal     number  `json:"hyperfocal_m"`
+	needs:  []string{"focal"},
+	takes:  []string{"aperture", "confusion", "sensor", "distance", "range", "infinity"},
+	run:    focusOf,
+	extend: (*app).offerScale,
 }
 
 func focusOf(r *reading) reckoning {
-	r.need("focal")
-	focal := r.quantity("focal", lang.Length)
-	stop := r.quantity("aperture", lang.Aperture)
+	p, focal, stop := r.printer, r.quantity("focal"), r.quantity("aperture")
 	confusion := r.confusion()
-	distance := r.quantity("distance", lang.Length)
+	distance := r.quantity("distance")
 	r.beyondFocal(distance, focal)
 	near, far := r.sharpRange(focal)
-	where := r.exclusive("distance", "range", "infinity")
-	if where == "" {
-		r.complain(usage(lang.MissingValue, "the place to focus is missing").
-			because("Give one of %s.", flagList([]string{"distance", "range", "infinity"})))
-	}
+	where := r.oneOf("the place to focus", "distance", "range", "infinity")
 	if where != "range" {
 		r.need("aperture")
 	}
@@ -62,61 +44,48 @@ func focusOf(r *reading) reckoning {
 	}
 
 	f, c := focal.Value, confusion
-	data := focusData{reckonHeader: reckonHeaderOf("focus"), Focal: in(f, "mm"), Confusion: in(c, "mm")}
-	needed, mark, used := math.NaN(), math.Inf(1), stop.Value
+	mark, used, given := math.Inf(1), stop.Value, math.NaN()
 	switch where {
 	case "distance":
 		mark = distance.Value
 	case "range":
-		needed, mark = optics.StopFor(f, c, near, far), optics.FocusMark(near, far)
-		if stop.Known() {
-			data.Given = some(number(stop.Value))
-		} else {
-			used = needed
-		}
+		mark, used, given = optics.FocusMark(near, far), optics.StopFor(f, c, near, far), stop.OrNaN()
 	}
+	answer := used
 	sharpNear, sharpFar := near, far // exactly, where the stop is solved for them
 	if stop.Known() {
+		used = stop.Value
 		sharpNear, sharpFar = optics.Limits(f, used, c, mark)
 	}
-	hyperfocal := optics.Hyperfocal(f, used, c)
-	data.Aperture = number(used)
-	if where == "range" {
-		data.Aperture = number(needed)
-	}
-	data.FocusAt, data.FocusUnbounded = number(mark), unbounded(mark)
-	data.Near, data.Far, data.FarUnbounded = number(sharpNear), number(sharpFar), unbounded(sharpFar)
-	data.Hyperfocal = number(hyperfocal)
-
 	outcome := reckoning{
 		title: "Depth of field",
-		data:  data,
-		given: func(p lang.Printer) []pair {
-			given := []pair{{name: "focal length", value: p.Quantity(f, "mm")}}
-			if stop.Known() {
-				given = append(given, pair{name: "stop", value: p.Quantity(stop.Value, stop.Unit)})
-			}
-			given = append(given, pair{name: "circle of confusion", value: p.Quantity(c, "mm")})
-			if where == "range" {
-				given = append(given, pair{name: "to hold", value: p.Quantity(near, "m") + " to " + p.Quantity(far, "m")})
-			}
-			return given
-		},
-		result: func(p lang.Printer) []pair {
-			result := []pair{{name: "focus at", value: p.Quantity(mark, "m"), tone: toneStrong}}
-			if where == "range" {
-				result = append(result, pair{name: "widest stop that holds it", value: markedStop(p, exposure.NextMarked(needed), needed, "f/"), tone: toneStrong})
-			}
-			return append(result,
-				pair{name: fmt.Sprintf("sharp at f/%.3g", used), value: p.Quantity(sharpNear, "m") + " to " + p.Quantity(sharpFar, "m"), tone: toneStrong},
-				pair{name: "hyperfocal distance", value: p.Quantity(hyperfocal, "m")},
-			)
+		given: []line{{label: "focal length", key: "focal_mm", value: figure{f, "mm"}}},
+		result: []line{
+			{key: "aperture", value: figure{answer, ""}}, // as given; for a range, the widest that holds it
+			{key: "given_aperture", value: figure{given, ""}, optional: true},
+			{label: "focus at", tone: toneStrong, key: "focus_at_m", value: figure{mark, "m"}},
+			{key: "focus_at_unbounded", value: unbounded(mark), optional: true},
 		},
 		formula: "H = f²/(N·c) + f; near, far = s·h/(h ± (s−f)) with h = f²/(N·c); mark = 2·near·far/(near+far)",
 		source:  "thin lens: Photography (Basic), NAVEDTRA 14209, with the terms in f that it leaves out",
 	}
+	if stop.Known() {
+		outcome.given = append(outcome.given, line{label: "stop", value: figure{stop.Value, stop.Unit}})
+	}
+	outcome.given = append(outcome.given, line{label: "circle of confusion", key: "confusion_mm", value: figure{c, "mm"}})
+	if where == "range" {
+		outcome.given = append(outcome.given, line{label: "to hold", text: p.Quantity(near, "m") + " to " + p.Quantity(far, "m")})
+		outcome.result = append(outcome.result, line{label: "widest stop that holds it", text: markedStop(p, exposure.NextMarked(answer), answer, "f/"), tone: toneStrong})
+	}
+	outcome.result = append(outcome.result,
+		line{label: fmt.Sprintf("sharp at f/%.3g", used), text: p.Quantity(sharpNear, "m") + " to " + p.Quantity(sharpFar, "m"), tone: toneStrong,
+			key: "near_m", value: figure{sharpNear, "m"}},
+		line{key: "far_m", value: figure{sharpFar, "m"}},
+		line{key: "far_unbounded", value: unbounded(sharpFar), optional: true},
+		line{label: "hyperfocal distance", key: "hyperfocal_m", value: figure{optics.Hyperfocal(f, used, c), "m"}},
+	)
 	if where == "range" && stop.Known() {
-		outcome.notes = append(outcome.notes, holdsNote(stop.Value, needed))
+		outcome.notes = append(outcome.notes, holdsNote(stop.Value, answer))
 	}
 	if stop.Unit == "T" {
 		outcome.notes = append(outcome.notes,
@@ -145,17 +114,12 @@ func holdsNote(stop, needed float64) string {
 
 // confusion takes the circle of confusion, or makes it from the sensor.
 func (r *reading) confusion() float64 {
-	given := r.quantity("confusion", lang.Length)
+	given := r.quantity("confusion")
 	sensor := r.frame("sensor")
-	switch r.exclusive("confusion", "sensor") {
-	case "confusion":
-		return given.Value
-	case "sensor":
+	if r.oneOf("the circle of confusion", "confusion", "sensor") == "sensor" {
 		return optics.Confusion(frameOf(sensor), optics.ConfusionDivisor)
 	}
-	r.complain(usage(lang.MissingValue, "the circle of confusion is missing").
-		because("Give %s.", flagList([]string{"confusion", "sensor"})))
-	return math.NaN()
+	return given.OrNaN()
 }
 
 // sharpRange takes the distances that must be sharp; an open end is infinity.

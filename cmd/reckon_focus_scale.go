@@ -12,12 +12,11 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// focus is "reckon focus" with the scale of a whole lens as its second face.
-func (a *app) focus() *cobra.Command {
+// offerScale gives "reckon focus" the scale of a whole lens as its second face.
+func (a *app) offerScale(c *cobra.Command) {
 	var scale bool
 	var name string
 	var files []string
-	c := a.calculate(reckonFocus)
 	c.Flags().BoolVar(&scale, "scale", false, "print the whole scale of a lens: near and far at marked distances and stops")
 	c.Flags().StringVar(&name, "lens", "", "`name` of a lens of the catalogue, for its scale")
 	c.Flags().StringArrayVar(&files, "catalog", nil, "read this `file` as the catalogue; may be given several times")
@@ -42,11 +41,11 @@ func (a *app) focus() *cobra.Command {
 		}
 		return a.focusScale(&reading{flags: c.Flags()}, name, files)
 	}
-	return c
 }
 
 type scaleData struct {
-	reckonHeader
+	header
+	Kind      string     `json:"kind"`
 	Lens      string     `json:"lens"`
 	Focal     number     `json:"focal_mm"`
 	Confusion number     `json:"confusion_mm"`
@@ -60,17 +59,19 @@ type markData struct {
 }
 
 type stopData struct {
-	Stop         number `json:"aperture"`
-	Near         number `json:"near_m"`
-	Far          number `json:"far_m"`
-	FarUnbounded bool   `json:"far_unbounded,omitempty"`
+	sharpData
+	FarUnbounded bool `json:"far_unbounded,omitempty"`
+}
+
+type sharpData struct {
+	Stop number `json:"aperture"`
+	Near number `json:"near_m"`
+	Far  number `json:"far_m"`
 }
 
 type scaleRow struct {
 	Distance number `json:"focus_at_m"` // empty at infinity
-	Stop     number `json:"aperture"`
-	Near     number `json:"near_m"`
-	Far      number `json:"far_m"`
+	sharpData
 }
 
 // A barrel is what a scale is made for.
@@ -97,13 +98,14 @@ func (a *app) focusScale(r *reading, name string, files []string) error {
 	}
 	stops := floor.ScaleStops(b.widest, b.smallest)
 	marks := floor.Scale(b.focal, confusion, b.closest, stops, a.settings.Units == "imperial")
-	data := scaleData{reckonHeader: reckonHeaderOf("focus-scale"), Lens: b.name, Focal: in(b.focal, "mm"), Confusion: in(confusion, "mm"), Marks: []markData{}}
+	data := scaleData{header: headerOf("reckon"), Kind: "focus-scale", Lens: b.name, Focal: in(b.focal, "mm"), Confusion: in(confusion, "mm"), Marks: []markData{}}
 	rows := []any{}
 	for _, m := range marks {
 		mark := markData{Distance: number(m.Distance), Unbounded: unbounded(m.Distance), Stops: []stopData{}}
 		for i, stop := range stops {
-			mark.Stops = append(mark.Stops, stopData{number(stop), number(m.Near[i]), number(m.Far[i]), unbounded(m.Far[i])})
-			rows = append(rows, scaleRow{number(m.Distance), number(stop), number(m.Near[i]), number(m.Far[i])})
+			sharp := sharpData{number(stop), number(m.Near[i]), number(m.Far[i])}
+			mark.Stops = append(mark.Stops, stopData{sharp, unbounded(m.Far[i])})
+			rows = append(rows, scaleRow{number(m.Distance), sharp})
 		}
 		data.Marks = append(data.Marks, mark)
 	}
@@ -113,7 +115,7 @@ func (a *app) focusScale(r *reading, name string, files []string) error {
 // barrel takes the lens of a scale: one of the catalogue, at --focal when it is a zoom, or
 // any lens of a focal length.
 func (r *reading) barrel(catalogue *catalog.Catalogue, name string) barrel {
-	focal := r.quantity("focal", lang.Length)
+	focal := r.quantity("focal")
 	if name == "" {
 		if !focal.Known() {
 			r.complain(usage(lang.MissingValue, "the lens is missing").because("Give --lens with a name of the catalogue, or --focal."))

@@ -17,24 +17,13 @@ it on its T scale.`,
 	example: `  glassbrief reckon light --light 320lx --iso 800 --rate 25fps --shutter 180deg
   glassbrief reckon light --light office --aperture T2.8 --shutter 1/50s
   glassbrief reckon light --aperture T2 --iso 1600 --shutter 1/50s`,
-	flags: []string{"light", "iso", "aperture", "rate", "shutter"},
+	takes: []string{"light", "iso", "aperture", "rate", "shutter"},
 	run:   lightOf,
 }
 
-type lightData struct {
-	reckonHeader
-	Solved      string `json:"solved"` // which of aperture, iso and illuminance is the answer
-	Aperture    number `json:"aperture"`
-	ISO         number `json:"iso"`
-	Illuminance number `json:"illuminance_lx"`
-	EV          number `json:"ev100"`
-	Shutter     number `json:"shutter_s"`
-}
-
 func lightOf(r *reading) reckoning {
-	level := r.light()
-	iso := r.quantity("iso", lang.Plain)
-	stop := r.quantity("aperture", lang.Aperture)
+	p, level := r.printer, r.light()
+	iso, stop := r.quantity("iso"), r.quantity("aperture")
 	shutter := r.shutter("", "")
 	solved := r.left("light", "iso", "aperture")
 	if r.failed() {
@@ -50,29 +39,27 @@ func lightOf(r *reading) reckoning {
 		solved, lux = "illuminance", exposure.Lux(n, index, t)
 	}
 	ev := exposure.EV(lux)
+	lines := map[string]*line{
+		"aperture":    {label: "stop", key: "aperture", value: figure{n, "T"}},
+		"iso":         {label: "ISO", text: fmt.Sprintf("%.0f", index), key: "iso", value: figure{index, ""}},
+		"illuminance": {label: "light", text: p.Quantity(lux, "lx") + ", " + p.Quantity(ev, "EV") + " at ISO 100", key: "illuminance_lx", value: figure{lux, "lx"}},
+	}
+	lines[solved].tone = toneStrong
+	switch solved {
+	case "aperture":
+		lines[solved].text = markedStop(p, exposure.Marked(n), n, "T")
+	case "iso":
+		lines[solved].text = fmt.Sprintf("%.0f (exactly %.3g)", exposure.MarkedISO(index), index)
+	}
+	if level.name != "" {
+		lines["illuminance"].text += " (" + level.name + ")"
+	}
 	outcome := reckoning{
 		title: "Exposure",
-		data: lightData{
-			reckonHeader: reckonHeaderOf("light"), Solved: solved, Aperture: number(n), ISO: number(index),
-			Illuminance: number(lux), EV: number(ev), Shutter: number(t),
-		},
-		given: func(p lang.Printer) []pair { return shutter.pairs(p) },
-		result: func(p lang.Printer) []pair {
-			asStop := pair{name: "stop", value: p.Quantity(n, "T")}
-			asISO := pair{name: "ISO", value: fmt.Sprintf("%.0f", index)}
-			asLight := pair{name: "light", value: p.Quantity(lux, "lx") + ", " + p.Quantity(ev, "EV") + " at ISO 100"}
-			if level.name != "" {
-				asLight.value += " (" + level.name + ")"
-			}
-			switch solved {
-			case "aperture":
-				asStop.value, asStop.tone = markedStop(p, exposure.Marked(n), n, "T"), toneStrong
-			case "iso":
-				asISO.value, asISO.tone = fmt.Sprintf("%.0f (exactly %.3g)", exposure.MarkedISO(index), index), toneStrong
-			case "illuminance":
-				asLight.tone = toneStrong
-			}
-			return []pair{asStop, asISO, asLight}
+		given: []line{{label: "shutter", text: shutter.text(p)}},
+		result: []line{
+			{key: "solved", value: solved}, *lines["aperture"], *lines["iso"], *lines["illuminance"],
+			{key: "ev100", value: figure{ev, "EV"}}, {key: "shutter_s", value: figure{t, "s"}},
 		},
 		formula: "T² = E·S·t/C with C = 250; E = 2.5·2^EV lx",
 		source:  "incident-light equation of ISO 2720, which permits C from 240 to 400",
@@ -96,7 +83,7 @@ type lightLevel struct {
 func (r *reading) light() lightLevel {
 	name := r.text("light")
 	if !r.given("light") || strings.ContainsAny(name, "0123456789") {
-		return lightLevel{lux: r.quantity("light", lang.Illuminance)}
+		return lightLevel{lux: r.quantity("light")}
 	}
 	level, ok := exposure.NamedLevel(name)
 	if !ok {

@@ -1,9 +1,6 @@
 package cmd
 
-import (
-	"glassbrief/engine/optics"
-	"glassbrief/lang"
-)
+import "glassbrief/engine/optics"
 
 var basisNames = []string{"diagonal", "width", "height"}
 
@@ -16,22 +13,13 @@ matters with --by.`,
     --to "24.89mm x 18.67mm"
   glassbrief reckon match --focal 50mm --from "36mm x 24mm" \
     --to "17.3mm x 13mm" --by width`,
-	flags: []string{"focal", "from", "to", "by"},
+	needs: []string{"focal", "from", "to"},
+	takes: []string{"by"},
 	run:   matchOf,
 }
 
-type matchData struct {
-	reckonHeader
-	Focal    number `json:"focal_mm"` // on the second frame
-	Crop     number `json:"crop"`     // the first frame against the second
-	By       string `json:"by"`
-	FromCrop number `json:"from_crop"` // each against 36 mm x 24 mm
-	ToCrop   number `json:"to_crop"`
-}
-
 func matchOf(r *reading) reckoning {
-	r.need("focal", "from", "to")
-	focal := r.quantity("focal", lang.Length)
+	p, focal := r.printer, r.quantity("focal")
 	from, to := r.frame("from"), r.frame("to")
 	by := r.word("by", basisNames)
 	if r.failed() {
@@ -43,23 +31,18 @@ func matchOf(r *reading) reckoning {
 	fromCrop, toCrop := optics.Crop(frameOf(from), basis), optics.Crop(frameOf(to), basis)
 	return reckoning{
 		title: "Matching focal length",
-		data: matchData{
-			reckonHeader: reckonHeaderOf("match"), Focal: in(match, "mm"), Crop: number(crop), By: by,
-			FromCrop: number(fromCrop), ToCrop: number(toCrop),
+		given: []line{
+			{label: "focal length", text: p.Quantity(focal.Value, "mm") + " on " + sizeText(p, frameOf(from))},
+			{label: "wanted on", text: sizeText(p, frameOf(to))},
+			{label: "matched by", text: by},
 		},
-		given: func(p lang.Printer) []pair {
-			return []pair{
-				{name: "focal length", value: p.Quantity(focal.Value, "mm") + " on " + sizeText(p, frameOf(from))},
-				{name: "wanted on", value: sizeText(p, frameOf(to))},
-				{name: "matched by", value: by},
-			}
-		},
-		result: func(p lang.Printer) []pair {
-			return []pair{
-				{name: "same field with", value: p.Quantity(match, "mm"), tone: toneStrong},
-				{name: "crop between them", value: p.Quantity(crop, "")},
-				{name: "against full frame", value: p.Quantity(fromCrop, "") + " and " + p.Quantity(toCrop, "") + " are their crop factors"},
-			}
+		result: []line{
+			{label: "same field with", tone: toneStrong, key: "focal_mm", value: figure{match, "mm"}},
+			{label: "crop between them", key: "crop", value: figure{crop, ""}},
+			{key: "by", value: by},
+			{label: "against full frame", text: p.Quantity(fromCrop, "") + " and " + p.Quantity(toCrop, "") + " are their crop factors",
+				key: "from_crop", value: figure{fromCrop, ""}},
+			{key: "to_crop", value: figure{toCrop, ""}},
 		},
 		formula: "f₂ = f₁·d₂/d₁, with d the " + by + " of each frame; crop = d₁/d₂",
 		source:  "geometry: equal angles of view; 43.27 mm is the diagonal of full frame",

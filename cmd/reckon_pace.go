@@ -17,37 +17,22 @@ at --distance, in a pan at --turn, or behind the subject of an --orbit. Without
   glassbrief reckon pace --focal 50mm --sensor "24.89mm x 18.67mm" --turn 4deg/s
   glassbrief reckon pace --focal 24mm --sensor "36mm x 24mm" --orbit 2m \
     --speed 1m/s`,
-	flags: []string{"focal", "sensor", "speed", "distance", "orbit", "turn", "rate", "shutter"},
+	needs: []string{"focal", "sensor"},
+	takes: []string{"speed", "distance", "orbit", "turn", "rate", "shutter"},
 	run:   paceOf,
 }
 
-type paceData struct {
-	reckonHeader
-	Crossing   number `json:"crossing_s"`
-	Limit      number `json:"limit_s"`
-	Blur       number `json:"blur_pct"` // of the picture's width, in one frame
-	WithinRule bool   `json:"within_rule"`
-	Shutter    number `json:"shutter_s"`
-}
-
 func paceOf(r *reading) reckoning {
-	r.need("focal", "sensor")
-	focal := r.quantity("focal", lang.Length)
-	sensor := r.frame("sensor")
-	distance := r.quantity("distance", lang.Length)
+	p, focal, sensor := r.printer, r.quantity("focal"), r.frame("sensor")
+	distance := r.quantity("distance")
 	r.beyondFocal(distance, focal)
-	radius := r.quantity("orbit", lang.Length)
-	turn := r.quantity("turn", lang.AngularSpeed)
-	speed := r.quantity("speed", lang.Speed)
+	radius, turn, speed := r.quantity("orbit"), r.quantity("turn"), r.quantity("speed")
 	shutter := r.shutter("24fps", "180deg")
-	way := r.exclusive("distance", "turn", "orbit")
+	way := r.oneOf("the way of moving", "distance", "turn", "orbit")
 	switch way {
-	case "":
-		r.complain(usage(lang.MissingValue, "the way of moving is missing").
-			because("Give one of %s.", flagList([]string{"distance", "turn", "orbit"})))
 	case "turn":
 		r.exclusive("turn", "speed")
-	default:
+	case "distance", "orbit":
 		r.need("speed")
 	}
 	if shutter.time > 1/shutter.rate*(1+1e-9) {
@@ -80,24 +65,19 @@ func paceOf(r *reading) reckoning {
 	}
 	return reckoning{
 		title: "Pace of the picture",
-		data: paceData{
-			reckonHeader: reckonHeaderOf("pace"), Crossing: number(crossing), Limit: number(limit),
-			Blur: in(blur, "%"), WithinRule: crossing >= limit, Shutter: number(shutter.time),
+		given: []line{
+			{label: "focal length", text: p.Quantity(focal.Value, "mm") + " on " + sizeText(p, frameOf(sensor))},
+			{label: "move", text: p.Quantity(pace, unit) + ", " + how},
+			{label: "shutter", text: shutter.text(p)},
 		},
-		given: func(p lang.Printer) []pair {
-			return append([]pair{
-				{name: "focal length", value: p.Quantity(focal.Value, "mm") + " on " + sizeText(p, frameOf(sensor))},
-				{name: "move", value: p.Quantity(pace, unit) + ", " + how},
-			}, shutter.pairs(p)...)
-		},
-		result: func(p lang.Printer) []pair {
-			return []pair{
-				{name: "crosses the width in", value: p.Quantity(crossing, "s"), tone: toneStrong},
-				{name: "rule asks for", value: p.Quantity(limit, "s")},
-				{name: "verdict", value: verdict, tone: mark},
-				{name: "fastest within it", value: p.Quantity(pace*crossing/limit, unit)},
-				{name: "blur in a frame", value: p.Quantity(blur, "%") + " of the width"},
-			}
+		result: []line{
+			{label: "crosses the width in", tone: toneStrong, key: "crossing_s", value: figure{crossing, "s"}},
+			{label: "rule asks for", key: "limit_s", value: figure{limit, "s"}},
+			{label: "verdict", text: verdict, tone: mark},
+			{label: "fastest within it", value: figure{pace * crossing / limit, unit}},
+			{label: "blur in a frame", text: p.Quantity(blur, "%") + " of the width", key: "blur_pct", value: figure{blur, "%"}},
+			{key: "within_rule", value: crossing >= limit},
+			{key: "shutter_s", value: figure{shutter.time, "s"}},
 		},
 		formula: "crossing = field/speed, or angle of view/turn; limit = 7 s·(24/rate)·(180°/shutter); blur = shutter time/crossing",
 		source:  "seven-second rule for 24 fps and 180°: common practice; carrying it to other rates and shutters is this project's own",

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -18,8 +19,8 @@ import (
 
 // schemas lists what every kind of JSON output is made from, and commands that give it.
 var schemas = []struct {
-	name string // of the file in schema/
-	data any
+	name string   // of the file in schema/
+	data any      // nil of a calculation, whose first run says it
 	runs []string // arguments, cut at "|"
 }{
 	{"recommend", recommendData{}, []string{
@@ -33,22 +34,22 @@ var schemas = []struct {
 	{"rules", rulesData{}, []string{"rules", "rules|../scenarios/orchard.scenario"}},
 	{"catalog-list", catalogListData{}, []string{"catalog|list", "catalog|list|--catalog|../scenarios/orchard-hire.catalog|--catalog|../catalog/demo.catalog"}},
 	{"catalog-show", catalogShowData{}, []string{"catalog|show|Wide 18", "catalog|show|Short sled", "catalog|show|Deep to coin"}},
-	{"reckon-field", fieldData{}, []string{
+	{"reckon-field", nil, []string{
 		"reckon|field|--focal|24mm|--sensor|36mm x 24mm",
 		"reckon|field|--focal|40mm|--sensor|24.89mm x 18.67mm|--deliver|2.39:1|--squeeze|2|--distance|3m",
 		"reckon|field|--focal|8mm|--sensor|30mm x 12mm|--projection|equidistant|--distance|2m",
 	}},
-	{"reckon-match", matchData{}, []string{"reckon|match|--focal|24mm|--from|36mm x 24mm|--to|24.89mm x 18.67mm"}},
-	{"reckon-focus", focusData{}, []string{
+	{"reckon-match", nil, []string{"reckon|match|--focal|24mm|--from|36mm x 24mm|--to|24.89mm x 18.67mm"}},
+	{"reckon-focus", nil, []string{
 		"reckon|focus|--focal|50mm|--aperture|f/8|--confusion|0.03mm|--distance|3m",
 		"reckon|focus|--focal|50mm|--aperture|f/8|--confusion|0.03mm|--range|2m..",
 		"reckon|focus|--focal|15mm|--aperture|f/8|--sensor|36mm x 24mm|--infinity",
 	}},
-	{"reckon-light", lightData{}, []string{"reckon|light|--light|320lx|--iso|800|--shutter|1/50s"}},
-	{"reckon-pace", paceData{}, []string{"reckon|pace|--focal|50mm|--sensor|24.89mm x 18.67mm|--turn|4deg/s"}},
-	{"reckon-balance", balanceData{}, []string{"reckon|balance|--inertia|1.5kgm2|--mass|12kg|--offset|12.7mm"}},
+	{"reckon-light", nil, []string{"reckon|light|--light|320lx|--iso|800|--shutter|1/50s"}},
+	{"reckon-pace", nil, []string{"reckon|pace|--focal|50mm|--sensor|24.89mm x 18.67mm|--turn|4deg/s"}},
+	{"reckon-balance", nil, []string{"reckon|balance|--inertia|1.5kgm2|--mass|12kg|--offset|12.7mm"}},
 	{"reckon-focus-scale", scaleData{}, []string{"reckon|focus|--scale|--lens|Wide 18|--confusion|0.02mm", "reckon|focus|--scale|--focal|50mm|--confusion|0.02mm"}},
-	{"reckon-drops", dropsData{}, []string{"reckon|drops|--first|2.2s|--second|1.6s|--added|60g|--depth|300mm|--mass|2.4kg"}},
+	{"reckon-drops", nil, []string{"reckon|drops|--first|2.2s|--second|1.6s|--added|60g|--depth|300mm|--mass|2.4kg"}},
 	{"cards", cardsData{}, []string{"cards|../scenarios/night-ferry.scenario", "cards|../scenarios/orchard.scenario"}},
 	{"audit", auditData{}, []string{
 		"audit|../scenarios/night-ferry.scenario", "audit|../scenarios/orchard.scenario|--owned-only",
@@ -71,23 +72,61 @@ var schemas = []struct {
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
 }
 
-// schemaOf makes the schema of an output from its type.
-func schemaOf(t *testing.T, data any) []byte {
+func schemaOf(t *testing.T, schema *jsonschema.Schema) []byte {
 	t.Helper()
+	text, err := json.MarshalIndent(schema, "", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(text, '\n')
+}
+
+func numberSchema() *jsonschema.Schema {
+	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{{Type: "number"}, {Type: "null"}}}
+}
+
+// calculationSchema makes the schema of a calculation from its lines, of which every run
+// has all that programs may read.
+func calculationSchema(t *testing.T, run []string) *jsonschema.Schema {
+	t.Helper()
+	c := calculations[slices.IndexFunc(calculations, func(c calculation) bool { return c.name == run[1] })]
+	verb := (&app{}).calculate(c)
+	if err := verb.ParseFlags(run[2:]); err != nil {
+		t.Fatal(err)
+	}
+	outcome, err := c.of(&reading{flags: verb.Flags()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	schema := &jsonschema.Schema{Version: jsonschema.Version, Type: "object", Properties: jsonschema.NewProperties(), AdditionalProperties: jsonschema.FalseSchema}
+	for _, l := range outcome.keyed() {
+		value := numberSchema()
+		switch l.value.(type) {
+		case string:
+			value = &jsonschema.Schema{Type: "string"}
+		case bool:
+			value = &jsonschema.Schema{Type: "boolean"}
+		}
+		schema.Properties.Set(l.key, value)
+		if !l.optional {
+			schema.Required = append(schema.Required, l.key)
+		}
+	}
+	return schema
+}
+
+// reflectedSchema makes the schema of an output from its type.
+func reflectedSchema(data any) *jsonschema.Schema {
 	reflector := jsonschema.Reflector{ExpandedStruct: true, DoNotReference: true, Anonymous: true, Mapper: func(of reflect.Type) *jsonschema.Schema {
 		switch of {
 		case reflect.TypeFor[number]():
-			return &jsonschema.Schema{OneOf: []*jsonschema.Schema{{Type: "number"}, {Type: "null"}}}
+			return numberSchema()
 		case reflect.TypeFor[lang.Diagnostic]():
 			return diagnosticSchema()
 		}
 		return nil
 	}}
-	text, err := json.MarshalIndent(reflector.Reflect(data), "", "  ")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return append(text, '\n')
+	return reflector.Reflect(data)
 }
 
 // diagnosticSchema says what lang's own JSON of a diagnostic holds.
@@ -118,7 +157,12 @@ func TestSchemas(t *testing.T) {
 	for _, schema := range schemas {
 		t.Run(schema.name, func(t *testing.T) {
 			path := filepath.Join("schema", schema.name+".schema.json")
-			want := schemaOf(t, schema.data)
+			var want []byte
+			if schema.data == nil {
+				want = schemaOf(t, calculationSchema(t, strings.Split(schema.runs[0], "|")))
+			} else {
+				want = schemaOf(t, reflectedSchema(schema.data))
+			}
 			if os.Getenv("GLASSBRIEF_UPDATE") != "" {
 				if err := os.WriteFile(path, want, 0o644); err != nil {
 					t.Fatal(err)

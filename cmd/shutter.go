@@ -20,13 +20,13 @@ func (r *reading) shutter(rate, angle string) shutter {
 		}
 	}
 	r.need("shutter")
-	s := shutter{rate: r.quantity("rate", lang.Rate).OrNaN()}
+	s := shutter{rate: r.quantity("rate").OrNaN()}
 	if time, err := lang.ParseQuantity("--shutter", r.text("shutter"), lang.Time); err == nil {
 		r.positive(time)
 		s.time, s.angle = time.Value, 2*math.Pi*time.Value*s.rate
 		return s
 	}
-	opening := r.quantity("shutter", lang.Angle)
+	opening := r.quantity("shutter")
 	if opening.Known() && opening.Value > 2*math.Pi*(1+1e-9) {
 		r.complain(usage(lang.OutOfRange, "%q is more than a whole turn", opening.Span.Text()).
 			because("A shutter is open for at most 360deg of its turn.").at(opening.Span))
@@ -36,7 +36,7 @@ func (r *reading) shutter(rate, angle string) shutter {
 	return s
 }
 
-func (s shutter) pairs(p lang.Printer) []pair {
+func (s shutter) text(p lang.Printer) string {
 	value := p.Quantity(s.time, "s")
 	if s.time < 1 {
 		value = "1/" + p.Quantity(1/s.time, "") + " s"
@@ -44,5 +44,5 @@ func (s shutter) pairs(p lang.Printer) []pair {
 	if !math.IsNaN(s.angle) {
 		value += ", " + fmt.Sprintf("%.4g deg at ", s.angle*180/math.Pi) + p.Quantity(s.rate, "fps")
 	}
-	return []pair{{name: "shutter", value: value}}
+	return value
 }
