@@ -27,9 +27,9 @@ func TestFieldsOfLens(t *testing.T) {
 have rent 35 EUR
 focal 24mm..70mm
 aperture f/2.8..
-close_focus 0.38m
+close_focus 0.405m
 focus auto
-mass 900g
+mass 955g
 thread none
 distortion -2.5%`)
 	want := []shown{
@@ -39,12 +39,12 @@ distortion -2.5%`)
 		{"focal", "24 mm to 70 mm", true},
 		{"aperture", "from f/2.8", true},
 		{"transmission", "unknown", false},
-		{"close_focus", "1ft 3in", true},
+		{"close_focus", "1ft 4in", true},
 		{"circle", "unknown", false},
 		{"projection", "rectilinear", true},
 		{"squeeze", "1", true},
 		{"focus", "auto", true},
-		{"mass", "1.98 lb", true},
+		{"mass", "2.11 lb", true},
 		{"length", "unknown", false},
 		{"diameter", "unknown", false},
 		{"thread", "none", true},

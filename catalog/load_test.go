@@ -49,18 +49,18 @@ about "A zoom"
 have rent 35 EUR
 focal 24mm..70mm
 aperture f/2.8..f/22
-transmission T3.1
-close_focus 38cm
-circle 44mm
+transmission T2.9
+close_focus 40.5cm
+circle 46.5mm
 projection rectilinear
 squeeze 1.33
 focus auto
-mass 900g
-length 164mm
-diameter 88mm
+mass 955g
+length 154mm
+diameter 93mm
 thread 82mm
-balance 70mm
-distortion -2.5%
+balance 66mm
+distortion -2.7%
 falloff 1 1/2 stops`)
 	for _, c := range []struct {
 		what      string
@@ -71,16 +71,16 @@ falloff 1 1/2 stops`)
 		{"long end", zoom.Focal.High.Value, 0.07},
 		{"widest stop", zoom.WidestStop().Value, 2.8},
 		{"smallest stop", zoom.SmallestStop().Value, 22},
-		{"T-number", zoom.Transmission.Value, 3.1},
-		{"closest focus", zoom.CloseFocus.Value, 0.38},
-		{"circle", zoom.Circle.Value, 0.044},
+		{"T-number", zoom.Transmission.Value, 2.9},
+		{"closest focus", zoom.CloseFocus.Value, 0.405},
+		{"circle", zoom.Circle.Value, 0.0465},
 		{"squeeze", zoom.SqueezeFactor(), 1.33},
-		{"mass", zoom.Mass.Value, 0.9},
-		{"length", zoom.Length.Value, 0.164},
-		{"diameter", zoom.Diameter.Value, 0.088},
+		{"mass", zoom.Mass.Value, 0.955},
+		{"length", zoom.Length.Value, 0.154},
+		{"diameter", zoom.Diameter.Value, 0.093},
 		{"thread", zoom.Thread.Diameter.Value, 0.082},
-		{"balance", zoom.Balance.Value, 0.07},
-		{"distortion", zoom.Distortion.Value, -0.025},
+		{"balance", zoom.Balance.Value, 0.066},
+		{"distortion", zoom.Distortion.Value, -0.027},
 		{"fall-off", zoom.Falloff.Value, 1.5},
 	} {
 		if math.Abs(c.got-c.want) > 1e-12 {
