@@ -41,7 +41,7 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 			}
 			cards, sheet := floor.Cards(answer, a.printer()), floor.Sheet(answer, a.printer())
 			return a.show(view{
-				data: cardsDataOf(answer, cards, sheet),
+				data: cardsDataOf(answer, cards, sheet, a.printer()),
 				rows: cardRowsOf(cards),
 				page: func(p lang.Printer) page { return cardsPage(answer, cards, sheet, p) },
 				html: func(w io.Writer) error {
@@ -97,9 +97,9 @@ func cardBlocks(out *page, r *engine.Recommendation, c *floor.Card, p lang.Print
 		out.paragraph(note)
 	}
 	for _, caution := range c.Cautions {
-		out.paragraph(fmt.Sprintf("Caution: %s (%s)", caution.Text, caution.Source))
+		out.paragraph(fmt.Sprintf("Caution: %s (%s)", wording.Caution(caution, p), caution.Source()))
 	}
-	out.paragraph(floor.Closing)
+	out.paragraph(wording.Closing)
 }
 
 // cardTones lifts what is dialled in.

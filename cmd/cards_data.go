@@ -3,9 +3,11 @@ package cmd
 import (
 	"math"
 
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
+	"glassbrief/lang"
 )
 
 // cardsData is the JSON of cards. Distances run from the sensor plane unless a field says
@@ -150,19 +152,19 @@ type cautionData struct {
 	Source string `json:"source"`
 }
 
-func cardsDataOf(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swap) cardsData {
+func cardsDataOf(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swap, p lang.Printer) cardsData {
 	s := r.Scenario
 	d := cardsData{
 		header: headerOf("cards"), Scenario: s.Name, Camera: r.Camera.Name.Value, Rig: s.Rig.Name.Value, Lenses: list(r.Kit.Lenses),
 		DropFrom: number(s.Drop.Low), DropTo: number(s.Drop.High), Bolt: number(math.NaN()),
-		Cards: []cardData{}, Swaps: []swapData{}, Lacks: []lackData{}, Closing: floor.Closing,
+		Cards: []cardData{}, Swaps: []swapData{}, Lacks: []lackData{}, Closing: wording.Closing,
 	}
 	for i := range cards {
 		c := &cards[i]
 		if c.Rig != nil && !math.IsNaN(c.Rig.Bolt) {
 			d.Bolt = in(c.Rig.Bolt, "mm")
 		}
-		d.Cards = append(d.Cards, cardDataOf(c))
+		d.Cards = append(d.Cards, cardDataOf(c, p))
 	}
 	for i := range sheet {
 		d.Swaps = append(d.Swaps, *swapDataOf(&sheet[i]))
@@ -173,13 +175,13 @@ func cardsDataOf(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swa
 	return d
 }
 
-func cardDataOf(c *floor.Card) cardData {
+func cardDataOf(c *floor.Card, p lang.Printer) cardData {
 	d := cardData{
 		Shot: c.Shot.ID, Title: c.Shot.Title, Scene: c.Shot.Scene,
-		Notes: list(c.Notes), Cautions: []cautionData{}, Closing: floor.Closing,
+		Notes: list(c.Notes), Cautions: []cautionData{}, Closing: wording.Closing,
 	}
 	for _, caution := range c.Cautions {
-		d.Cautions = append(d.Cautions, cautionData(caution))
+		d.Cautions = append(d.Cautions, cautionData{wording.Caution(caution, p), caution.Source()})
 	}
 	if c.Use != nil {
 		d.Setup = cardSetupOf(c)
@@ -285,7 +287,7 @@ type cardRow struct {
 func cardRowsOf(cards []floor.Card) []any {
 	rows := []any{}
 	for i := range cards {
-		d := cardDataOf(&cards[i])
+		d := cardDataOf(&cards[i], lang.Printer{})
 		row := cardRow{Shot: d.Shot}
 		if s := d.Setup; s != nil {
 			row = cardRow{

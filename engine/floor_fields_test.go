@@ -53,7 +53,7 @@ func TestFloorFields(t *testing.T) {
 	if shot.Passage != 0.8 {
 		t.Errorf("passage: got %g m, want 0.8", shot.Passage)
 	}
-	if diff := cmp.Diff([]string{"road", "water", "public"}, shot.Beside); diff != "" {
+	if diff := cmp.Diff([]engine.Hazard{engine.ByRoad, engine.ByWater, engine.AmongPublic}, shot.Beside); diff != "" {
 		t.Errorf("beside differs (-want +got):\n%s", diff)
 	}
 }

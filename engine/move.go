@@ -1,21 +1,49 @@
 package engine
 
 import (
+	"slices"
+
 	"glassbrief/engine/facts"
 	"glassbrief/engine/motion"
 	"glassbrief/lang"
 )
 
-// moves lists the moves of the trade.
-var moves = []string{"hold", "follow", "lead", "side", "orbit", "push-in", "pull-out", "boom", "pass-through", "stairs"}
+// A MoveKind is what the word of a move says. The zero value is that of a shot that names no
+// move: the camera stands.
+type MoveKind struct {
+	Word   string
+	Way    motion.Way
+	Gait   motion.Gait // of the operator, unless the move is run
+	Hazard Hazard
+}
+
+// moves lists the moves of the trade. All that depends on the word of a move stands in its row.
+var moves = [...]MoveKind{
+	{"hold", motion.Standing, motion.Still, NoHazard},
+	{"follow", motion.Behind, motion.Walking, EyesOnPicture},
+	{"lead", motion.Before, motion.Walking, Backwards},
+	{"side", motion.Beside, motion.Walking, Sideways},
+	{"orbit", motion.Circling, motion.Walking, Circling},
+	{"push-in", motion.Approaching, motion.Walking, EyesOnPicture},
+	{"pull-out", motion.Retreating, motion.Walking, Backwards},
+	{"boom", motion.Rising, motion.Still, Lifting}, // the operator stands, and an arm lifts the rig
+	{"pass-through", motion.Approaching, motion.Walking, PassingThrough},
+	{"stairs", motion.Behind, motion.Climbing, OnStairs},
+}
 
 // Moves lists the move words.
-func Moves() []string { return moves }
+func Moves() []string {
+	words := make([]string, len(moves))
+	for i := range moves {
+		words[i] = moves[i].Word
+	}
+	return words
+}
 
 // Move is how the camera moves in a shot: a word, a speed or rate of turning, and the
 // attributes "low mode" and "run".
 type Move struct {
-	Word  string
+	MoveKind
 	Speed lang.Quantity // of the camera; unknown when not given
 	Turn  lang.Quantity // of a pan
 	Low   bool
@@ -26,10 +54,12 @@ type Move struct {
 // DecodeArgs reads the values of "move".
 func (m *Move) DecodeArgs(args *lang.Args) {
 	m.Span = args.Rest()
-	m.Word = args.Word(moves...).Value
+	if i := slices.Index(Moves(), args.Word(Moves()...).Value); i >= 0 {
+		m.MoveKind = moves[i]
+	}
 	for args.More() && !args.Failed() {
 		switch {
-		case args.PeekQuantity() && m.Word == "hold":
+		case args.PeekQuantity() && m.Way == motion.Standing:
 			m.Turn = args.Quantity(lang.AngularSpeed)
 		case args.PeekQuantity():
 			m.Speed = args.Quantity(lang.Speed)
@@ -51,50 +81,35 @@ func (m *Move) DecodeArgs(args *lang.Args) {
 	}
 }
 
-// WalkingPace is the speed of a move whose speed is not given: a comfortable walk at the
-// low end of the published range (127 to 146 cm/s), for carrying a rig is no stroll.
-const WalkingPace = 1.27
-
-// RunningPace is the same for a move that is run (common practice, no source).
-const RunningPace = 3.0
+// The speed in m/s of a move that names none.
+const (
+	walkingPace = 1.27 // the low end of the published walks (127 to 146 cm/s): carrying a rig is no stroll
+	runningPace = 3.0  // common practice, no source
+)
 
 // Pace gives the speed of the camera in m/s, an assumed one when the move names none, and
-// 0 when the camera holds.
+// 0 when the camera stands.
 func (m Move) Pace() float64 {
 	switch {
-	case m.Word == "hold" || m.Word == "":
+	case m.Way == motion.Standing:
 		return 0
 	case m.Run:
-		return m.Speed.Or(RunningPace)
+		return m.Speed.Or(runningPace)
 	}
-	return m.Speed.Or(WalkingPace)
+	return m.Speed.Or(walkingPace)
 }
 
-// motion gives the kinematics of the move at the distance where it is hardest.
+// motion gives the kinematics of the move where it is hardest, at its nearest distance.
 func (m Move) motion(near float64) facts.Motion {
+	gait := m.Gait
+	if m.Run && gait == motion.Walking {
+		gait = motion.Running
+	}
 	speed := m.Pace()
-	if m.Word == "hold" || m.Word == "" {
-		return facts.Motion{Turn: m.Turn.Or(0), Low: m.Low}
+	at := motion.Path{Way: m.Way, Near: near, Far: near, Speed: speed, Turn: m.Turn.Or(0)}.At(0)
+	return facts.Motion{
+		Speed: speed, Turn: at.Turn, Sweep: at.Sweep, Bob: gait.Bob(speed),
+		Backwards: m.Way.Backwards(), Low: m.Low, Run: m.Run, Stairs: gait == motion.Climbing,
+		KeepsByEye: m.Way != motion.Standing,
 	}
-	got := facts.Motion{
-		Speed: speed, Low: m.Low, Run: m.Run, Stairs: m.Word == "stairs",
-		Backwards: m.Word == "lead" || m.Word == "pull-out", KeepsByEye: true,
-	}
-	switch m.Word {
-	case "orbit":
-		got.Turn = motion.OrbitTurn(speed, near)
-	case "side", "boom":
-		got.Sweep = speed
-	}
-	switch {
-	case m.Word == "boom":
-		// The operator stands; the arm lifts the rig, and no step shakes it.
-	case got.Stairs:
-		got.Bob = motion.StairsBob
-	case m.Run:
-		got.Bob = motion.RunBob
-	default:
-		got.Bob = motion.Bob(speed)
-	}
-	return got
 }

@@ -456,7 +456,7 @@ var quantities = map[string]func(in *inputs) float64{
 	"trail of a subject": func(in *inputs) float64 {
 		return in.num("extent") * motion.BlurShare(in.subjectCrossing(), in.num("time"))
 	},
-	"bob":            func(in *inputs) float64 { return motion.Bob(in.num("speed")) },
+	"bob":            func(in *inputs) float64 { return motion.Walking.Bob(in.num("speed")) },
 	"hand-held time": func(in *inputs) float64 { return motion.HandheldTime(in.num("focal")) },
 
 	"elliptic K": func(in *inputs) float64 { return balance.EllipticK(in.num("parameter")) },

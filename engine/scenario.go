@@ -7,6 +7,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
+	"glassbrief/engine/motion"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -67,7 +68,7 @@ type Shot struct {
 	Light            float64 // lux, the least of all readings; NaN when unknown
 	Readings         []Reading
 	Passage          float64  // width of the narrowest place, in metres; NaN when not given
-	Beside           []string // what calls for caution by the way
+	Beside           []Hazard // of the place
 	Focus            facts.Focus
 	Background       float64 // NaN for the assumed one
 	Offset           float64
@@ -283,7 +284,9 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 		shot.Focus = facts.Auto
 	}
 	for _, word := range b.Beside {
-		shot.Beside = append(shot.Beside, word.Value)
+		if word.Value != "" {
+			shot.Beside = append(shot.Beside, hazardOf(word.Value))
+		}
 	}
 	l.positive(b.Distance.Low, b.Distance.High, b.Rate, b.Shutter, b.Background, b.Passage)
 	l.checkShot(b, shot)
@@ -329,7 +332,7 @@ func (l *loader) checkShot(b *shotBlock, shot *Shot) {
 			Detail:  "Check the unit; the front of a lens reaches about that far.",
 		})
 	}
-	if b.Move.Word == "hold" && shot.Near < shot.Far {
+	if b.Move.Span.Known() && b.Move.Way == motion.Standing && shot.Near < shot.Far {
 		l.report(lang.Diagnostic{
 			Severity: lang.Warning, Code: lang.Improbable, Span: b.Move.Span,
 			Summary: "the camera holds still, and the distance changes",

@@ -11,6 +11,7 @@ import (
 
 	"glassbrief/cmd/browsertest"
 	"glassbrief/cmd/report"
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
 	"glassbrief/engine/compare"
@@ -215,7 +216,7 @@ func TestPrintedCards(t *testing.T) {
 				t.Errorf("got %d pages of %s, want %d of %s", pages, size, c.pages, c.size)
 			}
 			// Each card may be taken along without the others.
-			closing := strings.Count(strings.Join(strings.Fields(pdf.Text()), " "), floor.Closing)
+			closing := strings.Count(strings.Join(strings.Fields(pdf.Text()), " "), wording.Closing)
 			if c.pocket && closing < pages-1 {
 				t.Errorf("%d of %d cards end with what comes first", closing, pages-1)
 			}

@@ -34,12 +34,15 @@ type cardFace struct {
 	Set       []wording.Line // what is dialled in
 	Know      []wording.Line // what else to know
 	Notes     []string
-	Cautions  []floor.Caution
+	Cautions  []caution
 	Closing   string
 	Frame     *frameDrawing
 	Strip     *stripDrawing
 	Size      string // one of cardSizes
 }
+
+// A caution is one of a card, with the title of its source.
+type caution struct{ Text, Source string }
 
 // dialled are the names of the lines that are dialled in.
 var dialled = []string{"lens", "stop", "focus", "walk", "ISO", "shutter", "ND"}
@@ -77,7 +80,10 @@ func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck Deck, pocket 
 }
 
 func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
-	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: c.Notes, Cautions: c.Cautions, Closing: floor.Closing}
+	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: c.Notes, Closing: wording.Closing}
+	for _, c := range c.Cautions {
+		face.Cautions = append(face.Cautions, caution{wording.Caution(c, w.Printer), c.Source()})
+	}
 	for _, line := range wording.Card(r, c, w.Printer) {
 		if slices.Contains(dialled, line.Name) {
 			face.Set = append(face.Set, line)

@@ -137,7 +137,7 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 		}
 	}
 	for _, c := range card.Cautions {
-		page.Cautions = append(page.Cautions, c.Text)
+		page.Cautions = append(page.Cautions, wording.Caution(c, p))
 	}
 	j := shot.Use
 	if j != nil {

@@ -5,12 +5,11 @@ import (
 	"strings"
 
 	"glassbrief/engine"
-	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
 
 // Limits says what the computation leaves out, and what comes before it.
-const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " + floor.Closing
+const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " + Closing
 
 // Bring says the answer in a few sentences.
 func Bring(r *engine.Recommendation, p lang.Printer) string {

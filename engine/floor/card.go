@@ -44,7 +44,7 @@ func Cards(r *engine.Recommendation, p lang.Printer) []Card {
 			c.fill(r.Scenario, before, now, p)
 			before = now
 		}
-		c.Cautions = cautionsFor(c, p)
+		c.Cautions = cautionsFor(c)
 	}
 	return cards
 }

@@ -13,6 +13,8 @@ import (
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // brief is a scenario of one shot on demo equipment, with lines in place of %s: those of
@@ -178,31 +180,32 @@ func TestPlainWordsAndRemedies(t *testing.T) {
 func TestCautions(t *testing.T) {
 	for _, c := range []struct {
 		name, scenario, shot string
-		words                []string // each in some caution
+		want                 []engine.Hazard
 	}{
-		{"leading", shortSled, strings.Replace(usualShot, "follow", "lead", 1), []string{"Walking backwards: a second person steers the operator by touch", "hangs from hand or vest"}},
-		{"orbit", shortSled, strings.Replace(usualShot, "follow", "orbit", 1), []string{"Circling"}},
-		{"stairs at a run", shortSled, strings.Replace(usualShot, "follow", "stairs", 1), []string{"Stairs"}},
-		{"running low", shortSled, strings.Replace(usualShot, "1.2m/s", "2.5m/s run low mode", 1), []string{"Running", "Low mode"}},
-		{"where it happens", shortSled, usualShot + "beside road height water public\n", []string{"road is closed", "fixed rail", "life jackets", "Among the public"}},
-		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []string{"The lens comes within"}},
-		{"a gap that is too narrow", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.4m\n", []string{"does not go through"}},
-		{"a tight gap", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []string{"half speed"}},
-		{"sun", shortSled, strings.Replace(usualShot, "320lx", "sun", 1), []string{"Sun in a clear sky"}},
+		{"leading", shortSled, strings.Replace(usualShot, "follow", "lead", 1), []engine.Hazard{engine.Backwards, engine.HeldOut}},
+		{"following", shortSled, usualShot, []engine.Hazard{engine.EyesOnPicture, engine.HeldOut}},
+		{"orbit", shortSled, strings.Replace(usualShot, "follow", "orbit", 1), []engine.Hazard{engine.Circling, engine.HeldOut}},
+		{"stairs", shortSled, strings.Replace(usualShot, "follow", "stairs", 1), []engine.Hazard{engine.OnStairs, engine.HeldOut}},
+		{"running low", shortSled, strings.Replace(usualShot, "1.2m/s", "2.5m/s run low mode", 1), []engine.Hazard{engine.EyesOnPicture, engine.RunningWithRig, engine.LowMode}},
+		{
+			"where it happens", shortSled, usualShot + "beside road height water public road\n",
+			[]engine.Hazard{engine.EyesOnPicture, engine.HeldOut, engine.ByRoad, engine.AtHeight, engine.ByWater, engine.AmongPublic},
+		},
+		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []engine.Hazard{engine.NearFace}},
+		{"a gap", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []engine.Hazard{engine.PassingThrough, engine.HeldOut, engine.TightPassage}},
+		{"sun", shortSled, strings.Replace(usualShot, "320lx", "sun", 1), []engine.Hazard{engine.EyesOnPicture, engine.HeldOut, engine.SunInLens}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, card := trial(t, c.scenario, c.shot)
-			var texts []string
+			var got []engine.Hazard
 			for _, caution := range card.Cautions {
-				if caution.Source == "" {
-					t.Errorf("%q has no source", caution.Text)
+				if caution.Source() == "" {
+					t.Errorf("hazard %d has no source", caution.Hazard)
 				}
-				texts = append(texts, caution.Text)
+				got = append(got, caution.Hazard)
 			}
-			for _, word := range c.words {
-				if !says(texts, word) {
-					t.Errorf("got %q, want one with %q", texts, word)
-				}
+			if diff := cmp.Diff(c.want, got); diff != "" {
+				t.Errorf("hazards differ (-want +got):\n%s", diff)
 			}
 		})
 	}

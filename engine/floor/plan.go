@@ -25,18 +25,10 @@ type Plan struct {
 // Spare gives the room on each side in the narrowest place; negative when it is too narrow.
 func (p Plan) Spare() float64 { return (p.Passage - p.PassageNeeds) / 2 }
 
-// ways says how the camera goes by the word of the move.
-var ways = map[string]motion.Way{
-	"": motion.Standing, "hold": motion.Standing, "follow": motion.Behind, "lead": motion.Before,
-	"side": motion.Beside, "orbit": motion.Circling, "push-in": motion.Approaching,
-	"pull-out": motion.Retreating, "boom": motion.Rising, "pass-through": motion.Approaching,
-	"stairs": motion.Behind,
-}
-
 // pathOf gives the path of a shot's camera.
 func pathOf(shot *engine.Shot, j *engine.Judgement) motion.Path {
 	return motion.Path{
-		Way: ways[shot.Move.Word], Near: shot.Near, Far: shot.Far,
+		Way: shot.Move.Way, Near: shot.Near, Far: shot.Far,
 		Speed: j.Fact(facts.CameraSpeed), Turn: j.Fact(facts.TurnRate),
 	}
 }

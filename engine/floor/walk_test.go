@@ -8,7 +8,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
-	"glassbrief/lang"
 
 	"pgregory.net/rapid"
 )
@@ -131,20 +130,5 @@ func TestWalkShortOfTheMove(t *testing.T) {
 	}
 	if !says(card.Notes, "farther than focus and framing hold") && !says(card.Notes, "hold together nowhere") {
 		t.Errorf("got the notes %q, want the shortfall said", card.Notes)
-	}
-}
-
-func TestCardsWriteTheUnitsOfThePrinter(t *testing.T) {
-	r := demo(t)
-	imperial := Cards(r, lang.Printer{System: lang.Imperial})
-	var texts []string
-	for _, c := range imperial {
-		texts = append(texts, c.Notes...)
-		for _, caution := range c.Cautions {
-			texts = append(texts, caution.Text)
-		}
-	}
-	if !says(texts, " lb hangs") || says(texts, " kg ") {
-		t.Errorf("got %q, want pounds", texts)
 	}
 }

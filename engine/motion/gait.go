@@ -2,33 +2,48 @@ package motion
 
 import "math"
 
-// What a walk does to the operator's centre of mass, peak to peak, at two speeds.
+// A Gait is how an operator goes.
+type Gait uint8
+
+const (
+	Still Gait = iota
+	Walking
+	Running
+	Climbing // on stairs
+)
+
+// What a walk does to the operator's centre of mass, peak to peak in metres, at two speeds
+// in m/s.
 //
 // Source: "The effect of walking speed on center of mass displacement", 2004; the figures
-// from memory. A study of 1998 has 3.1 cm for the first half of stance
-// alone.
+// from memory. A study of 1998 has 3.1 cm for the first half of stance alone.
 const (
-	slowPace = 0.7 // m/s
+	slowPace = 0.7
 	slowBob  = 0.0274
 	fastPace = 1.6
 	fastBob  = 0.0483
 )
 
-// RunBob is the rise and fall of a running operator, in metres, peak to peak. An
-// assumption of this project; runners are said to move 6 to 12 cm.
-const RunBob = 0.09
+// The same for other gaits, at any speed. Assumptions of this project.
+const (
+	runBob    = 0.09 // runners are said to move 6 to 12 cm
+	stairsBob = 0.06 // about a steady climb: a third of a riser of 18 cm
+)
 
-// StairsBob is the rise and fall about a steady climb on stairs, in metres, peak to peak.
-// An assumption of this project: a third of a riser of 18 cm.
-const StairsBob = 0.06
-
-// Bob gives the rise and fall of a walking operator, in metres, peak to peak, at a speed
-// in m/s that is not negative: by straight lines from rest through the two published
-// points, and no more above the second, where a walk turns into a run.
-func Bob(speed float64) float64 {
-	switch {
-	case !(speed >= 0):
+// Bob gives the rise and fall of the operator, in metres, peak to peak, at a speed in m/s
+// that is not negative. That of a walk goes by straight lines from rest through the two
+// published points, and no higher above the second, where a walk turns into a run.
+func (g Gait) Bob(speed float64) float64 {
+	if !(speed >= 0) {
 		return math.NaN()
+	}
+	switch {
+	case g == Still:
+		return 0
+	case g == Running:
+		return runBob
+	case g == Climbing:
+		return stairsBob
 	case speed < slowPace:
 		return slowBob * speed / slowPace
 	}

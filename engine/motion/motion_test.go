@@ -41,11 +41,12 @@ func TestOrbitTurnsOnceAround(t *testing.T) {
 func TestStandingStill(t *testing.T) {
 	inf := math.Inf(1)
 	for name, c := range map[string]struct{ got, want float64 }{
-		"no turn":          {TurnCrossing(0.5, 0), inf},
-		"no sideways move": {LateralCrossing(2, 0), inf},
-		"no orbit":         {OrbitCrossing(0.5, 0, 2), inf},
-		"blur":             {BlurShare(inf, 0.02), 0},
-		"bob":              {Bob(0), 0},
+		"no turn":           {TurnCrossing(0.5, 0), inf},
+		"no sideways move":  {LateralCrossing(2, 0), inf},
+		"no orbit":          {OrbitCrossing(0.5, 0, 2), inf},
+		"blur":              {BlurShare(inf, 0.02), 0},
+		"bob":               {Walking.Bob(0), 0},
+		"bob of who stands": {Still.Bob(1), 0},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: got %g, want %g", name, c.got, c.want)
@@ -57,12 +58,12 @@ func TestBobGrowsWithTheWalkAndStops(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		speed := rapid.Float64Range(0, 4).Draw(t, "speed")
 		faster := speed + rapid.Float64Range(0, 1).Draw(t, "more")
-		slow, fast := Bob(speed), Bob(faster)
+		slow, fast := Walking.Bob(speed), Walking.Bob(faster)
 		if fast < slow {
 			t.Errorf("got %g at %g m/s and %g at %g m/s, want no less", slow, speed, fast, faster)
 		}
-		if fast > RunBob {
-			t.Errorf("got %g at %g m/s, want a walk below a run's %g", fast, faster, RunBob)
+		if fast > runBob {
+			t.Errorf("got %g at %g m/s, want a walk below a run's %g", fast, faster, runBob)
 		}
 		// Straight pieces that meet: nowhere steeper than the steepest of them.
 		if steepest := slowBob / slowPace; fast-slow > steepest*(faster-speed)+1e-12 {
@@ -106,8 +107,8 @@ func TestOutsideTheDomainIsNaN(t *testing.T) {
 		"closed shutter":               Limit(24, 0),
 		"crossed at once":              BlurShare(0, 0.02),
 		"no exposure":                  BlurShare(7, 0),
-		"walk of negative speed":       Bob(-1),
-		"unknown walk":                 Bob(nan),
+		"walk of negative speed":       Walking.Bob(-1),
+		"unknown walk":                 Walking.Bob(nan),
 		"negative bob":                 BobShare(-0.01, 1),
 		"wobble without a view":        WobbleShare(0.001, 0),
 		"hand-held without a lens":     HandheldTime(0),

@@ -16,6 +16,9 @@ const (
 	Rising                 // on a straight line across the view, past the subject
 )
 
+// Backwards reports whether the operator walks away from where the camera looks.
+func (w Way) Backwards() bool { return w == Before || w == Retreating }
+
 // A Path is a camera's move from the farthest to the nearest distance of its subject, or
 // the other way when it retreats. Distances in metres, the nearest above 0; speeds in m/s
 // and not negative.

@@ -1,0 +1,63 @@
+package wording
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
+	"glassbrief/engine/floor"
+	"glassbrief/lang"
+)
+
+func TestEveryHazardHasWords(t *testing.T) {
+	for hazard := engine.NoHazard + 1; hazard < engine.Hazards; hazard++ {
+		if cautions[hazard] == "" {
+			t.Errorf("hazard %d has no caution", hazard)
+		}
+	}
+}
+
+func TestCautionsOfDegree(t *testing.T) {
+	for _, c := range []struct {
+		caution floor.Caution
+		want    []string
+		without string
+	}{
+		{floor.Caution{Hazard: engine.HeldOut, Is: 4, Limit: 10}, []string{"About 4 kg hangs", "guideline is 10 kg"}, "beyond"},
+		{floor.Caution{Hazard: engine.HeldOut, Is: 12, Limit: 10}, []string{"This is beyond it"}, "%!"},
+		{floor.Caution{Hazard: engine.NearFace, Is: 0.4, Limit: 0.5}, []string{"comes within 0.40 m of a person"}, "%!"},
+		{floor.Caution{Hazard: engine.TightPassage, Is: 0.5, Limit: 0.4}, []string{"is 0.40 m wide", "about 0.50 m", "does not go through"}, "half speed"},
+		{floor.Caution{Hazard: engine.TightPassage, Is: 0.5, Limit: 0.6}, []string{"half speed"}, "does not go through"},
+	} {
+		got := Caution(c.caution, lang.Printer{})
+		for _, want := range c.want {
+			if !strings.Contains(got, want) {
+				t.Errorf("%+v: got %q, want %q in it", c.caution, got, want)
+			}
+		}
+		if strings.Contains(got, c.without) {
+			t.Errorf("%+v: got %q, want no %q in it", c.caution, got, c.without)
+		}
+	}
+}
+
+func TestCardsWriteTheUnitsOfThePrinter(t *testing.T) {
+	text, err := os.ReadFile("../../scenarios/night-ferry.scenario")
+	if err != nil {
+		t.Fatal(err)
+	}
+	imperial := lang.Printer{System: lang.Imperial}
+	r := enginetest.Recommend(t, enginetest.Read(t, string(text), engine.Files{}), engine.Options{})
+	var texts []string
+	for _, c := range floor.Cards(r, imperial) {
+		texts = append(texts, c.Notes...)
+		for _, caution := range c.Cautions {
+			texts = append(texts, Caution(caution, imperial))
+		}
+	}
+	if got := strings.Join(texts, "\n"); !strings.Contains(got, " lb hangs") || strings.Contains(got, " kg ") {
+		t.Errorf("got %q, want pounds", got)
+	}
+}
