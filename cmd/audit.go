@@ -9,6 +9,7 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -70,7 +71,7 @@ type auditQuestion struct {
 }
 
 // limits gives the limits of the scenario with what the flags say otherwise.
-func (q *auditQuestion) limits(s *engine.Scenario) engine.Limits {
+func (q *auditQuestion) limits(s *brief.Scenario) brief.Limits {
 	limits := s.Limits
 	limits.OwnedOnly = limits.OwnedOnly || q.ownedOnly
 	rent := read(&q.reading, "rent", func(name, text string) (lang.Quantity, error) { return lang.ParseQuantity(name, text, lang.Money) })

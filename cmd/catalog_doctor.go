@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/doctor"
 	"glassbrief/lang"
 
@@ -95,14 +95,14 @@ shot "wide" {
 // doctorScenario gives the scenario that is named, or a plain one on the first camera and
 // rig of the catalogue; and what loading warns of in the catalogue, which belongs to the
 // result.
-func (a *app) doctorScenario(files, args []string) (s *engine.Scenario, warned lang.Diagnostics, err error) {
+func (a *app) doctorScenario(files, args []string) (s *brief.Scenario, warned lang.Diagnostics, err error) {
 	if len(args) == 1 {
 		if len(files) > 0 {
 			return nil, nil, usage(lang.Contradiction, "a scenario names its own catalogues, and %q others", "--catalog").
 				because("Leave one of the two out.")
 		}
-		err = a.withFiles(args[0], func(src *lang.Source, f engine.Files) error {
-			s, warned = engine.Load(src, f)
+		err = a.withFiles(args[0], func(src *lang.Source, f brief.Files) error {
+			s, warned = brief.Load(src, f)
 			return warned.Err()
 		})
 		return s, warned, err
@@ -126,7 +126,7 @@ func (a *app) doctorScenario(files, args []string) (s *engine.Scenario, warned l
 	if ds != nil {
 		return nil, nil, ds
 	}
-	s, warned = engine.Load(src, engine.Files{Catalogues: sources})
+	s, warned = brief.Load(src, brief.Files{Catalogues: sources})
 	return s, warned, warned.Err()
 }
 
@@ -170,7 +170,7 @@ type doctorRow struct {
 	Measure string `json:"measure"`
 }
 
-func doctorDataOf(s *engine.Scenario, r *doctor.Report, found lang.Diagnostics) doctorData {
+func doctorDataOf(s *brief.Scenario, r *doctor.Report, found lang.Diagnostics) doctorData {
 	d := doctorData{header: headerOf("catalog-doctor"), Scenario: s.Name, Camera: r.Camera, Kit: list(r.Kit), Lenses: []doctorLens{}, Found: append(lang.Diagnostics{}, found...)}
 	for i := range r.Lenses {
 		x := &r.Lenses[i]

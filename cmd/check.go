@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -53,12 +54,12 @@ prints nothing when all is well; it ends with 2 when a file has faults, and with
 }
 
 // loadWithScript reads a scenario and holds it against its script.
-func (a *app) loadWithScript(path string) (scenario *engine.Scenario, err error) {
-	err = a.withFiles(path, func(src *lang.Source, files engine.Files) (err error) {
+func (a *app) loadWithScript(path string) (scenario *brief.Scenario, err error) {
+	err = a.withFiles(path, func(src *lang.Source, files brief.Files) (err error) {
 		if scenario, err = a.loadFrom(src, files); err != nil {
 			return err
 		}
-		found := engine.CheckScript(scenario, files)
+		found := brief.CheckScript(scenario, files)
 		if len(found) > 0 && !found.HasErrors() {
 			a.report(found)
 		}

@@ -8,6 +8,7 @@ import (
 	"glassbrief/cmd/report"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
@@ -41,8 +42,8 @@ has it. It ends with 1 when the plan changes.`,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
 			var r *compare.Report
-			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles engine.Files) error {
-				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles engine.Files) (err error) {
+			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles brief.Files) error {
+				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles brief.Files) (err error) {
 					r, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
 						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Printer: a.printer()})
 					return err

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
@@ -15,9 +16,9 @@ import (
 )
 
 // recommended recommends for a scenario that uses the demo catalogue.
-func recommended(t *testing.T, brief string) *engine.Recommendation {
+func recommended(t *testing.T, text string) *engine.Recommendation {
 	t.Helper()
-	return enginetest.Recommend(t, enginetest.Read(t, brief, engine.Files{}), engine.Options{})
+	return enginetest.Recommend(t, enginetest.Read(t, text, brief.Files{}), engine.Options{})
 }
 
 // longDay has forty shots, some with long and wide names.

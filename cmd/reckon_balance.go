@@ -3,8 +3,8 @@ package cmd
 import (
 	"slices"
 
-	"glassbrief/engine"
 	"glassbrief/engine/balance"
+	"glassbrief/engine/brief"
 )
 
 var balanceFlags = []string{"inertia", "mass", "offset", "drop"}
@@ -41,9 +41,9 @@ func balanceOf(r *reading) reckoning {
 	}
 	usual, verdict, mark := true, "within the usual 1.5 s to 2 s", toneGood
 	switch {
-	case drop < engine.UsualDrop.Low:
+	case drop < brief.UsualDrop.Low:
 		usual, verdict, mark = false, "bottom-heavy: quicker than the usual 1.5 s to 2 s", toneWarn
-	case drop > engine.UsualDrop.High:
+	case drop > brief.UsualDrop.High:
 		usual, verdict, mark = false, "nearly neutral: slower than the usual 1.5 s to 2 s", toneWarn
 	}
 	sled := []line{

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 )
 
@@ -110,7 +111,7 @@ func kitDataOf(r *engine.Recommendation, k *engine.Kit, proven bool) kitData {
 	}
 }
 
-func limitsDataOf(l *engine.Limits) limitsData {
+func limitsDataOf(l *brief.Limits) limitsData {
 	d := limitsData{Carry: l.Carry, Currency: l.Currency, OwnedOnly: l.OwnedOnly, Bring: list(l.Bring), Leave: list(l.Leave)}
 	if l.Rent >= 0 {
 		d.Rent = some(number(l.Rent))

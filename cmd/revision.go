@@ -14,7 +14,7 @@ import (
 	"time"
 
 	"glassbrief/cmd/textfile"
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -23,7 +23,7 @@ const gitPatience = 30 * time.Second
 
 // withVersion calls use with a version of a scenario: a file, standard input, or
 // "REVISION:PATH" as git has it. A file that is called so comes first.
-func (a *app) withVersion(ctx context.Context, name string, use func(*lang.Source, engine.Files) error) error {
+func (a *app) withVersion(ctx context.Context, name string, use func(*lang.Source, brief.Files) error) error {
 	revision, file, isRevision := strings.Cut(name, ":")
 	if _, err := os.Stat(name); err == nil || name == "-" || !isRevision {
 		return a.withFiles(name, use)
@@ -42,7 +42,7 @@ func (a *app) withVersion(ctx context.Context, name string, use func(*lang.Sourc
 		return found
 	}
 	// Settings are those of today for every version: they are the reader's.
-	return a.readable(file, func(files engine.Files) error {
+	return a.readable(file, func(files brief.Files) error {
 		files.Tree, files.Name = tree.below(path.Dir(inner)), path.Dir(name)
 		return use(src, files)
 	})

@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
@@ -84,7 +84,7 @@ func (a *app) ruleSet(files []string) (*rules.Set, []*lang.Source, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	set, found := engine.StandardSet().Extend(sources[1:]...)
+	set, found := rules.Standard().Extend(sources[1:]...)
 	return set, sources, found.Err()
 }
 
@@ -102,7 +102,7 @@ func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 	if err != nil {
 		return nil, err
 	}
-	sources := append([]*lang.Source{engine.StandardRules()}, own...)
+	sources := append([]*lang.Source{rules.StandardSource()}, own...)
 	add := func(src *lang.Source) {
 		known := func(other *lang.Source) bool { return filepath.Clean(other.Name) == filepath.Clean(src.Name) }
 		if !slices.ContainsFunc(sources, known) {
@@ -118,11 +118,11 @@ func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 			add(src)
 			continue
 		}
-		err := a.withFiles(file, func(src *lang.Source, files engine.Files) error {
+		err := a.withFiles(file, func(src *lang.Source, files brief.Files) error {
 			if _, err := a.loadFrom(src, files); err != nil {
 				return err
 			}
-			for _, src := range engine.PartsOf(src, files).Rules {
+			for _, src := range brief.PartsOf(src, files).Rules {
 				add(src)
 			}
 			return nil

@@ -4,7 +4,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -12,18 +13,18 @@ import (
 
 // load reads a scenario and all that it and the settings name. Warnings are reported at
 // once; with errors it fails with all findings.
-func (a *app) load(path string) (scenario *engine.Scenario, err error) {
+func (a *app) load(path string) (scenario *brief.Scenario, err error) {
 	bar := a.progress("reading %s and its catalogues", path)
 	defer bar.end()
-	err = a.withFiles(path, func(src *lang.Source, files engine.Files) (err error) {
+	err = a.withFiles(path, func(src *lang.Source, files brief.Files) (err error) {
 		scenario, err = a.loadFrom(src, files)
 		return err
 	})
 	return scenario, err
 }
 
-func (a *app) loadFrom(src *lang.Source, files engine.Files) (*engine.Scenario, error) {
-	scenario, found := engine.Load(src, files)
+func (a *app) loadFrom(src *lang.Source, files brief.Files) (*brief.Scenario, error) {
+	scenario, found := brief.Load(src, files)
 	if found.HasErrors() {
 		return nil, found
 	}
@@ -32,8 +33,8 @@ func (a *app) loadFrom(src *lang.Source, files engine.Files) (*engine.Scenario, 
 }
 
 // withFiles calls use with a scenario's text and with what it may read.
-func (a *app) withFiles(path string, use func(*lang.Source, engine.Files) error) error {
-	go engine.StandardSet() // beside reading files
+func (a *app) withFiles(path string, use func(*lang.Source, brief.Files) error) error {
+	go rules.Standard() // beside reading files
 	if err := a.loadSettings(path); err != nil {
 		return err
 	}
@@ -41,16 +42,16 @@ func (a *app) withFiles(path string, use func(*lang.Source, engine.Files) error)
 	if err != nil {
 		return err
 	}
-	return a.readable(path, func(files engine.Files) error { return use(src, files) })
+	return a.readable(path, func(files brief.Files) error { return use(src, files) })
 }
 
 // readable calls use with what a scenario may read: its own folder, as long as use runs,
 // and what the settings name.
-func (a *app) readable(path string, use func(engine.Files) error) error {
+func (a *app) readable(path string, use func(brief.Files) error) error {
 	if err := a.loadSettings(path); err != nil {
 		return err
 	}
-	files := engine.Files{}
+	files := brief.Files{}
 	if path != "-" {
 		root, err := os.OpenRoot(filepath.Dir(path))
 		if err != nil {

@@ -4,7 +4,7 @@ import (
 	"errors"
 
 	"glassbrief/cmd/editor"
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -26,9 +26,9 @@ colours stand under lang/editors.`,
 			}
 			err := editor.Serve(c.Context(), a.stdin, a.stdout, editor.Options{
 				Version: version(), Printer: a.printer(), Log: a.stderr,
-				Files: func(path string, use func(engine.Files)) error {
+				Files: func(path string, use func(brief.Files)) error {
 					a.settings = nil // each file may have settings beside it
-					return a.readable(path, func(files engine.Files) error {
+					return a.readable(path, func(files brief.Files) error {
 						use(files)
 						return nil
 					})

@@ -12,6 +12,7 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -84,10 +85,10 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 	a.settings = nil // they may have been saved too
 	read = append(a.settingsRead(path), path)
 	var b bytes.Buffer
-	err := a.withFiles(path, func(src *lang.Source, files engine.Files) error {
+	err := a.withFiles(path, func(src *lang.Source, files brief.Files) error {
 		noted := &notedFS{FS: files.Tree}
 		files.Tree = noted
-		scenario, found := engine.Load(src, files)
+		scenario, found := brief.Load(src, files)
 		for _, name := range noted.names {
 			read = append(read, filepath.Join(filepath.Dir(path), filepath.FromSlash(name)))
 		}

@@ -240,7 +240,7 @@ func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) grid {
 		}
 		row := []cell{{text: wording.Change(c, p)}, {text: size}}
 		for _, lens := range t.lenses {
-			row = append(row, cell{text: outcomeText(c.Scenario.Try(camera, lens, c.Shot))})
+			row = append(row, cell{text: outcomeText(engine.Try(c.Scenario, camera, lens, c.Shot))})
 		}
 		g.rows = append(g.rows, row)
 	}

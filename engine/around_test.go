@@ -88,13 +88,13 @@ func meanOf(r *engine.Recommendation, lenses []string) float64 {
 }
 
 func TestCandidates(t *testing.T) {
-	text := briefWith("", "light 90lx")
+	text := enginetest.Trial("", "light 90lx")
 	text = replace(t, text, `camera "House body A"`, `camera "House cube" or "House body A" or "House body B"`)
-	s, ds := load(t, text)
+	s, ds := enginetest.Load(t, text)
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	table, err := s.Judge(context.Background(), engine.Options{Camera: "House body A"})
+	table, err := engine.Judge(context.Background(), s, engine.Options{Camera: "House body A"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,11 +123,11 @@ func TestCandidates(t *testing.T) {
 }
 
 func TestQuestionsEndWithTheContext(t *testing.T) {
-	s, ds := load(t, replace(t, briefWith("", ""), `camera "House body A"`, `camera "House body A" or "House body B"`))
+	s, ds := enginetest.Load(t, replace(t, enginetest.Trial("", ""), `camera "House body A"`, `camera "House body A" or "House body B"`))
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	table, err := s.Judge(context.Background(), engine.Options{})
+	table, err := engine.Judge(context.Background(), s, engine.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,9 @@
 // Package engine answers which lenses to bring.
 //
-// [Load] reads a scenario and the catalogues it names into a [Scenario]. [Recommend]
-// judges every lens in every shot by the rules and chooses the kit. Data flows one way:
+// Package brief reads a scenario and the catalogues it names into a [brief.Scenario].
+// [Judge] judges every lens in every shot by the rules and gives a [Table], from which
+// [Table.Choose] chooses the kit. [Recommend] does both and explains the answer. Data flows
+// one way:
 //
 //	text -> syntax -> scenario + catalogue -> facts -> judgements -> ranking -> kit
 //

@@ -5,14 +5,15 @@ import (
 	"fmt"
 	"slices"
 
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
 // CheckExpectations chooses the kit and compares it with the "expect" statements of the
 // scenario: each that does not hold is reported with what came instead. It fails as
 // [Recommend] does, without expectations too.
-func CheckExpectations(ctx context.Context, s *Scenario) (lang.Diagnostics, error) {
-	table, err := s.Judge(ctx, Options{})
+func CheckExpectations(ctx context.Context, s *brief.Scenario) (lang.Diagnostics, error) {
+	table, err := Judge(ctx, s, Options{})
 	if err != nil {
 		return nil, err
 	}
@@ -22,7 +23,7 @@ func CheckExpectations(ctx context.Context, s *Scenario) (lang.Diagnostics, erro
 	}
 	var broken lang.Diagnostics
 	for _, expect := range s.Expects {
-		if summary := expect.brokenBy(&choice.Kit, s.Shots); summary != "" {
+		if summary := brokenBy(&expect, &choice.Kit, s.Shots); summary != "" {
 			broken.Add(lang.Diagnostic{
 				Severity: lang.Error, Code: lang.ExpectationBroken, Span: expect.Span, Summary: summary,
 				Detail: "If the new answer is right, change the expectation; \"recommend\" gives the reasons.",
@@ -38,10 +39,13 @@ func SameLenses(a, b []string) bool {
 }
 
 // brokenBy says how a kit breaks the expectation, or gives "".
-func (e *Expectation) brokenBy(k *Kit, shots []*Shot) string {
+func brokenBy(e *brief.Expectation, k *Kit, shots []*brief.Shot) string {
 	if e.Kit != nil {
 		if !SameLenses(e.Kit, k.Lenses) {
-			return fmt.Sprintf("the kit is %s", listed(k.Lenses))
+			if len(k.Lenses) == 0 {
+				return "the kit is empty"
+			}
+			return "the kit is " + lang.QuotedAll(k.Lenses)
 		}
 		return ""
 	}
@@ -55,23 +59,4 @@ func (e *Expectation) brokenBy(k *Kit, shots []*Shot) string {
 		}
 	}
 	return ""
-}
-
-// listed names lenses or scenes, none as "empty".
-func listed(names []string) string {
-	if len(names) == 0 {
-		return "empty"
-	}
-	text := ""
-	for i, name := range names {
-		switch {
-		case i == 0:
-		case i == len(names)-1:
-			text += " and "
-		default:
-			text += ", "
-		}
-		text += fmt.Sprintf("%q", name)
-	}
-	return text
 }

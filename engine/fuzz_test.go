@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -52,7 +53,7 @@ func checkLoad(t *testing.T, text string, tree fs.FS) {
 	if found.HasErrors() {
 		return
 	}
-	s, found := engine.Load(src, engine.Files{Tree: tree})
+	s, found := brief.Load(src, brief.Files{Tree: tree})
 	for _, d := range found {
 		if at := d.Span; at.Known() && !(0 <= at.Start && at.Start <= at.End && at.End <= len(at.Source.Text)) {
 			t.Errorf("%s: %d..%d lies outside the %d bytes of %s", d.Code, at.Start, at.End, len(at.Source.Text), at.Source.Name)
@@ -95,7 +96,7 @@ func languageTexts(t testing.TB) []string {
 			if err != nil {
 				return err
 			}
-			all = append(all, strings.Split(string(text), chunkDivider)...)
+			all = append(all, strings.Split(string(text), "//======")...)
 		}
 		return nil
 	})

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"glassbrief/catalog"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
 	"glassbrief/engine/parallel"
@@ -23,23 +24,23 @@ type glass struct {
 }
 
 // glassOf puts every lens of the catalogue on a camera.
-func (s *Scenario) glassOf(ctx context.Context, camera *catalog.Camera, workers int) ([]*glass, error) {
+func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, workers int) ([]*glass, error) {
 	lenses := s.Catalogue.Lenses.All()
 	all := make([]*glass, len(lenses))
-	err := parallel.For(ctx, len(lenses), workers, func(i int) { all[i] = s.fit(lenses[i], camera) })
+	err := parallel.For(ctx, len(lenses), workers, func(i int) { all[i] = fit(s, lenses[i], camera) })
 	return all, err
 }
 
 // fit puts a lens on a camera.
-func (s *Scenario) fit(lens *catalog.Lens, camera *catalog.Camera) *glass {
-	sensor := s.sensor(camera)
+func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera) *glass {
+	sensor := sensorOf(s, camera)
 	fitting, err := s.Catalogue.Fit(lens, camera)
 	g := &glass{lens: lens, fitting: fitting}
 	if err != nil {
 		g.refusal = err.Error()
 		g.fitting.Factor = 1
 	}
-	g.input = s.lensInput(g, camera, sensor)
+	g.input = lensInput(s, g, camera, sensor)
 	g.lacks = g.missing()
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
 	if lens.IsZoom() && g.refusal == "" {
@@ -48,13 +49,13 @@ func (s *Scenario) fit(lens *catalog.Lens, camera *catalog.Camera) *glass {
 	return g
 }
 
-// sensor gives the mode of the camera that the scenario uses.
-func (s *Scenario) sensor(camera *catalog.Camera) optics.Frame {
-	size := camera.Mode(s.mode).Size
+// sensorOf gives the mode of the camera that the scenario uses.
+func sensorOf(s *brief.Scenario, camera *catalog.Camera) optics.Frame {
+	size := camera.Mode(s.Mode).Size
 	return optics.Frame{Width: size.Width.Value, Height: size.Height.Value}
 }
 
-func (s *Scenario) lensInput(g *glass, camera *catalog.Camera, sensor optics.Frame) facts.LensInput {
+func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optics.Frame) facts.LensInput {
 	lens, factor := g.lens, g.fitting.Factor
 	projection, _ := optics.ParseProjection(lens.Projection.Value)
 	in := facts.LensInput{
@@ -65,7 +66,7 @@ func (s *Scenario) lensInput(g *glass, camera *catalog.Camera, sensor optics.Fra
 		Projection: projection, Squeeze: lens.SqueezeFactor(),
 		Distortion: lens.Distortion.OrNaN(), Falloff: lens.Falloff.OrNaN(),
 		Mass: lens.Mass.OrNaN() + g.fitting.Mass, Length: lens.Length.OrNaN() + g.fitting.Thickness,
-		Flange: s.flange(camera), Sensor: sensor, Ratio: s.ratio, Confusion: s.confusion,
+		Flange: flangeOf(s, camera), Sensor: sensor, Ratio: s.Ratio, Confusion: s.Confusion,
 		CameraMass: camera.Mass.OrNaN() + s.Accessories.Mass,
 		PayloadLow: s.Rig.Payload.Low.OrNaN(), PayloadHigh: s.Rig.Payload.High.OrNaN(),
 		Wobble: s.Rig.Wobble.OrNaN(),
@@ -83,7 +84,7 @@ func (s *Scenario) lensInput(g *glass, camera *catalog.Camera, sensor optics.Fra
 	return in
 }
 
-func (s *Scenario) flange(camera *catalog.Camera) float64 {
+func flangeOf(s *brief.Scenario, camera *catalog.Camera) float64 {
 	if mount, ok := s.Catalogue.Mounts.Lookup(camera.Mount.Value); ok {
 		return mount.Flange.OrNaN()
 	}
@@ -107,4 +108,35 @@ func (g *glass) missing() []string {
 		}
 	}
 	return fields
+}
+
+// infinityDistance stands for a far subject where a measurement asks for a distance, in
+// metres.
+const infinityDistance = 1000
+
+// measure gives the facts what was measured of the lens, for the frame that is delivered,
+// in place of the single figures for its whole circle. An adapter with glass spreads the
+// picture of the lens by its factor, so the frame sees a part that is so much smaller.
+func measure(in *facts.LensInput, g *glass) {
+	correction, factor := &g.lens.Correction, g.fitting.Factor
+	frame := optics.Delivered(in.Sensor, in.Squeeze, in.Ratio)
+	width, height := frame.Width/factor, frame.Height/factor
+	if curve, ok := correction.DistortionCurve(); ok {
+		in.EdgeDistortion = func(focal float64) float64 { return curve.Edges(focal/factor, width, height).Worst() }
+	}
+	if stop := g.lens.WidestStop(); len(correction.Shadings) > 0 && stop.Known() {
+		in.EdgeFalloff = func(focal float64) float64 {
+			return correction.Falloff(g.lens, focal/factor, stop.Value, infinityDistance, math.Hypot(width, height)/2)
+		}
+	}
+}
+
+// distortionAt gives the share by which a point of the lens's picture lies too far out, by
+// its distance in metres from the middle of the sensor; nil when it was not measured.
+func distortionAt(lens *catalog.Lens, fitting catalog.Fitting, focal float64) func(radius float64) float64 {
+	curve, ok := lens.Correction.DistortionCurve()
+	if !ok {
+		return nil
+	}
+	return func(radius float64) float64 { return curve.Share(focal/fitting.Factor, radius/fitting.Factor) }
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync/atomic"
 
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/parallel"
 )
@@ -62,16 +63,16 @@ const EnoughKnown = 0.85
 // Every setting of a zoom is tried, for stop and ISO go in thirds: what a focal length is
 // worth leaps up and down, and a search that looks at fewer would miss the best, or the
 // only one that is not excluded. When all are, those of the wanted framing say why.
-func judge(g *glass, shot *Shot, in *facts.ShotInput, r *facts.Record) Outcome {
+func judge(g *glass, shot *brief.Shot, in *facts.ShotInput, r *facts.Record) Outcome {
 	r.TakeLens(&g.record)
 	if g.zoom == nil {
-		facts.FillPair(r, &shot.reads)
+		facts.FillPair(r, &shot.Reads)
 		return outcomeOf(shot, r)
 	}
 	best := Outcome{Standing: Excluded, Score: -1} // of no setting yet
 	for i := range g.zoom {
 		r.SetFocal(&g.zoom[i])
-		facts.FillPair(r, &shot.reads)
+		facts.FillPair(r, &shot.Reads)
 		if !shot.Rules.Excludes(r) {
 			best = best.or(outcomeOf(shot, r))
 		}
@@ -81,14 +82,14 @@ func judge(g *glass, shot *Shot, in *facts.ShotInput, r *facts.Record) Outcome {
 	}
 	for _, focal := range framingSettings(in, g.record.Value[facts.FrameHeight], g.input.FocalLow, g.input.FocalHigh) {
 		facts.FillFocal(r, &g.input, focal)
-		facts.FillPair(r, &shot.reads)
+		facts.FillPair(r, &shot.Reads)
 		best = best.or(outcomeOf(shot, r))
 	}
 	return best
 }
 
 // outcomeOf judges a record.
-func outcomeOf(shot *Shot, r *facts.Record) Outcome {
+func outcomeOf(shot *brief.Shot, r *facts.Record) Outcome {
 	judged := shot.Rules.Judge(r)
 	o := Outcome{Focal: r.Value[facts.FocalLength], Score: judged.Score}
 	switch {
@@ -111,13 +112,13 @@ func fillAt(r *facts.Record, g *glass, focal float64) {
 }
 
 // judgeShot gives the outcomes of all lenses in one shot.
-func judgeShot(shot *Shot, in *facts.ShotInput, glass []*glass) []Outcome {
+func judgeShot(shot *brief.Shot, in *facts.ShotInput, glass []*glass) []Outcome {
 	row := make([]Outcome, len(glass))
 	judgeInto(row, shot, in, glass)
 	return row
 }
 
-func judgeInto(row []Outcome, shot *Shot, in *facts.ShotInput, glass []*glass) {
+func judgeInto(row []Outcome, shot *brief.Shot, in *facts.ShotInput, glass []*glass) {
 	var r facts.Record
 	facts.FillShot(&r, in)
 	for j, g := range glass {
@@ -129,7 +130,7 @@ func judgeInto(row []Outcome, shot *Shot, in *facts.ShotInput, glass []*glass) {
 const lensesAtOnce = 128
 
 // judgeAll gives the outcomes of all shots and lenses, shots first.
-func judgeAll(ctx context.Context, shots []*Shot, inputs []facts.ShotInput, glass []*glass, o Options) ([][]Outcome, error) {
+func judgeAll(ctx context.Context, shots []*brief.Shot, inputs []facts.ShotInput, glass []*glass, o Options) ([][]Outcome, error) {
 	all := make([][]Outcome, len(shots))
 	for i := range all {
 		all[i] = make([]Outcome, len(glass))

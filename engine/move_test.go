@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 )
@@ -23,8 +24,8 @@ func TestMovesReachTheFacts(t *testing.T) {
 		"boom":     {Speed: true, Sweep: true},
 		"stairs":   {Speed: true, Step: true, Stairs: true},
 	}
-	for _, word := range engine.Moves() {
-		s := enginetest.Read(t, strings.Replace(briefWith("", ""), "move lead", "move "+word, 1), engine.Files{})
+	for _, word := range brief.Moves() {
+		s := enginetest.Read(t, strings.Replace(enginetest.Trial("", ""), "move lead", "move "+word, 1), brief.Files{})
 		j := &enginetest.Recommend(t, s, engine.Options{}).Shots[0].Ranking[0]
 		got := reached{
 			j.Fact(facts.CameraSpeed) > 0, j.Fact(facts.TurnRate) > 0, j.Fact(facts.SweepSpeed) > 0,
@@ -33,7 +34,7 @@ func TestMovesReachTheFacts(t *testing.T) {
 		if got != want[word] {
 			t.Errorf("%s: got %+v, want %+v", word, got, want[word])
 		}
-		if hazard := s.Shots[0].Move.Hazard; (hazard == engine.NoHazard) != (word == "hold") {
+		if hazard := s.Shots[0].Move.Hazard; (hazard == brief.NoHazard) != (word == "hold") {
 			t.Errorf("%s: got hazard %d", word, hazard)
 		}
 	}

@@ -26,7 +26,7 @@ type Picture struct {
 func (r *Recommendation) Picture(j *Judgement) Picture {
 	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
 	squeeze := lens.SqueezeFactor()
-	sensor := r.Scenario.sensor(r.Camera)
+	sensor := sensorOf(r.Scenario, r.Camera)
 	circle := j.Fact(facts.ImageCircle)
 	p := Picture{
 		Sensor:    optics.Frame{Width: sensor.Width * squeeze, Height: sensor.Height},

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
@@ -28,7 +29,7 @@ shot "1A" {
 
 func recommended(t *testing.T, text string) *engine.Recommendation {
 	t.Helper()
-	return enginetest.Recommend(t, enginetest.Read(t, text, engine.Files{}), engine.Options{})
+	return enginetest.Recommend(t, enginetest.Read(t, text, brief.Files{}), engine.Options{})
 }
 
 func pictureOf(t *testing.T, r *engine.Recommendation, lens string) (engine.Picture, *engine.Judgement) {

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"glassbrief/catalog"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
@@ -114,7 +115,7 @@ func crowd(t testing.TB, lenses, shots int) *Table {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	s, ds := Load(src, Files{Tree: os.DirFS("../scenarios")})
+	s, ds := brief.Load(src, brief.Files{Tree: os.DirFS("../scenarios")})
 	if s == nil {
 		t.Fatal(ds)
 	}
@@ -125,16 +126,16 @@ func crowd(t testing.TB, lenses, shots int) *Table {
 	s.Shots = nil
 	for i := range shots {
 		shot := *own[i%len(own)]
-		shot.Rules, shot.reads = s.Rules, s.Rules.Reads()
+		shot.Rules, shot.Reads = s.Rules, s.Rules.Reads()
 		stretch := between(0.6, 1.6)
 		shot.Near, shot.Far, shot.Light = shot.Near*stretch, shot.Far*stretch, shot.Light*between(0.3, 3)
 		s.Shots = append(s.Shots, &shot)
-		table.inputs = append(table.inputs, s.input(&shot, table.Camera))
+		table.inputs = append(table.inputs, s.ShotInput(&shot, table.Camera))
 	}
 	length := func(metres float64) lang.Quantity { return lang.NewQuantity(metres, lang.Length) }
 	for i := range lenses {
 		focal, stop := length(between(0.008, 0.15)), between(1.2, 5.6)
-		table.glass = append(table.glass, s.fit(&catalog.Lens{
+		table.glass = append(table.glass, fit(s, &catalog.Lens{
 			Name: lang.Text{Value: fmt.Sprintf("Lens %d", i)}, Mount: table.Camera.Mount,
 			Focal:        lang.Interval{Low: focal, High: focal},
 			Aperture:     lang.Interval{Low: lang.NewQuantity(stop, lang.Aperture), High: lang.NewQuantity(22, lang.Aperture)},

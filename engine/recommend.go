@@ -3,11 +3,11 @@ package engine
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"glassbrief/catalog"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/parallel"
 	"glassbrief/engine/rules"
@@ -29,7 +29,7 @@ type Options struct {
 
 // A Recommendation is the answer: the kit, and how every lens does in every shot.
 type Recommendation struct {
-	Scenario *Scenario
+	Scenario *brief.Scenario
 	Camera   *catalog.Camera
 	Choice
 	Shots []ShotAnswer
@@ -50,7 +50,7 @@ type Kit struct {
 
 // A ShotAnswer is the ranking of the lenses in one shot.
 type ShotAnswer struct {
-	Shot    *Shot
+	Shot    *brief.Shot
 	Ranking []Judgement // best first, then the undecided, then the excluded
 	Use     *Judgement  // the lens of the kit, nil when none is acceptable
 }
@@ -91,8 +91,8 @@ func (j *Judgement) Fact(id facts.ID) float64 {
 // Recommend judges every lens in every shot and chooses the kit. It fails with
 // [lang.Diagnostics] when the camera is no candidate or the limits leave nothing to bring, and with the context's error
 // when the context ends.
-func Recommend(ctx context.Context, s *Scenario, o Options) (*Recommendation, error) {
-	t, err := s.Judge(ctx, o)
+func Recommend(ctx context.Context, s *brief.Scenario, o Options) (*Recommendation, error) {
+	t, err := Judge(ctx, s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -115,25 +115,6 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 		return nil, err
 	}
 	return answer, nil
-}
-
-func (s *Scenario) camera(name string) (*catalog.Camera, error) {
-	if name == "" {
-		return s.Cameras[0], nil
-	}
-	var names []string
-	for _, camera := range s.Cameras {
-		if camera.Name.Value == name {
-			return camera, nil
-		}
-		names = append(names, camera.Name.Value)
-	}
-	return nil, lang.Diagnostics{{
-		Severity: lang.Error, Code: lang.UnknownName,
-		Summary: fmt.Sprintf("the scenario has no camera %q", name),
-		Detail:  fmt.Sprintf("Its candidates are %s.", lang.Quoted(names)),
-		Instead: lang.Nearest(name, names),
-	}}
 }
 
 // answer ranks the lenses of one shot. It explains the first of them, as many as the
@@ -188,4 +169,34 @@ func (c *Choice) uses(shot int, lens string) bool {
 		return true
 	}
 	return slices.ContainsFunc(c.Runners, func(k Kit) bool { return k.Uses[shot] == lens })
+}
+
+// Behind says where one lens loses most against another in the same shot: the criterion
+// whose weighted score costs it most, with the findings on both. It reports false when
+// no criterion that is known for both sets it back.
+func Behind(loser, winner *Judgement) (lost, won rules.Finding, ok bool) {
+	worst := 0.0
+	for i := range loser.Criteria {
+		a := &loser.Criteria[i]
+		for j := range winner.Criteria {
+			b := &winner.Criteria[j]
+			if a.Name != b.Name || !(a.Score < b.Score) {
+				continue
+			}
+			if cost := a.Weight * math.Log(b.Score/max(a.Score, 1e-6)); cost > worst {
+				worst, lost, won, ok = cost, *a, *b, true
+			}
+		}
+	}
+	return lost, won, ok
+}
+
+// Find gives the judgement of a lens, or nil.
+func (a *ShotAnswer) Find(lens string) *Judgement {
+	for i := range a.Ranking {
+		if a.Ranking[i].Lens == lens {
+			return &a.Ranking[i]
+		}
+	}
+	return nil
 }

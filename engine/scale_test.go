@@ -49,7 +49,7 @@ shot "2" {
 		t.Fatalf("got %d lenses, want %d", got, lenses)
 	}
 	most := 0
-	table, err := s.Judge(t.Context(), engine.Options{Workers: 1, Progress: func(done, total int) {
+	table, err := engine.Judge(t.Context(), s, engine.Options{Workers: 1, Progress: func(done, total int) {
 		if done <= most || total != 2*lenses {
 			t.Errorf("progress: got %d of %d after %d", done, total, most)
 		}

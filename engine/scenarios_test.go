@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/lang"
 )
@@ -28,7 +29,7 @@ func TestScenariosThatComeAlong(t *testing.T) {
 			if ds != nil {
 				t.Fatal(ds)
 			}
-			s, ds := engine.Load(src, engine.Files{Tree: os.DirFS(folder)})
+			s, ds := brief.Load(src, brief.Files{Tree: os.DirFS(folder)})
 			if len(ds) > 0 {
 				t.Fatal(ds)
 			}

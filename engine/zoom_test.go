@@ -20,7 +20,7 @@ func TestZoomDoesAsWellAsAnyPrimeInItsRange(t *testing.T) {
 		high := low + rapid.IntRange(1, 40).Draw(t, "reach")
 		figures := append(drawFigures(t), `mount "Near"`)
 		lens := func(name, focal string) string { return block("lens", name, append(figures, "focal "+focal)) }
-		b := brief{
+		b := drawnBrief{
 			carry: 1, shots: []string{drawShot(t, "1A")},
 			lenses: []string{lens("Zoom", fmt.Sprintf("%dmm..%dmm", low, high))},
 		}

@@ -49,14 +49,22 @@ func editDistance(a, b string) int {
 }
 
 // Quoted joins words as a list for a sentence: "a", "b" or "c".
-func Quoted(words []string) string {
-	quoted := make([]string, len(words))
+func Quoted(words []string) string { return quotedList(words, "or") }
+
+// QuotedAll lists words of which all count, each in quotes, with "and" before the last.
+func QuotedAll(words []string) string { return quotedList(words, "and") }
+
+func quotedList(words []string, last string) string {
+	text := ""
 	for i, word := range words {
-		quoted[i] = `"` + word + `"`
+		switch {
+		case i == 0:
+		case i == len(words)-1:
+			text += " " + last + " "
+		default:
+			text += ", "
+		}
+		text += `"` + word + `"`
 	}
-	if len(quoted) < 2 {
-		return strings.Join(quoted, "")
-	}
-	last := len(quoted) - 1
-	return strings.Join(quoted[:last], ", ") + " or " + quoted[last]
+	return text
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/sun"
 	"glassbrief/lang"
@@ -121,10 +121,10 @@ func (c *completer) words() {
 	switch f.Keyword {
 	case "frame":
 		if first || c.place.Last().Text() == ".." {
-			words = engine.FramingWords()
+			words = brief.FramingWords()
 		}
 	case "move":
-		words = engine.Moves()
+		words = brief.Moves()
 		if !first {
 			words = []string{"low mode", "run"}
 		}

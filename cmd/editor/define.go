@@ -4,7 +4,7 @@ import (
 	"io/fs"
 	"path/filepath"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -45,7 +45,7 @@ func (s *server) define(d *document, offset int) any {
 	return at
 }
 
-func shotSpan(s *engine.Scenario, id string) lang.Span {
+func shotSpan(s *brief.Scenario, id string) lang.Span {
 	for _, shot := range s.Shots {
 		if shot.ID == id {
 			return shot.Span
@@ -55,7 +55,7 @@ func shotSpan(s *engine.Scenario, id string) lang.Span {
 }
 
 // factSpan gives the place where a rules file defines a fact.
-func factSpan(s *engine.Scenario, name string) lang.Span {
+func factSpan(s *brief.Scenario, name string) lang.Span {
 	for _, fact := range s.Rules.Facts() {
 		if fact.Name == name {
 			return fact.Span
@@ -73,12 +73,12 @@ func (s *server) fileNamed(d *document, name string) any {
 }
 
 // scene gives the heading of a scene in the script.
-func (s *server) scene(d *document, scenario *engine.Scenario, name string) any {
+func (s *server) scene(d *document, scenario *brief.Scenario, name string) any {
 	if scenario.Script.Value == "" || d.path == "" {
 		return nil
 	}
 	var found any
-	err := s.files(d, func(files engine.Files) {
+	err := s.files(d, func(files brief.Files) {
 		text, err := fs.ReadFile(files.Tree, filepath.ToSlash(filepath.Clean(scenario.Script.Value)))
 		if err != nil {
 			return // which is among the findings

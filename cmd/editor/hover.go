@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
@@ -190,13 +190,13 @@ func (s *server) aboutWord(d *document, place lang.Place) string {
 }
 
 func (s *server) aboutFraming(d *document, place lang.Place, word string) string {
-	band, ok := engine.FramingBand(word)
+	band, ok := brief.FramingBand(word)
 	if !ok {
 		return ""
 	}
 	text := fmt.Sprintf("**%s**: the subject is %.0f%% to %.0f%% as high as the frame", word, band.Low*100, band.High*100)
 	shots := s.look(d).Shots
-	at := slices.IndexFunc(shots, func(shot *engine.Shot) bool {
+	at := slices.IndexFunc(shots, func(shot *brief.Shot) bool {
 		return len(place.Blocks) > 0 && shot.Span == place.Blocks[0].Keyword.Span
 	})
 	if at >= 0 && shots[at].Subject.Height.Known() {

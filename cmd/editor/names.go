@@ -8,25 +8,27 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
 // look reads a document as far as it can be read. For a catalogue it is a scenario of all
 // its cameras, and for rules one that has nothing else.
-func (s *server) look(d *document) *engine.Scenario {
+func (s *server) look(d *document) *brief.Scenario {
 	switch d.kind {
 	case "catalog":
 		c, _ := catalog.Load(d.source)
-		return &engine.Scenario{Catalogue: c, Cameras: c.Cameras.All(), Rig: &catalog.Rig{}, Rules: engine.StandardSet()}
+		return &brief.Scenario{Catalogue: c, Cameras: c.Cameras.All(), Rig: &catalog.Rig{}, Rules: rules.Standard()}
 	case "rules":
-		set, _ := engine.StandardSet().Extend(d.source)
-		return &engine.Scenario{Catalogue: &catalog.Catalogue{}, Rules: set}
+		set, _ := rules.Standard().Extend(d.source)
+		return &brief.Scenario{Catalogue: &catalog.Catalogue{}, Rules: set}
 	}
-	var scenario *engine.Scenario
-	if err := s.files(d, func(files engine.Files) { scenario = engine.Look(d.source, files) }); err != nil {
+	var scenario *brief.Scenario
+	if err := s.files(d, func(files brief.Files) { scenario = brief.Look(d.source, files) }); err != nil {
 		// The settings are at fault, which is among the findings.
-		return engine.Look(d.source, engine.Files{})
+		return brief.Look(d.source, brief.Files{})
 	}
 	return scenario
 }
@@ -67,7 +69,7 @@ type item struct {
 }
 
 // find gives the piece of equipment of a kind and name.
-func find(s *engine.Scenario, kind, name string, p lang.Printer) (item, bool) {
+func find(s *brief.Scenario, kind, name string, p lang.Printer) (item, bool) {
 	c := s.Catalogue
 	switch kind {
 	case "lens":
@@ -109,7 +111,7 @@ func lookUp[T catalog.Camera | catalog.Rig | catalog.Mount | catalog.Adapter | c
 }
 
 // names lists the pieces of equipment of a kind.
-func names(s *engine.Scenario, kind string) []string {
+func names(s *brief.Scenario, kind string) []string {
 	c := s.Catalogue
 	switch kind {
 	case "lens":
@@ -171,14 +173,14 @@ func describe(kind, name string, fields []catalog.Field, p lang.Printer) string 
 
 // fieldOn says what a lens sees on the sensor of a camera, in the scenario's mode and
 // delivered part of it.
-func fieldOn(s *engine.Scenario, lens *catalog.Lens, camera *catalog.Camera, p lang.Printer) string {
+func fieldOn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, p lang.Printer) string {
 	text := ""
 	focals := []float64{lens.Focal.Low.OrNaN()}
 	if lens.IsZoom() {
 		focals = append(focals, lens.Focal.High.OrNaN())
 	}
 	for _, focal := range focals {
-		r, ok := s.LensFacts(lens, camera, focal)
+		r, ok := engine.LensFacts(s, lens, camera, focal)
 		width, height := r.Value[facts.AngleWidth], r.Value[facts.AngleHeight]
 		if !ok || math.IsNaN(width) {
 			continue

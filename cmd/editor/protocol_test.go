@@ -6,12 +6,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"glassbrief/engine/brief"
 	"io"
 	"strings"
 	"testing"
 	"time"
-
-	"glassbrief/engine"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -164,8 +163,8 @@ func TestHostileMessages(t *testing.T) {
 	}
 }
 
-func noFiles(_ string, use func(engine.Files)) error {
-	use(engine.Files{})
+func noFiles(_ string, use func(brief.Files)) error {
+	use(brief.Files{})
 	return nil
 }
 
@@ -177,7 +176,7 @@ func TestFaultOfTheProgram(t *testing.T) {
 		framed(leaving) + framed(exit)
 	var out, log bytes.Buffer
 	err := Serve(context.Background(), strings.NewReader(input), &out, Options{
-		Log: &log, Files: func(string, func(engine.Files)) error { panic("made for the test") },
+		Log: &log, Files: func(string, func(brief.Files)) error { panic("made for the test") },
 	})
 	if err != nil {
 		t.Errorf("the session ends with %v", err)

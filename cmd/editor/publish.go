@@ -9,6 +9,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -63,7 +64,7 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 		_, found = catalog.Load(d.source)
 	case "rules":
 		var set *rules.Set
-		set, found = engine.StandardSet().Extend(d.source)
+		set, found = rules.Standard().Extend(d.source)
 		if found.HasErrors() {
 			return found
 		}
@@ -71,12 +72,12 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 			found = append(found, set.Test(&c)...)
 		}
 	default:
-		err := s.files(d, func(files engine.Files) {
-			var scenario *engine.Scenario
-			if scenario, found = engine.Load(d.source, files); scenario == nil {
+		err := s.files(d, func(files brief.Files) {
+			var scenario *brief.Scenario
+			if scenario, found = brief.Load(d.source, files); scenario == nil {
 				return
 			}
-			found = append(found, engine.CheckScript(scenario, files)...)
+			found = append(found, brief.CheckScript(scenario, files)...)
 			if len(scenario.Expects) == 0 {
 				return // judging would tell nothing
 			}
@@ -97,12 +98,12 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 }
 
 // files gives use what a document may read, open documents before files.
-func (s *server) files(d *document, use func(engine.Files)) error {
+func (s *server) files(d *document, use func(brief.Files)) error {
 	if d.path == "" {
-		use(engine.Files{})
+		use(brief.Files{})
 		return nil
 	}
-	return s.Files(d.path, func(files engine.Files) {
+	return s.Files(d.path, func(files brief.Files) {
 		files.Tree = overlay{tree: files.Tree, folder: files.Name, documents: s.documents}
 		use(files)
 	})

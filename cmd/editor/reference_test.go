@@ -16,7 +16,7 @@ import (
 	"testing"
 
 	"glassbrief/catalog"
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
@@ -28,7 +28,7 @@ import (
 
 // roots are the structs that whole files are decoded into, and where they are declared.
 var roots = []struct{ file, folder, name string }{
-	{"scenario", "../../engine", "document"},
+	{"scenario", "../../engine/brief", "document"},
 	{"catalog", "../../catalog", "file"},
 	{"rules", "../../engine/rules", "document"},
 }
@@ -261,7 +261,7 @@ func referencePiece(t *testing.T, name string) string {
 		return fieldTables(t, file)
 	}
 	if name == "moves" {
-		return "`" + strings.Join(engine.Moves(), "`, `") + "`\n"
+		return "`" + strings.Join(brief.Moves(), "`, `") + "`\n"
 	}
 	g := map[string]func() [][]string{
 		"units": unitRows, "framing": framingRows, "levels": levelRows,
@@ -340,8 +340,8 @@ func unitRows() [][]string {
 
 func framingRows() [][]string {
 	rows := [][]string{{"word", "the subject is, against the height of the frame"}}
-	for _, word := range engine.FramingWords() {
-		band, _ := engine.FramingBand(word)
+	for _, word := range brief.FramingWords() {
+		band, _ := brief.FramingBand(word)
 		rows = append(rows, []string{"`" + word + "`", fmt.Sprintf("%.0f%% to %.0f%%", band.Low*100, band.High*100)})
 	}
 	return rows
@@ -405,12 +405,12 @@ func TestExamplesOfTheReference(t *testing.T) {
 		}
 		switch kind {
 		case "scenario":
-			_, found = engine.Load(src, engine.Files{})
+			_, found = brief.Load(src, brief.Files{})
 		case "catalog":
 			_, found = catalog.Load(src)
 		case "rules":
 			var set *rules.Set
-			set, found = rules.Load(facts.Vocabulary(), engine.StandardRules(), src)
+			set, found = rules.Load(facts.Vocabulary(), rules.StandardSource(), src)
 			for _, c := range set.Cases() {
 				found = append(found, set.Test(&c)...)
 			}

@@ -11,7 +11,7 @@ import (
 	"runtime/debug"
 	"slices"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -21,7 +21,7 @@ type Options struct {
 	Printer lang.Printer // how quantities are written
 	// Files hands what the file at a path may read to use, and gives the error of
 	// reading the settings: the tree, and the catalogues and rules of the settings.
-	Files func(path string, use func(engine.Files)) error
+	Files func(path string, use func(brief.Files)) error
 	// Log takes what goes wrong beside the protocol.
 	Log io.Writer
 }

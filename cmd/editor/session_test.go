@@ -14,7 +14,7 @@ import (
 	"testing"
 	"time"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/google/go-cmp/cmp"
@@ -67,8 +67,8 @@ func start(t *testing.T, files map[string]string) *session {
 	go func() {
 		err := Serve(context.Background(), fromClient, toClient, Options{
 			Version: "test", Log: s.log,
-			Files: func(path string, use func(engine.Files)) error {
-				use(engine.Files{Tree: os.DirFS(filepath.Dir(path)), Name: filepath.Dir(path)})
+			Files: func(path string, use func(brief.Files)) error {
+				use(brief.Files{Tree: os.DirFS(filepath.Dir(path)), Name: filepath.Dir(path)})
 				return nil
 			},
 		})

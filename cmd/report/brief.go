@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
 // briefOf repeats what the scenario asks of a shot.
-func briefOf(shot *engine.Shot, p lang.Printer) []string {
+func briefOf(shot *brief.Shot, p lang.Printer) []string {
 	var said []string
 	if shot.Scene != "" {
 		said = append(said, "scene "+shot.Scene)
@@ -24,7 +24,7 @@ func briefOf(shot *engine.Shot, p lang.Printer) []string {
 	return append(said, fmt.Sprintf("weight %g", shot.Weight))
 }
 
-func subjectText(s engine.Subject, p lang.Printer) string {
+func subjectText(s brief.Subject, p lang.Printer) string {
 	text := s.Kind + " "
 	if s.Width.Known() {
 		text += p.Quantity(s.Width.Value, "m") + " × "
@@ -32,7 +32,7 @@ func subjectText(s engine.Subject, p lang.Printer) string {
 	return text + p.Quantity(s.Height.Value, "m")
 }
 
-func frameText(f engine.Frame, p lang.Printer) string {
+func frameText(f brief.Frame, p lang.Printer) string {
 	switch {
 	case f.Words[0] == "":
 		return p.Quantity(f.Near.Low, "%") + " to " + p.Quantity(f.Near.High, "%") + " of the height"
@@ -42,7 +42,7 @@ func frameText(f engine.Frame, p lang.Printer) string {
 	return f.Words[0]
 }
 
-func moveText(m engine.Move, p lang.Printer) string {
+func moveText(m brief.Move, p lang.Printer) string {
 	text := m.Word
 	if m.Speed.Known() {
 		text += " " + p.Quantity(m.Speed.Value, "m/s")

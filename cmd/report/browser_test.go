@@ -14,6 +14,7 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
@@ -160,7 +161,7 @@ func comparisonOf(t *testing.T) string {
 		if found.HasErrors() {
 			t.Fatal(found)
 		}
-		sides = append(sides, compare.Side{Source: src, Files: engine.Files{Tree: os.DirFS("../../scenarios")}})
+		sides = append(sides, compare.Side{Source: src, Files: brief.Files{Tree: os.DirFS("../../scenarios")}})
 	}
 	r, err := compare.Compare(t.Context(), sides[0], sides[1], engine.Options{})
 	if err != nil {

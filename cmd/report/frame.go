@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
@@ -63,7 +64,7 @@ func (e *eye) all(points []point) []point {
 }
 
 // drawFrame draws what a judged lens shows of the shot at its nearest or farthest.
-func drawFrame(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, distance float64, p lang.Printer) frameDrawing {
+func drawFrame(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, distance float64, p lang.Printer) frameDrawing {
 	e := newEye(r, shot, j, distance)
 	width, height := e.picture.Sensor.Width*e.scale, e.picture.Sensor.Height*e.scale
 	d := frameDrawing{
@@ -86,7 +87,7 @@ func drawFrame(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement,
 	return d
 }
 
-func newEye(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, distance float64) *eye {
+func newEye(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, distance float64) *eye {
 	e := &eye{picture: r.Picture(j)}
 	e.scale = frameWidth / e.picture.Sensor.Width
 	e.middle = point{e.picture.Sensor.Width * e.scale / 2, e.picture.Sensor.Height * e.scale / 2}
@@ -227,7 +228,7 @@ func (e *eye) showsObject(outline []point) string {
 }
 
 // ends gives the distances at which a shot is drawn.
-func ends(shot *engine.Shot) []float64 {
+func ends(shot *brief.Shot) []float64 {
 	if shot.Near == shot.Far {
 		return []float64{shot.Near}
 	}

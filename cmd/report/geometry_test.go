@@ -9,6 +9,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
@@ -102,7 +103,7 @@ func TestOutlineLiesWhereTheLensPutsIt(t *testing.T) {
 	}
 }
 
-func projected(t *testing.T, r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, distance float64) []point {
+func projected(t *testing.T, r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, distance float64) []point {
 	t.Helper()
 	lens, ok := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
 	if !ok {

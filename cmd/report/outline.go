@@ -3,7 +3,7 @@ package report
 import (
 	"sync"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/optics"
 )
 
@@ -12,7 +12,7 @@ import (
 type outline [][]point
 
 // outlineOf gives the outline of a subject with its real height and width.
-func outlineOf(s engine.Subject) outline {
+func outlineOf(s brief.Subject) outline {
 	height, width := s.Height.Value, s.Width.Value
 	switch s.Kind {
 	case "person":

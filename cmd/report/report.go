@@ -9,6 +9,7 @@ import (
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/sure"
@@ -113,7 +114,7 @@ type cameraView struct {
 	Why    string
 }
 
-func newView(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, p lang.Printer) cameraView {
+func newView(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, p lang.Printer) cameraView {
 	view := cameraView{Camera: r.Camera.Name.Value, Why: j.Refusal}
 	if mounted(j) {
 		for _, distance := range ends(shot) {

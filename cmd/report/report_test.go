@@ -9,6 +9,7 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
@@ -17,7 +18,7 @@ import (
 // answersOf recommends for a scenario on each of its cameras.
 func answersOf(t testing.TB, text string) []*engine.Recommendation {
 	t.Helper()
-	s := enginetest.Read(t, text, engine.Files{Tree: os.DirFS("../../scenarios")})
+	s := enginetest.Read(t, text, brief.Files{Tree: os.DirFS("../../scenarios")})
 	var answers []*engine.Recommendation
 	for _, camera := range s.Cameras {
 		answers = append(answers, enginetest.Recommend(t, s, engine.Options{Camera: camera.Name.Value, Runners: 2}))

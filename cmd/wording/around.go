@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
@@ -89,7 +90,7 @@ func Nearby(n *sure.Nearby, r *engine.Recommendation, p lang.Printer) string {
 }
 
 // Flip says which figure alone changes the kit soonest.
-func Flip(f *sure.Flip, s *engine.Scenario, p lang.Printer) string {
+func Flip(f *sure.Flip, s *brief.Scenario, p lang.Printer) string {
 	if f == nil {
 		return "No figure of a shot changes the kit by itself, up to three times its tolerance."
 	}

@@ -3,7 +3,7 @@ package wording
 import (
 	"fmt"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
@@ -13,39 +13,39 @@ const Closing = "The production's risk assessment, local codes and licensed prac
 
 // cautions says of each hazard what is usually done about it. Caution adds the figures of
 // those that are a matter of degree.
-var cautions = [engine.Hazards]string{
-	engine.Backwards:      "Walking backwards: a second person steers the operator by touch, does nothing else, and stops the shot when it is unsafe. Walk and clear the way first.",
-	engine.EyesOnPicture:  "Walking with the eyes on the picture: clear the way, and have a second person watch it.",
-	engine.Circling:       "Circling: walk the whole circle first without the rig, and clear cables, kerbs and feet off it; part of it goes sideways or backwards, so have it watched.",
-	engine.Sideways:       "Walking sideways, looking across the way: have a second person watch it and call what comes.",
-	engine.OnStairs:       "Stairs: walk them first without the rig, dry and lit; a second person stays below the operator, with a hand free; no running on them.",
-	engine.Lifting:        "Booming: lift from the legs, not from the back, and rest between takes.",
-	engine.PassingThrough: "Passing through: take the door off its closer or have it held, and agree on who gives way.",
-	engine.RunningWithRig: "Running: only on ground that has been walked, in shoes that grip, with a spotter and a place to run out; few takes.",
-	engine.LowMode:        "Low mode: the back is bent and the eyes are down; short takes, and a second person to watch the way.",
-	engine.HeldOut: "About %s hangs from hand or vest: keep takes short and rest between them. No published figure covers holding a rig; " +
+var cautions = [brief.Hazards]string{
+	brief.Backwards:      "Walking backwards: a second person steers the operator by touch, does nothing else, and stops the shot when it is unsafe. Walk and clear the way first.",
+	brief.EyesOnPicture:  "Walking with the eyes on the picture: clear the way, and have a second person watch it.",
+	brief.Circling:       "Circling: walk the whole circle first without the rig, and clear cables, kerbs and feet off it; part of it goes sideways or backwards, so have it watched.",
+	brief.Sideways:       "Walking sideways, looking across the way: have a second person watch it and call what comes.",
+	brief.OnStairs:       "Stairs: walk them first without the rig, dry and lit; a second person stays below the operator, with a hand free; no running on them.",
+	brief.Lifting:        "Booming: lift from the legs, not from the back, and rest between takes.",
+	brief.PassingThrough: "Passing through: take the door off its closer or have it held, and agree on who gives way.",
+	brief.RunningWithRig: "Running: only on ground that has been walked, in shoes that grip, with a spotter and a place to run out; few takes.",
+	brief.LowMode:        "Low mode: the back is bent and the eyes are down; short takes, and a second person to watch the way.",
+	brief.HeldOut: "About %s hangs from hand or vest: keep takes short and rest between them. No published figure covers holding a rig; " +
 		"by analogy, for lifting at arm's length the guideline is %s for men and less for women.",
-	engine.NearFace:     "The lens comes within %s of a person: rehearse it slowly, agree on a word to stop, and never swing the rig towards a face.",
-	engine.TightPassage: "The narrowest place is %s wide and the move takes about %s: ",
-	engine.ByRoad:       "Beside a road or moving vehicles: the road is closed or held by those licensed to hold it, everybody wears bright clothing, nobody shoots from the carriageway, and a lookout faces the traffic.",
-	engine.AtHeight:     "At a height: stay behind a fixed rail or be secured by those trained to do it; nothing loose on the rig, and nobody below.",
-	engine.ByWater:      "Beside water: life jackets, a rescuer and a throw line; the operator wears no vest that cannot be shed at once.",
-	engine.AmongPublic:  "Among the public: permission, barriers or stewards, and a clear way for the move; stop when somebody walks in.",
-	engine.SunInLens:    "Sun in a clear sky: never look at it through a lens or a finder with glass, and keep it off a sensor that rests, and off glass set down in the open, which starts fires.",
+	brief.NearFace:     "The lens comes within %s of a person: rehearse it slowly, agree on a word to stop, and never swing the rig towards a face.",
+	brief.TightPassage: "The narrowest place is %s wide and the move takes about %s: ",
+	brief.ByRoad:       "Beside a road or moving vehicles: the road is closed or held by those licensed to hold it, everybody wears bright clothing, nobody shoots from the carriageway, and a lookout faces the traffic.",
+	brief.AtHeight:     "At a height: stay behind a fixed rail or be secured by those trained to do it; nothing loose on the rig, and nobody below.",
+	brief.ByWater:      "Beside water: life jackets, a rescuer and a throw line; the operator wears no vest that cannot be shed at once.",
+	brief.AmongPublic:  "Among the public: permission, barriers or stewards, and a clear way for the move; stop when somebody walks in.",
+	brief.SunInLens:    "Sun in a clear sky: never look at it through a lens or a finder with glass, and keep it off a sensor that rests, and off glass set down in the open, which starts fires.",
 }
 
 // Caution says what can hurt someone in a shot and what is usually done about it.
 func Caution(c floor.Caution, p lang.Printer) string {
 	text := cautions[c.Hazard]
 	switch c.Hazard {
-	case engine.HeldOut:
+	case brief.HeldOut:
 		text = fmt.Sprintf(text, p.Quantity(c.Is, "kg"), p.Quantity(c.Limit, "kg"))
 		if c.Is > c.Limit {
 			text += " This is beyond it: wear a vest and arm, and take turns."
 		}
-	case engine.NearFace:
+	case brief.NearFace:
 		text = fmt.Sprintf(text, p.Quantity(c.Is, "m"))
-	case engine.TightPassage:
+	case brief.TightPassage:
 		text = fmt.Sprintf(text, p.Quantity(c.Limit, "m"), p.Quantity(c.Is, "m"))
 		if c.Limit < c.Is {
 			text += "it does not go through. Widen it, turn the camera along the way, or take another way."

@@ -6,13 +6,14 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
 
 func TestEveryHazardHasWords(t *testing.T) {
-	for hazard := engine.NoHazard + 1; hazard < engine.Hazards; hazard++ {
+	for hazard := brief.NoHazard + 1; hazard < brief.Hazards; hazard++ {
 		if cautions[hazard] == "" {
 			t.Errorf("hazard %d has no caution", hazard)
 		}
@@ -25,11 +26,11 @@ func TestCautionsOfDegree(t *testing.T) {
 		want    []string
 		without string
 	}{
-		{floor.Caution{Hazard: engine.HeldOut, Is: 4, Limit: 10}, []string{"About 4 kg hangs", "guideline is 10 kg"}, "beyond"},
-		{floor.Caution{Hazard: engine.HeldOut, Is: 12, Limit: 10}, []string{"This is beyond it"}, "%!"},
-		{floor.Caution{Hazard: engine.NearFace, Is: 0.4, Limit: 0.5}, []string{"comes within 0.40 m of a person"}, "%!"},
-		{floor.Caution{Hazard: engine.TightPassage, Is: 0.5, Limit: 0.4}, []string{"is 0.40 m wide", "about 0.50 m", "does not go through"}, "half speed"},
-		{floor.Caution{Hazard: engine.TightPassage, Is: 0.5, Limit: 0.6}, []string{"half speed"}, "does not go through"},
+		{floor.Caution{Hazard: brief.HeldOut, Is: 4, Limit: 10}, []string{"About 4 kg hangs", "guideline is 10 kg"}, "beyond"},
+		{floor.Caution{Hazard: brief.HeldOut, Is: 12, Limit: 10}, []string{"This is beyond it"}, "%!"},
+		{floor.Caution{Hazard: brief.NearFace, Is: 0.4, Limit: 0.5}, []string{"comes within 0.40 m of a person"}, "%!"},
+		{floor.Caution{Hazard: brief.TightPassage, Is: 0.5, Limit: 0.4}, []string{"is 0.40 m wide", "about 0.50 m", "does not go through"}, "half speed"},
+		{floor.Caution{Hazard: brief.TightPassage, Is: 0.5, Limit: 0.6}, []string{"half speed"}, "does not go through"},
 	} {
 		got := Caution(c.caution, lang.Printer{})
 		for _, want := range c.want {
@@ -49,7 +50,7 @@ func TestCardsWriteTheUnitsOfThePrinter(t *testing.T) {
 		t.Fatal(err)
 	}
 	imperial := lang.Printer{System: lang.Imperial}
-	r := enginetest.Recommend(t, enginetest.Read(t, string(text), engine.Files{}), engine.Options{})
+	r := enginetest.Recommend(t, enginetest.Read(t, string(text), brief.Files{}), engine.Options{})
 	var texts []string
 	for _, c := range floor.Cards(r, imperial) {
 		texts = append(texts, c.Notes...)

@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
 )
 
@@ -30,10 +31,10 @@ const ShortOf = 0.5
 
 // A Report is the answer to the producer.
 type Report struct {
-	Scenario *engine.Scenario
+	Scenario *brief.Scenario
 	Camera   *catalog.Camera
-	Limits   engine.Limits // that it was made with
-	House    engine.Kit    // the best kit of glass that need not be hired
+	Limits   brief.Limits // that it was made with
+	House    engine.Kit   // the best kit of glass that need not be hired
 	Shots    []Shot
 	// Carry is how many lenses the house would have to send for every shot that one of
 	// its lenses does; 0 when those that may be carried are enough, or no number is.
@@ -52,7 +53,7 @@ type Report struct {
 
 // A Shot is the verdict on one shot.
 type Shot struct {
-	Shot        *engine.Shot
+	Shot        *brief.Shot
 	Verdict     Verdict
 	Use         *engine.Judgement // the lens of the house kit; nil when the shot fails
 	Compromises []rules.Finding   // criteria that it falls short of, or that are not known
@@ -71,11 +72,11 @@ type Hire struct {
 
 // Run audits a brief within limits, which may be other than those of the scenario. It
 // fails as [engine.Recommend] does.
-func Run(ctx context.Context, s *engine.Scenario, limits engine.Limits, o engine.Options) (*Report, error) {
+func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.Options) (*Report, error) {
 	within := *s
 	within.Limits = limits
 	s = &within
-	t, err := s.Judge(ctx, o)
+	t, err := engine.Judge(ctx, s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -225,7 +226,7 @@ const cents = 100
 // cheapest gives a kit that leaves as little uncovered as the best within limits does, at the
 // least rent that allows that: what a kit covers never falls when more may be spent, so that
 // halving finds it.
-func (a *auditor) cheapest(kit engine.Kit, limits engine.Limits) *Hire {
+func (a *auditor) cheapest(kit engine.Kit, limits brief.Limits) *Hire {
 	left := kit.Left
 	inCents := func(cost float64) int { return int(math.Ceil(cost*cents - 1e-6)) }
 	for low, high := -1, inCents(kit.Cost); high-low > 1; {

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
 )
@@ -58,7 +59,7 @@ const night = `shot "night" {
 }
 `
 
-func run(t testing.TB, s *engine.Scenario, limits engine.Limits) *Report {
+func run(t testing.TB, s *brief.Scenario, limits brief.Limits) *Report {
 	t.Helper()
 	r, err := Run(context.Background(), s, limits, engine.Options{})
 	if err != nil {
@@ -203,7 +204,7 @@ func TestChangesLiftTheFail(t *testing.T) {
 // Every specification does its shots at the middle, none could be left out, and beyond
 // each edge one of its shots fails. Together they serve all shots that have a window.
 func TestSpecificationsAreRight(t *testing.T) {
-	demo := []*engine.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
+	demo := []*brief.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
 	rapid.Check(t, func(t *rapid.T) {
 		var needs []need
 		for i := range rapid.IntRange(1, 5).Draw(t, "shots") {

@@ -42,7 +42,7 @@ func (a *auditor) shot(i int) (Shot, *need) {
 	v := Shot{Shot: shot}
 	if name := a.report.House.Uses[i]; name != "" {
 		lens, _ := a.report.Scenario.Catalogue.Lenses.Lookup(name)
-		use := a.report.Scenario.Explain(a.table.Camera, lens, shot, a.options.Printer)
+		use := engine.Explain(a.report.Scenario, a.table.Camera, lens, shot, a.options.Printer)
 		v.Use, v.Compromises = &use, compromises(&use)
 		if len(v.Compromises) > 0 {
 			v.Verdict = Compromise
@@ -123,7 +123,7 @@ func (a *auditor) nearest(i int) []*catalog.Lens {
 	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(y.score, x.score) })
 	all = all[:min(len(all), 8*lensesTried)]
 	for k := range all {
-		judged := s.Explain(camera, all[k].lens, s.Shots[i], a.options.Printer)
+		judged := engine.Explain(s, camera, all[k].lens, s.Shots[i], a.options.Printer)
 		all[k].vetoes = len(judged.Vetoes())
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(x.vetoes, y.vetoes) })
@@ -142,7 +142,7 @@ func (b *bench) blocks() []string {
 	t := b.generous()
 	for focal := range focals {
 		t[Focal] = focal
-		judged := b.scenario.Explain(b.camera, t.lens(b.camera, b.shot), b.shot, b.printer)
+		judged := engine.Explain(b.scenario, b.camera, t.lens(b.camera, b.shot), b.shot, b.printer)
 		vetoes := judged.Vetoes()
 		if len(vetoes) == 0 || reasons != nil && (len(vetoes) > len(reasons) || len(vetoes) == len(reasons) && judged.Score <= score) {
 			continue

@@ -5,6 +5,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
@@ -45,7 +46,7 @@ const lossOfGlass = 1.09
 const smallest = 22
 
 // lens makes the lens. It can be focused by the camera when the shot asks for that.
-func (t *Trial) lens(camera *catalog.Camera, shot *engine.Shot) *catalog.Lens {
+func (t *Trial) lens(camera *catalog.Camera, shot *brief.Shot) *catalog.Lens {
 	length := func(metres float64) lang.Quantity { return lang.NewQuantity(metres, lang.Length) }
 	widest := t[WidestT] / lossOfGlass
 	lens := &catalog.Lens{
@@ -67,14 +68,14 @@ func (t *Trial) lens(camera *catalog.Camera, shot *engine.Shot) *catalog.Lens {
 
 // A bench judges made-up lenses in one shot on a camera.
 type bench struct {
-	scenario *engine.Scenario
+	scenario *brief.Scenario
 	camera   *catalog.Camera
-	shot     *engine.Shot
+	shot     *brief.Shot
 	printer  lang.Printer
 }
 
 func (b *bench) try(t *Trial) engine.Outcome {
-	return b.scenario.Try(b.camera, t.lens(b.camera, b.shot), b.shot)
+	return engine.Try(b.scenario, b.camera, t.lens(b.camera, b.shot), b.shot)
 }
 
 func (b *bench) passes(t *Trial) bool { return b.try(t).Acceptable() }

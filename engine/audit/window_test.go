@@ -7,24 +7,24 @@ import (
 
 	"pgregory.net/rapid"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 )
 
 var scenarios = os.DirFS("../../scenarios")
 
-func load(t testing.TB, name string) *engine.Scenario {
+func load(t testing.TB, name string) *brief.Scenario {
 	t.Helper()
 	return enginetest.ReadFile(t, scenarios, name)
 }
 
-func read(t testing.TB, text string) *engine.Scenario {
+func read(t testing.TB, text string) *brief.Scenario {
 	t.Helper()
-	return enginetest.Read(t, text, engine.Files{Tree: scenarios})
+	return enginetest.Read(t, text, brief.Files{Tree: scenarios})
 }
 
 // drawBench draws a shot of the demo, nearer or farther, darker or brighter, on a camera.
-func drawBench(t *rapid.T, demo []*engine.Scenario) *bench {
+func drawBench(t *rapid.T, demo []*brief.Scenario) *bench {
 	s := demo[rapid.IntRange(0, len(demo)-1).Draw(t, "scenario")]
 	shot := *s.Shots[rapid.IntRange(0, len(s.Shots)-1).Draw(t, "shot")]
 	stretch := rapid.Float64Range(0.5, 2).Draw(t, "distance")
@@ -64,7 +64,7 @@ func checkEdges(t rapid.TB, w *Window, passes func(*Trial) bool) {
 // A lens made at the middle of a window does the shot, and lenses just outside each edge
 // do not.
 func TestWindowIsRight(t *testing.T) {
-	demo := []*engine.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
+	demo := []*brief.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
 	windows := 0
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBench(t, demo)

@@ -25,7 +25,7 @@ func triesFor(blocks int) int { return max(fewTries, min(maxTries, 60_000/max(1,
 type search struct {
 	ctx     context.Context
 	options engine.Options
-	old     *brief
+	old     *content
 	changes []Change
 	tried   map[string]*plan
 }

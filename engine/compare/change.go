@@ -33,18 +33,18 @@ type Change struct {
 	// the names of a block. Either is "" when there is nothing.
 	Old, New string
 
-	apply func(*brief)
+	apply func(*content)
 }
 
 // pairing matches the blocks of two briefs.
 type pairing struct {
-	old, new *brief
+	old, new *content
 	partner  map[*block]*block // of each new block that has an old one
 	matched  map[*block]bool   // the old blocks that have a new one
 }
 
 // pair matches blocks by name; shots that are left are matched by their titles.
-func pair(old, new *brief) *pairing {
+func pair(old, new *content) *pairing {
 	p := &pairing{old: old, new: new, partner: map[*block]*block{}, matched: map[*block]bool{}}
 	type name struct {
 		part part
@@ -108,7 +108,7 @@ func between(old, new *block) []Change {
 		if old.bare {
 			c.Kind = Changed
 		}
-		c.apply = func(b *brief) {
+		c.apply = func(b *content) {
 			at := b.of(old)
 			at.head = new.head
 		}
@@ -136,7 +136,7 @@ func between(old, new *block) []Change {
 		default:
 			continue
 		}
-		c.apply = func(b *brief) { b.of(old).set(keyword, after) }
+		c.apply = func(b *content) { b.of(old).set(keyword, after) }
 		all = append(all, c)
 	}
 	return all
@@ -177,7 +177,7 @@ func afterWord(head string) string {
 // follows it in the new brief, for the order of shots and of facts counts; equipment comes
 // in at the end.
 func (p *pairing) added(b *block) Change {
-	return Change{Kind: Added, Block: b.key, New: afterWord(b.head), apply: func(to *brief) {
+	return Change{Kind: Added, Block: b.key, New: afterWord(b.head), apply: func(to *content) {
 		at := len(to.blocks)
 		if b.part != ofCatalogue {
 			at = p.before(b, to)
@@ -187,7 +187,7 @@ func (p *pairing) added(b *block) Change {
 }
 
 // before gives the place in a brief of the first block that follows a new one.
-func (p *pairing) before(b *block, in *brief) int {
+func (p *pairing) before(b *block, in *content) int {
 	for _, next := range p.new.blocks[slices.Index(p.new.blocks, b)+1:] {
 		at := slices.IndexFunc(in.blocks, func(other *block) bool { return other.origin == p.originOf(next) })
 		if at >= 0 && next.part == b.part {
@@ -198,7 +198,7 @@ func (p *pairing) before(b *block, in *brief) int {
 }
 
 func removed(b *block) Change {
-	return Change{Kind: Removed, Block: b.key, Old: afterWord(b.head), apply: func(to *brief) {
+	return Change{Kind: Removed, Block: b.key, Old: afterWord(b.head), apply: func(to *content) {
 		to.blocks = slices.DeleteFunc(to.blocks, func(other *block) bool { return other.origin == b })
 	}}
 }
@@ -233,7 +233,7 @@ func (p *pairing) order() (Change, bool) {
 	names := func(keys []string) string {
 		return strings.ReplaceAll(strings.Join(keys, ", "), "shot ", "")
 	}
-	return Change{Kind: Reordered, Field: "order", Old: names(before), New: names(after), apply: func(to *brief) {
+	return Change{Kind: Reordered, Field: "order", Old: names(before), New: names(after), apply: func(to *content) {
 		var shots []*block
 		for _, b := range to.blocks {
 			if b.isShot() {
@@ -260,7 +260,7 @@ func (b *block) clone() *block {
 }
 
 // of gives the copy of a block in a brief that is being changed.
-func (b *brief) of(origin *block) *block {
+func (b *content) of(origin *block) *block {
 	for _, block := range b.blocks {
 		if block.origin == origin {
 			return block
@@ -270,8 +270,8 @@ func (b *brief) of(origin *block) *block {
 }
 
 // with gives the brief with some changes made.
-func (b *brief) with(changes []Change) *brief {
-	changed := &brief{blocks: make([]*block, len(b.blocks))}
+func (b *content) with(changes []Change) *content {
+	changed := &content{blocks: make([]*block, len(b.blocks))}
 	for i, block := range b.blocks {
 		changed.blocks[i] = block.clone()
 	}

@@ -4,13 +4,14 @@ import (
 	"context"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
 // A Side is one version of a scenario.
 type Side struct {
 	Source *lang.Source
-	Files  engine.Files
+	Files  brief.Files
 }
 
 // A Report says what a changed brief does to the plan.
@@ -86,9 +87,9 @@ func (r *Report) Idle() []int {
 // when a side cannot be read or leaves nothing to bring, and with the context's error.
 func Compare(ctx context.Context, old, new Side, o engine.Options) (*Report, error) {
 	r := &Report{}
-	var briefs [2]*brief
+	var briefs [2]*content
 	for i, side := range []Side{old, new} {
-		scenario, found := engine.Load(side.Source, side.Files)
+		scenario, found := brief.Load(side.Source, side.Files)
 		if found.HasErrors() {
 			return nil, found
 		}
@@ -97,7 +98,7 @@ func Compare(ctx context.Context, old, new Side, o engine.Options) (*Report, err
 		if err != nil {
 			return nil, err
 		}
-		briefs[i] = briefOf(engine.PartsOf(side.Source, side.Files))
+		briefs[i] = contentOf(brief.PartsOf(side.Source, side.Files))
 		if i == 0 {
 			r.Old = answer
 		} else {

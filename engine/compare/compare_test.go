@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
 	"glassbrief/lang"
 
@@ -91,7 +92,7 @@ func side(t *testing.T, version files) compare.Side {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	return compare.Side{Source: src, Files: engine.Files{Tree: tree}}
+	return compare.Side{Source: src, Files: brief.Files{Tree: tree}}
 }
 
 // edited gives the base with pairs of texts replaced, in whichever file has them.

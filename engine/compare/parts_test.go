@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/google/go-cmp/cmp"
@@ -57,8 +58,8 @@ func TestChangesMakeTheNewBrief(t *testing.T) {
 	}
 	ctx, options := context.Background(), engine.Options{}
 	rapid.Check(t, func(t *rapid.T) {
-		old := briefOf(engine.PartsOf(version(t, string(text), "old"), engine.Files{}))
-		new := briefOf(engine.PartsOf(version(t, string(text), "new"), engine.Files{}))
+		old := contentOf(brief.PartsOf(version(t, string(text), "old"), brief.Files{}))
+		new := contentOf(brief.PartsOf(version(t, string(text), "new"), brief.Files{}))
 		p := pair(old, new)
 		changes := p.changes()
 		made, want := planOf(ctx, old.with(changes), options), planOf(ctx, new.with(nil), options)

@@ -29,12 +29,12 @@ var setupFacts = []facts.ID{facts.FocalLength, facts.Stop, facts.FocusMark, fact
 
 // planOf works out a brief, or gives nil when it makes no plan. It explains nothing, so
 // that many can be tried.
-func planOf(ctx context.Context, b *brief, o engine.Options) *plan {
+func planOf(ctx context.Context, b *content, o engine.Options) *plan {
 	s := b.load()
 	if s == nil {
 		return nil
 	}
-	table, err := s.Judge(ctx, o)
+	table, err := engine.Judge(ctx, s, o)
 	if err != nil {
 		return nil
 	}
@@ -64,7 +64,7 @@ func setupOf(table *engine.Table, shot int, use string) string {
 	if !ok {
 		return ""
 	}
-	j := table.Scenario.Explain(table.Camera, lens, table.Scenario.Shots[shot], lang.Printer{})
+	j := engine.Explain(table.Scenario, table.Camera, lens, table.Scenario.Shots[shot], lang.Printer{})
 	return setupText(&j)
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -75,8 +76,8 @@ func (l *Lens) blinded() float64 {
 
 // Examine looks at every lens of the scenario's catalogue of which something is unknown.
 // It fails as [engine.Recommend] does.
-func Examine(ctx context.Context, s *engine.Scenario, o Options) (*Report, error) {
-	table, err := s.Judge(ctx, engine.Options{Camera: o.Camera, Workers: o.Workers})
+func Examine(ctx context.Context, s *brief.Scenario, o Options) (*Report, error) {
+	table, err := engine.Judge(ctx, s, engine.Options{Camera: o.Camera, Workers: o.Workers})
 	if err != nil {
 		return nil, err
 	}
@@ -176,9 +177,9 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 
 // blinds adds to each gap of a lens the criteria of which less is unknown in a shot once it
 // is filled.
-func (e *examiner) blinds(x *Lens, shot *engine.Shot) {
+func (e *examiner) blinds(x *Lens, shot *brief.Shot) {
 	criteria := func(lens *catalog.Lens) []rules.Finding {
-		return e.table.Scenario.Explain(e.table.Camera, lens, shot, lang.Printer{}).Criteria
+		return engine.Explain(e.table.Scenario, e.table.Camera, lens, shot, lang.Printer{}).Criteria
 	}
 	before := criteria(x.Lens)
 	for i := range x.Gaps {
@@ -211,7 +212,7 @@ func (e *examiner) promise(x *Lens) float64 {
 	best := x.filled(func(g *Gap) string { return g.Trials[0] })
 	sum := 0.0
 	for _, shot := range e.table.Scenario.Shots {
-		if o := e.table.Scenario.Try(e.table.Camera, best, shot); o.Acceptable() {
+		if o := engine.Try(e.table.Scenario, e.table.Camera, best, shot); o.Acceptable() {
 			sum += shot.Weight * o.Score
 		}
 	}

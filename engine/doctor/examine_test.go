@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/doctor"
 	"glassbrief/engine/enginetest"
 )
@@ -31,7 +32,7 @@ rig "Sled" {
 }
 `
 
-const brief = `use "kit.catalog"
+const briefText = `use "kit.catalog"
 scenario "Trial" {
   camera "Body"
   rig "Sled"
@@ -52,9 +53,9 @@ shot "2" {
 }
 `
 
-func load(t rapid.TB, catalogue string) *engine.Scenario {
+func load(t rapid.TB, catalogue string) *brief.Scenario {
 	t.Helper()
-	return enginetest.ReadWith(t, brief, catalogue)
+	return enginetest.ReadWith(t, briefText, catalogue)
 }
 
 // lines gives a lens in full, but for what is left out.

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"glassbrief/catalog"
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 )
 
 // A gap is a field of a lens that may be unknown: how to find it out, and what to try in
@@ -14,17 +14,17 @@ import (
 type gap struct {
 	keyword string
 	measure string
-	trials  func(l *catalog.Lens, s *engine.Scenario) []string
+	trials  func(l *catalog.Lens, s *brief.Scenario) []string
 }
 
-func fixed(trials ...string) func(*catalog.Lens, *engine.Scenario) []string {
-	return func(*catalog.Lens, *engine.Scenario) []string { return trials }
+func fixed(trials ...string) func(*catalog.Lens, *brief.Scenario) []string {
+	return func(*catalog.Lens, *brief.Scenario) []string { return trials }
 }
 
 // gaps lists the fields in the order in which they are quick to find out.
 var gaps = []gap{
 	{"aperture", "Read it off the barrel or the front ring.", fixed("f/1.4..f/22", "f/5.6..f/22")},
-	{"have", "Ask whose it is.", func(_ *catalog.Lens, s *engine.Scenario) []string {
+	{"have", "Ask whose it is.", func(_ *catalog.Lens, s *brief.Scenario) []string {
 		return []string{catalog.Owned, fmt.Sprintf("%s %s", catalog.Hired, dearest(s))}
 	}},
 	{"focus", "Turn the ring with the camera off: a ring with stops and marks is manual, one that moves nothing is by wire.",
@@ -43,7 +43,7 @@ var gaps = []gap{
 }
 
 // closeFocus runs from five to twenty focal lengths.
-func closeFocus(l *catalog.Lens, _ *engine.Scenario) []string {
+func closeFocus(l *catalog.Lens, _ *brief.Scenario) []string {
 	focal := l.Focal.Low.Or(0.05)
 	return []string{metres(min(max(5*focal, 0.12), 2)), metres(min(max(20*focal, 0.5), 4))}
 }
@@ -52,7 +52,7 @@ func metres(x float64) string { return fmt.Sprintf("%gm", math.Round(x*100)/100)
 
 // transmission runs from none to a stop of loss behind the f-number, or else over what is
 // made.
-func transmission(l *catalog.Lens, _ *engine.Scenario) []string {
+func transmission(l *catalog.Lens, _ *brief.Scenario) []string {
 	if f := l.WidestStop(); f.Known() {
 		return []string{stop(f.Value), stop(f.Value * math.Sqrt2)}
 	}
@@ -63,7 +63,7 @@ func stop(n float64) string { return fmt.Sprintf("T%g", math.Round(n*100)/100) }
 
 // dearest gives the highest price of a day in the catalogue, or 50 in the currency of the
 // scenario.
-func dearest(s *engine.Scenario) string {
+func dearest(s *brief.Scenario) string {
 	price, currency := 50.0, s.Limits.Currency
 	for _, l := range s.Catalogue.Lenses.All() {
 		if rate := l.Have.DayRate; rate.Known() && rate.Value > price {

@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
@@ -14,7 +15,7 @@ import (
 // A Card is how one shot is set up. What the judgement holds is read there: the stop, the
 // focus mark, what is sharp, the ISO without filters, are facts of Use.
 type Card struct {
-	Shot *engine.Shot
+	Shot *brief.Shot
 	Use  *engine.Judgement // the lens of the kit; nil when none does it, and then there is no set-up
 
 	Focal    float64 // to set, as engraved on the lens
@@ -49,7 +50,7 @@ func Cards(r *engine.Recommendation, p lang.Printer) []Card {
 	return cards
 }
 
-func (c *Card) fill(s *engine.Scenario, before, now *setup, p lang.Printer) {
+func (c *Card) fill(s *brief.Scenario, before, now *setup, p lang.Printer) {
 	c.Rig, c.Filters = now.rigging, now.filters
 	c.Focal = c.Use.Fact(facts.FocalLength) / c.Use.Fitting.Factor
 	c.Ring = c.Use.Fact(facts.Stop) / c.Use.Fitting.Factor
@@ -71,7 +72,7 @@ func (c *Card) fill(s *engine.Scenario, before, now *setup, p lang.Printer) {
 }
 
 // focusNotes says where the walk falls short of the brief, and what the focus needs.
-func (c *Card) focusNotes(s *engine.Scenario, p lang.Printer) []string {
+func (c *Card) focusNotes(s *brief.Scenario, p lang.Printer) []string {
 	var notes []string
 	lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
 	if lens.Focus.Value == catalog.FocusWire && c.Shot.Focus == facts.Fixed {

@@ -10,6 +10,7 @@ import (
 	_ "time/tzdata"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
@@ -19,7 +20,7 @@ import (
 
 // brief is a scenario of one shot on demo equipment, with lines in place of %s: those of
 // its scenario block, and those of its shot.
-const brief = `use demo
+const briefText = `use demo
 scenario "Trial" {
   deliver 2.39:1
   rate 25fps
@@ -37,12 +38,12 @@ const (
 
 func recommend(t testing.TB, text string) *engine.Recommendation {
 	t.Helper()
-	return enginetest.Recommend(t, enginetest.Read(t, text, engine.Files{}), engine.Options{})
+	return enginetest.Recommend(t, enginetest.Read(t, text, brief.Files{}), engine.Options{})
 }
 
 func trial(t testing.TB, scenario, shot string) (*engine.Recommendation, Card) {
 	t.Helper()
-	r := recommend(t, fmt.Sprintf(brief, scenario, shot))
+	r := recommend(t, fmt.Sprintf(briefText, scenario, shot))
 	return r, Cards(r, lang.Printer{})[0]
 }
 
@@ -180,24 +181,24 @@ func TestPlainWordsAndRemedies(t *testing.T) {
 func TestCautions(t *testing.T) {
 	for _, c := range []struct {
 		name, scenario, shot string
-		want                 []engine.Hazard
+		want                 []brief.Hazard
 	}{
-		{"leading", shortSled, strings.Replace(usualShot, "follow", "lead", 1), []engine.Hazard{engine.Backwards, engine.HeldOut}},
-		{"following", shortSled, usualShot, []engine.Hazard{engine.EyesOnPicture, engine.HeldOut}},
-		{"orbit", shortSled, strings.Replace(usualShot, "follow", "orbit", 1), []engine.Hazard{engine.Circling, engine.HeldOut}},
-		{"stairs", shortSled, strings.Replace(usualShot, "follow", "stairs", 1), []engine.Hazard{engine.OnStairs, engine.HeldOut}},
-		{"running low", shortSled, strings.Replace(usualShot, "1.2m/s", "2.5m/s run low mode", 1), []engine.Hazard{engine.EyesOnPicture, engine.RunningWithRig, engine.LowMode}},
+		{"leading", shortSled, strings.Replace(usualShot, "follow", "lead", 1), []brief.Hazard{brief.Backwards, brief.HeldOut}},
+		{"following", shortSled, usualShot, []brief.Hazard{brief.EyesOnPicture, brief.HeldOut}},
+		{"orbit", shortSled, strings.Replace(usualShot, "follow", "orbit", 1), []brief.Hazard{brief.Circling, brief.HeldOut}},
+		{"stairs", shortSled, strings.Replace(usualShot, "follow", "stairs", 1), []brief.Hazard{brief.OnStairs, brief.HeldOut}},
+		{"running low", shortSled, strings.Replace(usualShot, "1.2m/s", "2.5m/s run low mode", 1), []brief.Hazard{brief.EyesOnPicture, brief.RunningWithRig, brief.LowMode}},
 		{
 			"where it happens", shortSled, usualShot + "beside road height water public road\n",
-			[]engine.Hazard{engine.EyesOnPicture, engine.HeldOut, engine.ByRoad, engine.AtHeight, engine.ByWater, engine.AmongPublic},
+			[]brief.Hazard{brief.EyesOnPicture, brief.HeldOut, brief.ByRoad, brief.AtHeight, brief.ByWater, brief.AmongPublic},
 		},
-		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []engine.Hazard{engine.NearFace}},
-		{"a gap", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []engine.Hazard{engine.PassingThrough, engine.HeldOut, engine.TightPassage}},
-		{"sun", shortSled, strings.Replace(usualShot, "320lx", "sun", 1), []engine.Hazard{engine.EyesOnPicture, engine.HeldOut, engine.SunInLens}},
+		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []brief.Hazard{brief.NearFace}},
+		{"a gap", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []brief.Hazard{brief.PassingThrough, brief.HeldOut, brief.TightPassage}},
+		{"sun", shortSled, strings.Replace(usualShot, "320lx", "sun", 1), []brief.Hazard{brief.EyesOnPicture, brief.HeldOut, brief.SunInLens}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, card := trial(t, c.scenario, c.shot)
-			var got []engine.Hazard
+			var got []brief.Hazard
 			for _, caution := range card.Cautions {
 				if caution.Source() == "" {
 					t.Errorf("hazard %d has no source", caution.Hazard)

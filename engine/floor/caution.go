@@ -3,8 +3,8 @@ package floor
 import (
 	"slices"
 
-	"glassbrief/engine"
 	"glassbrief/engine/balance"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/sun"
 )
@@ -12,7 +12,7 @@ import (
 // A Caution is a hazard of a shot. Where it is one of degree, it holds what is and what that
 // is held against, in SI units; else both are 0.
 type Caution struct {
-	Hazard engine.Hazard
+	Hazard brief.Hazard
 	// HeldOut: the mass that is held, and the guideline. NearFace: the room before the lens,
 	// and the least. TightPassage: the width that the move takes, and that of the passage.
 	Is, Limit float64
@@ -21,9 +21,9 @@ type Caution struct {
 // Source gives the title of what calls for the caution, or "common practice".
 func (c Caution) Source() string {
 	switch c.Hazard {
-	case engine.Backwards:
+	case brief.Backwards:
 		return "BBC Academy, guidance on camera operations; HSE HSG169, \"Camera operations on location\""
-	case engine.HeldOut:
+	case brief.HeldOut:
 		return "HSE lifting filter; ISO 11228-1:2021 for its scope"
 	}
 	return "common practice"
@@ -40,31 +40,31 @@ const (
 // lens has neither plan nor rig.
 func cautionsFor(c *Card) []Caution {
 	var list []Caution
-	add := func(on bool, hazard engine.Hazard, is, limit float64) {
+	add := func(on bool, hazard brief.Hazard, is, limit float64) {
 		if on {
 			list = append(list, Caution{hazard, is, limit})
 		}
 	}
 	move := c.Shot.Move
-	add(move.Hazard != engine.NoHazard, move.Hazard, 0, 0)
-	add(move.Run, engine.RunningWithRig, 0, 0)
-	add(move.Low, engine.LowMode, 0, 0)
+	add(move.Hazard != brief.NoHazard, move.Hazard, 0, 0)
+	add(move.Run, brief.RunningWithRig, 0, 0)
+	add(move.Low, brief.LowMode, 0, 0)
 	if c.Use != nil {
 		held := c.Rig.Held()
-		add(held >= worthCounting, engine.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
-		add(c.Use.Fact(facts.IsPerson) == 1 && c.Plan.LensRoom < nearFace, engine.NearFace, c.Plan.LensRoom, nearFace)
-		add(c.Plan.Spare() < tightPassage, engine.TightPassage, c.Plan.PassageNeeds, c.Plan.Passage)
+		add(held >= worthCounting, brief.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
+		add(c.Use.Fact(facts.IsPerson) == 1 && c.Plan.LensRoom < nearFace, brief.NearFace, c.Plan.LensRoom, nearFace)
+		add(c.Plan.Spare() < tightPassage, brief.TightPassage, c.Plan.PassageNeeds, c.Plan.Passage)
 	}
 	for _, hazard := range c.Shot.Beside {
 		add(true, hazard, 0, 0)
 	}
-	add(slices.ContainsFunc(c.Shot.Readings, inSun), engine.SunInLens, 0, 0)
+	add(slices.ContainsFunc(c.Shot.Readings, inSun), brief.SunInLens, 0, 0)
 	slices.SortFunc(list, func(a, b Caution) int { return int(a.Hazard) - int(b.Hazard) })
 	return slices.Compact(list)
 }
 
 // inSun reports whether a reading is of a sun that is up in a sky without clouds before it.
-func inSun(r engine.Reading) bool {
+func inSun(r brief.Reading) bool {
 	return r.Text == "sun" || r.Text == "bright-sun" || r.Text == "hazy-sun" ||
 		r.Sun != nil && r.Sun.Sky == sun.Clear && r.Sun.Altitude > sun.Horizon
 }

@@ -6,6 +6,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
@@ -45,7 +46,7 @@ const (
 )
 
 // filtersFor solves the filters of a set-up.
-func filtersFor(s *engine.Scenario, lens *catalog.Lens, j *engine.Judgement, p lang.Printer) Filters {
+func filtersFor(s *brief.Scenario, lens *catalog.Lens, j *engine.Judgement, p lang.Printer) Filters {
 	f := Filters{Needed: j.Fact(facts.ND), ISO: j.Fact(facts.ISO)}
 	if !(f.Needed > 0) {
 		return f

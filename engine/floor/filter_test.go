@@ -23,7 +23,7 @@ func filtered(t testing.TB, r *engine.Recommendation, name string) (Filters, *ca
 }
 
 func bright(lux float64) string {
-	return fmt.Sprintf(brief, shortSled, strings.Replace(usualShot, "320lx", fmt.Sprintf("%.0flx", lux), 1))
+	return fmt.Sprintf(briefText, shortSled, strings.Replace(usualShot, "320lx", fmt.Sprintf("%.0flx", lux), 1))
 }
 
 // Whatever the light, filters, iris, ISO and what is owned up to as too much make up what

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"glassbrief/catalog"
-	"glassbrief/engine"
 	"glassbrief/engine/balance"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -36,7 +36,7 @@ const (
 )
 
 // payloadOf puts together what stands on the stage with a lens and filters.
-func payloadOf(s *engine.Scenario, camera *catalog.Camera, lens *catalog.Lens, fitting catalog.Fitting, filters []*catalog.Filter) payload {
+func payloadOf(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, fitting catalog.Fitting, filters []*catalog.Filter) payload {
 	var p payload
 	var loads []balance.Load
 	axis := p.need(camera.AxisHeight, fmt.Sprintf("the height of the optical axis of %q", camera.Name.Value), fmt.Sprintf(howToMeasure, "axis_height"))

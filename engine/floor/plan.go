@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
@@ -26,14 +27,14 @@ type Plan struct {
 func (p Plan) Spare() float64 { return (p.Passage - p.PassageNeeds) / 2 }
 
 // pathOf gives the path of a shot's camera.
-func pathOf(shot *engine.Shot, j *engine.Judgement) motion.Path {
+func pathOf(shot *brief.Shot, j *engine.Judgement) motion.Path {
 	return motion.Path{
 		Way: shot.Move.Way, Near: shot.Near, Far: shot.Far,
 		Speed: j.Fact(facts.CameraSpeed), Turn: j.Fact(facts.TurnRate),
 	}
 }
 
-func planOf(shot *engine.Shot, j *engine.Judgement, r *Rigging) Plan {
+func planOf(shot *brief.Shot, j *engine.Judgement, r *Rigging) Plan {
 	path := pathOf(shot, j)
 	p := Plan{
 		Path: path, Start: path.At(0).Distance, End: path.At(1).Distance,

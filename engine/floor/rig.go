@@ -7,6 +7,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/balance"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
@@ -50,7 +51,7 @@ func (r *Rigging) Held() float64 {
 }
 
 // riggingOf says what is known of a set-up by itself.
-func riggingOf(r *engine.Recommendation, shot *engine.Shot, j *engine.Judgement, filters []*catalog.Filter, p lang.Printer) *Rigging {
+func riggingOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, filters []*catalog.Filter, p lang.Printer) *Rigging {
 	s := r.Scenario
 	lens, _ := s.Catalogue.Lenses.Lookup(j.Lens)
 	g := &Rigging{
@@ -81,7 +82,7 @@ func (r *Rigging) onStage() balance.Load {
 }
 
 // weigh compares what the rig carries with what it is made for.
-func (r *Rigging) weigh(s *engine.Scenario, p lang.Printer) {
+func (r *Rigging) weigh(s *brief.Scenario, p lang.Printer) {
 	name, low, high := r.Rig.Name.Value, r.Rig.Payload.Low, r.Rig.Payload.High
 	switch {
 	case low.Known() && r.Mass < low.Value:
@@ -94,7 +95,7 @@ func (r *Rigging) weigh(s *engine.Scenario, p lang.Printer) {
 }
 
 // otherRigs names the rigs of the catalogue that are made for a mass.
-func otherRigs(s *engine.Scenario, mass float64) string {
+func otherRigs(s *brief.Scenario, mass float64) string {
 	var names []string
 	for _, rig := range s.Catalogue.Rigs.All() {
 		if rig.Payload.Low.Or(0) <= mass && mass <= rig.Payload.High.Or(math.Inf(1)) && rig != s.Rig {
@@ -109,7 +110,7 @@ func otherRigs(s *engine.Scenario, mass float64) string {
 
 // trimAll settles the trims of all set-ups together: one place to bolt the camera, and
 // the same plates where they serve, so that a swap takes as little as it can.
-func trimAll(riggings []*Rigging, window engine.Window, p lang.Printer) {
+func trimAll(riggings []*Rigging, window brief.DropWindow, p lang.Printer) {
 	for _, inverted := range []bool{false, true} {
 		var group []*Rigging
 		for _, r := range riggings {
@@ -133,7 +134,7 @@ func trimAll(riggings []*Rigging, window engine.Window, p lang.Printer) {
 }
 
 // platesForAll gives the fewest plates with which every set-up that can be trimmed is.
-func platesForAll(group []*Rigging, window engine.Window) (plates int, ok bool) {
+func platesForAll(group []*Rigging, window brief.DropWindow) (plates int, ok bool) {
 	if len(group) == 0 {
 		return 0, false
 	}
@@ -194,7 +195,7 @@ func forwardOrBack(shift float64) string {
 }
 
 // untrimmed says why no plates and no post bring the drop time into the window.
-func (r *Rigging) untrimmed(window engine.Window, p lang.Printer) string {
+func (r *Rigging) untrimmed(window brief.DropWindow, p lang.Printer) string {
 	wanted := fmt.Sprintf("%s to %s", p.Quantity(window.Low, "s"), p.Quantity(window.High, "s"))
 	switch {
 	case math.IsNaN(r.Shortest) && r.Inverted:
@@ -215,7 +216,7 @@ func (r *Rigging) untrimmed(window engine.Window, p lang.Printer) string {
 
 // ballast gives the least mass, in steps of 10 g, that on the stage, at the height of the
 // payload's centre, lets the rig be trimmed without its being overloaded.
-func (r *Rigging) ballast(window engine.Window) (float64, bool) {
+func (r *Rigging) ballast(window brief.DropWindow) (float64, bool) {
 	const step = 0.010
 	most := r.Rig.Payload.High.Or(r.Mass) - r.Mass
 	for n := 1; float64(n)*step <= most; n++ {

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"glassbrief/engine"
 	"glassbrief/engine/balance"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
@@ -18,7 +18,7 @@ import (
 // rigged puts a lens of the demo on the rig of a trial, trimmed.
 func rigged(t testing.TB, scenario, lens string) *Rigging {
 	t.Helper()
-	r := recommend(t, fmt.Sprintf(brief, scenario, usualShot))
+	r := recommend(t, fmt.Sprintf(briefText, scenario, usualShot))
 	g := anySetup(r, lens, lang.Printer{}).rigging
 	trimAll([]*Rigging{g}, r.Scenario.Drop, lang.Printer{})
 	return g
@@ -67,7 +67,7 @@ func TestOutOfReach(t *testing.T) {
 // The ballast that is proposed does what it is said to do, and a step less does not.
 func TestBallastIsEnough(t *testing.T) {
 	g := rigged(t, "camera \"House body A\"\nrig \"Long sled\"", "Normal 35")
-	more, ok := g.ballast(engine.UsualDrop)
+	more, ok := g.ballast(brief.UsualDrop)
 	if !ok {
 		t.Fatal("no ballast does")
 	}
@@ -84,7 +84,7 @@ func TestBallastIsEnough(t *testing.T) {
 }
 
 func TestStageThatEndsTooEarly(t *testing.T) {
-	r := recommend(t, fmt.Sprintf(brief, shortSled, usualShot))
+	r := recommend(t, fmt.Sprintf(briefText, shortSled, usualShot))
 	bare, long := anySetup(r, "Normal 50", lang.Printer{}), anySetup(r, "Cine zoom 20-55", lang.Printer{})
 	trimAll([]*Rigging{bare.rigging, long.rigging}, r.Scenario.Drop, lang.Printer{})
 	for _, s := range []*setup{bare, long} {
@@ -122,8 +122,8 @@ func TestLacks(t *testing.T) {
 
 func TestUnknownRigAsksForTwoDrops(t *testing.T) {
 	catalogue, _ := lang.NewSource("barn.catalog", []byte("rig \"Barn sled\" {\npayload 1kg..4kg\n}\n"))
-	text := fmt.Sprintf(brief, "camera \"House body A\"\nrig \"Barn sled\"", usualShot)
-	s := enginetest.Read(t, text, engine.Files{Catalogues: []*lang.Source{catalogue}})
+	text := fmt.Sprintf(briefText, "camera \"House body A\"\nrig \"Barn sled\"", usualShot)
+	s := enginetest.Read(t, text, brief.Files{Catalogues: []*lang.Source{catalogue}})
 	sled, lacks := sledOf(s.Rig)
 	if !math.IsNaN(sled.Inertia) || len(lacks) != 9 {
 		t.Errorf("got %d lacks, want all nine figures of the rig asked for", len(lacks))
@@ -140,7 +140,7 @@ func TestUnknownRigAsksForTwoDrops(t *testing.T) {
 // A swap there is the opposite of the swap back, and the tilt that the old trim leaves is
 // the moment of the new lens about the post.
 func TestSwapThereAndBack(t *testing.T) {
-	r := recommend(t, fmt.Sprintf(brief, shortSled, usualShot))
+	r := recommend(t, fmt.Sprintf(briefText, shortSled, usualShot))
 	lenses := []string{"Wide 14", "Wide 18", "Wide 24", "Normal 35", "Normal 50", "Portrait 85", "Zoom 16-35", "Old 50"}
 	rapid.Check(t, func(rt *rapid.T) {
 		from := anySetup(r, rapid.SampledFrom(lenses).Draw(rt, "from"), lang.Printer{})
@@ -166,7 +166,7 @@ func TestSwapThereAndBack(t *testing.T) {
 }
 
 func TestSheetHoldsEveryPairOnce(t *testing.T) {
-	r := recommend(t, fmt.Sprintf(brief, shortSled+"\ncarry 3 lenses\nbring \"Wide 18\" \"Normal 35\" \"Portrait 85\"", usualShot))
+	r := recommend(t, fmt.Sprintf(briefText, shortSled+"\ncarry 3 lenses\nbring \"Wide 18\" \"Normal 35\" \"Portrait 85\"", usualShot))
 	sheet := Sheet(r, lang.Printer{})
 	if len(sheet) != 3 {
 		t.Fatalf("got %d swaps between three lenses, want 3", len(sheet))

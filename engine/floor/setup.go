@@ -2,12 +2,13 @@ package floor
 
 import (
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
 // A setup is a lens on the rig for a shot.
 type setup struct {
-	shot    *engine.Shot
+	shot    *brief.Shot
 	use     *engine.Judgement
 	rigging *Rigging
 	filters Filters

@@ -6,6 +6,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/balance"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -69,7 +70,7 @@ func swapOf(from, to *setup) Swap {
 
 // A Change is a change of lens in the course of the day.
 type Change struct {
-	Before *engine.Shot
+	Before *brief.Shot
 	Swap   Swap
 }
 

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
 )
@@ -36,7 +37,7 @@ type hold struct {
 	nearFraming, farFraming float64 // beyond which no framing of the shot holds
 }
 
-func holdOf(shot *engine.Shot, j *engine.Judgement) hold {
+func holdOf(shot *brief.Shot, j *engine.Judgement) hold {
 	h := hold{
 		focus: shot.Focus, near: shot.Near, far: shot.Far,
 		wantNear: shot.Frame.Near, wantFar: shot.Frame.Far,

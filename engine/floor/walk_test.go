@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
 
@@ -14,7 +15,7 @@ import (
 
 // A look judges a distance by the optics alone, along other ways than the walk is solved.
 type look struct {
-	shot *engine.Shot
+	shot *brief.Shot
 	j    *engine.Judgement
 }
 
@@ -59,7 +60,7 @@ func TestWalkEndsWhereFocusOrFramingBreaks(t *testing.T) {
 		far := near + math.Round(rapid.Float64Range(0, 4).Draw(rt, "depth")*100)/100
 		framing := rapid.SampledFrom([]string{"medium", "full", "medium-full", "wide", "close..full", "full..wide", "30%..60%"}).Draw(rt, "framing")
 		focus := rapid.SampledFrom([]string{"fixed", "pulled", "auto"}).Draw(rt, "focus")
-		r := recommend(t, fmt.Sprintf(brief, shortSled, fmt.Sprintf(
+		r := recommend(t, fmt.Sprintf(briefText, shortSled, fmt.Sprintf(
 			"subject person 1.7m\nframe %s\ndistance %.2fm..%.2fm\nmove follow\nfocus %s\nlight 800lx\n", framing, near, far, focus)))
 		answer := &r.Shots[0]
 		j := &answer.Ranking[rapid.IntRange(0, len(answer.Ranking)-1).Draw(rt, "place in the ranking")]

@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/parallel"
 )
 
@@ -72,8 +73,8 @@ func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, o Options) (*Ne
 }
 
 // near gives the shots of a brief near the scenario.
-func near(s *engine.Scenario, draws sequence, point int) []*engine.Shot {
-	shots := make([]*engine.Shot, len(s.Shots))
+func near(s *brief.Scenario, draws sequence, point int) []*brief.Shot {
+	shots := make([]*brief.Shot, len(s.Shots))
 	for i, shot := range s.Shots {
 		changed := *shot
 		for input := range inputs {
@@ -85,7 +86,7 @@ func near(s *engine.Scenario, draws sequence, point int) []*engine.Shot {
 }
 
 // count sums up what came out against the kit of the brief itself.
-func count(shots []*engine.Shot, kit *engine.Kit, kits []*engine.Kit) *Nearby {
+func count(shots []*brief.Shot, kit *engine.Kit, kits []*engine.Kit) *Nearby {
 	n := &Nearby{Briefs: len(kits)}
 	whole := newTally()
 	for _, k := range kits {

@@ -13,19 +13,20 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 )
 
 var scenarios = os.DirFS("../../scenarios")
 
-func load(t testing.TB, name string) *engine.Scenario {
+func load(t testing.TB, name string) *brief.Scenario {
 	t.Helper()
 	return enginetest.ReadFile(t, scenarios, name)
 }
 
-func plan(t testing.TB, s *engine.Scenario) (*engine.Table, *engine.Kit) {
+func plan(t testing.TB, s *brief.Scenario) (*engine.Table, *engine.Kit) {
 	t.Helper()
-	table, err := s.Judge(context.Background(), engine.Options{})
+	table, err := engine.Judge(context.Background(), s, engine.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,7 +37,7 @@ func plan(t testing.TB, s *engine.Scenario) (*engine.Table, *engine.Kit) {
 	return table, &choice.Kit
 }
 
-func draw(t testing.TB, s *engine.Scenario, briefs, workers int) *Nearby {
+func draw(t testing.TB, s *brief.Scenario, briefs, workers int) *Nearby {
 	t.Helper()
 	table, kit := plan(t, s)
 	near, err := Draw(context.Background(), table, kit, Options{Briefs: briefs, Options: engine.Options{Workers: workers}})
@@ -78,7 +79,7 @@ func TestDrawCountsEveryBrief(t *testing.T) {
 
 func TestWithoutToleranceNothingChanges(t *testing.T) {
 	s := load(t, "night-ferry.scenario")
-	s.Tolerances = engine.Tolerances{}
+	s.Tolerances = brief.Tolerances{}
 	near := draw(t, s, 20, 0)
 	if near.Same != 20 {
 		t.Errorf("got %d of 20 briefs with the same kit, want all", near.Same)
@@ -92,7 +93,7 @@ func TestWithoutToleranceNothingChanges(t *testing.T) {
 
 func TestDrawsStayWithinTheirTolerance(t *testing.T) {
 	s := load(t, "night-ferry.scenario")
-	s.Tolerances = engine.Tolerances{Distance: 0.2, Light: 2, Subject: 0.1, Weight: 0.5}
+	s.Tolerances = brief.Tolerances{Distance: 0.2, Light: 2, Subject: 0.1, Weight: 0.5}
 	draws := newSequence(len(s.Shots) * int(inputs))
 	share := func(name string, got, of, tolerance float64) {
 		if off := math.Abs(got/of - 1); off > tolerance+1e-12 {
@@ -147,7 +148,7 @@ func TestFirstNamesTheLeast(t *testing.T) {
 			if flip == nil {
 				t.Fatal("got no flip, want one for this brief")
 			}
-			shot := slices.IndexFunc(table.Scenario.Shots, func(s *engine.Shot) bool { return s.ID == flip.Shot })
+			shot := slices.IndexFunc(table.Scenario.Shots, func(s *brief.Shot) bool { return s.ID == flip.Shot })
 			s := search{table: table, kit: keyOf(kit.Lenses), shot: shot}
 			if got, changes := s.changes(flip.Input, flip.By); !changes || keyOf(got) != keyOf(flip.Kit) {
 				t.Errorf("%s of shot %s by %.3f: got the kit %q, want %q", flip.Input, flip.Shot, flip.By, got, flip.Kit)

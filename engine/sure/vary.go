@@ -3,7 +3,7 @@ package sure
 import (
 	"math"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/kit"
 )
 
@@ -24,12 +24,12 @@ func (i Input) String() string {
 }
 
 // tolerance gives how far the input may vary: a share, or stops for light.
-func (i Input) tolerance(t engine.Tolerances) float64 {
+func (i Input) tolerance(t brief.Tolerances) float64 {
 	return [inputs]float64{t.Distance, t.Light, t.Subject, t.Weight}[i]
 }
 
 // varied changes one figure of a shot by a share, or by stops for light.
-func varied(shot *engine.Shot, input Input, by float64) {
+func varied(shot *brief.Shot, input Input, by float64) {
 	switch input {
 	case Distance:
 		shot.Place(shot.Near*(1+by), shot.Far*(1+by))

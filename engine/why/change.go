@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 )
 
 // A Change is a change of one figure that makes a difference.
@@ -14,18 +15,18 @@ type Change struct {
 	Figure   Figure
 	Now, To  float64 // lux, ISO, m/s or rad/s, kg; of Distance the length by which the move lies farther off
 	Size     float64 // in tolerances of the scenario, or in steps of the same kind; Inf when the figure has none
-	Scenario *engine.Scenario
-	Shot     *engine.Shot // as changed
+	Scenario *brief.Scenario
+	Shot     *brief.Shot // as changed
 }
 
 // A Test reports whether the judgement of interest is another one in a changed brief.
-type Test func(*engine.Scenario, *engine.Shot) bool
+type Test func(*brief.Scenario, *brief.Shot) bool
 
 // Changes gives, for each figure of the brief, the smallest change that makes test hold,
 // which must not hold for the brief as it is; those that are smallest in tolerances come
 // first. A figure that makes no difference by itself is left out. Half of each change
 // makes none.
-func Changes(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot, test Test) []Change {
+func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test Test) []Change {
 	var found []Change
 	for _, k := range knobs(s, camera, shot) {
 		best := math.NaN()
@@ -45,26 +46,26 @@ func Changes(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot, test
 }
 
 // Lifted tests whether a lens is no longer excluded.
-func Lifted(s *engine.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
-	fitted := s.Fit(camera, lens)
-	return func(s *engine.Scenario, shot *engine.Shot) bool {
+func Lifted(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
+	fitted := engine.Fit(s, camera, lens)
+	return func(s *brief.Scenario, shot *brief.Shot) bool {
 		return fitted.Try(s, shot).Standing != engine.Excluded
 	}
 }
 
 // Accepted tests whether a lens may be brought.
-func Accepted(s *engine.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
-	fitted := s.Fit(camera, lens)
-	return func(s *engine.Scenario, shot *engine.Shot) bool { return fitted.Try(s, shot).Acceptable() }
+func Accepted(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
+	fitted := engine.Fit(s, camera, lens)
+	return func(s *brief.Scenario, shot *brief.Shot) bool { return fitted.Try(s, shot).Acceptable() }
 }
 
 // tie is the difference in worth below which two lenses count as equally good.
 const tie = 1e-9
 
 // Overtakes tests whether a lens may be brought and is worth more than another.
-func Overtakes(s *engine.Scenario, camera *catalog.Camera, lens, other *catalog.Lens) Test {
-	fitted, ahead := s.Fit(camera, lens), s.Fit(camera, other)
-	return func(s *engine.Scenario, shot *engine.Shot) bool {
+func Overtakes(s *brief.Scenario, camera *catalog.Camera, lens, other *catalog.Lens) Test {
+	fitted, ahead := engine.Fit(s, camera, lens), engine.Fit(s, camera, other)
+	return func(s *brief.Scenario, shot *brief.Shot) bool {
 		o := fitted.Try(s, shot)
 		return o.Acceptable() && o.Worth() > ahead.Try(s, shot).Worth()+tie
 	}

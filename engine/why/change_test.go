@@ -10,19 +10,20 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 )
 
 var scenarios = os.DirFS("../../scenarios")
 
-func load(t testing.TB, name string) *engine.Scenario {
+func load(t testing.TB, name string) *brief.Scenario {
 	t.Helper()
 	return enginetest.ReadFile(t, scenarios, name)
 }
 
 // checkChanges holds each change to its word: applied it makes the difference, and half
 // of it does not.
-func checkChanges(t rapid.TB, s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot, test Test) {
+func checkChanges(t rapid.TB, s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test Test) {
 	t.Helper()
 	turns := map[Figure]knob{}
 	for _, k := range knobs(s, camera, shot) {
@@ -42,7 +43,7 @@ func checkChanges(t rapid.TB, s *engine.Scenario, camera *catalog.Camera, shot *
 // A change that lifts a veto, or that puts one lens before another, does so, and half of
 // it does not, for shots of all kinds.
 func TestChangesKeepTheirWord(t *testing.T) {
-	demo := []*engine.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
+	demo := []*brief.Scenario{load(t, "night-ferry.scenario"), load(t, "orchard.scenario")}
 	rapid.Check(t, func(t *rapid.T) {
 		s := demo[rapid.IntRange(0, len(demo)-1).Draw(t, "scenario")]
 		camera := s.Cameras[rapid.IntRange(0, len(s.Cameras)-1).Draw(t, "camera")]
@@ -108,7 +109,7 @@ func TestAMountIsNoFigure(t *testing.T) {
 
 func TestTheSmallestChangeComesFirst(t *testing.T) {
 	s := load(t, "night-ferry.scenario")
-	table, err := s.Judge(context.Background(), engine.Options{})
+	table, err := engine.Judge(context.Background(), s, engine.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

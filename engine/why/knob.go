@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"glassbrief/catalog"
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -40,7 +40,7 @@ type knob struct {
 	low, high float64 // how far it may be turned
 	step      float64 // of a change that counts as one
 	ratio     bool    // it is turned by factors: steps are stops
-	turn      func(to float64) (*engine.Scenario, *engine.Shot)
+	turn      func(to float64) (*brief.Scenario, *brief.Shot)
 }
 
 // How far figures may be turned. They are bounds of the search, far beyond what a
@@ -53,9 +53,9 @@ const (
 )
 
 // knobs gives what can be turned for a shot on a camera.
-func knobs(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot) []knob {
-	ofShot := func(change func(*engine.Shot, float64)) func(float64) (*engine.Scenario, *engine.Shot) {
-		return func(to float64) (*engine.Scenario, *engine.Shot) {
+func knobs(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) []knob {
+	ofShot := func(change func(*brief.Shot, float64)) func(float64) (*brief.Scenario, *brief.Shot) {
+		return func(to float64) (*brief.Scenario, *brief.Shot) {
 			changed := *shot
 			change(&changed, to)
 			return s, &changed
@@ -70,14 +70,14 @@ func knobs(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot) []knob
 		all = append(all, knob{
 			figure: Light, now: light, low: math.Ldexp(light, -stopsAway), high: math.Ldexp(light, stopsAway),
 			step: s.Tolerances.Light, ratio: true,
-			turn: ofShot(func(shot *engine.Shot, to float64) { shot.Light = to }),
+			turn: ofShot(func(shot *brief.Shot, to float64) { shot.Light = to }),
 		})
 	}
 	if top := s.TopISO(camera); !math.IsNaN(top) {
 		all = append(all, knob{
 			// No brief makes a camera go beyond its own range.
 			figure: ISO, now: top, low: camera.ISO.Or(top), high: max(top, camera.ISORange.High.Or(top)), step: 1, ratio: true,
-			turn: func(to float64) (*engine.Scenario, *engine.Shot) { return s.WithTopISO(to), shot },
+			turn: func(to float64) (*brief.Scenario, *brief.Shot) { return s.WithTopISO(to), shot },
 		})
 	}
 	if k, moves := pace(shot, ofShot); moves {
@@ -86,7 +86,7 @@ func knobs(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot) []knob
 	carried := s.Accessories.Mass + camera.Mass.Or(0)
 	return append(all, knob{
 		figure: Mass, now: s.Accessories.Mass, high: s.Accessories.Mass + s.Rig.Payload.High.Or(0), step: massStep * carried,
-		turn: func(to float64) (*engine.Scenario, *engine.Shot) {
+		turn: func(to float64) (*brief.Scenario, *brief.Shot) {
 			changed := *s
 			changed.Accessories.Mass = to
 			return &changed, shot
@@ -95,15 +95,15 @@ func knobs(s *engine.Scenario, camera *catalog.Camera, shot *engine.Shot) []knob
 }
 
 // move puts the whole move farther from the subject.
-func move(shot *engine.Shot, by float64) { shot.Place(shot.Near+by, shot.Far+by) }
+func move(shot *brief.Shot, by float64) { shot.Place(shot.Near+by, shot.Far+by) }
 
 // pace gives the knob of the speed, of a pan when the camera stands.
-func pace(shot *engine.Shot, ofShot func(func(*engine.Shot, float64)) func(float64) (*engine.Scenario, *engine.Shot)) (knob, bool) {
-	now, change := shot.Move.Pace(), func(shot *engine.Shot, to float64) {
+func pace(shot *brief.Shot, ofShot func(func(*brief.Shot, float64)) func(float64) (*brief.Scenario, *brief.Shot)) (knob, bool) {
+	now, change := shot.Move.Pace(), func(shot *brief.Shot, to float64) {
 		shot.Move.Speed = lang.NewQuantity(to, lang.Speed)
 	}
 	if now == 0 {
-		now, change = shot.Move.Turn.Or(0), func(shot *engine.Shot, to float64) {
+		now, change = shot.Move.Turn.Or(0), func(shot *brief.Shot, to float64) {
 			shot.Move.Turn = lang.NewQuantity(to, lang.AngularSpeed)
 		}
 	}

@@ -1,4 +1,4 @@
-package engine
+package brief
 
 import (
 	"math"
@@ -27,6 +27,17 @@ func FramingWords() []string {
 		words[i] = f.word
 	}
 	return words
+}
+
+// FramingBand gives the share of frame height that a subject fills in a framing, by its
+// word.
+func FramingBand(word string) (facts.Band, bool) {
+	for _, f := range framings {
+		if f.word == word {
+			return bandOf(word), true
+		}
+	}
+	return facts.Band{}, false
 }
 
 // bandOf gives the share of frame height that the subject fills in a framing. A picture

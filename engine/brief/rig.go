@@ -1,6 +1,9 @@
-package engine
+package brief
 
-import "glassbrief/lang"
+import (
+	"fmt"
+	"glassbrief/lang"
+)
 
 // Accessories is what the rig carries beside camera and lens, as "accessories 350g", or
 // with the place of its centre of mass, behind the flange and above the camera's base:
@@ -28,3 +31,24 @@ func (a *Accessories) DecodeArgs(args *lang.Args) {
 
 // Placed reports whether it is known where the centre of mass is; that of nothing always is.
 func (a Accessories) Placed() bool { return a.Mass == 0 || a.Behind.Known() && a.Above.Known() }
+
+// A DropWindow is what the drop time of a rig is trimmed to, in seconds.
+type DropWindow struct{ Low, High float64 }
+
+// UsualDrop is the drop time of a sled that is balanced for handheld work; common
+// practice, no published source.
+var UsualDrop = DropWindow{Low: 1.5, High: 2}
+
+// drop gives the window of the drop time, the usual one where an end is not given.
+func (l *loader) drop(i lang.Interval) DropWindow {
+	l.positive(i.Low, i.High)
+	w := DropWindow{Low: i.Low.Or(min(UsualDrop.Low, i.High.Or(UsualDrop.Low))), High: i.High.Or(max(UsualDrop.High, i.Low.Or(UsualDrop.High)))}
+	if i.Known() && (w.Low < 0.5 || w.High > 6) {
+		l.report(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.Improbable, Span: i.Span,
+			Summary: fmt.Sprintf("%q is an improbable drop time", i.Span.Text()),
+			Detail:  "From 1.5s to 2s is usual: the time from horizontal to hanging plumb for the first time.",
+		})
+	}
+	return w
+}

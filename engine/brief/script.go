@@ -1,4 +1,4 @@
-package engine
+package brief
 
 import (
 	"fmt"
@@ -183,7 +183,7 @@ func (c *scriptCheck) named(scenes []string) string {
 	case n > scenesNamed:
 		return fmt.Sprintf("%d scenes: %s and so on", n, list)
 	}
-	return "scenes " + listed(scenes)
+	return "scenes " + lang.QuotedAll(scenes)
 }
 
 // nameOf gives what a scene goes by.

@@ -1,17 +1,17 @@
-package engine_test
+package rules_test
 
 import (
 	"os"
 	"testing"
 
-	"glassbrief/engine"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
 // The standard criteria do what their cases say, and the cases say something of all that
 // the criteria hold.
 func TestStandardCriteria(t *testing.T) {
-	const path = "../testdata/rules/standard-cases.rules"
+	const path = "../../testdata/rules/standard-cases.rules"
 	text, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -20,8 +20,8 @@ func TestStandardCriteria(t *testing.T) {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	standard := engine.StandardRules()
-	set, found := engine.StandardSet().Extend(src)
+	standard := rules.StandardSource()
+	set, found := rules.Standard().Extend(src)
 	if len(found) > 0 {
 		t.Fatal(found)
 	}

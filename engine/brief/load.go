@@ -1,4 +1,4 @@
-package engine
+package brief
 
 import (
 	"errors"
@@ -28,7 +28,7 @@ type Files struct {
 // Load reads a scenario with all that it names. The diagnostics hold every fault of every
 // file; with errors among them the scenario is nil.
 func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
-	go StandardSet() // beside the reading, which takes as long
+	go rules.Standard() // beside the reading, which takes as long
 	file, found := lang.Parse(src)
 	var doc document
 	found = append(found, lang.Decode(file, &doc)...)
@@ -38,6 +38,34 @@ func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
 		return nil, l.found.Sorted()
 	}
 	return scenario, l.found.Sorted()
+}
+
+// Look reads a scenario as far as it can be read, for editors: what is faulty is left
+// out, so that cameras and shots may be missing. It is not to be recommended from.
+func Look(src *lang.Source, files Files) *Scenario {
+	file, _ := lang.Parse(src)
+	l := &loader{files: files, doc: &document{}}
+	lang.Decode(file, l.doc)
+	s := l.scenario()
+	if s.Rig == nil {
+		s.Rig = &catalog.Rig{}
+	}
+	return s
+}
+
+// Parts are the texts that a scenario is made of.
+type Parts struct {
+	Scenario   *lang.File
+	Catalogues []*lang.Source // the first on top
+	Rules      []*lang.Source // the standard ones first; a later criterion replaces an earlier one
+}
+
+// PartsOf reads the texts of a scenario that [Load] has read without errors.
+func PartsOf(src *lang.Source, files Files) Parts {
+	file, _ := lang.Parse(src)
+	l := &loader{files: files, doc: &document{}}
+	lang.Decode(file, l.doc)
+	return Parts{Scenario: file, Catalogues: l.catalogueSources(), Rules: append([]*lang.Source{rules.StandardSource()}, l.ownRules()...)}
 }
 
 type loader struct {
@@ -156,7 +184,7 @@ func (l *loader) ownRules() []*lang.Source {
 
 // rules gives all criteria.
 func (l *loader) rules() *rules.Set {
-	set, found := StandardSet(), lang.Diagnostics(nil)
+	set, found := rules.Standard(), lang.Diagnostics(nil)
 	if own := l.ownRules(); len(own) > 0 {
 		set, found = set.Extend(own...)
 	}

@@ -4,15 +4,15 @@ import (
 	"slices"
 	"strings"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
-// A brief is everything that a plan is made from, as blocks: the scenario, its shots, the
+// A content is everything that a plan is made from, as blocks: the scenario, its shots, the
 // equipment and the rules. The files that they stand in do not count, so that a lens that
 // moves from one catalogue to another is no change.
-type brief struct {
+type content struct {
 	blocks []*block
 }
 
@@ -49,14 +49,14 @@ const (
 // nothing of the plan.
 var dropped = map[part][]string{ofScenario: {"use", "expect"}, ofRules: {"case"}}
 
-func briefOf(parts engine.Parts) *brief {
-	b := &brief{}
-	b.add(ofScenario, parts.Scenario, (*brief).append)
+func contentOf(parts brief.Parts) *content {
+	b := &content{}
+	b.add(ofScenario, parts.Scenario, (*content).append)
 	for _, src := range parts.Catalogues {
-		b.add(ofCatalogue, parse(src), (*brief).under)
+		b.add(ofCatalogue, parse(src), (*content).under)
 	}
 	for _, src := range parts.Rules {
-		b.add(ofRules, parse(src), (*brief).over)
+		b.add(ofRules, parse(src), (*content).over)
 	}
 	return b
 }
@@ -67,7 +67,7 @@ func parse(src *lang.Source) *lang.File {
 }
 
 // add takes the statements of a file in, each block as put says.
-func (b *brief) add(of part, file *lang.File, put func(b *brief, earlier map[string]*block, new *block)) {
+func (b *content) add(of part, file *lang.File, put func(b *content, earlier map[string]*block, new *block)) {
 	earlier := make(map[string]*block, len(b.blocks))
 	for _, block := range b.blocks {
 		if block.part == of {
@@ -81,11 +81,11 @@ func (b *brief) add(of part, file *lang.File, put func(b *brief, earlier map[str
 	}
 }
 
-func (b *brief) append(_ map[string]*block, new *block) { b.blocks = append(b.blocks, new) }
+func (b *content) append(_ map[string]*block, new *block) { b.blocks = append(b.blocks, new) }
 
 // under lays an item under those of upper catalogues, which hold. What an "amend" block
 // says is laid under line by line.
-func (b *brief) under(earlier map[string]*block, new *block) {
+func (b *content) under(earlier map[string]*block, new *block) {
 	upper := earlier[new.id]
 	switch {
 	case upper == nil:
@@ -100,7 +100,7 @@ func (b *brief) under(earlier map[string]*block, new *block) {
 }
 
 // over puts a criterion in the place of an earlier one of its name.
-func (b *brief) over(earlier map[string]*block, new *block) {
+func (b *content) over(earlier map[string]*block, new *block) {
 	if old := earlier[new.id]; old != nil {
 		*old = *new
 		return
@@ -183,7 +183,7 @@ func (b *block) write(to *strings.Builder) {
 }
 
 // load gives the scenario of a brief, or nil when it cannot be read.
-func (b *brief) load() *engine.Scenario {
+func (b *content) load() *brief.Scenario {
 	var texts [ofRules + 1]strings.Builder
 	for _, block := range b.blocks {
 		block.write(&texts[block.part])
@@ -196,7 +196,7 @@ func (b *brief) load() *engine.Scenario {
 		}
 		sources[i] = src
 	}
-	scenario, _ := engine.Load(sources[ofScenario], engine.Files{
+	scenario, _ := brief.Load(sources[ofScenario], brief.Files{
 		Catalogues: sources[ofCatalogue : ofCatalogue+1], Rules: sources[ofRules : ofRules+1],
 	})
 	return scenario

@@ -1,59 +1,32 @@
-package engine_test
+package brief_test
 
 import (
 	"math"
 	"strings"
 	"testing"
 
-	"glassbrief/engine"
-	"glassbrief/lang"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/enginetest"
 
 	"github.com/google/go-cmp/cmp"
 )
 
-// briefWith is a brief with further lines in its scenario and its shot.
-func briefWith(scenario, shot string) string {
-	return `use demo
-scenario "Trial" {
-  camera "House body A"
-  rig "Short sled"
-  ` + scenario + `
-}
-shot "1" {
-  subject person 1.78m
-  frame medium
-  distance 2m..3m
-  move lead
-  ` + shot + `
-}
-`
-}
-
-func load(t *testing.T, text string) (*engine.Scenario, lang.Diagnostics) {
-	t.Helper()
-	src, ds := lang.NewSource("trial.scenario", []byte(text))
-	if ds.HasErrors() {
-		t.Fatal(ds)
-	}
-	return engine.Load(src, engine.Files{})
-}
-
 func TestFloorFields(t *testing.T) {
-	s, ds := load(t, briefWith("accessories 350g 60mm x -20mm\ndrop 2s..3s", "passage 0.8m\nbeside road water\nbeside public"))
+	s, ds := enginetest.Load(t, enginetest.Trial("accessories 350g 60mm x -20mm\ndrop 2s..3s", "passage 0.8m\nbeside road water\nbeside public"))
 	if len(ds) > 0 {
 		t.Fatal(ds)
 	}
 	if a := s.Accessories; math.Abs(a.Mass-0.35) > 1e-12 || a.Behind.OrNaN() != 0.06 || a.Above.OrNaN() != -0.02 || !a.Placed() {
 		t.Errorf("accessories: got %+v, want 350 g, 60 mm behind and 20 mm below", a)
 	}
-	if want := (engine.Window{Low: 2, High: 3}); s.Drop != want {
+	if want := (brief.DropWindow{Low: 2, High: 3}); s.Drop != want {
 		t.Errorf("drop: got %v, want %v", s.Drop, want)
 	}
 	shot := s.Shots[0]
 	if shot.Passage != 0.8 {
 		t.Errorf("passage: got %g m, want 0.8", shot.Passage)
 	}
-	if diff := cmp.Diff([]engine.Hazard{engine.ByRoad, engine.ByWater, engine.AmongPublic}, shot.Beside); diff != "" {
+	if diff := cmp.Diff([]brief.Hazard{brief.ByRoad, brief.ByWater, brief.AmongPublic}, shot.Beside); diff != "" {
 		t.Errorf("beside differs (-want +got):\n%s", diff)
 	}
 }
@@ -61,16 +34,16 @@ func TestFloorFields(t *testing.T) {
 func TestDropWindow(t *testing.T) {
 	for _, c := range []struct {
 		line string
-		want engine.Window
+		want brief.DropWindow
 	}{
-		{"", engine.UsualDrop},
-		{"drop 1.8s", engine.Window{Low: 1.8, High: 1.8}},
-		{"drop 1.8s..", engine.Window{Low: 1.8, High: 2}},
-		{"drop 2.5s..", engine.Window{Low: 2.5, High: 2.5}},
-		{"drop ..1.2s", engine.Window{Low: 1.2, High: 1.2}},
-		{"drop ..3s", engine.Window{Low: 1.5, High: 3}},
+		{"", brief.UsualDrop},
+		{"drop 1.8s", brief.DropWindow{Low: 1.8, High: 1.8}},
+		{"drop 1.8s..", brief.DropWindow{Low: 1.8, High: 2}},
+		{"drop 2.5s..", brief.DropWindow{Low: 2.5, High: 2.5}},
+		{"drop ..1.2s", brief.DropWindow{Low: 1.2, High: 1.2}},
+		{"drop ..3s", brief.DropWindow{Low: 1.5, High: 3}},
 	} {
-		s, ds := load(t, briefWith(c.line, ""))
+		s, ds := enginetest.Load(t, enginetest.Trial(c.line, ""))
 		if len(ds) > 0 {
 			t.Errorf("%q: %v", c.line, ds)
 			continue
@@ -86,7 +59,7 @@ func TestAccessoriesWithoutAPlace(t *testing.T) {
 		line   string
 		placed bool
 	}{{"", true}, {"accessories 350g", false}, {"accessories 350g 0mm x 20mm", true}} {
-		s, ds := load(t, briefWith(c.line, ""))
+		s, ds := enginetest.Load(t, enginetest.Trial(c.line, ""))
 		if len(ds) > 0 {
 			t.Fatal(ds)
 		}
@@ -105,7 +78,7 @@ func TestFloorFieldFaults(t *testing.T) {
 		{"", "passage 0m", "above zero"},
 		{"", "beside cliff", `does not take the word "cliff"`},
 	} {
-		_, ds := load(t, briefWith(c.scenario, c.shot))
+		_, ds := enginetest.Load(t, enginetest.Trial(c.scenario, c.shot))
 		var all []string
 		for _, d := range ds {
 			all = append(all, d.Summary)

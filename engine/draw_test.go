@@ -8,12 +8,13 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 )
 
-// A brief is a generated scenario with its catalogue, as the texts that a user would
+// A drawnBrief is a generated scenario with its catalogue, as the texts that a user would
 // write: a block for each lens and shot, so that a property can change or move one.
-type brief struct {
+type drawnBrief struct {
 	carry  int
 	lenses []string
 	shots  []string
@@ -43,22 +44,22 @@ rig "Sled" {
 `
 
 // load reads the brief as the files that it stands for.
-func (b brief) load(t rapid.TB) *engine.Scenario {
+func (b drawnBrief) load(t rapid.TB) *brief.Scenario {
 	t.Helper()
 	return enginetest.ReadWith(t, b.scenario(), b.catalogue())
 }
 
-func (b brief) catalogue() string { return equipment + strings.Join(b.lenses, "\n") }
+func (b drawnBrief) catalogue() string { return equipment + strings.Join(b.lenses, "\n") }
 
-func (b brief) scenario() string {
+func (b drawnBrief) scenario() string {
 	return fmt.Sprintf("use \"kit.catalog\"\nscenario \"Generated\" {\n  camera \"Body\"\n  rig \"Sled\"\n  carry %d\n}\n", b.carry) +
 		strings.Join(b.shots, "\n")
 }
 
 // drawBrief makes a brief of a few lenses and shots. No figure of a lens lies so near to
 // one of a shot, or to a limit of the standard criteria, that rounding decides.
-func drawBrief(t *rapid.T) brief {
-	b := brief{carry: rapid.IntRange(1, 3).Draw(t, "carry")}
+func drawBrief(t *rapid.T) drawnBrief {
+	b := drawnBrief{carry: rapid.IntRange(1, 3).Draw(t, "carry")}
 	for i := range rapid.IntRange(2, 7).Draw(t, "lenses") {
 		b.lenses = append(b.lenses, drawLens(t, fmt.Sprintf("Lens %d", i)))
 	}
@@ -110,7 +111,7 @@ func drawShot(t *rapid.T, name string) string {
 	share := 170 * 100 / 16 * rapid.IntRange(9, 50).Draw(t, "wanted") / near
 	frame := fmt.Sprintf("%d%%..%d%%", max(1, share/3), max(2, share*3/2))
 	if rapid.IntRange(0, 4).Draw(t, "words") == 0 {
-		words := engine.FramingWords()
+		words := brief.FramingWords()
 		tight := rapid.IntRange(0, len(words)-1).Draw(t, "tight")
 		frame = words[tight] + ".." + words[rapid.IntRange(tight, len(words)-1).Draw(t, "loose")]
 	}

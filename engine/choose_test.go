@@ -42,7 +42,7 @@ func TestContradictoryLimits(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			s, ds := load(t, briefWith(test.limits, ""))
+			s, ds := enginetest.Load(t, enginetest.Trial(test.limits, ""))
 			if ds.HasErrors() {
 				t.Fatal(ds)
 			}
@@ -63,7 +63,7 @@ func TestContradictoryLimits(t *testing.T) {
 }
 
 func TestEmptyCatalogue(t *testing.T) {
-	s := enginetest.ReadWith(t, brief{carry: 2, shots: []string{"shot \"1\" {\n subject person 1.7m\n frame medium\n distance 2m\n}"}}.scenario(), equipment)
+	s := enginetest.ReadWith(t, drawnBrief{carry: 2, shots: []string{"shot \"1\" {\n subject person 1.7m\n frame medium\n distance 2m\n}"}}.scenario(), equipment)
 	_, err := engine.Recommend(context.Background(), s, engine.Options{})
 	if err == nil || !strings.Contains(err.Error(), "the catalogue holds no lens to choose from") {
 		t.Errorf("got %v, want a sentence that there is no lens", err)
@@ -73,7 +73,7 @@ func TestEmptyCatalogue(t *testing.T) {
 // A shot that nobody can cover is no error: the rest of the day has its kit, and every
 // lens says why not.
 func TestShotThatNobodyCanCover(t *testing.T) {
-	s, ds := load(t, briefWith("", "light 90lx\nneed face_stretch < 0.1%\n")+`
+	s, ds := enginetest.Load(t, enginetest.Trial("", "light 90lx\nneed face_stretch < 0.1%\n")+`
 shot "2" {
   subject person 1.78m
   frame medium
@@ -99,7 +99,7 @@ shot "2" {
 }
 
 func TestKeptOut(t *testing.T) {
-	s, ds := load(t, briefWith(`leave "Wide 14"`+"\n"+`rent 60 EUR`+"\n"+`bag 1kg`, ""))
+	s, ds := enginetest.Load(t, enginetest.Trial(`leave "Wide 14"`+"\n"+`rent 60 EUR`+"\n"+`bag 1kg`, ""))
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
@@ -128,7 +128,7 @@ func TestKeptOut(t *testing.T) {
 
 // The ranking says of a lens that only a limit keeps out that it does.
 func TestRankingSaysWhatKeepsALensOut(t *testing.T) {
-	s, ds := load(t, briefWith("rent 20 EUR", ""))
+	s, ds := enginetest.Load(t, enginetest.Trial("rent 20 EUR", ""))
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}

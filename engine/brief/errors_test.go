@@ -1,4 +1,4 @@
-package engine_test
+package brief_test
 
 import (
 	"fmt"
@@ -12,7 +12,7 @@ import (
 	"testing/fstest"
 	"unicode"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -25,7 +25,7 @@ import (
 // detail. "//! code /…/ code /…/" asks for two findings. A chunk of a .rules file is read
 // as the rules of a scenario without faults.
 const (
-	errorFiles   = "../testdata/errors"
+	errorFiles   = "../../testdata/errors"
 	chunkDivider = "//======"
 )
 
@@ -149,7 +149,7 @@ func expectations(t *testing.T, chunk string) []expected {
 
 func loadChunk(t *testing.T, name, chunk string) lang.Diagnostics {
 	t.Helper()
-	files := engine.Files{Tree: fstest.MapFS{
+	files := brief.Files{Tree: fstest.MapFS{
 		"folder": {Mode: fs.ModeDir},
 	}}
 	text := chunk
@@ -161,7 +161,7 @@ func loadChunk(t *testing.T, name, chunk string) lang.Diagnostics {
 	if found.HasErrors() {
 		return found
 	}
-	scenario, found := engine.Load(src, files)
+	scenario, found := brief.Load(src, files)
 	if (scenario == nil) != found.HasErrors() {
 		t.Errorf("got a scenario: %v; errors: %v; want one of the two", scenario != nil, found.HasErrors())
 	}

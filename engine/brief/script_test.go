@@ -1,4 +1,4 @@
-package engine_test
+package brief_test
 
 import (
 	"fmt"
@@ -7,7 +7,7 @@ import (
 	"testing/fstest"
 	"time"
 
-	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/google/go-cmp/cmp"
@@ -39,13 +39,13 @@ func scriptFindings(t *testing.T, script string, shots ...string) []string {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	files := engine.Files{Tree: fstest.MapFS{"test.fountain": {Data: []byte(script)}}}
-	scenario, found := engine.Load(src, files)
+	files := brief.Files{Tree: fstest.MapFS{"test.fountain": {Data: []byte(script)}}}
+	scenario, found := brief.Load(src, files)
 	if len(found) > 0 {
 		t.Fatal(found)
 	}
 	var got []string
-	for _, d := range engine.CheckScript(scenario, files) {
+	for _, d := range brief.CheckScript(scenario, files) {
 		got = append(got, fmt.Sprintf("%s %s %q: %s", d.Severity, d.Code, d.Span.Text(), d.Summary))
 		if d.Instead != "" {
 			got[len(got)-1] += " -> " + d.Instead
@@ -121,12 +121,12 @@ func TestCheckScriptReadsOnlyTheTree(t *testing.T) {
 	} {
 		src, _ := lang.NewSource("test.scenario", []byte("use demo\nscenario \"Test\" {\n  script "+lang.Quote(c.script)+
 			"\n  camera \"House body A\"\n  rig \"Short sled\"\n}\nshot \"A\" {\n  subject person 1.7m\n  frame medium\n  distance 2m\n}\n"))
-		files := engine.Files{Tree: fstest.MapFS{}}
-		scenario, found := engine.Load(src, files)
+		files := brief.Files{Tree: fstest.MapFS{}}
+		scenario, found := brief.Load(src, files)
 		if scenario == nil {
 			t.Fatal(found)
 		}
-		found = engine.CheckScript(scenario, files)
+		found = brief.CheckScript(scenario, files)
 		if len(found) != 1 || found[0].Code != c.code || !found.HasErrors() {
 			t.Errorf("%s: got %v, want one %s", c.script, found, c.code)
 		}

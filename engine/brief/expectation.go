@@ -1,0 +1,42 @@
+package brief
+
+import (
+	"fmt"
+	"glassbrief/lang"
+)
+
+// An Expectation is an "expect" statement.
+type Expectation struct {
+	Kit  []string // the lenses the kit must hold; nil when it is about a shot
+	Shot string
+	Lens string
+	Span lang.Span
+}
+
+func (l *loader) expectations(s *Scenario) {
+	shots := map[string]bool{}
+	var ids []string
+	for _, shot := range s.Shots {
+		shots[shot.ID] = true
+		ids = append(ids, shot.ID)
+	}
+	for _, e := range l.doc.Expects {
+		expect := Expectation{Shot: e.Shot.Value, Lens: e.Lens.Value, Span: e.Span}
+		for _, name := range e.Kit {
+			resolve(l, &s.Catalogue.Lenses, name)
+			expect.Kit = append(expect.Kit, name.Value)
+		}
+		if e.Kit == nil {
+			resolve(l, &s.Catalogue.Lenses, e.Lens)
+			if !shots[e.Shot.Value] && e.Shot.Span.Known() {
+				l.report(lang.Diagnostic{
+					Severity: lang.Error, Code: lang.UnknownName, Span: e.Shot.Span,
+					Summary: fmt.Sprintf("there is no shot %q", e.Shot.Value),
+					Detail:  fmt.Sprintf("The shots are %s.", lang.Quoted(ids)),
+					Instead: lang.Nearest(e.Shot.Value, ids),
+				})
+			}
+		}
+		s.Expects = append(s.Expects, expect)
+	}
+}

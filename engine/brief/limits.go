@@ -1,0 +1,94 @@
+package brief
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"glassbrief/catalog"
+	"glassbrief/lang"
+)
+
+// Limits bound the kit.
+type Limits struct {
+	Carry     int
+	Rent      float64 // money a day; negative for no limit
+	Currency  string
+	BagMass   float64 // kg; 0 for no limit
+	Bring     []string
+	Leave     []string
+	OwnedOnly bool
+
+	BringSpan lang.Span // where Bring is asked for
+}
+
+// Bars reports whether a lens may not come whatever else does.
+func (l *Limits) Bars(lens *catalog.Lens) bool {
+	return slices.Contains(l.Leave, lens.Name.Value) || l.OwnedOnly && lens.Have.Kind == catalog.Hired
+}
+
+// Barring names the statement that bars a lens.
+func (l *Limits) Barring(lens string) string {
+	if slices.Contains(l.Leave, lens) {
+		return "\"leave\""
+	}
+	return "\"owned_only\""
+}
+
+func (l *loader) limits(c *catalog.Catalogue) Limits {
+	h := &l.doc.Scenario
+	limits := Limits{
+		Carry: defaultCarry, Rent: h.Rent.Or(-1), Currency: h.Rent.Unit,
+		BagMass: h.Bag.Or(0), OwnedOnly: h.OwnedOnly.Set,
+	}
+	if carry := h.Carry; carry.Known() {
+		limits.Carry = int(carry.Value)
+		if carry.Value < 1 || carry.Value != math.Trunc(carry.Value) || carry.Value > maxCarry {
+			l.outOfRange(carry.Span, fmt.Sprintf("%q is no number of lenses to carry", carry.Span.Text()),
+				fmt.Sprintf("Write a whole number from 1 to %d.", maxCarry))
+		}
+	}
+	l.positive(h.Bag)
+	if h.Rent.Known() && h.Rent.Value < 0 {
+		l.outOfRange(h.Rent.Span, "the rent limit is below zero", "Write what may be spent a day, 0 for nothing.")
+	}
+	for _, list := range []struct {
+		names []lang.Text
+		to    *[]string
+	}{{h.Bring, &limits.Bring}, {h.Leave, &limits.Leave}} {
+		for _, name := range list.names {
+			if resolve(l, &c.Lenses, name) != nil {
+				*list.to = append(*list.to, name.Value)
+			}
+		}
+	}
+	if len(h.Bring) > 0 {
+		limits.BringSpan = h.Bring[0].Span
+	}
+	l.checkCurrency(c, &limits)
+	return limits
+}
+
+// maxCarry bounds the kit: beyond it nobody chooses, they bring the case.
+const maxCarry = 6
+
+// checkCurrency holds the rent limit to the currency of the catalogue, which has one, since
+// nothing here knows a rate of exchange.
+func (l *loader) checkCurrency(c *catalog.Catalogue, limits *Limits) {
+	for _, lens := range c.Lenses.All() {
+		rate, rent := lens.Have.DayRate, l.doc.Scenario.Rent
+		switch {
+		case !rate.Known() || rate.Unit == limits.Currency:
+		case !rent.Known():
+			limits.Currency = rate.Unit
+		default:
+			l.report(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.Contradiction, Span: rent.Span,
+				Summary: fmt.Sprintf("%q is in another currency than %q", rent.Span.Text(), rate.Span.Text()),
+				Detail:  "Write all money of one brief in one currency.",
+				Related: []lang.Related{{Span: rate.Span, Note: "this is the first price"}},
+			})
+			return
+		}
+	}
+}

@@ -1,0 +1,146 @@
+package brief
+
+import (
+	"fmt"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/kit"
+	"glassbrief/engine/motion"
+	"glassbrief/engine/rules"
+	"glassbrief/lang"
+	"math"
+)
+
+// A Shot is one set-up to be covered.
+type Shot struct {
+	ID, Title, Scene string
+	Heading          lang.Text // of the scene, as pinned; zero when it is not
+	Weight           float64
+	Move             Move
+	Subject          Subject
+	Frame            Frame
+	Near, Far        float64 // from the sensor plane, in metres
+	Light            float64 // lux, the least of all readings; NaN when unknown
+	Readings         []Reading
+	Passage          float64  // width of the narrowest place, in metres; NaN when not given
+	Beside           []Hazard // of the place
+	Focus            facts.Focus
+	Background       float64 // NaN for the assumed one
+	Offset           float64
+	Rate             float64    // 1/s
+	Shutter          float64    // rad
+	Rules            *rules.Set // those of the scenario with what the shot itself asks for
+	Span             lang.Span
+
+	Reads facts.Set // the facts that judging looks at
+
+	sceneSpan, lightSpan lang.Span
+}
+
+// Place puts the subject at other distances. A background that is given stays where it is,
+// unless the subject would pass it.
+func (s *Shot) Place(near, far float64) {
+	s.Near, s.Far = near, far
+	if s.Background < far {
+		s.Background = far
+	}
+}
+
+func (l *loader) shots(s *Scenario) {
+	seen := map[string]lang.Span{}
+	if len(l.doc.Shots) == 0 && l.doc.Scenario.Span.Known() && !l.found.HasErrors() {
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.MissingField, Span: l.doc.Scenario.Span,
+			Summary: "the scenario has no shots", Detail: "Add a block for each shot, which begins with a line like: shot \"1A\" {.",
+		})
+	}
+	if len(l.doc.Shots) > kit.MaxShots {
+		l.outOfRange(l.doc.Shots[kit.MaxShots].Span, fmt.Sprintf("there are more than %d shots", kit.MaxShots), "Split the scenario by days.")
+		return
+	}
+	for i := range l.doc.Shots {
+		block := &l.doc.Shots[i]
+		if first, ok := seen[block.ID.Value]; ok {
+			l.report(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.DuplicateName, Span: block.ID.Span,
+				Summary: fmt.Sprintf("two shots are called %q", block.ID.Value), Detail: "Give each shot a name of its own.",
+				Related: []lang.Related{{Span: first, Note: "the first one is here"}},
+			})
+		}
+		seen[block.ID.Value] = block.ID.Span
+		s.Shots = append(s.Shots, l.shot(block, s))
+	}
+}
+
+func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
+	h := &l.doc.Scenario
+	shot := &Shot{
+		ID: b.ID.Value, Title: b.Title.Value, Scene: b.Scene.Value, Heading: b.Heading,
+		Weight: b.Weight.Or(1), Move: b.Move, Subject: b.Subject, Frame: b.Frame,
+		Near: b.Distance.Low.OrNaN(), Far: b.Distance.High.OrNaN(),
+		Light: b.Light.worst(), Readings: b.Light.readings, Passage: b.Passage.OrNaN(), Background: b.Background.OrNaN(), Offset: b.Offset.Or(0),
+		Rate: b.Rate.Or(h.Rate.Or(defaultRate)), Shutter: b.Shutter.Or(h.Shutter.Or(defaultShutter)),
+		Span: b.Span, sceneSpan: b.Scene.Span, lightSpan: b.Light.span,
+	}
+	switch b.Focus.Value {
+	case "pulled":
+		shot.Focus = facts.Pulled
+	case "auto":
+		shot.Focus = facts.Auto
+	}
+	for _, word := range b.Beside {
+		if word.Value != "" {
+			shot.Beside = append(shot.Beside, hazardOf(word.Value))
+		}
+	}
+	l.positive(b.Distance.Low, b.Distance.High, b.Rate, b.Shutter, b.Background, b.Passage)
+	l.checkShot(b, shot)
+	set, ds := s.Rules.With(b.Needs, b.Prefers)
+	l.found = append(l.found, ds...)
+	shot.Rules, shot.Reads = set, set.Reads()
+	return shot
+}
+
+func (l *loader) checkShot(b *shotBlock, shot *Shot) {
+	if d := b.Distance; d.Span.Known() && !(d.Low.Known() && d.High.Known()) {
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.BadInterval, Span: d.Span,
+			Summary: "a shot needs both its nearest and its farthest distance",
+			Detail:  "Write both ends, as \"1.6m..2.8m\".",
+		})
+	}
+	if w := b.Weight; w.Known() && !(w.Value > 0 && w.Value <= kit.MaxWeight) {
+		l.outOfRange(w.Span, fmt.Sprintf("%q is no weight", w.Span.Text()), fmt.Sprintf("Weights lie above 0 and up to %d; 1 is usual.", kit.MaxWeight))
+	}
+	if o := b.Offset; o.Known() && !(o.Value >= 0 && o.Value <= 1) {
+		l.outOfRange(o.Span, fmt.Sprintf("%q puts the subject outside the frame", o.Span.Text()), "Write 0% for the middle and up to 100% for the edge.")
+	}
+	if b.Background.Known() && b.Background.Value < shot.Far {
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.Contradiction, Span: b.Background.Span,
+			Summary: "the background stands nearer than the farthest subject",
+			Detail:  "Write the distance from the sensor plane to what is behind the subject.",
+			Related: []lang.Related{{Span: b.Distance.Span, Note: "the distances of the subject are here"}},
+		})
+	}
+	if shot.Shutter > 2*math.Pi {
+		span := b.Shutter.Span
+		if !span.Known() {
+			span = l.doc.Scenario.Shutter.Span
+		}
+		l.outOfRange(span, "a shutter cannot be open for more than 360deg", "Write an angle up to 360deg.")
+	}
+	if shot.Near < 0.3 {
+		l.report(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.Improbable, Span: b.Distance.Span,
+			Summary: "the subject comes nearer than 30 cm to the sensor plane",
+			Detail:  "Check the unit; the front of a lens reaches about that far.",
+		})
+	}
+	if b.Move.Span.Known() && b.Move.Way == motion.Standing && shot.Near < shot.Far {
+		l.report(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.Improbable, Span: b.Move.Span,
+			Summary: "the camera holds still, and the distance changes",
+			Detail:  "That is right when the subject moves; else write one distance, or the move.",
+		})
+	}
+}

@@ -1,0 +1,145 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/kit"
+	"glassbrief/lang"
+	"math"
+	"slices"
+)
+
+// A Choice is the kit chosen from a table, with the kits behind it.
+type Choice struct {
+	Kit     Kit
+	Runners []Kit
+	Proven  bool // no kit within the limits is better
+
+	// When the search was cut short, another kit might leave less uncovered, by CoverGap
+	// in weight, or have a higher mean, by Gap.
+	Gap, CoverGap float64
+	// Neighbours says that the kits behind are the best of those that differ from the
+	// first by one lens, rather than the next best of all.
+	Neighbours bool
+}
+
+// nodeLimit ends a search for a kit that takes seconds; the answer then says that it is
+// not proven, and by how much a better one could exceed it.
+const nodeLimit = 2_000_000
+
+// Choose chooses the kit within limits, which may be other than those of the scenario.
+// When they leave nothing to bring, it fails with [lang.Diagnostics] that say which of
+// them contradict each other.
+func (t *Table) Choose(limits brief.Limits, o Options) (*Choice, error) {
+	solution, err := kit.Search{NodeLimit: nodeLimit}.Solve(t.problem(&limits), o.Runners)
+	if err != nil {
+		return nil, t.contradiction(&limits, err)
+	}
+	choice := &Choice{
+		Proven: solution.Proven, Gap: solution.Gap, CoverGap: solution.CoverGap, Neighbours: solution.Neighbours,
+	}
+	for i := range solution.Sets {
+		switch k := t.kit(&solution.Sets[i]); {
+		case i == 0:
+			choice.Kit = k
+		case len(k.Lenses) > 0: // an empty bag is no kit to compare with
+			choice.Runners = append(choice.Runners, k)
+		}
+	}
+	return choice, nil
+}
+
+// problem turns the outcomes into a choice of a kit.
+func (t *Table) problem(limits *brief.Limits) *kit.Problem {
+	n, shots := len(t.glass), t.Scenario.Shots
+	p := &kit.Problem{
+		Scores: make([][]float64, n), Size: limits.Carry,
+		Mass: make([]float64, n), Cost: make([]float64, n), Barred: make([]bool, n),
+		MaxMass: limits.BagMass, MaxCost: limits.Rent,
+	}
+	for _, shot := range shots {
+		p.Weights = append(p.Weights, shot.Weight)
+	}
+	for j, g := range t.glass {
+		p.Mass[j], p.Cost[j] = g.input.Mass, g.input.DayRate
+		p.Barred[j] = limits.Bars(g.lens)
+		if slices.Contains(limits.Bring, g.lens.Name.Value) {
+			p.Must = append(p.Must, j)
+		} else if limits.BagMass > 0 && math.IsNaN(g.input.Mass) {
+			p.Barred[j] = true // nobody knows whether it keeps within the bag
+		}
+		p.Scores[j] = make([]float64, len(shots))
+		for i := range shots {
+			if o := t.outcomes[i][j]; o.Acceptable() {
+				p.Scores[j][i] = o.Score
+			}
+		}
+	}
+	return p
+}
+
+func (t *Table) kit(set *kit.Set) Kit {
+	k := Kit{Left: set.Uncovered, Mean: set.Mean, Swaps: set.Swaps, Cost: set.Cost}
+	for _, j := range set.Lenses {
+		k.Lenses = append(k.Lenses, t.glass[j].lens.Name.Value)
+		k.Mass += t.glass[j].input.Mass
+	}
+	for i, j := range set.Best {
+		if j < 0 {
+			k.Uncovered = append(k.Uncovered, t.Scenario.Shots[i].ID)
+			k.Uses = append(k.Uses, "")
+			continue
+		}
+		k.Uses = append(k.Uses, t.glass[j].lens.Name.Value)
+	}
+	return k
+}
+
+// contradiction names the lenses and statements behind a solver's [kit.LimitError]. Any
+// other error comes back as it is.
+func (t *Table) contradiction(limits *brief.Limits, err error) error {
+	var limit *kit.LimitError
+	if !errors.As(err, &limit) {
+		return err
+	}
+	d := lang.Diagnostic{
+		Severity: lang.Error, Code: lang.Contradiction, Span: t.Scenario.Span, Summary: limit.Reason,
+		Detail: "Loosen one of the limits: carry, bag, rent, leave or owned_only.",
+	}
+	var names []string
+	for _, j := range limit.Lenses {
+		names = append(names, t.glass[j].lens.Name.Value)
+		d.Span = limits.BringSpan
+	}
+	switch {
+	case len(t.glass) == 0:
+		d.Summary = "the catalogue holds no lens to choose from"
+		d.Detail = "Name a catalogue that does in a \"use\" line."
+	case names == nil:
+	case limits.Bars(t.glass[limit.Lenses[0]].lens):
+		d.Summary = fmt.Sprintf("\"bring\" asks for %s, which %s keeps out", lang.QuotedAll(names[:1]), limits.Barring(names[0]))
+		d.Detail = "Take it out of one of the two."
+	default:
+		d.Detail = fmt.Sprintf("\"bring\" asks for %s. Take a lens out of it, or loosen the other limit.", lang.QuotedAll(names))
+	}
+	return lang.Diagnostics{d}
+}
+
+// keepsOut names the limit by which a lens cannot come even alone, with the figures, or
+// gives "".
+func keepsOut(l *brief.Limits, g *glass, printer lang.Printer) string {
+	switch {
+	case slices.Contains(l.Bring, g.lens.Name.Value):
+	case l.Bars(g.lens):
+		return l.Barring(g.lens.Name.Value) + " keeps it out"
+	case l.Rent >= 0 && g.input.DayRate > l.Rent:
+		return fmt.Sprintf("it costs %s a day, and \"rent\" allows %s",
+			printer.Quantity(g.input.DayRate, l.Currency), printer.Quantity(l.Rent, l.Currency))
+	case l.BagMass > 0 && math.IsNaN(g.input.Mass):
+		return fmt.Sprintf("its mass is not known, and \"bag\" allows %s", printer.Quantity(l.BagMass, "kg"))
+	case l.BagMass > 0 && g.input.Mass > l.BagMass:
+		return fmt.Sprintf("it weighs %s, and \"bag\" allows %s", printer.Quantity(g.input.Mass, "kg"), printer.Quantity(l.BagMass, "kg"))
+	}
+	return ""
+}
