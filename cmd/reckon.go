@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"glassbrief/engine/exposure"
+	"glassbrief/engine/optics"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -23,7 +24,7 @@ type flagRow struct {
 var reckonFlags = map[string]flagRow{
 	"added":      {"`mass` that is fixed to it for the second drop, as 60g", lang.Mass, nil},
 	"aperture":   {"`stop`, as f/4 or T2.8", lang.Aperture, []string{"f/1.4", "f/2", "f/2.8", "f/4", "f/5.6", "f/8", "f/11", "f/16"}},
-	"by":         {usage: "`side` that is matched: diagonal, width or height (default diagonal)", words: basisNames},
+	"by":         {usage: "`side` that is matched: diagonal, width or height (default diagonal)", words: optics.BasisNames()},
 	"confusion":  {"circle of confusion on the sensor as a `length`, as 0.025mm", lang.Length, []string{"0.025mm", "0.03mm"}},
 	"deliver":    {usage: "delivered aspect `ratio`, as 2.39:1", words: []string{"2.39:1", "1.85:1", "16:9", "9:16", "1:1"}},
 	"depth":      {"`distance` of that mass below the gimbal's axis, as 300mm", lang.Length, nil},
@@ -39,7 +40,7 @@ var reckonFlags = map[string]flagRow{
 	"mass":       {"`mass` that swings, as 12kg", lang.Mass, nil},
 	"offset":     {"`distance` of the centre of mass below the gimbal's axis, as 13mm", lang.Length, nil},
 	"orbit":      {"`radius` of a circle walked around the subject, as 2m", lang.Length, nil},
-	"projection": {usage: "`word` for how the lens draws: rectilinear, stereographic, equidistant, equisolid or orthographic", words: projections},
+	"projection": {usage: "`word` for how the lens draws: rectilinear, stereographic, equidistant, equisolid or orthographic", words: optics.Projections()},
 	"range":      {usage: "distances from the lens that must be sharp as an `interval`, as 2m.. or 2m..4m"},
 	"rate":       {"frame `rate`, as 25fps", lang.Rate, []string{"24fps", "25fps", "30fps", "50fps", "60fps"}},
 	"second":     {"drop `time` with the added mass, as 1.7s", lang.Time, nil},

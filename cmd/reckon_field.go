@@ -8,18 +8,6 @@ import (
 	"glassbrief/lang"
 )
 
-var projections = []string{"rectilinear", "stereographic", "equidistant", "equisolid", "orthographic"}
-
-// projectionFormulas lists the mapping of each projection: r is the radius in the
-// picture, θ the angle off the axis.
-var projectionFormulas = map[optics.Projection]string{
-	optics.Rectilinear:   "r = f·tan θ",
-	optics.Stereographic: "r = 2f·tan(θ/2)",
-	optics.Equidistant:   "r = f·θ",
-	optics.Equisolid:     "r = 2f·sin(θ/2)",
-	optics.Orthographic:  "r = f·sin θ",
-}
-
 var reckonField = calculation{
 	name:  "field",
 	short: "angle of view, and the field at a distance",
@@ -38,7 +26,7 @@ func fieldOf(r *reading) reckoning {
 	p, focal, sensor := r.printer, r.quantity("focal"), r.frame("sensor")
 	ratio := read(r, "deliver", lang.ParseRatio)
 	squeeze := r.quantity("squeeze").Or(1)
-	word := r.word("projection", projections)
+	word := r.word("projection", optics.Projections())
 	distance := r.quantity("distance")
 	r.beyondFocal(distance, focal)
 	if r.failed() {
@@ -85,7 +73,7 @@ func fieldOf(r *reading) reckoning {
 	)
 	return reckoning{
 		title: "Field of view", given: given, result: result,
-		formula: projectionFormulas[projection] + "; angle = 2θ at r = half the side; nearer, f becomes f·(1+m) with m = f/(s−f)",
+		formula: projection.Formula() + "; angle = 2θ at r = half the side; nearer, f becomes f·(1+m) with m = f/(s−f)",
 		source:  "thin lens: College Physics (OpenStax), chapter 25; the mapping functions are geometry",
 	}
 }

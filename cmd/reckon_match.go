@@ -2,8 +2,6 @@ package cmd
 
 import "glassbrief/engine/optics"
 
-var basisNames = []string{"diagonal", "width", "height"}
-
 var reckonMatch = calculation{
 	name:  "match",
 	short: "the focal length for the same field on another frame",
@@ -21,7 +19,7 @@ matters with --by.`,
 func matchOf(r *reading) reckoning {
 	p, focal := r.printer, r.quantity("focal")
 	from, to := r.frame("from"), r.frame("to")
-	by := r.word("by", basisNames)
+	by := r.word("by", optics.BasisNames())
 	if r.failed() {
 		return reckoning{}
 	}

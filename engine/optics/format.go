@@ -1,6 +1,9 @@
 package optics
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Frame is a rectangle: the part of a sensor in use, or an object that lies flat
 // before the lens. Both sides in metres.
@@ -33,11 +36,10 @@ func Delivered(sensor Frame, squeeze, ratio float64) Frame {
 	return Frame{sensor.Width, sensor.Width * squeeze / ratio}
 }
 
-// A Basis says which extent of two frames is compared.
-type Basis int
+// A Basis says which extent of two frames is compared. Frames of different shape have a
+// different crop factor by each.
+type Basis uint8
 
-// The bases of comparison. Frames of different shape have a different crop factor by
-// each.
 const (
 	ByDiagonal Basis = iota
 	ByWidth
@@ -47,33 +49,22 @@ const (
 var basisNames = [...]string{"diagonal", "width", "height"}
 
 // String gives the word for the basis.
-func (b Basis) String() string {
-	if b < 0 || int(b) >= len(basisNames) {
-		return "invalid basis"
-	}
-	return basisNames[b]
-}
+func (b Basis) String() string { return basisNames[b] }
+
+// BasisNames lists the words for the bases, in a new slice.
+func BasisNames() []string { return slices.Clone(basisNames[:]) }
 
 // ParseBasis gives the basis that a word stands for, and whether there is one.
 func ParseBasis(word string) (Basis, bool) {
-	for i, name := range basisNames {
-		if name == word {
-			return Basis(i), true
-		}
-	}
-	return 0, false
+	i := slices.Index(basisNames[:], word)
+	return Basis(max(i, 0)), i >= 0
 }
 
 func (f Frame) along(by Basis) float64 {
-	switch by {
-	case ByDiagonal:
-		return f.Diagonal()
-	case ByWidth:
-		return f.Width
-	case ByHeight:
-		return f.Height
+	if by > ByHeight {
+		return math.NaN()
 	}
-	return math.NaN()
+	return [...]float64{f.Diagonal(), f.Width, f.Height}[by]
 }
 
 // Crop gives the crop factor of a frame against [FullFrame]: above 1 for a smaller one.

@@ -1,56 +1,86 @@
 package optics
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Projection is how a lens maps the angle from its axis to the distance from the
 // middle of the picture.
 type Projection uint8
 
 // The mappings: the one that keeps lines straight, and the four of fisheye lenses.
-//
-// Source: optics glossary, "Fisheye types".
 const (
-	Rectilinear   Projection = iota // r = f tan θ
-	Stereographic                   // r = 2f tan(θ/2)
-	Equidistant                     // r = f θ
-	Equisolid                       // r = 2f sin(θ/2)
-	Orthographic                    // r = f sin θ
+	Rectilinear Projection = iota
+	Stereographic
+	Equidistant
+	Equisolid
+	Orthographic
 )
 
-var projectionNames = [...]string{"rectilinear", "stereographic", "equidistant", "equisolid", "orthographic"}
+// A mapping is one projection: in units of the focal length, the radius of what lies at an
+// angle from the axis, the inverse of that, and its derivative; and the angle up to which
+// there is an image.
+type mapping struct {
+	name, formula         string
+	widest                float64 // angle, rad
+	reached               bool    // there is an image at the widest angle itself
+	radius, angle, radial func(float64) float64
+}
+
+// Source: optics glossary, "Fisheye types".
+var mappings = [...]mapping{
+	{"rectilinear", "r = f·tan θ", math.Pi / 2, false, math.Tan, math.Atan, func(theta float64) float64 { return inverseSquare(math.Cos(theta)) }},
+	{"stereographic", "r = 2f·tan(θ/2)", math.Pi, false,
+		func(theta float64) float64 { return 2 * math.Tan(theta/2) },
+		func(r float64) float64 { return 2 * math.Atan(r/2) },
+		func(theta float64) float64 { return inverseSquare(math.Cos(theta / 2)) }},
+	{"equidistant", "r = f·θ", math.Pi, true,
+		func(theta float64) float64 { return theta },
+		func(r float64) float64 {
+			if math.Abs(r) > math.Pi {
+				return math.NaN()
+			}
+			return r
+		},
+		func(float64) float64 { return 1 }},
+	{"equisolid", "r = 2f·sin(θ/2)", math.Pi, true,
+		func(theta float64) float64 { return 2 * math.Sin(theta/2) },
+		func(r float64) float64 { return 2 * math.Asin(r/2) },
+		func(theta float64) float64 { return math.Cos(theta / 2) }},
+	{"orthographic", "r = f·sin θ", math.Pi / 2, true, math.Sin, math.Asin, math.Cos},
+}
+
+func inverseSquare(x float64) float64 { return 1 / (x * x) }
 
 // String gives the word for the projection.
-func (p Projection) String() string {
-	if int(p) >= len(projectionNames) {
-		return "invalid projection"
+func (p Projection) String() string { return mappings[p].name }
+
+// Formula gives the mapping: r is the radius in the picture, θ the angle off the axis.
+func (p Projection) Formula() string { return mappings[p].formula }
+
+// Projections lists the words for the projections, in a new slice.
+func Projections() []string {
+	var names []string
+	for _, m := range mappings {
+		names = append(names, m.name)
 	}
-	return projectionNames[p]
+	return names
 }
 
 // ParseProjection gives the projection that a word stands for, and whether there is one.
 func ParseProjection(word string) (Projection, bool) {
-	for i, name := range projectionNames {
-		if name == word {
-			return Projection(i), true
-		}
-	}
-	return 0, false
+	i := slices.IndexFunc(mappings[:], func(m mapping) bool { return m.name == word })
+	return Projection(max(i, 0)), i >= 0
 }
 
 // sees reports whether the mapping has an image for the angle.
 func (p Projection) sees(theta float64) bool {
-	theta = math.Abs(theta)
-	switch p {
-	case Rectilinear:
-		return theta < math.Pi/2
-	case Stereographic:
-		return theta < math.Pi
-	case Equidistant, Equisolid:
-		return theta <= math.Pi
-	case Orthographic:
-		return theta <= math.Pi/2
+	if int(p) >= len(mappings) {
+		return false
 	}
-	return false
+	m, theta := &mappings[p], math.Abs(theta)
+	return theta < m.widest || m.reached && theta == m.widest
 }
 
 // Radius gives the distance from the middle of the picture, in metres, of what lies at
@@ -61,93 +91,39 @@ func Radius(p Projection, focal, theta float64) float64 {
 	if !(focal > 0) || !p.sees(theta) {
 		return math.NaN()
 	}
-	switch p {
-	case Rectilinear:
-		return focal * math.Tan(theta)
-	case Stereographic:
-		return 2 * focal * math.Tan(theta/2)
-	case Equidistant:
-		return focal * theta
-	case Equisolid:
-		return 2 * focal * math.Sin(theta/2)
-	default:
-		return focal * math.Sin(theta)
-	}
+	return focal * mappings[p].radius(theta)
 }
 
 // Angle is the inverse of [Radius]: the angle from the axis, in radians, that is seen at
 // the distance radius from the middle of the picture. NaN outside the largest image that
 // the mapping forms.
 func Angle(p Projection, focal, radius float64) float64 {
-	if !(focal > 0) {
+	if !(focal > 0) || int(p) >= len(mappings) {
 		return math.NaN()
 	}
-	r := radius / focal
-	switch p {
-	case Rectilinear:
-		return math.Atan(r)
-	case Stereographic:
-		return 2 * math.Atan(r/2)
-	case Equidistant:
-		if math.Abs(r) > math.Pi {
-			return math.NaN()
-		}
-		return r
-	case Equisolid:
-		return 2 * math.Asin(r/2)
-	case Orthographic:
-		return math.Asin(r)
-	}
-	return math.NaN()
+	return mappings[p].angle(radius / focal)
 }
 
 // RadialScale gives the scale of the picture at the angle theta from the axis, along the
 // line from the middle, relative to the scale in the middle: (dr/dθ)/f. NaN where the
 // mapping has no image.
-//
-// Source: optics glossary, "Fisheye types".
 func RadialScale(p Projection, theta float64) float64 {
 	if !p.sees(theta) {
 		return math.NaN()
 	}
-	switch p {
-	case Rectilinear:
-		c := math.Cos(theta)
-		return 1 / (c * c)
-	case Stereographic:
-		c := math.Cos(theta / 2)
-		return 1 / (c * c)
-	case Equidistant:
-		return 1
-	case Equisolid:
-		return math.Cos(theta / 2)
-	default:
-		return math.Cos(theta)
-	}
+	return mappings[p].radial(theta)
 }
 
 // TangentialScale is the scale across the line from the middle, relative to the scale in
-// the middle: r/(f sin θ). Domain and source as for [RadialScale].
+// the middle: r/(f sin θ). Domain as for [RadialScale].
 func TangentialScale(p Projection, theta float64) float64 {
-	if !p.sees(theta) {
+	switch {
+	case !p.sees(theta):
 		return math.NaN()
-	}
-	switch p {
-	case Rectilinear:
-		return 1 / math.Cos(theta)
-	case Stereographic:
-		c := math.Cos(theta / 2)
-		return 1 / (c * c)
-	case Equidistant:
-		if theta == 0 {
-			return 1
-		}
-		return theta / math.Sin(theta)
-	case Equisolid:
-		return 1 / math.Cos(theta/2)
-	default:
+	case theta == 0:
 		return 1
 	}
+	return mappings[p].radius(theta) / math.Sin(theta)
 }
 
 // Bend gives how far a mapping departs from the rectilinear one at a distance from the
