@@ -11,9 +11,9 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"testing/fstest" // its map of files is the standard library's file system in memory
 	"time"
 
-	"glassbrief/cmd/textfile"
 	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
@@ -114,7 +114,7 @@ func (r revision) Open(name string) (fs.File, error) {
 	if err != nil {
 		return fail(err)
 	}
-	return textfile.Open(name, string(text)), nil
+	return fstest.MapFS{name: {Data: text}}.Open(name)
 }
 
 // git runs git without a shell and gives what it prints, up to one byte more than a file

@@ -163,13 +163,13 @@ func (c *completer) words() {
 // names offers the names of equipment and shots that may stand here.
 func (c *completer) names() {
 	kind := c.nameKind(c.place)
-	if kind == "" {
+	of, ok := shelves[kind]
+	if !ok {
 		return
 	}
 	scenario := c.server.look(c.document)
-	for _, name := range names(scenario, kind) {
-		found, _ := find(scenario, kind, name, c.server.Printer)
-		c.add(kindValue, name, lang.Quote(name), kind, found.text)
+	for _, name := range of.names(scenario) {
+		c.add(kindValue, name, lang.Quote(name), kind, of.find(scenario, kind, name, c.server.Printer).text)
 	}
 }
 

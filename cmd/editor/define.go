@@ -23,13 +23,10 @@ func (s *server) define(d *document, offset int) any {
 			span = factSpan(scenario, part.Text())
 		case kind == "file":
 			return s.fileNamed(d, name)
-		case kind == "shot":
-			span = shotSpan(scenario, name)
 		case place.Keyword.Value == "scene" || place.Keyword.Value == "heading":
 			return s.scene(d, scenario, name)
 		default:
-			found, _ := find(scenario, kind, name, s.Printer)
-			span = found.span
+			span = find(scenario, kind, name, s.Printer).span
 		}
 	case lang.AtWord:
 		if place.Keyword.Value == "scene" {
@@ -43,15 +40,6 @@ func (s *server) define(d *document, offset int) any {
 		return nil
 	}
 	return at
-}
-
-func shotSpan(s *brief.Scenario, id string) lang.Span {
-	for _, shot := range s.Shots {
-		if shot.ID == id {
-			return shot.Span
-		}
-	}
-	return lang.Span{}
 }
 
 // factSpan gives the place where a rules file defines a fact.

@@ -1,7 +1,6 @@
 package editor
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"net/url"
@@ -72,12 +71,19 @@ type textDocument struct {
 	Text       string `json:"text"`
 }
 
-func (s *server) open(params json.RawMessage) (any, error) {
-	var p struct {
-		TextDocument textDocument `json:"textDocument"`
-	}
-	if err := json.Unmarshal(params, &p); err != nil {
-		return nil, err
+// params are those of every method: each reads what it takes of them.
+type params struct {
+	TextDocument   textDocument `json:"textDocument"`
+	Position       position     `json:"position"`
+	ContentChanges []struct {
+		Range *textRange `json:"range"`
+		Text  string     `json:"text"`
+	} `json:"contentChanges"`
+}
+
+func (s *server) open(p *params) (any, error) {
+	if p.TextDocument.URI == "" {
+		return nil, errors.New("no document is named")
 	}
 	d := newDocument(p.TextDocument.URI, p.TextDocument.LanguageID)
 	d.set(p.TextDocument.Text)
@@ -86,18 +92,8 @@ func (s *server) open(params json.RawMessage) (any, error) {
 	return nil, nil
 }
 
-func (s *server) change(params json.RawMessage) (any, error) {
-	var p struct {
-		TextDocument   textDocument `json:"textDocument"`
-		ContentChanges []struct {
-			Range *textRange `json:"range"`
-			Text  string     `json:"text"`
-		} `json:"contentChanges"`
-	}
-	if err := json.Unmarshal(params, &p); err != nil {
-		return nil, err
-	}
-	d, err := s.document(p.TextDocument.URI)
+func (s *server) change(p *params) (any, error) {
+	d, err := s.document(p)
 	if err != nil {
 		return nil, err
 	}
@@ -111,24 +107,19 @@ func (s *server) change(params json.RawMessage) (any, error) {
 	return nil, nil
 }
 
-func (s *server) save(json.RawMessage) (any, error) {
+func (s *server) save(*params) (any, error) {
 	s.touch()
 	return nil, nil
 }
 
-func (s *server) close(params json.RawMessage) (any, error) {
-	var p struct {
-		TextDocument textDocument `json:"textDocument"`
-	}
-	if err := json.Unmarshal(params, &p); err != nil {
+func (s *server) close(p *params) (any, error) {
+	d, err := s.document(p)
+	if err != nil {
 		return nil, err
 	}
-	if _, err := s.document(p.TextDocument.URI); err != nil {
-		return nil, err
-	}
-	delete(s.documents, p.TextDocument.URI)
+	delete(s.documents, d.uri)
 	s.touch()
-	s.stale[p.TextDocument.URI] = true // its findings go
+	s.stale[d.uri] = true // its findings go
 	return nil, nil
 }
 
@@ -139,24 +130,17 @@ func (s *server) touch() {
 	}
 }
 
-func (s *server) document(uri string) (*document, error) {
-	if d := s.documents[uri]; d != nil {
+func (s *server) document(p *params) (*document, error) {
+	if d := s.documents[p.TextDocument.URI]; d != nil {
 		return d, nil
 	}
-	return nil, fmt.Errorf("the document %q is not open", uri)
+	return nil, fmt.Errorf("the document %q is not open", p.TextDocument.URI)
 }
 
 // at makes a method of one that asks about a place of a document.
 func at(ask func(*server, *document, int) any) method {
-	return func(s *server, params json.RawMessage) (any, error) {
-		var p struct {
-			TextDocument textDocument `json:"textDocument"`
-			Position     position     `json:"position"`
-		}
-		if err := json.Unmarshal(params, &p); err != nil {
-			return nil, err
-		}
-		d, err := s.document(p.TextDocument.URI)
+	return func(s *server, p *params) (any, error) {
+		d, err := s.document(p)
 		if err != nil {
 			return nil, err
 		}

@@ -1,10 +1,6 @@
 package editor
 
-import (
-	"encoding/json"
-
-	"glassbrief/lang"
-)
+import "glassbrief/lang"
 
 // A textEdit puts a new text in the place of a range.
 type textEdit struct {
@@ -14,14 +10,8 @@ type textEdit struct {
 
 // format lays a document out as "tidy" does. A text that cannot be parsed, or that would
 // say something else, gets no edits.
-func (s *server) format(params json.RawMessage) (any, error) {
-	var p struct {
-		TextDocument textDocument `json:"textDocument"`
-	}
-	if err := json.Unmarshal(params, &p); err != nil {
-		return nil, err
-	}
-	d, err := s.document(p.TextDocument.URI)
+func (s *server) format(p *params) (any, error) {
+	d, err := s.document(p)
 	if err != nil {
 		return nil, err
 	}

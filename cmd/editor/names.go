@@ -62,94 +62,106 @@ func (d *document) nameKind(place lang.Place) string {
 	return ""
 }
 
-// An item is a piece of equipment as an editor shows it.
+// An item is what a name stands for, as an editor shows it.
 type item struct {
 	span lang.Span // where it is described
 	text string    // Markdown
 }
 
-// find gives the piece of equipment of a kind and name.
-func find(s *brief.Scenario, kind, name string, p lang.Printer) (item, bool) {
-	c := s.Catalogue
-	switch kind {
-	case "lens":
-		if lens, ok := c.Lenses.Lookup(name); ok {
-			text := describe(kind, name, catalog.Fields(lens), p)
+// A shelf is what can be named of one kind.
+type shelf struct {
+	names func(*brief.Scenario) []string
+	find  func(s *brief.Scenario, kind, name string, p lang.Printer) item // empty when there is none
+}
+
+// shelves lists the kinds that [document.nameKind] gives, but for files.
+var shelves = map[string]shelf{
+	"lens": equipment(func(c *catalog.Catalogue) *catalog.Shelf[catalog.Lens] { return &c.Lenses },
+		func(s *brief.Scenario, lens *catalog.Lens, p lang.Printer) (lang.Span, string) {
+			text := ""
 			for _, camera := range s.Cameras {
 				text += fieldOn(s, lens, camera, p)
 			}
-			return item{lens.Span, text}, true
-		}
-	case "camera":
-		return lookUp(&c.Cameras, kind, name, p, func(x *catalog.Camera) lang.Span { return x.Span })
-	case "rig":
-		return lookUp(&c.Rigs, kind, name, p, func(x *catalog.Rig) lang.Span { return x.Span })
-	case "mount":
-		return lookUp(&c.Mounts, kind, name, p, func(x *catalog.Mount) lang.Span { return x.Span })
-	case "adapter":
-		return lookUp(&c.Adapters, kind, name, p, func(x *catalog.Adapter) lang.Span { return x.Span })
-	case "criterion":
-		for _, criterion := range s.Rules.Criteria() {
-			if criterion.Name == name {
-				return item{criterion.Span, fmt.Sprintf("**%s** criterion, weight %g\n\n%s", name, criterion.Weight, criterion.About)}, true
+			return lens.Span, text
+		}),
+	"camera": equipment(func(c *catalog.Catalogue) *catalog.Shelf[catalog.Camera] { return &c.Cameras },
+		func(_ *brief.Scenario, x *catalog.Camera, _ lang.Printer) (lang.Span, string) { return x.Span, "" }),
+	"rig": equipment(func(c *catalog.Catalogue) *catalog.Shelf[catalog.Rig] { return &c.Rigs },
+		func(_ *brief.Scenario, x *catalog.Rig, _ lang.Printer) (lang.Span, string) { return x.Span, "" }),
+	"mount": equipment(func(c *catalog.Catalogue) *catalog.Shelf[catalog.Mount] { return &c.Mounts },
+		func(_ *brief.Scenario, x *catalog.Mount, _ lang.Printer) (lang.Span, string) { return x.Span, "" }),
+	"adapter": equipment(func(c *catalog.Catalogue) *catalog.Shelf[catalog.Adapter] { return &c.Adapters },
+		func(_ *brief.Scenario, x *catalog.Adapter, _ lang.Printer) (lang.Span, string) { return x.Span, "" }),
+	"filter": equipment(func(c *catalog.Catalogue) *catalog.Shelf[catalog.Filter] { return &c.Filters },
+		func(_ *brief.Scenario, x *catalog.Filter, _ lang.Printer) (lang.Span, string) { return x.Span, "" }),
+	"criterion": listed(func(s *brief.Scenario) []*rules.Criterion { return s.Rules.Criteria() }, func(c *rules.Criterion) (string, item) {
+		return c.Name, item{c.Span, fmt.Sprintf("**%s** criterion, weight %g\n\n%s", c.Name, c.Weight, c.About)}
+	}),
+	"shot": listed(func(s *brief.Scenario) []*brief.Shot { return s.Shots }, func(shot *brief.Shot) (string, item) {
+		return shot.ID, item{shot.Span, fmt.Sprintf("**shot %s** %s", shot.ID, shot.Title)}
+	}),
+	"mode": listed(modesOf, func(mode string) (string, item) { return mode, item{} }),
+}
+
+// equipment is the shelf of one kind of the catalogue; more gives where an item stands, and
+// what to say of it behind its figures.
+func equipment[T catalog.Lens | catalog.Camera | catalog.Rig | catalog.Mount | catalog.Adapter | catalog.Filter](
+	of func(*catalog.Catalogue) *catalog.Shelf[T], more func(*brief.Scenario, *T, lang.Printer) (lang.Span, string),
+) shelf {
+	return shelf{
+		names: func(s *brief.Scenario) []string { return of(s.Catalogue).Names() },
+		find: func(s *brief.Scenario, kind, name string, p lang.Printer) item {
+			found, ok := of(s.Catalogue).Lookup(name)
+			if !ok {
+				return item{}
 			}
-		}
-	case "filter":
-		return lookUp(&c.Filters, kind, name, p, func(x *catalog.Filter) lang.Span { return x.Span })
+			span, text := more(s, found, p)
+			return item{span, describe(kind, name, catalog.Fields(found), p) + text}
+		},
 	}
-	return item{}, false
 }
 
-func lookUp[T catalog.Camera | catalog.Rig | catalog.Mount | catalog.Adapter | catalog.Filter](
-	shelf *catalog.Shelf[T], kind, name string, p lang.Printer, span func(*T) lang.Span,
-) (item, bool) {
-	found, ok := shelf.Lookup(name)
-	if !ok {
-		return item{}, false
-	}
-	return item{span(found), describe(kind, name, catalog.Fields(found), p)}, true
-}
-
-// names lists the pieces of equipment of a kind.
-func names(s *brief.Scenario, kind string) []string {
-	c := s.Catalogue
-	switch kind {
-	case "lens":
-		return c.Lenses.Names()
-	case "camera":
-		return c.Cameras.Names()
-	case "rig":
-		return c.Rigs.Names()
-	case "mount":
-		return c.Mounts.Names()
-	case "adapter":
-		return c.Adapters.Names()
-	case "filter":
-		return c.Filters.Names()
-	case "criterion":
-		var criteria []string
-		for _, criterion := range s.Rules.Criteria() {
-			criteria = append(criteria, criterion.Name)
-		}
-		return criteria
-	case "shot":
-		var ids []string
-		for _, shot := range s.Shots {
-			ids = append(ids, shot.ID)
-		}
-		return ids
-	case "mode":
-		var modes []string
-		for _, camera := range s.Cameras {
-			for _, mode := range camera.ModeNames() {
-				if !slices.Contains(modes, mode) {
-					modes = append(modes, mode)
+// listed is the shelf of what is found by going through a list.
+func listed[T any](all func(*brief.Scenario) []T, one func(T) (name string, of item)) shelf {
+	return shelf{
+		names: func(s *brief.Scenario) []string {
+			var names []string
+			for _, x := range all(s) {
+				name, _ := one(x)
+				names = append(names, name)
+			}
+			return names
+		},
+		find: func(s *brief.Scenario, _, wanted string, _ lang.Printer) item {
+			for _, x := range all(s) {
+				if name, of := one(x); name == wanted {
+					return of
 				}
 			}
-		}
-		return modes
+			return item{}
+		},
 	}
-	return nil
+}
+
+// modesOf lists the sensor modes of the cameras, each once.
+func modesOf(s *brief.Scenario) []string {
+	var modes []string
+	for _, camera := range s.Cameras {
+		for _, mode := range camera.ModeNames() {
+			if !slices.Contains(modes, mode) {
+				modes = append(modes, mode)
+			}
+		}
+	}
+	return modes
+}
+
+// find gives what a name of a kind is, empty when there is nothing of that name.
+func find(s *brief.Scenario, kind, name string, p lang.Printer) item {
+	if of, ok := shelves[kind]; ok {
+		return of.find(s, kind, name, p)
+	}
+	return item{}
 }
 
 // describe lists what a catalogue says of an item, and what it does not.
@@ -202,16 +214,7 @@ const fieldDistance = 2.0
 // aboutName says what a quoted text names, or "".
 func (s *server) aboutName(d *document, place lang.Place) string {
 	kind, name := d.nameKind(place), textOf(place.Span)
-	scenario := s.look(d)
-	if kind == "shot" {
-		for _, shot := range scenario.Shots {
-			if shot.ID == name {
-				return fmt.Sprintf("**shot %s** %s", shot.ID, shot.Title)
-			}
-		}
-	}
-	found, _ := find(scenario, kind, name, s.Printer)
-	return found.text
+	return find(s.look(d), kind, name, s.Printer).text
 }
 
 // textOf gives what a quoted text says, closed or not.

@@ -3,8 +3,7 @@ package editor
 import (
 	"io/fs"
 	"path/filepath"
-
-	"glassbrief/cmd/textfile"
+	"testing/fstest" // its map of files is the standard library's file system in memory
 )
 
 // An overlay is a tree of files in which the texts of open documents stand in the place
@@ -19,7 +18,7 @@ func (o overlay) Open(name string) (fs.File, error) {
 	path := filepath.Join(o.folder, filepath.FromSlash(name))
 	for _, d := range o.documents {
 		if d.path != "" && d.path == path {
-			return textfile.Open(name, d.text), nil
+			return fstest.MapFS{name: {Data: []byte(d.text)}}.Open(name)
 		}
 	}
 	if o.tree == nil {

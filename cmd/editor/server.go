@@ -169,7 +169,14 @@ func (s *server) call(m *message) (result any, fault *wireError) {
 	case !known:
 		return nil, &wireError{codeUnknownMethod, fmt.Sprintf("the method %q is not known", m.Method)}
 	}
-	result, err := method(s, m.Params)
+	var p params
+	var err error
+	if m.Params != nil {
+		err = json.Unmarshal(m.Params, &p)
+	}
+	if err == nil {
+		result, err = method(s, &p)
+	}
 	if err != nil {
 		return nil, &wireError{codeInvalidParams, err.Error()}
 	}
@@ -178,12 +185,12 @@ func (s *server) call(m *message) (result any, fault *wireError) {
 
 // A method answers a request, or takes a notification. It fails when the parameters are
 // not what the protocol says.
-type method func(*server, json.RawMessage) (any, error)
+type method func(*server, *params) (any, error)
 
 func methods() map[string]method {
 	return map[string]method{
-		"initialized": func(*server, json.RawMessage) (any, error) { return nil, nil },
-		"shutdown": func(s *server, _ json.RawMessage) (any, error) {
+		"initialized": func(*server, *params) (any, error) { return nil, nil },
+		"shutdown": func(s *server, _ *params) (any, error) {
 			s.ending = true
 			return nil, nil
 		},
