@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"slices"
 
 	"glassbrief/lang"
 )
@@ -19,10 +20,12 @@ type Camera struct {
 	// The parts of the sensor that can be recorded, each with its size, and a remark if
 	// it needs one; the first is the one used unless a scenario says otherwise.
 	Modes []Mode `lang:"mode,required"`
-	// Base ISO.
-	ISO lang.Quantity `lang:"iso,dim=plain"`
+	// Base ISO; two or more of a camera that has them, as "800 or 4000".
+	ISO lang.List `lang:"iso,dim=plain"`
 	// Lowest and highest ISO that give a usable picture.
 	ISORange lang.Interval `lang:"iso_range,dim=plain"`
+	// Strengths of the neutral filters that are built in, as "2, 4, 6 stops".
+	BuiltInND lang.List `lang:"built_in_nd,dim=stops" absent:"none"`
 	// The camera can focus a lens that can be driven.
 	Autofocus lang.Flag `lang:"autofocus" absent:"no"`
 	// Mass with its own battery and card.
@@ -69,6 +72,22 @@ func (c *Camera) ModeNames() []string {
 	}
 	return names
 }
+
+// BaseISOs gives the base ISOs from the lowest to the highest; none when they are not known.
+func (c *Camera) BaseISOs() []float64 { return slices.Sorted(slices.Values(c.ISO.Values())) }
+
+// LowestBase gives the lowest base ISO.
+func (c *Camera) LowestBase() (lowest lang.Quantity) {
+	for _, base := range c.ISO.Items {
+		if !lowest.Known() || base.Value < lowest.Value {
+			lowest = base
+		}
+	}
+	return lowest
+}
+
+// BuiltInNDs gives the strengths of the built-in neutral filters in stops, the weakest first.
+func (c *Camera) BuiltInNDs() []float64 { return slices.Sorted(slices.Values(c.BuiltInND.Values())) }
 
 // Known reports whether the mode's size is known.
 func (m Mode) Known() bool { return m.Size.Known() }

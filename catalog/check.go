@@ -3,6 +3,7 @@ package catalog
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"glassbrief/lang"
 )
@@ -97,6 +98,32 @@ func (v *checker) interval(i lang.Interval, f figure) {
 	}
 }
 
+// list checks each value, and that none stands twice.
+func (v *checker) list(keyword string, l lang.List, f figure) {
+	for i, q := range l.Items {
+		v.figure(q, f)
+		if first := slices.IndexFunc(l.Items[:i], func(earlier lang.Quantity) bool { return sameQuantity(earlier, q) }); first >= 0 {
+			v.found.Add(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.DuplicateField, Span: q.Span,
+				Summary: fmt.Sprintf("%q stands twice in %q", q.Span.Text(), keyword), Detail: "Keep one of the two.",
+				Related: []lang.Related{{Span: l.Items[first].Span, Note: "it stands here first"}},
+			})
+		}
+	}
+}
+
+// within reports a value that lies outside of what the item can be set to.
+func (v *checker) within(q lang.Quantity, can lang.Interval, what, remedy string) {
+	if q.Value >= can.Low.Or(0) && q.Value <= can.High.Or(math.Inf(1)) {
+		return
+	}
+	v.found.Add(lang.Diagnostic{
+		Severity: lang.Error, Code: lang.Contradiction, Span: q.Span,
+		Summary: fmt.Sprintf("the %s %q lies outside of %q", what, q.Span.Text(), can.Span.Text()), Detail: remedy,
+		Related: []lang.Related{{Span: can.Span, Note: "the range is here"}},
+	})
+}
+
 func (v *checker) improbable(at lang.Span, summary, detail string) {
 	v.report(lang.Warning, lang.Improbable, at, summary, detail)
 }
@@ -128,7 +155,9 @@ func (v *checker) lens(l *Lens) {
 			fmt.Sprintf("%q lacks an end", l.Focal.Span.Text()),
 			"Write both ends of a zoom, or the one focal length of a prime.")
 	}
+	v.engraved(l)
 	v.stops(l)
+	v.focusing(l)
 	v.figure(l.CloseFocus, figure{"closest focus of a lens", positive, 0.01, 10, "m"})
 	v.figure(l.Circle, figure{"image circle of a lens", positive, 0.005, 0.1, "mm"})
 	v.figure(l.Mass, figure{"mass of a lens", positive, 0.02, 15, "kg"})
@@ -165,6 +194,37 @@ func (v *checker) correction(c *Correction) {
 		v.figure(s.Focal, figure{"focal length of a measurement", positive, 0.002, 2, "mm"})
 		v.figure(s.Stop, figure{"stop of a measurement", positive, 0.7, 64, "f/"})
 		v.figure(s.Distance, figure{"distance of a measurement", positive, 0.02, 100000, "m"})
+	}
+}
+
+// engraved holds the engraved focal lengths to those of the zoom.
+func (v *checker) engraved(l *Lens) {
+	v.list("engraved", l.Engraved, figure{"engraved focal length", positive, 0.002, 2, "mm"})
+	switch {
+	case !l.Engraved.Known() || !l.Focal.Known():
+	case !l.IsZoom():
+		v.report(lang.Error, lang.Contradiction, l.Engraved.Span, fmt.Sprintf("%q is engraved on a lens of one focal length", l.Engraved.Span.Text()),
+			"Write the ends of a zoom as \"focal 24mm..70mm\", or leave the line out.")
+	default:
+		for _, q := range l.Engraved.Items {
+			v.within(q, l.Focal, "engraved focal length", "It is one that the zoom can be set to. Correct one of the two.")
+		}
+	}
+}
+
+// focusing checks how near a lens magnifies, and the words for its focus ring.
+func (v *checker) focusing(l *Lens) {
+	if m := l.Magnification; m.Known() && (m.Value < 0.01 || m.Value > 5) {
+		v.improbable(m.Span, fmt.Sprintf("%q is an improbable magnification of a lens at its closest focus", m.Span.Text()),
+			"From 1:100 to 5:1 is usual: the size on the sensor against that of the thing, as \"1:4\".")
+	}
+	if l.Focus.Value == FocusWire && l.Scale.Value != "" && l.Scale.Value != ScaleWire {
+		v.found.Add(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.Contradiction, Span: l.Scale.Span,
+			Summary: fmt.Sprintf("the ring is by wire by one line and %q by another", l.Scale.Value),
+			Detail:  "Leave \"scale\" out, or write \"focus auto\" or \"focus manual\".",
+			Related: []lang.Related{{Span: l.Focus.Span, Note: "it is by wire here"}},
+		})
 	}
 }
 
@@ -264,16 +324,12 @@ func (v *checker) camera(c *Camera) {
 			v.report(lang.Error, lang.ExtraValue, mode.Size.Depth.Span, "a sensor has no depth", "Write its width and height.")
 		}
 	}
-	v.figure(c.ISO, figure{"base ISO of a camera", positive, 25, 20000, ""})
+	v.list("iso", c.ISO, figure{"base ISO of a camera", positive, 25, 20000, ""})
 	v.interval(c.ISORange, figure{"ISO of a camera", positive, 25, 1e6, ""})
-	if c.ISO.Known() && (c.ISO.Value < c.ISORange.Low.Or(0) || c.ISO.Value > c.ISORange.High.Or(math.Inf(1))) {
-		v.found.Add(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.Contradiction, Span: c.ISO.Span,
-			Summary: fmt.Sprintf("the base ISO %q lies outside of %q", c.ISO.Span.Text(), c.ISORange.Span.Text()),
-			Detail:  "The base ISO is one that can be set. Correct one of the two.",
-			Related: []lang.Related{{Span: c.ISORange.Span, Note: "the range is here"}},
-		})
+	for _, base := range c.ISO.Items {
+		v.within(base, c.ISORange, "base ISO", "The base ISO is one that can be set. Correct one of the two.")
 	}
+	v.list("built_in_nd", c.BuiltInND, figure{"strength of a built-in filter", positive, 1.0 / 3, 12, "stops"})
 	v.figure(c.Mass, figure{"mass of a camera", positive, 0.03, 15, "kg"})
 	v.figure(c.Length, figure{"length of a camera", positive, 0.01, 0.6, "mm"})
 	v.figure(c.Balance, figure{"place of the centre of mass of a camera", signed, -0.05, 0.4, "mm"})

@@ -12,13 +12,15 @@ import (
 // point at the marked text.
 func TestCheckFindsOneFault(t *testing.T) {
 	const (
-		lens    = "lens \"L\" {\n mount \"Short\"\n focal 35mm\n aperture f/2..f/22\n%\n}"
-		bare    = "lens \"L\" {\n mount \"Short\"\n%\n}"
-		camera  = "camera \"C\" {\n mount \"Short\"\n mode \"All\" 36mm x 24mm\n iso 800\n%\n}"
-		rig     = "rig \"R\" {\n sled_mass 2kg\n%\n}"
-		adapter = "adapter \"A\" {\n%\n}"
-		ring    = "filter \"R\" {\n kind step-up\n%\n}"
-		filter  = "filter \"F\" {\n kind nd\n%\n}"
+		zoom     = "lens \"L\" {\n mount \"Short\"\n focal 24mm..70mm\n%\n}"
+		lens     = "lens \"L\" {\n mount \"Short\"\n focal 35mm\n aperture f/2..f/22\n%\n}"
+		bare     = "lens \"L\" {\n mount \"Short\"\n%\n}"
+		camera   = "camera \"C\" {\n mount \"Short\"\n mode \"All\" 36mm x 24mm\n iso 800\n%\n}"
+		bareBody = "camera \"C\" {\n mount \"Short\"\n mode \"All\" 36mm x 24mm\n%\n}"
+		rig      = "rig \"R\" {\n sled_mass 2kg\n%\n}"
+		adapter  = "adapter \"A\" {\n%\n}"
+		ring     = "filter \"R\" {\n kind step-up\n%\n}"
+		filter   = "filter \"F\" {\n kind nd\n%\n}"
 	)
 	for _, c := range []struct {
 		item, line string
@@ -54,6 +56,17 @@ func TestCheckFindsOneFault(t *testing.T) {
 		{lens, "have rent 9000 EUR", lang.Warning, lang.Improbable, "9000 EUR"},
 		{lens, "have owned 35 EUR", lang.Error, lang.ExtraValue, "35 EUR"},
 		{lens, "have ownd", lang.Error, lang.UnknownWord, "ownd"},
+		{zoom, "engraved 24, 28, 85mm", lang.Error, lang.Contradiction, "85mm"},
+		{zoom, "engraved 2.4cm, 24mm", lang.Error, lang.DuplicateField, "24mm"},
+		{zoom, "engraved 28, 35, 28mm", lang.Error, lang.DuplicateField, "28mm"},
+		{zoom, "engraved 28, 35", lang.Error, lang.MissingUnit, "28"},
+		{zoom, "engraved 28mm..35mm", lang.Error, lang.WrongKind, "28mm..35mm"},
+		{lens, "engraved 35mm", lang.Error, lang.Contradiction, "35mm"},
+		{lens, "magnification 0:1", lang.Error, lang.OutOfRange, "0:1"},
+		{lens, "magnification 1:400", lang.Warning, lang.Improbable, "1:400"},
+		{lens, "magnification 8", lang.Warning, lang.Improbable, "8"},
+		{lens, "scale printed", lang.Error, lang.UnknownWord, "printed"},
+		{lens, "focus wire\n scale marked", lang.Error, lang.Contradiction, "marked"},
 		{lens, "projection fisheye", lang.Error, lang.UnknownWord, "fisheye"},
 		{lens, "focal 35mm", lang.Error, lang.DuplicateField, "focal"},
 		{bare, "focal 0.5mm", lang.Warning, lang.Improbable, "0.5mm"},
@@ -71,11 +84,17 @@ func TestCheckFindsOneFault(t *testing.T) {
 		{camera, "mass 40kg", lang.Warning, lang.Improbable, "40kg"},
 		{camera, "iso_range 12800..100", lang.Error, lang.BadInterval, "12800..100"},
 		{camera, "iso_range 1600..12800", lang.Error, lang.Contradiction, "800"},
+		{bareBody, "iso 800 or 4000\n iso_range 200..3200", lang.Error, lang.Contradiction, "4000"},
+		{bareBody, "iso 800, 4000, 800", lang.Error, lang.DuplicateField, "800"},
+		{bareBody, "iso 800,4000", lang.Error, lang.InvalidCharacter, ","},
+		{camera, "built_in_nd 2, 4", lang.Error, lang.MissingUnit, "2"},
+		{camera, "built_in_nd 0, 2 stops", lang.Error, lang.OutOfRange, "0"},
+		{camera, "built_in_nd 2, 16 stops", lang.Warning, lang.Improbable, "16 stops"},
 		{camera, "mode \"All\" 24mm x 13.5mm", lang.Error, lang.DuplicateName, "\"All\""},
 		{camera, "mode \"Big\" 300mm x 24mm", lang.Warning, lang.Improbable, "300mm"},
 		{camera, "mode \"Odd\" 36mm x 24mm x 2mm", lang.Error, lang.ExtraValue, "2mm"},
 		{camera, "length 60mm\n balance 80mm", lang.Warning, lang.Improbable, "80mm"},
-		{"camera \"C\" {\n mount \"Short\"\n mode \"All\" 36mm x 24mm\n%\n}", "iso 10", lang.Warning, lang.Improbable, "10"},
+		{bareBody, "iso 10", lang.Warning, lang.Improbable, "10"},
 		{"camera \"C\" {\n mount \"Short\"\n%\n}", "", lang.Error, lang.MissingField, "camera"},
 		{rig, "payload 3kg..1kg", lang.Error, lang.BadInterval, "3kg..1kg"},
 		{rig, "payload -1kg..3kg", lang.Error, lang.OutOfRange, "-1kg"},

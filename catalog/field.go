@@ -12,7 +12,7 @@ import (
 // A Field is one field of an item, for a view that shows all of it.
 type Field struct {
 	Keyword string // as a file writes it
-	// Value is a lang.Text, Word, Quantity, Interval, Ratio or Flag, or one of this
+	// Value is a lang.Text, Word, Quantity, Interval, Ratio, List or Flag, or one of this
 	// package's Holding, Thread, Route, Mode or Correction.
 	Value any
 	// Absent is what it means that a file does not give the field, and Settled that it
@@ -90,6 +90,8 @@ func (f Field) Show(p lang.Printer) string {
 		return showInterval(v, p)
 	case lang.Ratio:
 		return p.Quantity(v.Value, "")
+	case lang.List:
+		return p.List(v)
 	case shower:
 		return v.Show(p)
 	}
@@ -124,6 +126,8 @@ func (f Field) Origin() lang.Span {
 		return v.Span
 	case lang.Ratio:
 		return v.Span
+	case lang.List:
+		return v.Span
 	case Holding:
 		return v.Span
 	case Thread:
@@ -156,6 +160,8 @@ func sameValue(a, b any) bool {
 		return sameQuantity(x.Low, y.Low) && sameQuantity(x.High, y.High)
 	case lang.Ratio:
 		return x.Value == b.(lang.Ratio).Value
+	case lang.List:
+		return slices.EqualFunc(x.Items, b.(lang.List).Items, sameQuantity)
 	case Holding:
 		y := b.(Holding)
 		return x.Kind == y.Kind && sameQuantity(x.DayRate, y.DayRate)

@@ -1,6 +1,7 @@
 package catalog_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -26,6 +27,8 @@ func TestFieldsOfLens(t *testing.T) {
 	lens := lensOf(t, `
 have rent 35 EUR
 focal 24mm..70mm
+engraved 24, 35, 70mm
+magnification 1:4
 aperture f/2.8..
 close_focus 0.405m
 focus auto
@@ -37,13 +40,16 @@ distortion -2.5%`)
 		{"have", "rent 35 EUR a day", true},
 		{"mount", "Short", true},
 		{"focal", "24 mm to 70 mm", true},
+		{"engraved", "24 mm, 35 mm, 70 mm", true},
 		{"aperture", "from f/2.8", true},
 		{"transmission", "unknown", false},
 		{"close_focus", "1ft 4in", true},
+		{"magnification", "0.25", true},
 		{"circle", "unknown", false},
 		{"projection", "rectilinear", true},
 		{"squeeze", "1", true},
 		{"focus", "auto", true},
+		{"scale", "as focus", true},
 		{"mass", "2.11 lb", true},
 		{"length", "unknown", false},
 		{"diameter", "unknown", false},
@@ -64,26 +70,31 @@ camera "C" {
   mount "Short"
   mode "Open gate" 36mm x 24mm
   mode "Crop" 24mm x 13.5mm "fast"
-  iso 800
+  iso 4000 or 800
   iso_range ..6400
+  built_in_nd 2, 4 stops
 }
 adapter "A" {
   from "Deep" to "Short"
   contacts
 }`)
 	camera, _ := c.Cameras.Lookup("C")
+	if base := camera.LowestBase(); base.Value != 800 || !slices.Equal(camera.BaseISOs(), []float64{800, 4000}) || !slices.Equal(camera.BuiltInNDs(), []float64{2, 4}) {
+		t.Errorf("got base ISOs %v, the lowest %v, and filters of %v stops", camera.BaseISOs(), base.Value, camera.BuiltInNDs())
+	}
 	adapter, _ := c.Adapters.Lookup("A")
 	for _, part := range []struct {
 		what      string
 		got, want []shown
 	}{
-		{"camera", show(catalog.Fields(camera), lang.Printer{})[:7], []shown{
+		{"camera", show(catalog.Fields(camera), lang.Printer{})[:8], []shown{
 			{"about", "", true},
 			{"mount", "Short", true},
 			{"mode", "Open gate, 36 mm x 24 mm", true},
 			{"mode", "Crop, 24 mm x 13.5 mm, fast", true},
-			{"iso", "800", true},
+			{"iso", "4000, 800", true},
 			{"iso_range", "to 6400", true},
+			{"built_in_nd", "2 stops, 4 stops", true},
 			{"autofocus", "no", true},
 		}},
 		{"adapter", show(catalog.Fields(adapter), lang.Printer{}), []shown{
@@ -119,6 +130,22 @@ func showAll[T catalog.Lens | catalog.Camera | catalog.Rig | catalog.Mount | cat
 			if got := f.Show(lang.Printer{}); got == "" && f.Keyword != "about" {
 				t.Errorf("%T: %s shows nothing", item, f.Keyword)
 			}
+		}
+	}
+}
+
+func TestFocusScale(t *testing.T) {
+	for _, c := range []struct{ lines, want string }{
+		{"", ""},
+		{"focus auto", ""},
+		{"focus manual", catalog.ScaleMarked},
+		{"focus wire", catalog.ScaleWire},
+		{"focus manual\nscale none", catalog.ScaleNone},
+		{"focus auto\nscale wire", catalog.ScaleWire},
+		{"scale marked", catalog.ScaleMarked},
+	} {
+		if got := lensOf(t, "focal 35mm\n"+c.lines).FocusScale(); got != c.want {
+			t.Errorf("%q: got %q, want %q", c.lines, got, c.want)
 		}
 	}
 }

@@ -9,6 +9,13 @@ const (
 	FocusWire   = "wire"
 )
 
+// The words for what its focus ring tells the hand.
+const (
+	ScaleMarked = "marked"
+	ScaleWire   = "wire"
+	ScaleNone   = "none"
+)
+
 // A Lens is one lens, prime or zoom. Figures of a lens that change with focal length,
 // focus or stop are given for the worst case that the field's comment names, so that a
 // judgement on them is on the safe side.
@@ -24,6 +31,9 @@ type Lens struct {
 	Mount lang.Text `lang:"mount,required"`
 	// Focal length; an interval for a zoom.
 	Focal lang.Interval `lang:"focal,required,dim=length"`
+	// Focal lengths that are engraved on the ring of a zoom, as "24, 28, 35, 50, 70mm": the
+	// only ones that are then dialled. Without the line, every whole millimetre is.
+	Engraved lang.List `lang:"engraved,dim=length" absent:"none"`
 	// Widest and smallest f-number, as "f/1.8..f/22". A single one is the widest, and the
 	// smallest is unknown. For a zoom whose widest stop changes, the one at the long end.
 	Aperture lang.Interval `lang:"aperture,dim=aperture"`
@@ -31,6 +41,9 @@ type Lens struct {
 	Transmission lang.Quantity `lang:"transmission,dim=aperture"`
 	// Closest distance it focuses to, from the sensor plane.
 	CloseFocus lang.Quantity `lang:"close_focus,dim=length"`
+	// Largest magnification, which is that at the closest focus, as 1:1 for a macro lens or
+	// 1:8.
+	Magnification lang.Ratio `lang:"magnification"`
 	// Diameter of the image circle at infinity and the widest stop.
 	Circle lang.Quantity `lang:"circle,dim=length"`
 	// How angles map to the picture. A lens without the line is rectilinear, as every
@@ -42,6 +55,10 @@ type Lens struct {
 	// How it is focused: manual (a ring with marks that hold), auto (the camera can drive
 	// it), wire (a ring that only steers a motor, so that marks do not hold).
 	Focus lang.Word `lang:"focus,words=manual|auto|wire"`
+	// What its focus ring tells the hand: marked (distances that hold), wire (it only steers
+	// a motor, so that marks do not hold), none (a ring without distances). Where "focus" is
+	// manual it is marked unless given, where that is wire it is wire, and else unknown.
+	Scale lang.Word `lang:"scale,words=marked|wire|none" absent:"as focus"`
 	// Mass with the caps off and the hood on.
 	Mass lang.Quantity `lang:"mass,dim=mass"`
 	// Length from the mount's flange to the front, at its longest.
@@ -83,6 +100,20 @@ func (l *Lens) SmallestStop() lang.Quantity {
 // IsFisheye reports whether the projection is other than rectilinear.
 func (l *Lens) IsFisheye() bool {
 	return l.Projection.Value != "" && l.Projection.Value != "rectilinear"
+}
+
+// FocusScale gives what the focus ring tells the hand, [ScaleMarked], [ScaleWire] or
+// [ScaleNone], or "" when that is not known.
+func (l *Lens) FocusScale() string {
+	switch {
+	case l.Scale.Value != "":
+		return l.Scale.Value
+	case l.Focus.Value == FocusManual:
+		return ScaleMarked
+	case l.Focus.Value == FocusWire:
+		return ScaleWire
+	}
+	return ""
 }
 
 // SqueezeFactor gives the anamorphic squeeze, 1 for a spherical lens.

@@ -82,7 +82,9 @@ type cameraRow struct {
 	Name  string   `json:"name"`
 	Mount string   `json:"mount"`
 	Modes []string `json:"modes"`
-	ISO   number   `json:"iso"`
+	ISO   number   `json:"iso"` // the lowest base
+	Bases []number `json:"base_isos"`
+	NDs   []number `json:"built_in_nd_stops"`
 	Mass  number   `json:"mass_g"`
 	From  string   `json:"from"`
 }
@@ -130,7 +132,7 @@ func catalogListDataOf(c *catalog.Catalogue) catalogListData {
 	for _, x := range c.Cameras.All() {
 		d.Cameras = append(d.Cameras, cameraRow{
 			Name: x.Name.Value, Mount: x.Mount.Value, Modes: x.ModeNames(),
-			ISO: number(x.ISO.OrNaN()), Mass: in(x.Mass.OrNaN(), "g"), From: x.Span.String(),
+			ISO: number(x.LowestBase().OrNaN()), Bases: numbers(x.BaseISOs()), NDs: numbers(x.BuiltInNDs()), Mass: in(x.Mass.OrNaN(), "g"), From: x.Span.String(),
 		})
 	}
 	for _, r := range c.Rigs.All() {
@@ -172,7 +174,7 @@ func catalogListPage(c *catalog.Catalogue, p lang.Printer) page {
 	for _, x := range c.Cameras.All() {
 		cameras.rows = append(cameras.rows, []cell{
 			{text: x.Name.Value, tone: toneStrong}, {text: x.Mount.Value}, {text: strings.Join(x.ModeNames(), ", ")},
-			{text: p.Quantity(x.ISO.OrNaN(), "")}, {text: p.Quantity(x.Mass.OrNaN(), "g")},
+			{text: p.List(x.ISO)}, {text: p.Quantity(x.Mass.OrNaN(), "g")},
 		})
 	}
 	out.grid(cameras)

@@ -97,6 +97,15 @@ func (n number) MarshalJSON() ([]byte, error) {
 	return json.Marshal(x)
 }
 
+// numbers gives values as they are; an empty list for none.
+func numbers(values []float64) []number {
+	list := make([]number, len(values))
+	for i, value := range values {
+		list[i] = number(value)
+	}
+	return list
+}
+
 // in gives a quantity in SI units as a number of the unit.
 func in(value float64, unit string) number {
 	row, ok := lang.FindUnit(unit)

@@ -80,7 +80,7 @@ func judge(g *glass, shot *brief.Shot, in *facts.ShotInput, r *facts.Record) Out
 	if best.Standing < Excluded {
 		return best
 	}
-	for _, focal := range framingSettings(in, g.record.Value[facts.FrameHeight], g.input.FocalLow, g.input.FocalHigh) {
+	for _, focal := range g.framingSettings(in) {
 		facts.FillFocal(r, &g.input, focal)
 		facts.FillPair(r, &shot.Reads)
 		best = best.or(outcomeOf(shot, r))

@@ -428,6 +428,11 @@ func ParseInterval(name, text string, dim Dimension) (Interval, error) {
 	return parseArgs(name, text, func(a *Args) Interval { return a.Interval(dim) })
 }
 
+// ParseList reads a list from a text of its own.
+func ParseList(name, text string, dim Dimension) (List, error) {
+	return parseArgs(name, text, func(a *Args) List { return a.List(dim) })
+}
+
 // ParseRatio reads a ratio from a text of its own.
 func ParseRatio(name, text string) (Ratio, error) {
 	return parseArgs(name, text, (*Args).Ratio)

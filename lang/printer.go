@@ -63,6 +63,18 @@ func (p Printer) Quantity(value float64, unit string) string {
 	return significant(scaled, 3) + " " + unit
 }
 
+// List writes the values of a list with commas between, or "unknown" when it was not given.
+func (p Printer) List(l List) string {
+	if !l.Known() {
+		return p.Quantity(math.NaN(), "")
+	}
+	shown := make([]string, len(l.Items))
+	for i, q := range l.Items {
+		shown[i] = p.Quantity(q.Value, q.Unit)
+	}
+	return strings.Join(shown, ", ")
+}
+
 // imperial gives the value and unit to show in place of a metric unit. Units that the
 // trade uses everywhere come back as they are.
 func imperial(value float64, unit string) (float64, string) {

@@ -2,6 +2,7 @@ package table
 
 import (
 	"archive/zip"
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -132,6 +133,7 @@ func export(c *catalog.Catalogue, keyword string) ([][]cell, error) {
 type field struct {
 	text    string
 	figures []figure // those of an interval are two, of which one may be absent
+	joint   string   // between figures; ".." unless given
 }
 
 type figure struct{ number, unit string }
@@ -212,6 +214,12 @@ func put(row map[string]field, f catalog.Field) {
 				set(f.Keyword, low)
 			}
 		}
+	case lang.List:
+		list := field{joint: ", "}
+		for _, q := range v.Items {
+			list.figures = append(list.figures, quantityField(q).figure())
+		}
+		set(f.Keyword, list)
 	case lang.Ratio:
 		if v.Known() {
 			set(f.Keyword, field{text: widen(exact(v.Value))})
@@ -307,7 +315,7 @@ func (f field) write(unit string) cell {
 	for _, figure := range f.figures {
 		parts = append(parts, figure.write(unit))
 	}
-	text := strings.Join(parts, "..")
+	text := strings.Join(parts, cmp.Or(f.joint, ".."))
 	return cell{text: text, exact: plainNumber().MatchString(text)}
 }
 

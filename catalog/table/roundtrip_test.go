@@ -85,7 +85,10 @@ func (w *writer) lens(name string) {
 	w.line("mount", w.word(`"Short"`, `"Deep"`, `"-"`))
 	low := rapid.IntRange(10, 200).Draw(w.t, "focal")
 	if rapid.Bool().Draw(w.t, "zoom") {
-		w.line("focal", func() string { return fmt.Sprintf("%dmm..%dmm", low, low+rapid.IntRange(1, 200).Draw(w.t, "reach")) })
+		w.line("focal", func() string { return fmt.Sprintf("%dmm..%dmm", low, low+rapid.IntRange(4, 200).Draw(w.t, "reach")) })
+		w.maybe("engraved", func() string {
+			return fmt.Sprintf(rapid.SampledFrom([]string{"%d, %d.5mm", "%[1]dmm", "%dmm or %dmm", "%[1]d, %[2]d, %[2]d.125 mm"}).Draw(w.t, "engraved"), low, low+1)
+		})
 	} else {
 		w.line("focal", func() string {
 			return fmt.Sprintf("%d%s", low, rapid.SampledFrom([]string{"mm", " mm"}).Draw(w.t, "spelling"))
@@ -97,10 +100,12 @@ func (w *writer) lens(name string) {
 		return rapid.OneOf(rapid.Just("1ft 6in"), rapid.Just("1ft 6 1/2in"), rapid.Custom(func(*rapid.T) string { return w.in(1, 3, "m", "ft", "feet")() }),
 			rapid.Custom(func(*rapid.T) string { return w.in(20, 90, "cm", "in", "inches")() })).Draw(w.t, "close")
 	})
+	w.maybe("magnification", w.word("1:1", "1:4", "0.125", "2:1"))
 	w.maybe("circle", w.in(20, 90, "mm"))
 	w.maybe("projection", w.word("rectilinear", "equisolid", "stereographic"))
 	w.maybe("squeeze", w.word("1.33", "2", "4:3", "1.5", "1.125"))
 	w.maybe("focus", w.word("manual", "auto", "wire"))
+	w.maybe("scale", w.word("wire"))
 	w.maybe("mass", func() string { return w.word(w.in(1, 4, "kg", "lb")(), w.in(100, 999, "g", " grams")(), "2lb 3oz")() })
 	w.maybe("length", w.in(30, 300, "mm"))
 	w.maybe("diameter", w.in(78, 120, "mm"))
@@ -134,7 +139,8 @@ func (w *writer) camera(name string) {
 		}
 		w.WriteString("\n")
 	}
-	w.maybe("iso", w.word("800", "640"))
+	w.maybe("iso", w.word("800", "640", "800 or 3200", "400, 800 or 1600"))
+	w.maybe("built_in_nd", w.word("2, 4, 6 stops", "2 stops", "1 1/3, 2 2/3 stops", "0.5 stops or 2stops"))
 	w.maybe("iso_range", w.word("100..12800", "200..", "400..3200"))
 	w.maybe("autofocus")
 	w.maybe("mass", w.in(1, 4, "kg", "lb"))
@@ -219,6 +225,12 @@ func tellValue(value any) string {
 		return q(v)
 	case lang.Interval:
 		return q(v.Low) + " to " + q(v.High)
+	case lang.List:
+		var items []string
+		for _, item := range v.Items {
+			items = append(items, q(item))
+		}
+		return strings.Join(items, ", ")
 	case lang.Ratio:
 		return fmt.Sprint(v.Value)
 	case catalog.Holding:

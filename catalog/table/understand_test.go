@@ -117,6 +117,9 @@ func TestFaultsAreLocated(t *testing.T) {
 		{"no rows", "Lens,Mount,FL\n", lang.Warning, lang.MissingValue, "kit.csv:1:1", "no rows below"},
 		{"no size", "Camera,Mount,Sensor (mm),ISO\nBody,Short,36,800\n", lang.Error, lang.WrongKind, "kit.csv:2:3", "is no size"},
 		{"no sensor", "Camera,Mount,Sensor (mm),ISO\nBody,Short,,800\n", lang.Error, lang.MissingValue, "kit.csv:2:1", "no size of the sensor"},
+		{"a list in two ways", "Camera,Mount,Sensor (mm),ISO\nBody,Short,36 x 24,\"800,4000\"\n", lang.Error, lang.BadNumber, "kit.csv:2:4", `two ways: "800,4000"`},
+		{"a list with a unit of something else", "Camera,Mount,Sensor (mm),ND\nBody,Short,36 x 24,\"2, 4 mm\"\n", lang.Error, lang.UnknownUnit, "kit.csv:2:4", "unit of something else"},
+		{"a list without a unit", "Camera,Mount,Sensor (mm),ND\nBody,Short,36 x 24,\"2, 4\"\n", lang.Error, lang.MissingUnit, "kit.csv:2:4", "has no unit"},
 		{"no density", "Filter,Type,Thread,Density\nGrey,ND,77,0.75\n", lang.Error, lang.BadNumber, "kit.csv:2:4", "neither a number of stops nor a density"},
 	} {
 		_, ds := table.Understand(readCSV(t, c.text), table.Options{})
@@ -175,6 +178,14 @@ func TestValues(t *testing.T) {
 		{"Distortion (%)", "-2,5", "distortion -2.5%"},
 		{"Vignetting", "1.5 EV", "falloff 1.5 stops"},
 		{"Squeeze", "1.33x", "squeeze 1.33"},
+		{"Engraved (mm)", "24, 28, 35", "engraved 24, 28, 35mm"},
+		{"Engraved", "24; 28,5; 35", "engraved 24, 28.5, 35mm"},
+		{"Zoom marks", "2.4, 3.5 cm", "engraved 2.4, 3.5cm"},
+		{"Max. magnification", "1:4", "magnification 1:4"},
+		{"Magnification", "0,25x", "magnification 0.25"},
+		{"Magnification", "1/4", "magnification 1:4"},
+		{"Distance scale", "no", "scale none"},
+		{"Focus scale", "fly-by-wire", "scale wire"},
 		{"Squeeze", "spherical", ""},
 		{"AF", "yes", "focus auto"},
 		{"Filter", "None", "thread none"},
@@ -197,6 +208,28 @@ func TestValues(t *testing.T) {
 		}
 		if got := strings.Join(lines, "; "); got != c.want {
 			t.Errorf("%s %q: got %s, want %s", c.title, c.cell, got, c.want)
+		}
+	}
+}
+
+func TestValuesOfCameras(t *testing.T) {
+	for _, c := range []struct{ title, cell, want string }{
+		{"ISO", "800", "iso 800"},
+		{"Native ISO", "800/4000", "iso 800, 4000"},
+		{"Dual ISO", "800 and 4000", "iso 800, 4000"},
+		{"ISO", "800; 4000", "iso 800, 4000"},
+		{"Internal ND", "2, 4, 6 stops", "built_in_nd 2, 4, 6 stops"},
+		{"Built-in ND (stops)", "2 / 4 / 6", "built_in_nd 2, 4, 6 stops"},
+		{"ND", "ND 0.6; ND 1.2", "built_in_nd 2 stops, 4 stops"},
+	} {
+		text := "Camera\tMount\tSensor (mm)\t" + c.title + "\nBody\tShort\t36 x 24\t" + c.cell + "\n"
+		r, ds := table.Understand(readCSV(t, text), table.Options{})
+		if len(ds) > 0 || len(r.Drafts) != 1 {
+			t.Errorf("%s %q: got %v", c.title, c.cell, ds)
+			continue
+		}
+		if line := r.Drafts[0].Lines[len(r.Drafts[0].Lines)-1]; line.Keyword+" "+line.Value != c.want {
+			t.Errorf("%s %q: got %s %s, want %s", c.title, c.cell, line.Keyword, line.Value, c.want)
 		}
 	}
 }

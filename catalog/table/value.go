@@ -280,6 +280,57 @@ func (v *value) interval(text, unit string) string {
 	return v.check(out, err)
 }
 
+// listSigns are what stands between the values of a list. A comma counts only with a blank
+// behind it, for in "0,6" it is the decimal mark.
+var listSigns = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\s*(?:;|, |\s/\s|\sor\s|\sand\s|\sund\s|\soder\s)\s*`)
+})
+
+// readList reads "24, 28, 35 mm", "24; 28; 35", "800 / 4000". The unit behind the last value
+// is that of bare numbers before it.
+func readList(v *value) string {
+	text := v.takeRemark()
+	if v.column.dim == lang.Plain {
+		text = strings.ReplaceAll(text, "/", " / ") // 800/4000 are two ISOs and no fraction
+	}
+	items := listSigns().Split(text, -1)
+	if !strings.Contains(text, ";") && decimalComma().MatchString(text) {
+		v.fail(lang.BadNumber, `Write a blank behind each comma of a list, or semicolons, as "24; 28; 35".`, "can be read in two ways: %q", text)
+		return ""
+	}
+	unit := v.unit
+	if _, last, ok := v.amounts(items[len(items)-1]); ok && len(last) == 1 && last[0].unit != "" {
+		unit = last[0].unit
+		if known, ok := unitOf(unit, v.column); ok {
+			unit = known
+		}
+	}
+	var texts []string
+	for i, item := range items {
+		var text string
+		if m := densityForm().FindStringSubmatch(item); m != nil && unit == "" && v.column.dim == lang.Stops {
+			if number, ok := v.number(m[1]); ok {
+				text = stopsOfDensity(v, number)
+			}
+		} else if number, ok := v.quantity(item, unit); ok {
+			text = number
+		}
+		if v.wrong {
+			return ""
+		}
+		if i < len(items)-1 && unit != "" {
+			text = strings.TrimSpace(strings.TrimSuffix(text, unit))
+		}
+		texts = append(texts, text)
+	}
+	list := strings.Join(texts, ", ")
+	_, err := lang.ParseList(v.column.title, list, v.column.dim)
+	return v.check(list, err)
+}
+
+// decimalComma finds a comma between two digits.
+var decimalComma = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\d,\d`) })
+
 // stopForm finds an f-number or T-number with any of the marks that people put before it.
 var stopForm = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`(?i)^(f ?/ ?|f:|f|1 ?: ?|t ?/ ?|t:|t|)[ ]?(\d[\d.,]*|[.,]\d+)$`)
@@ -428,6 +479,30 @@ func readFocus(v *value) string {
 		catalog.FocusAuto:   "af, autofocus, yes, y, true, 1, ja, x, ✓",
 		catalog.FocusWire:   "by wire, fly by wire, focus by wire, electronic, elektronisch",
 	})
+}
+
+func readScale(v *value) string {
+	return v.choose(map[string]string{
+		catalog.ScaleMarked: "yes, y, true, 1, x, ✓, marks, engraved, ja, ft, m",
+		catalog.ScaleWire:   "by wire, fly by wire, electronic, elektronisch",
+		catalog.ScaleNone:   "no, n, false, 0, nein, keine, ohne",
+	})
+}
+
+// readMagnification reads "1:4", "0.25x" and "1/4".
+func readMagnification(v *value) string {
+	text := strings.TrimSpace(strings.TrimSuffix(strings.ReplaceAll(strings.ToLower(v.takeRemark()), "/", ":"), "x"))
+	sides := strings.Split(text, ":")
+	for i := range sides {
+		number, ok := v.number(strings.TrimSpace(sides[i]))
+		if !ok {
+			return ""
+		}
+		sides[i] = number
+	}
+	ratio := strings.Join(sides, ":")
+	_, err := lang.ParseRatio(v.column.title, ratio)
+	return v.check(ratio, err)
 }
 
 func readProjection(v *value) string {

@@ -166,6 +166,8 @@ func takes(typeName, dim string, words []string) string {
 		return "a size, width x height"
 	case "Ratio":
 		return "a ratio, as 2.39:1"
+	case "List":
+		return quantity + ", or several with commas or \"or\" between"
 	case "Flag":
 		return "nothing"
 	case "Expression":

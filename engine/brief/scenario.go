@@ -113,7 +113,7 @@ func (s *Scenario) ShotInput(shot *Shot, camera *catalog.Camera) facts.ShotInput
 		WantNear: shot.Frame.Near, WantFar: shot.Frame.Far,
 		Motion: shot.Move.motion(shot.Near), Focus: shot.Focus,
 		Light: shot.Light, Rate: shot.Rate, ShutterAngle: shot.Shutter,
-		BaseISO: camera.ISO.OrNaN(), TopISO: s.TopISO(camera),
+		BaseISO: camera.LowestBase().OrNaN(), TopISO: s.TopISO(camera),
 		Autofocus: camera.Autofocus.Set, RigIsolation: s.Rig.Isolation.OrNaN(),
 	}
 }
@@ -125,7 +125,7 @@ func (s *Scenario) TopISO(camera *catalog.Camera) float64 {
 	if math.IsNaN(top) {
 		top = camera.ISORange.High.OrNaN()
 	}
-	return max(top, camera.ISO.Or(top))
+	return max(top, camera.LowestBase().Or(top))
 }
 
 // WithTopISO gives the scenario with another highest ISO.

@@ -75,7 +75,7 @@ func (c *Card) fill(s *brief.Scenario, before, now *setup, p lang.Printer) {
 func (c *Card) focusNotes(s *brief.Scenario, p lang.Printer) []string {
 	var notes []string
 	lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
-	if lens.Focus.Value == catalog.FocusWire && c.Shot.Focus == facts.Fixed {
+	if lens.FocusScale() == catalog.ScaleWire && c.Shot.Focus == facts.Fixed {
 		notes = append(notes, "The ring of this lens only steers a motor and its marks do not hold: focus on a target at the focus mark, switch the motor off, and check again after every power cut.")
 	}
 	switch move := fmt.Sprintf("%s to %s", p.Quantity(c.Shot.Near, "m"), p.Quantity(c.Shot.Far, "m")); {

@@ -76,7 +76,7 @@ func knobs(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) []knob {
 	if top := s.TopISO(camera); !math.IsNaN(top) {
 		all = append(all, knob{
 			// No brief makes a camera go beyond its own range.
-			figure: ISO, now: top, low: camera.ISO.Or(top), high: max(top, camera.ISORange.High.Or(top)), step: 1, ratio: true,
+			figure: ISO, now: top, low: camera.LowestBase().Or(top), high: max(top, camera.ISORange.High.Or(top)), step: 1, ratio: true,
 			turn: func(to float64) (*brief.Scenario, *brief.Shot) { return s.WithTopISO(to), shot },
 		})
 	}
