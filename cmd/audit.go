@@ -88,7 +88,7 @@ func (q *auditQuestion) limits(s *brief.Scenario) brief.Limits {
 	return limits
 }
 
-func auditPage(r *audit.Report, p lang.Printer) page {
+func auditPage(r *audit.Answer, p lang.Printer) page {
 	var out page
 	out.heading(r.Scenario.Name)
 	out.paragraph(wording.Audit(r, p))
@@ -115,7 +115,7 @@ func auditPage(r *audit.Report, p lang.Printer) page {
 
 var verdictTones = map[audit.Verdict]tone{audit.Passes: toneGood, audit.Compromise: toneWarn, audit.Fails: toneBad}
 
-func verdictGrid(r *audit.Report, p lang.Printer) grid {
+func verdictGrid(r *audit.Answer, p lang.Printer) grid {
 	g := grid{columns: []column{{title: "shot"}, {title: "verdict", wraps: true}, {title: "lens"}, {title: "because", wraps: true}}}
 	for i := range r.Shots {
 		v := &r.Shots[i]
@@ -130,7 +130,7 @@ func verdictGrid(r *audit.Report, p lang.Printer) grid {
 	return g
 }
 
-func specificationGrid(r *audit.Report, p lang.Printer) grid {
+func specificationGrid(r *audit.Answer, p lang.Printer) grid {
 	g := grid{columns: []column{
 		{title: "for"}, {title: "focal length", right: true}, {title: "T", right: true}, {title: "focuses to", right: true},
 		{title: "circle", right: true}, {title: "mass", right: true, wraps: true}, {title: "length", right: true, spare: 1},
@@ -153,7 +153,7 @@ func specificationGrid(r *audit.Report, p lang.Printer) grid {
 	return g
 }
 
-func offersGrid(r *audit.Report, p lang.Printer) grid {
+func offersGrid(r *audit.Answer, p lang.Printer) grid {
 	g := grid{columns: []column{{title: "lens"}, {title: "a day", right: true}, {title: "does", wraps: true}, {title: ""}}}
 	for _, offer := range r.Offers() {
 		chosen := ""
@@ -167,14 +167,14 @@ func offersGrid(r *audit.Report, p lang.Printer) grid {
 	return g
 }
 
-func price(rate float64, r *audit.Report, p lang.Printer) string {
+func price(rate float64, r *audit.Answer, p lang.Printer) string {
 	if math.IsNaN(rate) {
 		return "unknown"
 	}
 	return p.Quantity(rate, r.Limits.Currency)
 }
 
-func changesOfBrief(r *audit.Report, p lang.Printer) grid {
+func changesOfBrief(r *audit.Answer, p lang.Printer) grid {
 	g := grid{columns: []column{{title: "shot"}, {title: "change", wraps: true}, {title: "then it is done with", wraps: true}}}
 	for i := range r.Shots {
 		id := r.Shots[i].Shot.ID

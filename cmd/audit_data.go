@@ -85,7 +85,7 @@ type liftData struct {
 	changeData
 }
 
-func auditDataOf(r *audit.Report, p lang.Printer) auditData {
+func auditDataOf(r *audit.Answer, p lang.Printer) auditData {
 	d := auditData{
 		header: headerOf("audit"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
 		Suits: r.Suits, House: auditKitDataOf(&audit.Hire{Kit: r.House}), Limits: limitsDataOf(&r.Limits),
@@ -188,7 +188,7 @@ type auditRow struct {
 	Cost       number `json:"cost_a_day"`
 }
 
-func auditRowsOf(r *audit.Report, p lang.Printer) []any {
+func auditRowsOf(r *audit.Answer, p lang.Printer) []any {
 	rows := []any{}
 	for i := range r.Shots {
 		v := &r.Shots[i]

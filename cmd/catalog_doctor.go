@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
+	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/doctor"
 	"glassbrief/lang"
@@ -14,7 +15,8 @@ import (
 
 // catalogDoctor is the verb that says what is missing and out of order in a catalogue.
 func (a *app) catalogDoctor(files *[]string) *cobra.Command {
-	var o doctor.Options
+	var scope doctor.Scope
+	var o engine.Options
 	c := &cobra.Command{
 		Use: "doctor [SCENARIO]", Short: "what is unknown, and what to measure first",
 		Long: `Says of each lens what is unknown, which criteria cannot be judged without it,
@@ -34,14 +36,14 @@ figures, adapters that do not reach infinity, and threads that no filter fits.`,
 			if err != nil {
 				return err
 			}
-			if _, ok := s.Catalogue.Lenses.Lookup(o.Lens); o.Lens != "" && !ok {
-				return usage(lang.UnknownName, "the catalogue has no lens %q", o.Lens).
-					or(lang.Nearest(o.Lens, s.Catalogue.Lenses.Names())).because("\"glassbrief catalog list\" lists what it has.")
+			if _, ok := s.Catalogue.Lenses.Lookup(scope.Lens); scope.Lens != "" && !ok {
+				return usage(lang.UnknownName, "the catalogue has no lens %q", scope.Lens).
+					or(lang.Nearest(scope.Lens, s.Catalogue.Lenses.Names())).because("\"glassbrief catalog list\" lists what it has.")
 			}
 			bar := a.progress("examining lenses")
 			defer bar.end()
 			o.Progress = bar.step
-			report, err := doctor.Examine(c.Context(), s, o)
+			report, err := doctor.Examine(c.Context(), s, scope, o)
 			bar.end()
 			if err != nil {
 				return err
@@ -58,9 +60,9 @@ figures, adapters that do not reach infinity, and threads that no filter fits.`,
 		},
 	}
 	flags := c.Flags()
-	flags.StringVar(&o.Lens, "lens", "", "examine this `lens` alone")
+	flags.StringVar(&scope.Lens, "lens", "", "examine this `lens` alone")
 	flags.StringVar(&o.Camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
-	flags.IntVar(&o.Most, "most", doctor.MostTried, "try figures for at most this `number` of lenses, those that could do best first")
+	flags.IntVar(&scope.Most, "most", doctor.MostTried, "try figures for at most this `number` of lenses, those that could do best first")
 	return c
 }
 
@@ -170,7 +172,7 @@ type doctorRow struct {
 	Measure string `json:"measure"`
 }
 
-func doctorDataOf(s *brief.Scenario, r *doctor.Report, found lang.Diagnostics) doctorData {
+func doctorDataOf(s *brief.Scenario, r *doctor.Examination, found lang.Diagnostics) doctorData {
 	d := doctorData{header: headerOf("catalog-doctor"), Scenario: s.Name, Camera: r.Camera, Kit: list(r.Kit), Lenses: []doctorLens{}, Found: append(lang.Diagnostics{}, found...)}
 	for i := range r.Lenses {
 		x := &r.Lenses[i]
@@ -183,7 +185,7 @@ func doctorDataOf(s *brief.Scenario, r *doctor.Report, found lang.Diagnostics) d
 	return d
 }
 
-func doctorChanges(changes []doctor.Change) []doctorChange {
+func doctorChanges(changes []doctor.OtherKit) []doctorChange {
 	data := []doctorChange{}
 	for _, c := range changes {
 		data = append(data, doctorChange{c.With, list(c.Kit)})

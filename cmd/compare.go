@@ -41,7 +41,7 @@ has it. It ends with 1 when the plan changes.`,
 		},
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
-			var r *compare.Report
+			var r *compare.Comparison
 			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles brief.Files) error {
 				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles brief.Files) (err error) {
 					r, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
@@ -73,7 +73,7 @@ has it. It ends with 1 when the plan changes.`,
 	return c
 }
 
-func comparePage(r *compare.Report, names []string, p lang.Printer) page {
+func comparePage(r *compare.Comparison, names []string, p lang.Printer) page {
 	var out page
 	out.heading(fmt.Sprintf("%s: %s against %s", r.New.Scenario.Name, names[1], names[0]))
 	switch {
@@ -110,7 +110,7 @@ func shorten(text string) string {
 	return text
 }
 
-func briefChangesGrid(r *compare.Report) grid {
+func briefChangesGrid(r *compare.Comparison) grid {
 	g := grid{columns: []column{{title: "no", right: true}, {title: "what", wraps: true}, {title: "before", wraps: true}, {title: "now", wraps: true}}}
 	for i := range r.Changes {
 		c := &r.Changes[i]
@@ -129,7 +129,7 @@ func absent(text string) string {
 }
 
 // changeName says what is changed and how, where the two values do not tell.
-func changeName(c *compare.Change) string {
+func changeName(c *compare.Edit) string {
 	what := strings.TrimSpace(c.Block + " " + c.Field)
 	switch c.Kind {
 	case compare.Reordered:
@@ -162,7 +162,7 @@ func changeNumbers(places []int) string {
 	return wording.List(numbers, "and")
 }
 
-func effectsGrid(r *compare.Report, p lang.Printer) grid {
+func effectsGrid(r *compare.Comparison, p lang.Printer) grid {
 	g := grid{columns: []column{{title: "what", wraps: true}, {title: "before", wraps: true}, {title: "now", wraps: true}, {title: "because of", wraps: true}}}
 	add := func(what, before, now, because string) {
 		g.rows = append(g.rows, []cell{{text: what, tone: toneStrong}, {text: before}, {text: now}, {text: because}})

@@ -61,7 +61,7 @@ type versionScoreData struct {
 	Standing string `json:"standing"`
 }
 
-func compareDataOf(r *compare.Report, names []string) compareData {
+func compareDataOf(r *compare.Comparison, names []string) compareData {
 	d := compareData{
 		header: headerOf("compare"), Scenario: r.New.Scenario.Name, SamePlan: r.SamePlan(),
 		Old: sideDataOf(r.Old, names[0]), New: sideDataOf(r.New, names[1]),

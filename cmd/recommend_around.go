@@ -71,7 +71,7 @@ func (l *around) howSure(ctx context.Context, a *app, briefs int, o engine.Optio
 	table, kit := l.answer.Table, &l.answer.Kit
 	bar := a.progress("%d nearby briefs", briefs)
 	o.Progress = bar.step
-	l.nearby, err = sure.Draw(ctx, table, kit, sure.Options{Options: o, Briefs: briefs})
+	l.nearby, err = sure.Draw(ctx, table, kit, briefs, o)
 	bar.end()
 	if err != nil {
 		return err

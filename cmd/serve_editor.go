@@ -24,7 +24,7 @@ colours stand under lang/editors.`,
 			if err := a.loadSettings(""); err != nil {
 				return err
 			}
-			err := editor.Serve(c.Context(), a.stdin, a.stdout, editor.Options{
+			err := editor.Serve(c.Context(), a.stdin, a.stdout, editor.Session{
 				Version: version(), Printer: a.printer(), Log: a.stderr,
 				Files: func(path string, use func(brief.Files)) error {
 					a.settings = nil // each file may have settings beside it

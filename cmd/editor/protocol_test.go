@@ -137,7 +137,7 @@ func TestHostileMessages(t *testing.T) {
 			var out, log bytes.Buffer
 			ended := make(chan error, 1)
 			go func() {
-				ended <- Serve(context.Background(), strings.NewReader(c.input), &out, Options{Log: &log, Files: noFiles})
+				ended <- Serve(context.Background(), strings.NewReader(c.input), &out, Session{Log: &log, Files: noFiles})
 			}()
 			var err error
 			select {
@@ -175,7 +175,7 @@ func TestFaultOfTheProgram(t *testing.T) {
 		framed(`{"jsonrpc":"2.0","id":2,"method":"textDocument/completion","params":{"textDocument":{"uri":"file:///a.scenario"},"position":{"line":0,"character":13}}}`) +
 		framed(leaving) + framed(exit)
 	var out, log bytes.Buffer
-	err := Serve(context.Background(), strings.NewReader(input), &out, Options{
+	err := Serve(context.Background(), strings.NewReader(input), &out, Session{
 		Log: &log, Files: func(string, func(brief.Files)) error { panic("made for the test") },
 	})
 	if err != nil {
@@ -191,7 +191,7 @@ func TestFaultOfTheProgram(t *testing.T) {
 
 // A client that no longer reads ends the session.
 func TestClientThatLeft(t *testing.T) {
-	err := Serve(context.Background(), strings.NewReader(framed(initialize)), deaf{}, Options{Log: io.Discard, Files: noFiles})
+	err := Serve(context.Background(), strings.NewReader(framed(initialize)), deaf{}, Session{Log: io.Discard, Files: noFiles})
 	if !errors.Is(err, io.ErrClosedPipe) {
 		t.Errorf("got %v, want %v", err, io.ErrClosedPipe)
 	}
@@ -234,7 +234,7 @@ func FuzzMessages(f *testing.F) {
 			input += framed(fmt.Sprintf(`{"jsonrpc":"2.0","id":2,"method":"textDocument/%s","params":{"textDocument":{"uri":"untitled:a"},"position":{"line":%d,"character":%d}}}`, name, line, character))
 		}
 		var out, log bytes.Buffer
-		if err := Serve(context.Background(), strings.NewReader(input+framed(leaving)+framed(exit)), &out, Options{Log: &log, Files: noFiles}); err != nil {
+		if err := Serve(context.Background(), strings.NewReader(input+framed(leaving)+framed(exit)), &out, Session{Log: &log, Files: noFiles}); err != nil {
 			t.Errorf("the session ends with %v", err)
 		}
 		if log.Len() > 0 {

@@ -15,8 +15,8 @@ import (
 	"glassbrief/lang"
 )
 
-// Options say how a session works.
-type Options struct {
+// A Session says how a session works.
+type Session struct {
 	Version string
 	Printer lang.Printer // how quantities are written
 	// Files hands what the file at a path may read to use, and gives the error of
@@ -32,9 +32,9 @@ var ErrNotShutDown = errors.New("the client left without shutting the session do
 
 // Serve runs one session, to the client's "exit" or the end of in. It fails when the
 // client leaves early, when a message cannot be read or written, and with the context.
-func Serve(ctx context.Context, in io.Reader, out io.Writer, o Options) error {
+func Serve(ctx context.Context, in io.Reader, out io.Writer, o Session) error {
 	s := &server{
-		Options: o, wire: wire{in: bufio.NewReader(in), out: out},
+		Session: o, wire: wire{in: bufio.NewReader(in), out: out},
 		documents: map[string]*document{}, stale: map[string]bool{},
 	}
 	incoming := make(chan received)
@@ -53,7 +53,7 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, o Options) error {
 }
 
 type server struct {
-	Options
+	Session
 	wire
 	documents map[string]*document // the open ones, by URI
 	stale     map[string]bool      // those whose findings are to be worked out

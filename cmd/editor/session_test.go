@@ -65,7 +65,7 @@ func start(t *testing.T, files map[string]string) *session {
 		}
 	}
 	go func() {
-		err := Serve(context.Background(), fromClient, toClient, Options{
+		err := Serve(context.Background(), fromClient, toClient, Session{
 			Version: "test", Log: s.log,
 			Files: func(path string, use func(brief.Files)) error {
 				use(brief.Files{Tree: os.DirFS(filepath.Dir(path)), Name: filepath.Dir(path)})

@@ -32,7 +32,7 @@ type changedSide struct {
 
 // Comparison writes what a changed brief does to the plan: the blocks, which say it in
 // words, and behind them the setups that change, drawn side by side.
-func (w Writer) Comparison(to io.Writer, title string, r *compare.Report, blocks []Block) error {
+func (w Writer) Comparison(to io.Writer, title string, r *compare.Comparison, blocks []Block) error {
 	page := comparison{Blocks: blocks, Matrix: newMatrix(r.New).unlinked()}
 	for _, effect := range r.Effects {
 		if effect.Of != compare.Setup {

@@ -275,7 +275,7 @@ func TestWindowIsDrawnByRatio(t *testing.T) {
 	for _, open := range []audit.Axis{audit.CloseFocus, audit.Mass, audit.Circle, audit.Length} {
 		s.Axes[open] = audit.Interval{Low: math.NaN(), High: math.NaN()}
 	}
-	d := Writer{}.window(&audit.Report{Scenario: r.Scenario, Camera: r.Camera}, &s)
+	d := Writer{}.window(&audit.Answer{Scenario: r.Scenario, Camera: r.Camera}, &s)
 	if len(d.Rows) != 2 {
 		t.Fatalf("%d axes are drawn, want the two that are bounded", len(d.Rows))
 	}

@@ -45,7 +45,7 @@ func planOf(t testing.TB, answers []*engine.Recommendation) report.Plan {
 	if len(answers) > 1 {
 		plan.Cameras, plan.Best, err[1] = r.Table.Candidates(t.Context(), engine.Options{})
 	}
-	plan.Nearby, err[2] = sure.Draw(t.Context(), r.Table, &r.Kit, sure.Options{Briefs: 100})
+	plan.Nearby, err[2] = sure.Draw(t.Context(), r.Table, &r.Kit, 100, engine.Options{})
 	plan.Flip, err[3] = sure.First(t.Context(), r.Table, &r.Kit, engine.Options{})
 	if err := errors.Join(err[:]...); err != nil {
 		t.Fatal(err)

@@ -104,7 +104,7 @@ func TestAnatomyBarsAreScores(t *testing.T) {
 
 func TestCurveRisesWithTheScore(t *testing.T) {
 	r := demoAnswer(t)
-	nearby, err := sure.Draw(t.Context(), r.Table, &r.Kit, sure.Options{Briefs: 40})
+	nearby, err := sure.Draw(t.Context(), r.Table, &r.Kit, 40, engine.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -62,7 +62,7 @@ type windowLine struct {
 
 // Audit writes the answer to the producer: the blocks, which say it in words, and what is
 // missing, drawn.
-func (w Writer) Audit(to io.Writer, title string, r *audit.Report, blocks []Block) error {
+func (w Writer) Audit(to io.Writer, title string, r *audit.Answer, blocks []Block) error {
 	var windows []windowDrawing
 	for i := range r.Specifications {
 		windows = append(windows, w.window(r, &r.Specifications[i]))
@@ -73,7 +73,7 @@ func (w Writer) Audit(to io.Writer, title string, r *audit.Report, blocks []Bloc
 	}{blocks, windows})
 }
 
-func (w Writer) window(r *audit.Report, s *audit.Specification) windowDrawing {
+func (w Writer) window(r *audit.Answer, s *audit.Specification) windowDrawing {
 	var shots, meets []string
 	for _, shot := range s.Shots {
 		shots = append(shots, r.Shots[shot].Shot.ID)

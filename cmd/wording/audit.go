@@ -10,7 +10,7 @@ import (
 )
 
 // Audit answers the producer in a few sentences.
-func Audit(r *audit.Report, p lang.Printer) string {
+func Audit(r *audit.Answer, p lang.Printer) string {
 	var b strings.Builder
 	on := fmt.Sprintf("On %s with %s, ", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
 	short := 0
@@ -77,7 +77,7 @@ func names(offers []audit.Offer) []string {
 }
 
 // Verdict says what a verdict on a shot rests on.
-func Verdict(r *audit.Report, v *audit.Shot, p lang.Printer) string {
+func Verdict(r *audit.Answer, v *audit.Shot, p lang.Printer) string {
 	var said []string
 	for i := range v.Compromises {
 		f := &v.Compromises[i]

@@ -29,8 +29,8 @@ func (v Verdict) String() string {
 // compromise: less than half of what could be had.
 const ShortOf = 0.5
 
-// A Report is the answer to the producer.
-type Report struct {
+// An Answer is the answer to the producer.
+type Answer struct {
 	Scenario *brief.Scenario
 	Camera   *catalog.Camera
 	Limits   brief.Limits // that it was made with
@@ -60,7 +60,7 @@ type Shot struct {
 	Able        []string          // of a shot that fails: lenses of the house that do it, for which there is no room
 	Window      *Window           // of one that no lens of the house does; nil when no lens could
 	Blocks      []string          // what excludes every made-up lens, when there is no window
-	Changes     []Change          // of the brief, by which a lens of the house would do it; the smallest first
+	Changes     []Lift            // of the brief, by which a lens of the house would do it; the smallest first
 	Hire        []Offer           // of one that fails: the lenses for hire that do it, the cheapest first
 }
 
@@ -72,7 +72,7 @@ type Hire struct {
 
 // Run audits a brief within limits, which may be other than those of the scenario. It
 // fails as [engine.Recommend] does.
-func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.Options) (*Report, error) {
+func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.Options) (*Answer, error) {
 	within := *s
 	within.Limits = limits
 	s = &within
@@ -81,7 +81,7 @@ func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.O
 		return nil, err
 	}
 	o.Runners = 0
-	a := &auditor{table: t, options: o, report: &Report{Scenario: s, Camera: t.Camera, Limits: limits}}
+	a := &auditor{table: t, options: o, report: &Answer{Scenario: s, Camera: t.Camera, Limits: limits}}
 	if a.report.House, err = a.house(limits.Carry); err != nil {
 		return nil, err
 	}
@@ -105,7 +105,7 @@ func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.O
 
 // Best gives the kit that does most for least money: that of the house, or with the
 // cheapest hire when that does more.
-func (r *Report) Best() *engine.Kit {
+func (r *Answer) Best() *engine.Kit {
 	if r.Hire != nil {
 		return &r.Hire.Kit
 	}
@@ -116,7 +116,7 @@ func (r *Report) Best() *engine.Kit {
 type auditor struct {
 	table   *engine.Table
 	options engine.Options
-	report  *Report
+	report  *Answer
 }
 
 // house gives the best kit of so many lenses that need not be hired, an empty one when

@@ -59,7 +59,7 @@ const night = `shot "night" {
 }
 `
 
-func run(t testing.TB, s *brief.Scenario, limits brief.Limits) *Report {
+func run(t testing.TB, s *brief.Scenario, limits brief.Limits) *Answer {
 	t.Helper()
 	r, err := Run(context.Background(), s, limits, engine.Options{})
 	if err != nil {
@@ -68,13 +68,13 @@ func run(t testing.TB, s *brief.Scenario, limits brief.Limits) *Report {
 	return r
 }
 
-func audited(t testing.TB, text string) *Report {
+func audited(t testing.TB, text string) *Answer {
 	t.Helper()
 	s := read(t, text)
 	return run(t, s, s.Limits)
 }
 
-func (r *Report) find(t testing.TB, id string) *Shot {
+func (r *Answer) find(t testing.TB, id string) *Shot {
 	t.Helper()
 	for i := range r.Shots {
 		if r.Shots[i].Shot.ID == id {

@@ -20,7 +20,7 @@ type OfferFor struct {
 
 // Offers lists the lenses for hire that do any shot that fails: those that do most first,
 // and of these the cheapest.
-func (r *Report) Offers() []OfferFor {
+func (r *Answer) Offers() []OfferFor {
 	var all []OfferFor
 	for i := range r.Shots {
 		for _, offer := range r.Shots[i].Hire {
@@ -38,12 +38,12 @@ func (r *Report) Offers() []OfferFor {
 }
 
 // Apart reports whether the edges of a specification depend on each other.
-func (r *Report) Apart() bool {
+func (r *Answer) Apart() bool {
 	return slices.ContainsFunc(r.Specifications, func(s Specification) bool { return s.Apart })
 }
 
 // Mounts lists the mounts of the catalogue whose lenses go onto the camera, its own first.
-func (r *Report) Mounts() []string {
+func (r *Answer) Mounts() []string {
 	mounts := []string{r.Camera.Mount.Value}
 	for _, mount := range r.Scenario.Catalogue.Mounts.All() {
 		lens := &catalog.Lens{Mount: mount.Name}

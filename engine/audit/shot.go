@@ -12,8 +12,8 @@ import (
 	"glassbrief/engine/why"
 )
 
-// A Change is a change of the brief by which a lens of the house would do a shot.
-type Change struct {
+// A Lift is a change of the brief by which a lens of the house would do a shot.
+type Lift struct {
 	Lens string
 	why.Change
 }
@@ -83,23 +83,23 @@ const (
 
 // changes gives the smallest changes of the brief by which a lens of the house would do a
 // shot, of each figure that with the lens that needs least.
-func (a *auditor) changes(i int) []Change {
+func (a *auditor) changes(i int) []Lift {
 	s, shot := a.report.Scenario, a.report.Scenario.Shots[i]
-	least := map[why.Figure]Change{}
+	least := map[why.Figure]Lift{}
 	for _, lens := range a.nearest(i) {
 		for _, c := range why.Changes(s, a.table.Camera, shot, why.Accepted(s, a.table.Camera, lens)) {
 			if known, ok := least[c.Figure]; !ok || c.Size < known.Size {
-				least[c.Figure] = Change{lens.Name.Value, c}
+				least[c.Figure] = Lift{lens.Name.Value, c}
 			}
 		}
 	}
-	var all []Change
+	var all []Lift
 	for figure := why.Distance; figure <= why.Mass; figure++ {
 		if c, ok := least[figure]; ok {
 			all = append(all, c)
 		}
 	}
-	slices.SortStableFunc(all, func(x, y Change) int { return cmp.Compare(x.Size, y.Size) })
+	slices.SortStableFunc(all, func(x, y Lift) int { return cmp.Compare(x.Size, y.Size) })
 	return all[:min(len(all), changesShown)]
 }
 

@@ -26,7 +26,7 @@ type search struct {
 	ctx     context.Context
 	options engine.Options
 	old     *content
-	changes []Change
+	changes []Edit
 	tried   map[string]*plan
 }
 
@@ -40,7 +40,7 @@ func (s *search) with(set []int) *plan {
 	if len(s.tried) >= triesFor(len(s.old.blocks)) || s.ctx.Err() != nil {
 		return nil
 	}
-	made := make([]Change, len(set))
+	made := make([]Edit, len(set))
 	for i, at := range set {
 		made[i] = s.changes[at]
 	}

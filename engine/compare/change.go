@@ -21,8 +21,8 @@ func (k Kind) String() string {
 	return [...]string{"invalid", "changed", "added", "removed", "renamed", "reordered"}[k]
 }
 
-// A Change is one thing that the new brief says otherwise.
-type Change struct {
+// An Edit is one thing that the new brief says otherwise.
+type Edit struct {
 	Kind Kind
 	// Block is what is changed, as the new brief names it, or the old one when it is gone:
 	// `shot "4A"`, `lens "Wide 18"`, `criterion "light"`, "scenario". It is "" when the shots
@@ -79,8 +79,8 @@ func (b *block) isShot() bool { return b.part == ofScenario && strings.HasPrefix
 
 // changes lists what the new brief says otherwise: the scenario and its shots first, then
 // equipment, then rules.
-func (p *pairing) changes() []Change {
-	var all []Change
+func (p *pairing) changes() []Edit {
+	var all []Edit
 	for _, b := range p.new.blocks {
 		old := p.partner[b]
 		if old == nil {
@@ -101,10 +101,10 @@ func (p *pairing) changes() []Change {
 }
 
 // between lists what a block says otherwise.
-func between(old, new *block) []Change {
-	var all []Change
+func between(old, new *block) []Edit {
+	var all []Edit
 	if old.means != new.means {
-		c := Change{Kind: Renamed, Block: new.key, Old: afterWord(old.head), New: afterWord(new.head)}
+		c := Edit{Kind: Renamed, Block: new.key, Old: afterWord(old.head), New: afterWord(new.head)}
 		if old.bare {
 			c.Kind = Changed
 		}
@@ -125,7 +125,7 @@ func between(old, new *block) []Change {
 	}
 	for _, keyword := range keywords {
 		before, after := old.field(keyword), new.field(keyword)
-		c := Change{Block: new.key, Field: keyword, Old: before.values(), New: after.values()}
+		c := Edit{Block: new.key, Field: keyword, Old: before.values(), New: after.values()}
 		switch {
 		case before == nil:
 			c.Kind = Added
@@ -173,11 +173,11 @@ func afterWord(head string) string {
 	return rest
 }
 
-// added is a block that the old brief does not have. It comes in before the one that
-// follows it in the new brief, for the order of shots and of facts counts; equipment comes
-// in at the end.
-func (p *pairing) added(b *block) Change {
-	return Change{Kind: Added, Block: b.key, New: afterWord(b.head), apply: func(to *content) {
+// added is a block that the old brief does not have. A shot or a fact goes in before the
+// block that follows it in the new brief, since their order counts; equipment goes to the
+// end.
+func (p *pairing) added(b *block) Edit {
+	return Edit{Kind: Added, Block: b.key, New: afterWord(b.head), apply: func(to *content) {
 		at := len(to.blocks)
 		if b.part != ofCatalogue {
 			at = p.before(b, to)
@@ -197,8 +197,8 @@ func (p *pairing) before(b *block, in *content) int {
 	return len(in.blocks)
 }
 
-func removed(b *block) Change {
-	return Change{Kind: Removed, Block: b.key, Old: afterWord(b.head), apply: func(to *content) {
+func removed(b *block) Edit {
+	return Edit{Kind: Removed, Block: b.key, Old: afterWord(b.head), apply: func(to *content) {
 		to.blocks = slices.DeleteFunc(to.blocks, func(other *block) bool { return other.origin == b })
 	}}
 }
@@ -213,7 +213,7 @@ func (p *pairing) originOf(b *block) *block {
 }
 
 // order says whether the shots that both have come in another order.
-func (p *pairing) order() (Change, bool) {
+func (p *pairing) order() (Edit, bool) {
 	var before, after []string
 	place := map[*block]int{}
 	for i, b := range p.new.blocks {
@@ -228,12 +228,12 @@ func (p *pairing) order() (Change, bool) {
 		}
 	}
 	if slices.Equal(before, after) {
-		return Change{}, false
+		return Edit{}, false
 	}
 	names := func(keys []string) string {
 		return strings.ReplaceAll(strings.Join(keys, ", "), "shot ", "")
 	}
-	return Change{Kind: Reordered, Field: "order", Old: names(before), New: names(after), apply: func(to *content) {
+	return Edit{Kind: Reordered, Field: "order", Old: names(before), New: names(after), apply: func(to *content) {
 		var shots []*block
 		for _, b := range to.blocks {
 			if b.isShot() {
@@ -270,7 +270,7 @@ func (b *content) of(origin *block) *block {
 }
 
 // with gives the brief with some changes made.
-func (b *content) with(changes []Change) *content {
+func (b *content) with(changes []Edit) *content {
 	changed := &content{blocks: make([]*block, len(b.blocks))}
 	for i, block := range b.blocks {
 		changed.blocks[i] = block.clone()

@@ -14,11 +14,11 @@ type Side struct {
 	Files  brief.Files
 }
 
-// A Report says what a changed brief does to the plan.
-type Report struct {
+// A Comparison says what a changed brief does to the plan.
+type Comparison struct {
 	Old, New *engine.Recommendation
 	Warnings lang.Diagnostics // of both sides
-	Changes  []Change
+	Changes  []Edit
 	Effects  []Effect
 	Shots    []Shots
 }
@@ -52,7 +52,7 @@ type Effect struct {
 
 // SamePlan reports whether both briefs come to the same: camera, kit, the shots, and the
 // setup of each. Rankings behind the kit may differ.
-func (r *Report) SamePlan() bool {
+func (r *Comparison) SamePlan() bool {
 	for _, effect := range r.Effects {
 		if effect.Of != Ranking {
 			return false
@@ -67,7 +67,7 @@ func (r *Report) SamePlan() bool {
 }
 
 // Idle lists the places of the changes that have a part in no effect.
-func (r *Report) Idle() []int {
+func (r *Comparison) Idle() []int {
 	used := map[int]bool{}
 	for _, effect := range r.Effects {
 		for _, at := range effect.Because {
@@ -85,8 +85,8 @@ func (r *Report) Idle() []int {
 
 // Compare works out both sides and what is between them. It fails with [lang.Diagnostics]
 // when a side cannot be read or leaves nothing to bring, and with the context's error.
-func Compare(ctx context.Context, old, new Side, o engine.Options) (*Report, error) {
-	r := &Report{}
+func Compare(ctx context.Context, old, new Side, o engine.Options) (*Comparison, error) {
+	r := &Comparison{}
 	var briefs [2]*content
 	for i, side := range []Side{old, new} {
 		scenario, found := brief.Load(side.Source, side.Files)
@@ -120,7 +120,7 @@ func Compare(ctx context.Context, old, new Side, o engine.Options) (*Report, err
 
 // pairShots lists the shots of both sides in the order of the new one, those that are
 // gone behind; it gives the block by which each is known.
-func (r *Report) pairShots(p *pairing) []*block {
+func (r *Comparison) pairShots(p *pairing) []*block {
 	var blocks []*block
 	olds := map[*block]*engine.ShotAnswer{}
 	i := 0
@@ -149,7 +149,7 @@ func (r *Report) pairShots(p *pairing) []*block {
 
 // effects finds what differs between the plans, and the cause of each. It reports
 // whether both plans could be worked out from their parts.
-func (r *Report) effects(s *search, blocks []*block) bool {
+func (r *Comparison) effects(s *search, blocks []*block) bool {
 	all := make([]int, len(s.changes))
 	for i := range all {
 		all[i] = i

@@ -122,9 +122,9 @@ func withRules(t *testing.T, text string) files {
 }
 
 // outline writes a report on few lines: each change, and each effect with its causes.
-func outline(r *compare.Report) []string {
+func outline(r *compare.Comparison) []string {
 	var lines []string
-	name := func(c compare.Change) string { return strings.TrimSpace(c.Block + " " + c.Field) }
+	name := func(c compare.Edit) string { return strings.TrimSpace(c.Block + " " + c.Field) }
 	for _, c := range r.Changes {
 		lines = append(lines, fmt.Sprintf("%s %s: %s -> %s", c.Kind, name(c), c.Old, c.New))
 	}

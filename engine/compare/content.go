@@ -26,7 +26,7 @@ type block struct {
 	means  string // the meaning of the head
 	fields []field
 	bare   bool   // it has no braces
-	origin *block // in a copy, the block that it is of
+	origin *block // what a copy was made from
 }
 
 // A field is all statements of one keyword in a block, as several lines may be one list.

@@ -12,22 +12,18 @@ import (
 	"glassbrief/lang"
 )
 
-// Options are what a caller may choose. The zero value is ready for use.
-type Options struct {
-	Camera  string // one of the scenario's candidates; "" for the first
-	Lens    string // the only one to examine; "" for all
-	Most    int    // lenses to try figures for; 0 for [MostTried]
-	Workers int    // as for the engine
-	// Progress is told how many lenses are done, of how many; nil for nobody.
-	Progress func(done, total int)
+// A Scope says which lenses to look at. The zero value is all.
+type Scope struct {
+	Lens string // the only one to examine; "" for all
+	Most int    // lenses to try figures for; 0 for [MostTried]
 }
 
 // MostTried bounds the lenses for which kits are chosen anew. Those that could do best are
 // tried first.
 const MostTried = 200
 
-// A Report is what an examination found.
-type Report struct {
+// An Examination is what an examination found.
+type Examination struct {
 	Camera string
 	Kit    []string // as it is chosen with what is known
 	Lenses []Lens   // those with unknown figures, in the order in which to measure them
@@ -41,21 +37,21 @@ type Lens struct {
 	Gaps    []Gap  // in the order in which to measure them
 	// Together are the kits that only come of several figures at once: all at their most,
 	// or all at their least favourable.
-	Together []Change
+	Together []OtherKit
 }
 
 // A Gap is one unknown figure.
 type Gap struct {
 	Keyword string
-	Measure string   // how to find it out
-	Blinds  []string // criteria that cannot be judged without it, in some shot
-	Trials  []string // figures that were tried, the most favourable first
-	Changes []Change // of the kit
-	weight  float64  // of the criteria that it blinds
+	Measure string     // how to find it out
+	Blinds  []string   // criteria that cannot be judged without it, in some shot
+	Trials  []string   // figures that were tried, the most favourable first
+	Changes []OtherKit // of the kit
+	weight  float64    // of the criteria that it blinds
 }
 
-// A Change is a kit that comes of a figure.
-type Change struct {
+// An OtherKit is a kit that comes of a figure.
+type OtherKit struct {
 	With string   // as a file writes it
 	Kit  []string // lenses
 }
@@ -75,9 +71,11 @@ func (l *Lens) blinded() float64 {
 }
 
 // Examine looks at every lens of the scenario's catalogue of which something is unknown.
-// It fails as [engine.Recommend] does.
-func Examine(ctx context.Context, s *brief.Scenario, o Options) (*Report, error) {
-	table, err := engine.Judge(ctx, s, engine.Options{Camera: o.Camera, Workers: o.Workers})
+// Progress is told how many lenses are done, of how many. It fails as [engine.Recommend] does.
+func Examine(ctx context.Context, s *brief.Scenario, scope Scope, o engine.Options) (*Examination, error) {
+	progress := o.Progress
+	o.Progress = nil // judging would tell of its own steps
+	table, err := engine.Judge(ctx, s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -85,10 +83,10 @@ func Examine(ctx context.Context, s *brief.Scenario, o Options) (*Report, error)
 	if err != nil {
 		return nil, err
 	}
-	e := &examiner{table: table, report: &Report{Camera: table.Camera.Name.Value, Kit: choice.Kit.Lenses}}
+	e := &examiner{table: table, report: &Examination{Camera: table.Camera.Name.Value, Kit: choice.Kit.Lenses}}
 	var lenses []*Lens
 	for _, lens := range s.Catalogue.Lenses.All() {
-		if o.Lens != "" && lens.Name.Value != o.Lens {
+		if scope.Lens != "" && lens.Name.Value != scope.Lens {
 			continue
 		}
 		if x := e.look(lens); len(x.Gaps) > 0 {
@@ -101,15 +99,15 @@ func Examine(ctx context.Context, s *brief.Scenario, o Options) (*Report, error)
 		promise[x] = e.promise(x)
 	}
 	slices.SortStableFunc(lenses, func(a, b *Lens) int { return cmp.Compare(promise[b], promise[a]) })
-	most := min(cmp.Or(o.Most, MostTried), len(lenses))
+	most := min(cmp.Or(scope.Most, MostTried), len(lenses))
 	for i, x := range lenses {
 		if i < most && x.Refusal == "" {
 			if err := e.try(ctx, x); err != nil {
 				return nil, err
 			}
 		}
-		if o.Progress != nil {
-			o.Progress(i+1, len(lenses))
+		if progress != nil {
+			progress(i+1, len(lenses))
 		}
 	}
 	slices.SortStableFunc(lenses, compareLenses)
@@ -142,7 +140,7 @@ func trueFirst(a, b bool) int {
 
 type examiner struct {
 	table  *engine.Table
-	report *Report
+	report *Examination
 }
 
 // look finds the gaps of a lens, and what each blinds.
@@ -264,10 +262,10 @@ func (e *examiner) try(ctx context.Context, x *Lens) error {
 
 // change chooses the kit with another lens in the place of one. It is false when the kit
 // stays, and when no kit is left.
-func (e *examiner) change(lens *catalog.Lens, by string) (Change, bool) {
+func (e *examiner) change(lens *catalog.Lens, by string) (OtherKit, bool) {
 	choice, err := e.table.WithLens(lens).Choose(e.table.Scenario.Limits, engine.Options{})
 	if err != nil {
-		return Change{}, false
+		return OtherKit{}, false
 	}
-	return Change{With: by, Kit: choice.Kit.Lenses}, !engine.SameLenses(choice.Kit.Lenses, e.report.Kit)
+	return OtherKit{With: by, Kit: choice.Kit.Lenses}, !engine.SameLenses(choice.Kit.Lenses, e.report.Kit)
 }

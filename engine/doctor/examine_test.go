@@ -80,9 +80,9 @@ func kitOf(t rapid.TB, catalogue string) []string {
 	return r.Kit.Lenses
 }
 
-func examine(t rapid.TB, catalogue string, o doctor.Options) *doctor.Report {
+func examine(t rapid.TB, catalogue string, scope doctor.Scope, o engine.Options) *doctor.Examination {
 	t.Helper()
-	report, err := doctor.Examine(context.Background(), load(t, catalogue), o)
+	report, err := doctor.Examine(context.Background(), load(t, catalogue), scope, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +110,7 @@ func TestClaimsComeTrue(t *testing.T) {
 			leave := rapid.SliceOfNDistinct(rapid.SampledFrom(fields), 0, 3, rapid.ID).Draw(t, "unknown")
 			catalogue += lens(fmt.Sprintf("Lens %d", i), rapid.IntRange(12, 90).Draw(t, "focal"), leave...)
 		}
-		report := examine(t, catalogue, doctor.Options{})
+		report := examine(t, catalogue, doctor.Scope{}, engine.Options{})
 		if got := kitOf(t, catalogue); !sameLenses(got, report.Kit) {
 			t.Fatalf("the kit as it stands: got %v, want %v", report.Kit, got)
 		}
@@ -122,7 +122,7 @@ func TestClaimsComeTrue(t *testing.T) {
 				for _, trial := range gap.Trials {
 					line := gap.Keyword + " " + trial
 					real := kitOf(t, amended(catalogue, x.Name.Value, line))
-					i := slices.IndexFunc(gap.Changes, func(c doctor.Change) bool { return c.With == line })
+					i := slices.IndexFunc(gap.Changes, func(c doctor.OtherKit) bool { return c.With == line })
 					switch {
 					case i >= 0 && !sameLenses(gap.Changes[i].Kit, real):
 						t.Errorf("%s with %s: said to give %v, gives %v", x.Name.Value, line, gap.Changes[i].Kit, real)
@@ -153,7 +153,7 @@ func TestClaimsComeTrue(t *testing.T) {
 func TestExamineSaysWhatIsBlind(t *testing.T) {
 	catalogue := equipment + lens("Whole", 24) + lens("No T", 35, "transmission") + lens("No mass", 50, "mass") +
 		strings.Replace(lens("Elsewhere", 35, "mass"), `"Near"`, `"Other"`, 1)
-	report := examine(t, catalogue, doctor.Options{})
+	report := examine(t, catalogue, doctor.Scope{}, engine.Options{})
 	got := map[string][]string{}
 	for _, x := range report.Lenses {
 		for _, gap := range x.Gaps {
@@ -187,7 +187,7 @@ func TestExamineBoundsAndProgress(t *testing.T) {
 		catalogue += lens(fmt.Sprintf("Lens %d", i), 20+10*i, "mass")
 	}
 	var steps []string
-	report := examine(t, catalogue, doctor.Options{Most: 2, Progress: func(done, total int) { steps = append(steps, fmt.Sprintf("%d/%d", done, total)) }})
+	report := examine(t, catalogue, doctor.Scope{Most: 2}, engine.Options{Progress: func(done, total int) { steps = append(steps, fmt.Sprintf("%d/%d", done, total)) }})
 	tried := 0
 	for _, x := range report.Lenses {
 		if x.Tried {
@@ -200,12 +200,12 @@ func TestExamineBoundsAndProgress(t *testing.T) {
 	if got := strings.Join(steps, " "); got != "1/5 2/5 3/5 4/5 5/5" {
 		t.Errorf("progress: got %s", got)
 	}
-	if report = examine(t, catalogue, doctor.Options{Lens: "Lens 3"}); len(report.Lenses) != 1 || report.Lenses[0].Name.Value != "Lens 3" {
+	if report = examine(t, catalogue, doctor.Scope{Lens: "Lens 3"}, engine.Options{}); len(report.Lenses) != 1 || report.Lenses[0].Name.Value != "Lens 3" {
 		t.Errorf("one lens: got %d", len(report.Lenses))
 	}
 	ended, end := context.WithCancel(t.Context())
 	end()
-	if _, err := doctor.Examine(ended, load(t, catalogue), doctor.Options{}); err == nil {
+	if _, err := doctor.Examine(ended, load(t, catalogue), doctor.Scope{}, engine.Options{}); err == nil {
 		t.Error("an ended context: got no error")
 	}
 }

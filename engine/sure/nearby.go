@@ -36,34 +36,28 @@ type Shot struct {
 // Share gives the part of n briefs in all.
 func (n *Nearby) Share(briefs int) float64 { return float64(briefs) / float64(n.Briefs) }
 
-// Options say how to draw. Progress is told how many briefs of how many are done.
-type Options struct {
-	engine.Options
-	Briefs int
-}
-
 // Draw works out the kits for briefs near that of a table, of which kit is the best.
-// Every figure of every shot varies at once, evenly within its tolerance. It fails with
-// the context's error when the context ends.
-func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, o Options) (*Nearby, error) {
+// Every figure of every shot varies at once, evenly within its tolerance. Progress is told
+// how many briefs of how many are done. It fails with the context's error when the context
+// ends.
+func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, briefs int, o engine.Options) (*Nearby, error) {
 	t = t.Eligible()
 	shots := t.Scenario.Shots
 	draws := newSequence(len(shots) * int(inputs))
-	kits := make([]*engine.Kit, o.Briefs)
-	solve := o.Options
-	solve.Runners = 0
+	kits := make([]*engine.Kit, briefs)
+	o.Runners = 0
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	var done atomic.Int64
-	err := parallel.For(ctx, o.Briefs, o.Workers, func(i int) {
-		choice, err := t.With(near(t.Scenario, draws, i+1)).Choose(t.Scenario.Limits, solve)
+	err := parallel.For(ctx, briefs, o.Workers, func(i int) {
+		choice, err := t.With(near(t.Scenario, draws, i+1)).Choose(t.Scenario.Limits, o)
 		if err != nil {
 			stop(err)
 			return
 		}
 		kits[i] = &choice.Kit
 		if n := int(done.Add(1)); o.Progress != nil {
-			o.Progress(n, o.Briefs)
+			o.Progress(n, briefs)
 		}
 	})
 	if err != nil {

@@ -40,7 +40,7 @@ func plan(t testing.TB, s *brief.Scenario) (*engine.Table, *engine.Kit) {
 func draw(t testing.TB, s *brief.Scenario, briefs, workers int) *Nearby {
 	t.Helper()
 	table, kit := plan(t, s)
-	near, err := Draw(context.Background(), table, kit, Options{Briefs: briefs, Options: engine.Options{Workers: workers}})
+	near, err := Draw(context.Background(), table, kit, briefs, engine.Options{Workers: workers})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,14 +164,14 @@ func TestDrawEndsWithItsContext(t *testing.T) {
 	table, kit := plan(t, load(t, "night-ferry.scenario"))
 	ctx, cancel := context.WithCancel(context.Background())
 	var seen atomic.Int64
-	_, err := Draw(ctx, table, kit, Options{Briefs: 10_000, Options: engine.Options{Progress: func(done, total int) {
+	_, err := Draw(ctx, table, kit, 10_000, engine.Options{Progress: func(done, total int) {
 		if seen.Add(1); done == 3 {
 			cancel()
 		}
 		if total != 10_000 {
 			t.Errorf("got %d briefs in all, want 10000", total)
 		}
-	}}})
+	}})
 	if !errors.Is(err, context.Canceled) || seen.Load() > 100 {
 		t.Errorf("got %v after %d briefs, want the end of the context soon after three", err, seen.Load())
 	}
@@ -202,7 +202,7 @@ func BenchmarkNearby(b *testing.B) {
 			}
 		},
 		func() {
-			if _, err := Draw(context.Background(), table, kit, Options{Briefs: 500}); err != nil {
+			if _, err := Draw(context.Background(), table, kit, 500, engine.Options{}); err != nil {
 				b.Fatal(err)
 			}
 			if _, err := First(context.Background(), table, kit, engine.Options{}); err != nil {
