@@ -1,7 +1,7 @@
 // Package kit chooses the few lenses that go in the bag, exactly.
 //
 // A [Problem] is a table of scores, lenses by shots, with the weights of the shots and
-// the limits on the bag. A [Solver] gives the best sets of at most Size lenses in the
+// the limits on the bag. [Search.Solve] gives the best sets of at most Size lenses in the
 // order of the objective: first the least weight of shots left without an acceptable
 // lens, then the highest weighted mean of each shot's best score, then the fewest swaps
 // in shooting order, then the least mass, then the least money.
@@ -10,9 +10,9 @@
 // better than every other lens of the kit. Otherwise a kit could be padded with idle
 // glass for the sake of a tie.
 //
-// [Exhaustive] looks at every set; [Search] proves the same answer by looking at few, and
-// hands small problems to the plain loop, which is faster there. All arithmetic that
-// decides is in whole numbers, so sums do not depend on their order.
+// [Search] proves its answer by looking at few sets; small problems go to a plain loop over
+// all sets, which is faster there. All arithmetic that decides is in whole numbers, so sums
+// do not depend on their order.
 //
 // The package knows nothing of optics; facility location in general is its job.
 package kit

@@ -1,19 +1,7 @@
 package kit
 
-// Exhaustive looks at every set. It is the plain form that any other solver must agree
-// with, and the fastest for a few dozen lenses.
-type Exhaustive struct{}
-
-// Solve gives the best set and runners more.
-func (Exhaustive) Solve(p *Problem, runners int) (Solution, error) {
-	t, err := newTable(p)
-	if err != nil {
-		return Solution{}, err
-	}
-	return t.everySet(p, runners), nil
-}
-
-// everySet is the plain loop over all sets within the limits.
+// everySet looks at every set within the limits. It is the plain form that the search must
+// agree with, and the fastest for a few dozen lenses.
 func (t *table) everySet(p *Problem, runners int) Solution {
 	found := podium{places: runners + 1}
 	nodes := 0

@@ -47,7 +47,7 @@ func TestContradictingLimits(t *testing.T) {
 		{"no lens", &Problem{Weights: []float64{1}, Size: 2, MaxCost: -1}, "there is no lens to choose from", nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			for _, solver := range []Solver{Exhaustive{}, Search{}} {
+			for _, solver := range []solver{exhaustive{}, Search{}} {
 				got, err := solver.Solve(c.p, 0)
 				var limit *LimitError
 				if !errors.As(err, &limit) {
@@ -72,7 +72,7 @@ func TestLimitMetExactly(t *testing.T) {
 		MaxMass: 0.7,
 		MaxCost: 7.7,
 	}
-	for _, solver := range []Solver{Exhaustive{}, Search{}} {
+	for _, solver := range []solver{exhaustive{}, Search{}} {
 		got, err := solver.Solve(p, 0)
 		if err != nil {
 			t.Fatal(err)

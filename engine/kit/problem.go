@@ -42,9 +42,3 @@ type Solution struct {
 
 	Nodes int // sets looked at
 }
-
-// A Solver finds the best sets, at most runners more than one. It returns a [*LimitError]
-// when the limits leave nothing to bring.
-type Solver interface {
-	Solve(p *Problem, runners int) (Solution, error)
-}

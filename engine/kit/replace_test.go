@@ -66,7 +66,7 @@ func TestNoLensIsReplacedToMakeAnotherIdle(t *testing.T) {
 		Size:    3,
 		MaxCost: -1,
 	}
-	best, err := Exhaustive{}.Solve(p, 0)
+	best, err := exhaustive{}.Solve(p, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +95,7 @@ func TestSearchAgreesWhereManyKitsTie(t *testing.T) {
 	for seed := range uint64(600) {
 		r := rand.New(rand.NewPCG(seed, 6))
 		p := scattered(r, 8+r.IntN(7), 6+r.IntN(12), 3+r.IntN(4))
-		want, err := Exhaustive{}.Solve(p, 0)
+		want, err := exhaustive{}.Solve(p, 0)
 		if err != nil {
 			continue
 		}

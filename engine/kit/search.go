@@ -16,7 +16,7 @@ import (
 // same for all sets that cover the most, so it changes nothing among them, and turns the
 // bound against the others.
 //
-// Small problems go to the loop of [Exhaustive]. There the runners-up are the next best
+// Small problems go to a plain loop over all sets. There the runners-up are the next best
 // of all sets; otherwise they are neighbours of the best, see [Solution].
 type Search struct {
 	NodeLimit int // sets looked at in a stage, at most; 0 for no limit
@@ -35,7 +35,8 @@ const (
 	coverUnits = 1 << 10
 )
 
-// Solve gives the best set and runners more.
+// Solve gives the best set and at most runners more. It fails with a [*LimitError] when the
+// limits leave nothing to bring.
 func (s Search) Solve(p *Problem, runners int) (Solution, error) {
 	t, err := newTable(p)
 	if err != nil {

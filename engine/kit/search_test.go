@@ -25,7 +25,7 @@ func TestSearchAgreesWithExhaustive(t *testing.T) {
 			for seed := range uint64(1000) {
 				r := rand.New(rand.NewPCG(seed, 1))
 				p := randomProblem(r, 6+r.IntN(15), 2+r.IntN(14), 1+r.IntN(4), limits)
-				want, wantErr := Exhaustive{}.Solve(p, 0)
+				want, wantErr := exhaustive{}.Solve(p, 0)
 				got, err := searched(p, 0, 0)
 				if wantErr != nil {
 					refused++
@@ -65,7 +65,7 @@ func TestSearchAgreesWhereShotsAreRare(t *testing.T) {
 				p.Scores[poor][shot] = 0.2
 			}
 		}
-		want, err := Exhaustive{}.Solve(p, 0)
+		want, err := exhaustive{}.Solve(p, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func TestSearchAgreesWhereShotsAreRare(t *testing.T) {
 
 func TestSmallProblemsTakeThePlainLoop(t *testing.T) {
 	small, large := ruled(1, 40, 20, 2), ruled(1, 400, 60, 3)
-	want, err := Exhaustive{}.Solve(small, 5)
+	want, err := exhaustive{}.Solve(small, 5)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +108,7 @@ func TestRunnersUpAreTheBestNeighbours(t *testing.T) {
 	for seed := range uint64(200) {
 		r := rand.New(rand.NewPCG(seed, 4))
 		p := randomProblem(r, 6+r.IntN(8), 2+r.IntN(10), 1+r.IntN(3), seed%2 == 0)
-		all, err := Exhaustive{}.Solve(p, 1<<14)
+		all, err := exhaustive{}.Solve(p, 1<<14)
 		if err != nil {
 			continue
 		}
@@ -145,7 +145,7 @@ func TestNodeLimitBoundsWhatIsMissed(t *testing.T) {
 	for seed := range uint64(300) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		p := randomProblem(r, 20, 12+r.IntN(12), 3, seed%3 == 0)
-		best, err := Exhaustive{}.Solve(p, 0)
+		best, err := exhaustive{}.Solve(p, 0)
 		if err != nil {
 			continue
 		}

@@ -50,7 +50,7 @@ func TestOrderOfTheObjective(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			c.p.MaxCost = -1
-			plain, err := Exhaustive{}.Solve(&c.p, 0)
+			plain, err := exhaustive{}.Solve(&c.p, 0)
 			if err != nil {
 				t.Fatal(err)
 			}
