@@ -142,7 +142,7 @@ func specificationGrid(r *audit.Answer, p lang.Printer) grid {
 			ids = append(ids, r.Shots[shot].Shot.ID)
 		}
 		row := []cell{{text: strings.Join(ids, ", ")}}
-		for _, axis := range []audit.Axis{audit.Focal, audit.WidestT, audit.CloseFocus, audit.Circle, audit.Mass, audit.Length} {
+		for _, axis := range audit.Axes() {
 			row = append(row, cell{text: wording.Edges(axis, s.Axes[axis], p)})
 		}
 		if s.Apart {

@@ -17,31 +17,6 @@ const (
 	windowRow   = 40.0
 )
 
-// windowAxes are the axes that are drawn, with their range: from the smallest to the
-// largest that equipment of the kind has. They are drawn by ratio.
-var windowAxes = []struct {
-	axis      audit.Axis
-	name      string
-	low, high float64
-	of        func(lens *catalog.Lens, f catalog.Fitting) (from, to float64)
-}{
-	{audit.Focal, "focal length", 6e-3, 400e-3, func(l *catalog.Lens, f catalog.Fitting) (float64, float64) {
-		return l.Focal.Low.Value * f.Factor, l.Focal.High.Value * f.Factor
-	}},
-	{audit.WidestT, "widest T-stop", 1, 16, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Transmission.OrNaN() * f.Factor })},
-	{audit.CloseFocus, "closest focus", 0.1, 4, one(func(l *catalog.Lens, _ catalog.Fitting) float64 { return l.CloseFocus.OrNaN() })},
-	{audit.Circle, "image circle", 8e-3, 80e-3, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Circle.OrNaN() * f.Factor })},
-	{audit.Mass, "mass", 0.08, 6, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Mass.OrNaN() + f.Mass })},
-	{audit.Length, "length", 20e-3, 400e-3, one(func(l *catalog.Lens, f catalog.Fitting) float64 { return l.Length.OrNaN() + f.Thickness })},
-}
-
-func one(of func(*catalog.Lens, catalog.Fitting) float64) func(*catalog.Lens, catalog.Fitting) (float64, float64) {
-	return func(l *catalog.Lens, f catalog.Fitting) (float64, float64) {
-		x := of(l, f)
-		return x, x
-	}
-}
-
 // A windowDrawing is a lens to look for: what it may be like, among the lenses that are.
 type windowDrawing struct {
 	Shots         string
@@ -82,26 +57,26 @@ func (w Writer) window(r *audit.Answer, s *audit.Specification) windowDrawing {
 		meets = append(meets, offer.Lens)
 	}
 	d := windowDrawing{Shots: wording.List(shots, "and"), Meets: wording.List(meets, "or"), Width: planWidth}
-	for _, axis := range windowAxes {
-		edges := s.Axes[axis.axis]
+	for _, axis := range audit.Axes() {
+		edges, scale := s.Axes[axis], axis.Scale()
 		if edges.Open() {
 			continue
 		}
 		at := func(x float64) float64 {
-			share := math.Log(x/axis.low) / math.Log(axis.high/axis.low)
+			share := math.Log(x/scale.Usual.Low) / math.Log(scale.Usual.High/scale.Usual.Low)
 			return windowLeft + min(1, max(0, share))*(windowRight-windowLeft)
 		}
 		between := func(from, to float64) span { return span{px(at(from)), px(at(to) - at(from))} }
 		low, high := edges.Low, edges.High
 		if math.IsNaN(low) {
-			low = axis.low
+			low = scale.Usual.Low
 		}
 		if math.IsNaN(high) {
-			high = axis.high
+			high = scale.Usual.High
 		}
 		top := windowRow * float64(len(d.Rows))
 		line := windowLine{
-			Name: axis.name + " " + wording.Edges(axis.axis, edges, w.Printer),
+			Name: wording.Axes[axis] + " " + wording.Edges(axis, edges, w.Printer),
 			Text: px(top + 12), Y: px(top + 26), Allow: between(low, high),
 		}
 		for _, lens := range r.Scenario.Catalogue.Lenses.All() {
@@ -109,13 +84,13 @@ func (w Writer) window(r *audit.Answer, s *audit.Specification) windowDrawing {
 			if err != nil {
 				continue
 			}
-			from, to := axis.of(lens, fitting)
+			figure := scale.Of(lens, fitting)
 			switch {
-			case math.IsNaN(from + to):
+			case math.IsNaN(figure.Low + figure.High):
 			case slices.Contains(meets, lens.Name.Value):
-				line.Hire = append(line.Hire, between(from, to))
+				line.Hire = append(line.Hire, between(figure.Low, figure.High))
 			case lens.Have.Kind != catalog.Hired:
-				line.House = append(line.House, between(from, to))
+				line.House = append(line.House, between(figure.Low, figure.High))
 			}
 		}
 		d.Rows = append(d.Rows, line)

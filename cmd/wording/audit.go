@@ -98,29 +98,22 @@ func Verdict(r *audit.Answer, v *audit.Shot, p lang.Printer) string {
 	return strings.Join(said, "; ")
 }
 
+// Axes are the names of the figures that a window bounds.
+var Axes = map[audit.Axis]string{
+	audit.Focal: "focal length", audit.WidestT: "widest T-stop", audit.CloseFocus: "closest focus",
+	audit.Circle: "image circle", audit.Mass: "mass", audit.Length: "length",
+}
+
 // Edges writes what a window allows on one axis, rounded to the safe side.
 func Edges(axis audit.Axis, edges audit.Interval, p lang.Printer) string {
-	unit, step := "mm", 1e-3
-	switch axis {
-	case audit.Focal, audit.Circle:
-		step = 1e-4
-	case audit.CloseFocus:
-		unit, step = "m", 1e-2
-	case audit.WidestT:
-		unit, step = "T", 0.1
-	case audit.Mass:
-		unit, step = "g", 1e-2
-	}
-	low, high := math.Ceil(edges.Low/step)*step, math.Floor(edges.High/step)*step
+	unit, shown := axis.Scale().Unit, axis.Scale().Rounded(edges)
 	switch {
 	case edges.Open():
 		return "any"
-	case math.IsNaN(low):
-		return "to " + p.Quantity(high, unit)
-	case math.IsNaN(high):
-		return "from " + p.Quantity(low, unit)
-	case low > high: // narrower than a step
-		low, high = edges.Low, edges.High
+	case math.IsNaN(shown.Low):
+		return "to " + p.Quantity(shown.High, unit)
+	case math.IsNaN(shown.High):
+		return "from " + p.Quantity(shown.Low, unit)
 	}
-	return p.Quantity(low, unit) + " to " + p.Quantity(high, unit)
+	return p.Quantity(shown.Low, unit) + " to " + p.Quantity(shown.High, unit)
 }

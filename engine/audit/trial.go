@@ -10,30 +10,6 @@ import (
 	"glassbrief/lang"
 )
 
-// An Axis is a figure of a lens that a window bounds.
-type Axis uint8
-
-const (
-	Focal Axis = iota
-	WidestT
-	CloseFocus
-	Mass
-	Circle
-	Length
-	axes // how many there are
-)
-
-// String names the axis as a catalogue does.
-func (a Axis) String() string {
-	return [axes]string{"focal", "transmission", "close_focus", "mass", "circle", "length"}[a]
-}
-
-// domain is where made-up lenses are looked for, in SI units: beyond it no lens for a
-// handheld rig is made.
-var domain = [axes]Interval{
-	Focal: {3e-3, 600e-3}, WidestT: {0.7, 32}, CloseFocus: {0.05, 100}, Mass: {0.02, 8}, Circle: {4e-3, 80e-3}, Length: {5e-3, 0.4},
-}
-
 // A Trial is a made-up lens: a rectilinear, spherical prime without distortion that goes
 // onto the camera directly.
 type Trial [axes]float64
@@ -95,7 +71,7 @@ func (b *bench) generous() Trial {
 func focals(yield func(float64) bool) {
 	const steps = 160
 	for step := range steps + 1 {
-		if !yield(domain[Focal].at(float64(step) / steps)) {
+		if !yield(scales[Focal].domain.at(float64(step) / steps)) {
 			return
 		}
 	}

@@ -52,7 +52,7 @@ func (passes check) window(start Trial) Window {
 func (passes check) around(t Trial) Window {
 	w := Window{Middle: t}
 	for axis := range axes {
-		w.Axes[axis] = Interval{passes.edge(t, axis, domain[axis].Low), passes.edge(t, axis, domain[axis].High)}
+		w.Axes[axis] = Interval{passes.edge(t, axis, scales[axis].domain.Low), passes.edge(t, axis, scales[axis].domain.High)}
 	}
 	return w
 }
