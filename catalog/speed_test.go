@@ -2,11 +2,9 @@ package catalog_test
 
 import (
 	"fmt"
-	"runtime"
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
@@ -14,9 +12,8 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
-
-var raced bool
 
 // The same syntax as of catalogues, as one writes it for participle with its stateful
 // lexer: rules well ordered, few groups, lookahead 1. Nothing of it is checked or decoded.
@@ -153,73 +150,37 @@ func parseStateful(t testing.TB, text string) {
 	}
 }
 
-// A race measures the same work on 1 MB and 4 MB, and the stateful lexer's on 4 MB, in turn,
-// and keeps the shortest time that each takes of the processors: what else the machine does
-// makes a time longer, never shorter.
-type race struct {
-	small, large        string
-	one, four, stateful time.Duration
-}
-
-func newRace(t testing.TB) *race {
+// loadings are the ways to read 1 MB and 4 MB of catalogue.
+func loadings(t testing.TB) (small, large langtest.Way, text string) {
 	t.Helper()
-	r := &race{small: many(lensesPerMB), large: many(4 * lensesPerMB)}
-	if mb := float64(len(r.large)) / (1 << 20); mb < 3.9 || mb > 4.1 {
+	little, text := many(lensesPerMB), many(4*lensesPerMB)
+	if mb := float64(len(text)) / (1 << 20); mb < 3.9 || mb > 4.1 {
 		t.Fatalf("the large catalogue has %.2f MB, want 4", mb)
 	}
-	return r
+	return langtest.Way{Name: "1MB", Do: func() { loadMany(t, little) }}, langtest.Way{Name: "4MB", Do: func() { loadMany(t, text) }}, text
 }
 
-func (r *race) round(t testing.TB) {
-	t.Helper()
-	for shortest, run := range map[*time.Duration]func(){
-		&r.one:      func() { loadMany(t, r.small) },
-		&r.four:     func() { loadMany(t, r.large) },
-		&r.stateful: func() { parseStateful(t, r.large) },
-	} {
-		runtime.GC()
-		start := cpuTime()
-		run()
-		if took := cpuTime() - start; *shortest == 0 || took < *shortest {
-			*shortest = took
-		}
-	}
-}
-
-// growth is how many times as long as 1 MB 4 MB take; share is what that is of the time of
-// the stateful lexer.
-func (r *race) growth() float64 { return float64(r.four) / float64(r.one) }
-func (r *race) share() float64  { return float64(r.four) / float64(r.stateful) }
-
-// Reading, decoding and checking a catalogue of 4 MB takes at most 0.65 of what participle
-// takes to parse it with the stateful lexer, and not out of proportion more than 1 MB: at
-// most 4.5 times on a quiet machine, which BenchmarkLoad measures. Here the bound lies where
-// a shared cache cannot reach it and work that grows with the square, 16 times, cannot miss it.
+// Work that grows with the square would make 4 MB take 16 times as long as 1 MB. The bound
+// lies where neither a shared cache nor the race detector reaches it; that of BenchmarkLoad
+// is the one to keep.
 func TestLoadingScales(t *testing.T) {
-	if testing.Short() || raced {
-		t.Skip("times are compared, which the race detector distorts")
-	}
-	r := newRace(t)
+	small, large, _ := loadings(t)
+	r := langtest.NewRace(langtest.Processor, small, large)
 	for range 3 {
-		if r.round(t); r.growth() <= 4.5 && r.share() <= 0.65 {
+		if r.Round(); r.Ratio("4MB", "1MB") <= 4.5 {
 			break
 		}
 	}
-	t.Logf("1 MB: %v; 4 MB: %v, %.2f times as long; stateful lexer: %v, of which it is %.2f", r.one, r.four, r.growth(), r.stateful, r.share())
-	if r.growth() > 9 {
-		t.Errorf("4 MB take %.2f times as long as 1 MB, want about 4", r.growth())
-	}
-	if r.share() > 0.65 {
-		t.Errorf("4 MB take %.2f of parsing with the stateful lexer, want at most 0.65", r.share())
+	if got := r.Ratio("4MB", "1MB"); got > 9 {
+		t.Errorf("4 MB take %.2f times as long as 1 MB, want about 4", got)
 	}
 }
 
-// BenchmarkLoad prints both ratios: go test -run '^$' -bench Load -benchtime 5x ./catalog
+// BenchmarkLoad reads, decodes and checks a catalogue, of which participle with its
+// stateful lexer only makes a tree.
 func BenchmarkLoad(b *testing.B) {
-	r := newRace(b)
-	for b.Loop() {
-		r.round(b)
-	}
-	b.ReportMetric(r.growth(), "4MB/1MB")
-	b.ReportMetric(r.share(), "4MB/stateful")
+	small, large, text := loadings(b)
+	r := langtest.NewRace(langtest.Processor, small, large,
+		langtest.Way{Name: "stateful", Do: func() { parseStateful(b, text) }})
+	langtest.Hold(b, r.Round, r.AtMost("4MB", "1MB", 4.5), r.AtMost("4MB", "stateful", 0.30))
 }

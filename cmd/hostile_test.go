@@ -1,19 +1,15 @@
-//go:build unix
-
 package cmd
 
 import (
 	"bytes"
 	"os"
 	"path/filepath"
-	"runtime/debug"
-	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
 
 // Whatever a hostile or broken file holds, reading it gives a clear result within a second.
@@ -65,33 +61,13 @@ func TestHostileFiles(t *testing.T) {
 func runQuickly(t *testing.T, limit time.Duration, args ...string) (code int, stderr string) {
 	t.Helper()
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
-	if raceDetector() {
-		limit *= 20
-	}
 	var out, err bytes.Buffer
-	before := processorTime(t)
-	code = Main(args, strings.NewReader(""), &out, &err)
-	if took := processorTime(t) - before; took > limit {
+	took := langtest.Clock(langtest.Processor).Time(func() { code = Main(args, strings.NewReader(""), &out, &err) })
+	if took > langtest.Allowed(limit) {
 		t.Errorf("%s took %v, want at most %v", args[0], took, limit)
 	}
 	if n := strings.Count(err.String(), ": error: "); n > lang.MaxReported {
 		t.Errorf("%s shows %d errors, want at most %d", args[0], n, lang.MaxReported)
 	}
 	return code, err.String()
-}
-
-// processorTime gives what this process has used so far on all processors.
-func processorTime(t *testing.T) time.Duration {
-	t.Helper()
-	var usage syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &usage); err != nil {
-		t.Fatal(err)
-	}
-	return time.Duration(usage.Utime.Nano() + usage.Stime.Nano())
-}
-
-// raceDetector reports whether the test was built with it, which makes all slower.
-func raceDetector() bool {
-	info, _ := debug.ReadBuildInfo()
-	return slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
 }

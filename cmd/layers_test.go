@@ -38,11 +38,14 @@ var layers = []struct {
 	{"cmd", []string{"cmd", "engine", "catalog", "lang"}},
 }
 
-// edgeOnly lists the packages that only cmd uses: the rest is a library, and builds for
-// a browser.
+// edgeOnly lists the packages that only cmd and tests use: the rest is a library, and
+// builds for a browser.
 var edgeOnly = []string{"os", "os/exec", "github.com/spf13/viper", "github.com/spf13/cobra", "github.com/fatih/color"}
 
 const module = "glassbrief"
+
+// testHelpers is what tests of every layer may import.
+const testHelpers = "lang/langtest"
 
 // layerFaults lists the imports in a tree of Go files that no layer allows.
 func layerFaults(tree fs.FS) ([]string, error) {
@@ -80,10 +83,14 @@ func layerFaults(tree fs.FS) ([]string, error) {
 }
 
 func mayImport(file, imported string) bool {
-	test := strings.HasSuffix(file, "_test.go")
+	// A test, or a file of a package that only tests import.
+	test := strings.HasSuffix(file, "_test.go") || under(file, testHelpers)
 	ours, isOurs := strings.CutPrefix(imported, module+"/")
 	if !isOurs {
 		return under(file, "cmd") || test || !slices.Contains(edgeOnly, imported)
+	}
+	if ours == testHelpers {
+		return test || strings.HasSuffix(path.Dir(file), "test") // as engine/enginetest
 	}
 	for _, layer := range layers {
 		if under(file, layer.part) {
@@ -125,7 +132,9 @@ func TestLayerFaultsFindsWrongArrows(t *testing.T) {
 		"catalog/a.go":             file("glassbrief/lang", "glassbrief/engine/optics"),
 		"engine/a.go":              file("glassbrief/engine/facts", "glassbrief/catalog", "glassbrief/cmd", "os"),
 		"engine/optics/a.go":       file("math", "glassbrief/lang"),
-		"engine/optics/a_test.go":  file("glassbrief/engine/optics"),
+		"engine/optics/a_test.go":  file("glassbrief/engine/optics", "glassbrief/lang/langtest"),
+		"lang/langtest/a.go":       file("os", "testing"),
+		"engine/b.go":              file("glassbrief/lang/langtest"),
 		"engine/motion/a.go":       file("glassbrief/engine/optics"),
 		"cmd/a.go":                 file("os", "glassbrief/engine"),
 		"cmd/glassbrief/main.go":   file("os", "glassbrief/cmd"),
@@ -143,6 +152,7 @@ func TestLayerFaultsFindsWrongArrows(t *testing.T) {
 		"cmd/glassbrief-man/m.go imports glassbrief/engine",
 		"engine/a.go imports glassbrief/cmd",
 		"engine/a.go imports os",
+		"engine/b.go imports glassbrief/lang/langtest",
 		"engine/motion/a.go imports glassbrief/engine/optics",
 		"engine/optics/a.go imports glassbrief/lang",
 		"lang/a.go imports glassbrief/catalog",

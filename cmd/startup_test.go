@@ -3,95 +3,176 @@
 package cmd
 
 import (
+	"bytes"
+	"fmt"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
-	"syscall"
+	"strings"
 	"testing"
 	"time"
+
+	"glassbrief/lang/langtest"
 )
 
-// BenchmarkStartup compares whole runs of the command with those of a Go program that
-// prints one line: the median over rounds of the ratio of their times, for the two run in
-// turn, and the most memory that a run held. Linux counts from the memory of the process
-// that starts another, so that the last is a bound from above. For numbers worth keeping:
-//
-//	go test ./cmd -run '^$' -bench Startup -benchtime 80x
-func BenchmarkStartup(b *testing.B) {
-	folder := b.TempDir()
-	hello := build(b, folder, "hello.go", `package main
+const helloProgram = `package main
 
 import "fmt"
 
 func main() { fmt.Println("hello") }
-`)
-	ours := filepath.Join(folder, "glassbrief")
-	compile(b, ours, "./glassbrief")
+`
+
+// meterProgram runs the command of its arguments, and prints the nanoseconds that it took
+// and the most bytes of memory that it held. Systems count the memory of the process that
+// starts another as the other's too, so that what starts a run to measure must be small:
+// the process of a benchmark is not.
+const meterProgram = `package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"runtime"
+	"syscall"
+	"time"
+)
+
+func main() {
+	c := exec.Command(os.Args[1], os.Args[2:]...)
+	c.Stderr = os.Stderr
+	start := time.Now()
+	err := c.Run()
+	took := time.Since(start)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	most := int64(c.ProcessState.SysUsage().(*syscall.Rusage).Maxrss)
+	if runtime.GOOS != "darwin" { // where it is in bytes
+		most *= 1024
+	}
+	fmt.Println(took.Nanoseconds(), most)
+}
+`
+
+// A meter measures whole runs of programs.
+type meter struct {
+	b      *testing.B
+	binary string
+}
+
+func newMeter(b *testing.B) meter {
+	b.Helper()
+	return meter{b, compileText(b, "meter", meterProgram)}
+}
+
+// run gives how long a run takes and how many megabytes of memory it holds at the most.
+func (m meter) run(program string, args ...string) (took time.Duration, megabytes float64) {
+	m.b.Helper()
+	c := exec.Command(m.binary, append([]string{program}, args...)...)
+	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+m.b.TempDir())
+	var complaints bytes.Buffer
+	c.Stderr = &complaints
+	out, err := c.Output()
+	if err != nil {
+		m.b.Fatalf("%s %v: %v\n%s", program, args, err, complaints.String())
+	}
+	var bytes int64
+	if _, err := fmt.Sscan(string(out), &took, &bytes); err != nil {
+		m.b.Fatalf("%q: %v", out, err)
+	}
+	return took, float64(bytes) / (1 << 20)
+}
+
+// A measuredRun is the best of several runs.
+type measuredRun struct {
+	program   string
+	args      []string
+	took      time.Duration
+	megabytes float64
+}
+
+func newRun(program string, args ...string) *measuredRun {
+	return &measuredRun{program: program, args: args, took: math.MaxInt64, megabytes: math.Inf(1)}
+}
+
+// again takes the run's turn.
+func (r *measuredRun) again(m meter) {
+	took, megabytes := m.run(r.program, r.args...)
+	r.took, r.megabytes = min(r.took, took), min(r.megabytes, megabytes)
+}
+
+func (r *measuredRun) memory(name string, most float64) langtest.Bound {
+	return langtest.Bound{Metric: name + "-MB", Value: func() float64 { return r.megabytes }, AtMost: most}
+}
+
+// BenchmarkStartup compares whole runs of the command with those of a Go program that
+// prints one line.
+func BenchmarkStartup(b *testing.B) {
+	m := newMeter(b)
+	ours := compile(b, "./glassbrief")
 	scenario, err := filepath.Abs("../scenarios/night-ferry.scenario")
 	if err != nil {
 		b.Fatal(err)
 	}
-	runs := []struct {
-		name  string
-		args  []string
-		ratio []float64
-		most  int64 // of memory, in kilobytes
-	}{
-		{name: "version", args: []string{"--version"}},
-		{name: "help", args: []string{"--help"}},
-		{name: "recommend", args: []string{"recommend", scenario}},
+	hello := newRun(compileText(b, "hello", helloProgram))
+	version, help, recommend := newRun(ours, "--version"), newRun(ours, "--help"), newRun(ours, "recommend", scenario)
+	than := func(name string, run *measuredRun, most float64) langtest.Bound {
+		return langtest.Bound{Metric: name + "/hello", AtMost: most, Value: func() float64 { return float64(run.took) / float64(hello.took) }}
 	}
-	for b.Loop() {
-		for i := range runs {
-			run := &runs[i]
-			base, _ := timed(b, hello)
-			took, memory := timed(b, ours, run.args...)
-			run.ratio = append(run.ratio, float64(took)/float64(base))
-			run.most = max(run.most, memory)
+	langtest.Hold(b, func() {
+		for range 5 { // of a few milliseconds each
+			for _, run := range []*measuredRun{hello, version, help, recommend} {
+				run.again(m)
+			}
 		}
-	}
-	for _, run := range runs {
-		slices.Sort(run.ratio)
-		b.ReportMetric(run.ratio[len(run.ratio)/2], run.name+"/hello")
-		b.ReportMetric(float64(run.most)/1024, run.name+"-MB")
-	}
+	}, than("version", version, 2.5), than("help", help, 2.5), than("recommend", recommend, 6), recommend.memory("recommend", 64))
 }
 
-// build compiles a program of one file and gives the path of the binary.
-func build(b *testing.B, folder, name, text string) string {
+// BenchmarkManyLenses reads and judges a hundred thousand lenses, which takes several files.
+// The memory is that which the benchmark measured first, and a tenth.
+func BenchmarkManyLenses(b *testing.B) {
+	const files, each = 5, 20_000
+	folder := b.TempDir()
+	brief := "scenario \"Many\" {\n camera \"Body\"\n rig \"Sled\"\n}\nshot \"1A\" {\n subject person 1.75m\n frame medium\n distance 2m..2.4m\n light 400lx\n}\n"
+	for i := range files {
+		name, text := fmt.Sprintf("part-%d.catalog", i), manyLenses(i*each+1, (i+1)*each)
+		if i == 0 {
+			text = largeEquipment + text
+		}
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+			b.Fatal(err)
+		}
+		brief = fmt.Sprintf("use %q\n", name) + brief
+	}
+	path := filepath.Join(folder, "many.scenario")
+	if err := os.WriteFile(path, []byte(brief), 0o600); err != nil {
+		b.Fatal(err)
+	}
+	m := newMeter(b)
+	run := newRun(compile(b, "./glassbrief"), "recommend", path)
+	langtest.Hold(b, func() { run.again(m) }, run.memory("recommend", 1000))
+}
+
+// compileText compiles a program of one file and gives the path of the binary.
+func compileText(b *testing.B, name, text string) string {
 	b.Helper()
-	path := filepath.Join(folder, name)
+	path := filepath.Join(b.TempDir(), name+".go")
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		b.Fatal(err)
 	}
-	binary := path + ".bin"
-	compile(b, binary, path)
-	return binary
+	return compile(b, path)
 }
 
-func compile(b *testing.B, binary, what string) {
+// compile compiles a program and gives the path of the binary.
+func compile(b *testing.B, what string) string {
 	b.Helper()
+	binary := filepath.Join(b.TempDir(), strings.TrimSuffix(filepath.Base(what), ".go"))
 	c := exec.Command("go", "build", "-o", binary, what)
 	c.Env = append(os.Environ(), "CGO_ENABLED=0") // as where no C compiler is, which takes less to start
 	if out, err := c.CombinedOutput(); err != nil {
 		b.Fatalf("building %s: %v\n%s", what, err, out)
 	}
-}
-
-// timed runs a command to its end, and gives how long that took and the most kilobytes of
-// memory that it held.
-func timed(b *testing.B, name string, args ...string) (took time.Duration, memory int64) {
-	b.Helper()
-	c := exec.Command(name, args...)
-	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+b.TempDir())
-	start := time.Now()
-	if err := c.Run(); err != nil {
-		b.Fatalf("%s %v: %v", name, args, err)
-	}
-	took = time.Since(start)
-	if usage, ok := c.ProcessState.SysUsage().(*syscall.Rusage); ok {
-		memory = usage.Maxrss
-	}
-	return took, memory
+	return binary
 }

@@ -7,12 +7,12 @@ import (
 	"math/rand/v2"
 	"os"
 	"testing"
-	"time"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
 
 // A criterionByHand is a standard criterion as somebody would write it who writes rules in
@@ -173,32 +173,21 @@ func TestRankingAgreesWithGoByHand(t *testing.T) {
 }
 
 // BenchmarkRank judges 10,000 lenses in 100 shots: with one worker against Go by hand with
-// all facts of each pair, and with two against one. The three take turns, so that a busy
-// machine slows all of them, and the quickest turn of each counts.
+// all facts of each pair, and with two workers.
 func BenchmarkRank(b *testing.B) {
 	table := crowd(b, 10_000, 100)
-	quickest := [3]time.Duration{math.MaxInt64, math.MaxInt64, math.MaxInt64}
-	ways := [3]func(){
-		func() {
+	r := langtest.NewRace(langtest.Wall,
+		langtest.Way{Name: "hand", Do: func() {
 			for i := range table.inputs {
 				for _, g := range table.glass {
 					judgeByHand(g, &table.inputs[i])
 				}
 			}
-		},
-		func() { rankWith(b, table, 1) },
-		func() { rankWith(b, table, 2) },
-	}
-	for b.Loop() {
-		for way, run := range ways {
-			start := time.Now()
-			run()
-			quickest[way] = min(quickest[way], time.Since(start))
-		}
-	}
-	b.ReportMetric(float64(quickest[1])/float64(quickest[0]), "one/hand")
-	b.ReportMetric(float64(quickest[1])/float64(quickest[2]), "one/two")
-	b.ReportMetric(float64(quickest[1])/1e6, "ns/pair")
+		}},
+		langtest.Way{Name: "one", Do: func() { rankWith(b, table, 1) }},
+		langtest.Way{Name: "two", Do: func() { rankWith(b, table, 2) }},
+	)
+	langtest.Hold(b, r.Round, r.AtMost("one", "hand", 0.5), r.AtLeast("one", "two", 1.75))
 }
 
 func rankWith(b *testing.B, table *Table, workers int) {

@@ -10,6 +10,8 @@ import (
 	"unicode/utf16"
 
 	"github.com/alecthomas/participle/v2/lexer"
+
+	"glassbrief/lang/langtest"
 )
 
 // An editor colours texts with one of the files under editors/.
@@ -36,7 +38,7 @@ var editors = []editor{
 
 func colourTextMate(t *testing.T, file string) [][]string {
 	if os.Getenv("NODE_PATH") == "" {
-		lacking(t, "NODE_PATH does not name a folder with the packages vscode-textmate and vscode-oniguruma")
+		langtest.Lacking(t, "a folder in NODE_PATH with the packages vscode-textmate and vscode-oniguruma")
 	}
 	var tokens [][][3]any // start, end, scopes
 	decode(t, exec.Command("node", "../testdata/editors/textmate.js", "editors/glassbrief.tmLanguage.json", file), &tokens)
@@ -67,7 +69,7 @@ func colourTextMate(t *testing.T, file string) [][]string {
 
 func colourVim(t *testing.T, file string) [][]string {
 	if _, err := exec.LookPath("nvim"); err != nil {
-		lacking(t, "there is no Neovim")
+		langtest.Lacking(t, "Neovim")
 	}
 	driver := exec.Command("nvim", "--headless", "-u", "NONE", "-n", "--cmd", "set rtp^=editors/vim", "--cmd", "filetype plugin on",
 		"--cmd", "syntax on", file, "-c", "luafile ../testdata/editors/vim.lua")
@@ -89,16 +91,6 @@ func colourVim(t *testing.T, file string) [][]string {
 		}
 	}
 	return lines
-}
-
-// lacking skips a test that needs what this machine has not; the checks before a change
-// lands must have it.
-func lacking(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") != "" {
-		t.Fatal(what)
-	}
-	t.Skip(what)
 }
 
 func decode(t *testing.T, driver *exec.Cmd, to any) {

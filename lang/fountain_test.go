@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+
+	"glassbrief/lang/langtest"
 )
 
 // scenesOf reads a text and gives each scene on one line: number, heading, setting, time.
@@ -92,10 +94,10 @@ func TestLongScripts(t *testing.T) {
 			if ds.HasErrors() {
 				t.Fatal(ds)
 			}
-			start := time.Now()
-			scenes := Scenes(src)
-			if took := time.Since(start); took > 10*time.Second {
-				t.Errorf("took %v, and ten seconds are the most on a busy machine", took)
+			var scenes []Scene
+			took := langtest.Clock(langtest.Processor).Time(func() { scenes = Scenes(src) })
+			if took > langtest.Allowed(2*time.Second) {
+				t.Errorf("took %v, and two seconds are the most", took)
 			}
 			if len(scenes) != c.scenes {
 				t.Errorf("got %d scenes, want %d", len(scenes), c.scenes)

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"glassbrief/lang/langtest"
 )
 
 func TestHostileText(t *testing.T) {
@@ -21,13 +23,13 @@ func TestHostileText(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var ds Diagnostics
-			took := quickest(func() {
+			took := langtest.Clock(langtest.Processor).Time(func() {
 				var src *Source
 				if src, ds = NewSource("hostile", []byte(c.text)); !ds.HasErrors() {
 					_, ds = Parse(src)
 				}
 			})
-			if took > time.Second {
+			if took > langtest.Allowed(time.Second) {
 				t.Errorf("took %v, and a second is the most", took)
 			}
 			if len(ds) == 0 || ds[0].Code != c.code {
@@ -38,20 +40,6 @@ func TestHostileText(t *testing.T) {
 			}
 		})
 	}
-}
-
-// quickest runs f until it takes less than a second, five times at the most, for a busy
-// machine is no fault of the parser.
-func quickest(f func()) time.Duration {
-	least := time.Hour
-	for range 5 {
-		start := time.Now()
-		f()
-		if least = min(least, time.Since(start)); least < time.Second {
-			break
-		}
-	}
-	return least
 }
 
 func TestByteOrderMarkIsDropped(t *testing.T) {

@@ -20,6 +20,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/catalog/lenscorrection"
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
 
 // The C library computes with single precision, in pixels.
@@ -174,16 +175,6 @@ func TestAgreesWithTheCLibrary(t *testing.T) {
 	}
 }
 
-// missing skips a test that needs something that is not installed, and fails it in CI,
-// where everything is.
-func missing(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") != "" {
-		t.Fatalf("%s is missing, and CI must have it", what)
-	}
-	t.Skipf("%s is missing", what)
-}
-
 // buildReference compiles the C program against the installed library.
 func buildReference(t *testing.T) string {
 	t.Helper()
@@ -197,7 +188,7 @@ func buildReference(t *testing.T) string {
 			return program
 		}
 	}
-	missing(t, "the C library of the lens-correction database (package liblensfun-dev)")
+	langtest.Lacking(t, "the C library of the lens-correction database (package liblensfun-dev)")
 	return ""
 }
 
@@ -233,7 +224,7 @@ func TestAgreesOnTheWholeDatabase(t *testing.T) {
 		t.Skip("short")
 	}
 	if _, err := os.Stat(installed); err != nil {
-		missing(t, "the lens-correction database (package liblensfun-data-v1)")
+		langtest.Lacking(t, "the lens-correction database (package liblensfun-data-v1)")
 	}
 	program := buildReference(t)
 	tree := os.DirFS(installed)

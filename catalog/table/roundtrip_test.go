@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/catalog/table"
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
 
 func source(t fataler, name, text string) *lang.Source {
@@ -261,13 +263,11 @@ func takeIn(t fataler, sheets ...*table.Sheet) string {
 }
 
 func TestRandomCataloguesSurvive(t *testing.T) {
-	// The number of trials is a flag of rapid's.
-	old := flag.Lookup("rapid.checks").Value.String()
-	defer flag.Set("rapid.checks", old)
-	if !testing.Short() && old == "100" {
-		if err := flag.Set("rapid.checks", "1000"); err != nil {
-			t.Fatal(err)
-		}
+	// Ten times as many cases as usual; their number is a flag of rapid's.
+	usual := flag.Lookup("rapid.checks").Value.String()
+	defer flag.Set("rapid.checks", usual)
+	if err := flag.Set("rapid.checks", strconv.Itoa(langtest.Cases(1000))); err != nil {
+		t.Fatal(err)
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		text := draw(t)

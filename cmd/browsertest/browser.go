@@ -18,6 +18,8 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"glassbrief/lang/langtest"
 )
 
 // A Browser is a running browser.
@@ -28,7 +30,7 @@ type Browser struct{ ctx context.Context }
 func Start(t testing.TB) *Browser {
 	t.Helper()
 	if !found("chromium", "chromium-browser", "google-chrome", "google-chrome-stable") {
-		Lacking(t, "there is no Chromium on the PATH")
+		langtest.Lacking(t, "Chromium")
 	}
 	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	t.Cleanup(cancel)
@@ -38,15 +40,6 @@ func Start(t testing.TB) *Browser {
 		t.Fatal(err)
 	}
 	return &Browser{ctx}
-}
-
-// Lacking skips a test that lacks a tool, or fails it under CI.
-func Lacking(t testing.TB, reason string) {
-	t.Helper()
-	if os.Getenv("CI") != "" {
-		t.Fatal(reason)
-	}
-	t.Skip(reason)
 }
 
 func found(programs ...string) bool {
@@ -157,7 +150,7 @@ func (p *Page) Violations() []string {
 	p.t.Helper()
 	script, err := os.ReadFile(filepath.Join(os.Getenv("NODE_PATH"), "axe-core", "axe.min.js"))
 	if err != nil {
-		Lacking(p.t, "there is no axe-core "+AxeVersion+" in NODE_PATH")
+		langtest.Lacking(p.t, "axe-core "+AxeVersion+" in NODE_PATH")
 	}
 	Eval[any](p, string(script)+"\n;0")
 	if got := Eval[string](p, "axe.version"); got != AxeVersion {
@@ -220,7 +213,7 @@ func (d PDF) Text() string {
 func (d PDF) run(program string, args ...string) string {
 	d.t.Helper()
 	if !found(program) {
-		Lacking(d.t, "there is no "+program+", of poppler-utils")
+		langtest.Lacking(d.t, program+" (package poppler-utils)")
 	}
 	out, err := exec.CommandContext(d.t.Context(), program, args...).Output()
 	if err != nil {

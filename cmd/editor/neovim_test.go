@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -19,10 +20,7 @@ import (
 // A real editor drives the real command through a session.
 func TestNeovim(t *testing.T) {
 	if _, err := exec.LookPath("nvim"); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("there is no Neovim")
-		}
-		t.Skip("there is no Neovim")
+		langtest.Lacking(t, "Neovim")
 	}
 	folder := t.TempDir()
 	program := filepath.Join(t.TempDir(), "glassbrief")

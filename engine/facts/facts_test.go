@@ -4,11 +4,11 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"pgregory.net/rapid"
 
 	"glassbrief/engine/optics"
+	"glassbrief/lang/langtest"
 )
 
 // walk is a lead before a person, on a Super 35 frame: every input known.
@@ -230,7 +230,7 @@ func TestMonotoneInFocalLength(t *testing.T) {
 // BenchmarkFacts measures what hoisting saves: all facts for each pair, against the pair
 // facts that the standard criteria read, with those of shot and lens copied in.
 func BenchmarkFacts(b *testing.B) {
-	const shots, lenses = 16, 64
+	const shots, lenses = 64, 64
 	shot, lens := walk(), wide()
 	fillAll := func() {
 		var r Record
@@ -258,17 +258,6 @@ func BenchmarkFacts(b *testing.B) {
 			}
 		}
 	}
-	// The quickest of each counts, taken in turn: other work on the machine only adds.
-	quickest := func(least time.Duration, do func()) time.Duration {
-		start := time.Now()
-		do()
-		return min(least, time.Since(start))
-	}
-	all, hoist := time.Hour, time.Hour
-	for b.Loop() {
-		all, hoist = quickest(all, fillAll), quickest(hoist, hoisted)
-	}
-	b.ReportMetric(float64(all)/shots/lenses, "all-ns/pair")
-	b.ReportMetric(float64(hoist)/shots/lenses, "hoisted-ns/pair")
-	b.ReportMetric(float64(hoist)/float64(all), "of-all")
+	r := langtest.NewRace(langtest.Processor, langtest.Way{Name: "all", Do: fillAll}, langtest.Way{Name: "hoisted", Do: hoisted})
+	langtest.Hold(b, r.Round, r.AtMost("hoisted", "all", 0.30))
 }

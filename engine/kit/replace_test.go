@@ -6,13 +6,15 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"glassbrief/lang/langtest"
 )
 
 // Whatever the prices are, and whichever of the best kit's lenses a node has, no other of
 // them is dropped from its list.
 func TestBestKitIsNotReplaced(t *testing.T) {
 	dropped := 0
-	for seed := range uint64(2000) {
+	for seed := range uint64(langtest.Cases(2000)) {
 		r := rand.New(rand.NewPCG(seed, 6))
 		p := scattered(r, 10+r.IntN(5), 10+r.IntN(5), 3+r.IntN(4))
 		tab, err := newTable(p)
@@ -92,7 +94,7 @@ func TestNoLensIsReplacedToMakeAnotherIdle(t *testing.T) {
 
 // Of kits that are worth the same, only swaps, mass, cost and order tell which is the best.
 func TestSearchAgreesWhereManyKitsTie(t *testing.T) {
-	for seed := range uint64(600) {
+	for seed := range uint64(langtest.Cases(600)) {
 		r := rand.New(rand.NewPCG(seed, 6))
 		p := scattered(r, 8+r.IntN(7), 6+r.IntN(12), 3+r.IntN(4))
 		want, err := exhaustive{}.Solve(p, 0)

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"glassbrief/lang/langtest"
 )
 
 // searched runs the search whatever the size, where Search would take the plain loop.
@@ -22,7 +24,7 @@ func TestSearchAgreesWithExhaustive(t *testing.T) {
 	for _, limits := range []bool{false, true} {
 		t.Run(fmt.Sprintf("limits %v", limits), func(t *testing.T) {
 			refused := 0
-			for seed := range uint64(1000) {
+			for seed := range uint64(langtest.Cases(1000)) {
 				r := rand.New(rand.NewPCG(seed, 1))
 				p := randomProblem(r, 6+r.IntN(15), 2+r.IntN(14), 1+r.IntN(4), limits)
 				want, wantErr := exhaustive{}.Solve(p, 0)
@@ -50,7 +52,7 @@ func TestSearchAgreesWithExhaustive(t *testing.T) {
 
 // Some shots that only a few poor lenses cover: what makes covering and scores pull apart.
 func TestSearchAgreesWhereShotsAreRare(t *testing.T) {
-	for seed := range uint64(40) {
+	for seed := range uint64(langtest.Cases(40)) {
 		p := ruled(seed, 60, 30, 3)
 		r := rand.New(rand.NewPCG(seed, 3))
 		for shot := range 1 + r.IntN(3) {
@@ -105,7 +107,7 @@ func TestSmallProblemsTakeThePlainLoop(t *testing.T) {
 // by one lens more, less or other.
 func TestRunnersUpAreTheBestNeighbours(t *testing.T) {
 	const runners = 4
-	for seed := range uint64(200) {
+	for seed := range uint64(langtest.Cases(200)) {
 		r := rand.New(rand.NewPCG(seed, 4))
 		p := randomProblem(r, 6+r.IntN(8), 2+r.IntN(10), 1+r.IntN(3), seed%2 == 0)
 		all, err := exhaustive{}.Solve(p, 1<<14)
@@ -142,7 +144,7 @@ func missing(one, other []int) int {
 // A search that was stopped says how much better another set could be, and none is better.
 func TestNodeLimitBoundsWhatIsMissed(t *testing.T) {
 	stopped, coverOpen := 0, 0
-	for seed := range uint64(300) {
+	for seed := range uint64(langtest.Cases(300)) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		p := randomProblem(r, 20, 12+r.IntN(12), 3, seed%3 == 0)
 		best, err := exhaustive{}.Solve(p, 0)

@@ -4,6 +4,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"glassbrief/lang/langtest"
 )
 
 func TestOrderOfTheObjective(t *testing.T) {
@@ -70,7 +72,7 @@ func TestOrderOfTheObjective(t *testing.T) {
 
 // The fewest swaps against all ways to give each shot one of the lenses that score best.
 func TestDayHasTheFewestSwaps(t *testing.T) {
-	for seed := range uint64(300) {
+	for seed := range uint64(langtest.Cases(300)) {
 		p := randomProblem(rand.New(rand.NewPCG(seed, 8)), 3, 7, 3, false)
 		for _, row := range p.Scores {
 			for shot := range row {

@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"testing"
-	"time"
 
 	"github.com/expr-lang/expr"
 	"github.com/expr-lang/expr/vm"
@@ -13,6 +12,7 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
+	"glassbrief/lang/langtest"
 )
 
 // The facts of the benchmark, in the order of benchNames.
@@ -322,63 +322,40 @@ func runStock(b *testing.B, s stock, env any) {
 	sink = sum
 }
 
-// BenchmarkPair evaluates twenty rules for one pair, in three ways.
+// BenchmarkPair evaluates the rules as closures that are compiled, as closures written by
+// hand, and as stock expr runs them.
 func BenchmarkPair(b *testing.B) {
-	records := benchRecords()
-	b.Run("hand", func(b *testing.B) {
-		hands := handClosures()
-		for i := 0; b.Loop(); i++ {
-			runHand(hands, &records[i%len(records)])
-		}
-	})
-	b.Run("fused", func(b *testing.B) {
-		numbers, truths := fused(b)
-		b.ReportAllocs()
-		for i := 0; b.Loop(); i++ {
-			runFused(numbers, truths, &records[i%len(records)])
-		}
-	})
-	b.Run("stock", func(b *testing.B) {
-		s := newStock(b)
-		environments := s.environments(records)
-		b.ReportAllocs()
-		for i := 0; b.Loop(); i++ {
-			runStock(b, s, environments[i%len(environments)])
-		}
-	})
-}
-
-// BenchmarkPairRatios gives the two ratios that matter: fused closures against closures
-// written by hand, and stock expr against fused closures. The three take turns, so that
-// a busy machine slows all of them.
-func BenchmarkPairRatios(b *testing.B) {
 	records := benchRecords()
 	hands := handClosures()
 	numbers, truths := fused(b)
 	s := newStock(b)
-	environments := s.environments(records[:8])
-	var hand, closures, machine time.Duration
-	for b.Loop() {
-		start := time.Now()
-		for i := range records {
-			runHand(hands, &records[i])
+	environments := s.environments(records)
+	const repeats = 20 // of what is quick, so that a turn is longer than the clock's steps
+	repeat := func(run func(r *facts.Record)) func() {
+		return func() {
+			for range repeats {
+				for i := range records {
+					run(&records[i])
+				}
+			}
 		}
-		afterHand := time.Now()
-		for i := range records {
-			runFused(numbers, truths, &records[i])
-		}
-		afterClosures := time.Now()
-		for _, env := range environments {
-			runStock(b, s, env)
-		}
-		hand += afterHand.Sub(start)
-		closures += afterClosures.Sub(afterHand)
-		machine += time.Since(afterClosures)
 	}
-	perRecord := float64(len(records)) / float64(len(environments))
-	b.ReportMetric(0, "ns/op")
-	b.ReportMetric(float64(closures)/float64(hand), "fused/hand")
-	b.ReportMetric(float64(machine)*perRecord/float64(closures), "stock/fused")
+	units := float64(len(records))
+	r := langtest.NewRace(langtest.Processor,
+		langtest.Way{Name: "hand", Units: repeats * units, Do: repeat(func(r *facts.Record) { runHand(hands, r) })},
+		langtest.Way{Name: "fused", Units: repeats * units, Do: repeat(func(r *facts.Record) { runFused(numbers, truths, r) })},
+		langtest.Way{Name: "stock", Units: units, Do: func() {
+			for _, env := range environments {
+				runStock(b, s, env)
+			}
+		}},
+	)
+	langtest.Hold(b, r.Round, r.AtMost("fused", "hand", 2), r.AtLeast("stock", "fused", 20), langtest.Bound{
+		Metric: "allocs/pair", AtMost: 0,
+		Value: func() float64 {
+			return testing.AllocsPerRun(100, func() { runFused(numbers, truths, &records[0]) })
+		},
+	})
 }
 
 func handClosures() []Number {

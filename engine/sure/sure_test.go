@@ -8,13 +8,13 @@ import (
 	"slices"
 	"sync/atomic"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
+	"glassbrief/lang/langtest"
 )
 
 var scenarios = os.DirFS("../../scenarios")
@@ -181,44 +181,27 @@ func TestDrawEndsWithItsContext(t *testing.T) {
 }
 
 // BenchmarkNearby compares 500 nearby briefs of the demo with one run of the engine, which
-// loads, judges, chooses and explains what is shown; and with that run less its loading.
-// So many runs are timed together as take about as long, and the quickest turn of each
-// counts, so that a busy machine slows all alike.
+// loads, judges, chooses and explains what is shown. So many runs are timed together as take
+// about as long.
 func BenchmarkNearby(b *testing.B) {
 	const runs = 40
-	s := load(b, "night-ferry.scenario")
-	table, kit := plan(b, s)
-	steps := [3]func(){
-		func() {
+	table, kit := plan(b, load(b, "night-ferry.scenario"))
+	r := langtest.NewRace(langtest.Wall,
+		langtest.Way{Name: "run", Units: runs, Do: func() {
 			for range runs {
-				load(b, "night-ferry.scenario")
-			}
-		},
-		func() {
-			for range runs {
-				if _, err := engine.Recommend(context.Background(), s, engine.Options{Runners: 2, Explain: 3}); err != nil {
+				if _, err := engine.Recommend(b.Context(), load(b, "night-ferry.scenario"), engine.Options{Runners: 2, Explain: 3}); err != nil {
 					b.Fatal(err)
 				}
 			}
-		},
-		func() {
-			if _, err := Draw(context.Background(), table, kit, 500, engine.Options{}); err != nil {
+		}},
+		langtest.Way{Name: "nearby", Do: func() {
+			if _, err := Draw(b.Context(), table, kit, 500, engine.Options{}); err != nil {
 				b.Fatal(err)
 			}
-			if _, err := First(context.Background(), table, kit, engine.Options{}); err != nil {
+			if _, err := First(b.Context(), table, kit, engine.Options{}); err != nil {
 				b.Fatal(err)
 			}
-		},
-	}
-	quickest := [3]time.Duration{math.MaxInt64, math.MaxInt64, math.MaxInt64}
-	for b.Loop() {
-		for i, step := range steps {
-			start := time.Now()
-			step()
-			quickest[i] = min(quickest[i], time.Since(start))
-		}
-	}
-	loading, answering, nearby := float64(quickest[0])/runs, float64(quickest[1])/runs, float64(quickest[2])
-	b.ReportMetric(nearby/(loading+answering), "nearby/run")
-	b.ReportMetric(nearby/answering, "nearby/answer")
+		}},
+	)
+	langtest.Hold(b, r.Round, r.AtMost("nearby", "run", 100))
 }

@@ -1,15 +1,15 @@
 //go:build unix
 
-package catalog_test
+package langtest
 
 import (
 	"syscall"
 	"time"
 )
 
-// cpuTime gives the time that this process has had of the processors, which work beside it
-// does not lengthen as it does the time on the clock.
-func cpuTime() time.Duration {
+// Processor is the time that this process has had of all processors, which other work on
+// the machine hardly changes.
+func Processor() time.Duration {
 	var use syscall.Rusage
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &use); err != nil {
 		panic(err)

@@ -1,0 +1,54 @@
+// Package langtest holds what tests and benchmarks of every layer share: times that are
+// compared and held to bounds, and programs that a test cannot do without.
+package langtest
+
+import (
+	"flag"
+	"os"
+	"runtime/debug"
+	"slices"
+	"strconv"
+	"testing"
+	"time"
+)
+
+// Lacking skips a test that needs something which is not installed. In CI, where all of it
+// is, the test fails.
+func Lacking(t testing.TB, what string) {
+	t.Helper()
+	if os.Getenv("CI") != "" {
+		t.Fatalf("%s is missing, and CI must have it", what)
+	}
+	t.Skipf("%s is missing", what)
+}
+
+// Raced reports whether the race detector is built in. It slows different code by
+// different factors, so that times say little.
+func Raced() bool {
+	info, ok := debug.ReadBuildInfo()
+	return ok && slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
+}
+
+// Allowed gives the processor time that work may take which may take d without the race
+// detector.
+func Allowed(d time.Duration) time.Duration {
+	if Raced() {
+		return 20 * d
+	}
+	return d
+}
+
+// Cases gives how many random cases a test draws that usually draws n: as many times fewer
+// or more as rapid checks fewer or more than its usual 100. RAPID_CHECKS, or the flag
+// -rapid.checks, so sets the effort of all random tests.
+func Cases(n int) int {
+	checks := flag.Lookup("rapid.checks")
+	if checks == nil {
+		return n
+	}
+	number, err := strconv.Atoi(checks.Value.String())
+	if err != nil {
+		return n
+	}
+	return max(1, n*number/100)
+}
