@@ -42,7 +42,7 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 			cards, sheet := floor.Cards(answer, a.printer()), floor.Sheet(answer, a.printer())
 			return a.show(view{
 				data: cardsDataOf(answer, cards, sheet, a.printer()),
-				rows: cardRowsOf(cards),
+				rows: cardRowsOf(answer, cards),
 				page: func(p lang.Printer) page { return cardsPage(answer, cards, sheet, p) },
 				html: func(w io.Writer) error {
 					deck := report.Deck{Cards: cards, Swaps: sheet, Lacks: lacksOf(cards)}

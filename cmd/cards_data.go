@@ -47,6 +47,8 @@ type cardSetup struct {
 	Ring    number `json:"lens_aperture"` // to set on the lens
 	TStop   number `json:"t_stop"`
 	Close   number `json:"close_stops"` // beyond that stop, for light
+	Mode    string `json:"sensor_mode"`
+	Support string `json:"support"` // sled, docked or legs
 	cardFocus
 	cardFloor
 	cardExposure
@@ -164,7 +166,7 @@ func cardsDataOf(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swa
 		if c.Rig != nil && !math.IsNaN(c.Rig.Bolt) {
 			d.Bolt = in(c.Rig.Bolt, "mm")
 		}
-		d.Cards = append(d.Cards, cardDataOf(c, p))
+		d.Cards = append(d.Cards, cardDataOf(r, c, p))
 	}
 	for i := range sheet {
 		d.Swaps = append(d.Swaps, *swapDataOf(&sheet[i]))
@@ -175,7 +177,7 @@ func cardsDataOf(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swa
 	return d
 }
 
-func cardDataOf(c *floor.Card, p lang.Printer) cardData {
+func cardDataOf(r *engine.Recommendation, c *floor.Card, p lang.Printer) cardData {
 	d := cardData{
 		Shot: c.Shot.ID, Title: c.Shot.Title, Scene: c.Shot.Scene,
 		Notes: list(c.Notes), Cautions: []cautionData{}, Closing: wording.Closing,
@@ -184,7 +186,7 @@ func cardDataOf(c *floor.Card, p lang.Printer) cardData {
 		d.Cautions = append(d.Cautions, cautionData{wording.Caution(caution, p), caution.Source()})
 	}
 	if c.Use != nil {
-		d.Setup = cardSetupOf(c)
+		d.Setup = cardSetupOf(r, c)
 	}
 	if c.Swap != nil {
 		d.Swap = swapDataOf(c.Swap)
@@ -192,11 +194,12 @@ func cardDataOf(c *floor.Card, p lang.Printer) cardData {
 	return d
 }
 
-func cardSetupOf(c *floor.Card) *cardSetup {
+func cardSetupOf(r *engine.Recommendation, c *floor.Card) *cardSetup {
 	j := c.Use
 	setup := &cardSetup{
 		Lens: j.Lens, Focal: in(j.Fact(facts.FocalLength), "mm"), Engrave: in(c.Focal, "mm"),
 		Stop: number(j.Fact(facts.Stop)), Ring: number(c.Ring), TStop: number(j.Fact(facts.TStop)), Close: number(c.Filters.Close),
+		Mode: r.Camera.Mode(c.Shot.Mode).Name.Value, Support: c.Shot.Support.String(),
 		cardFocus: cardFocus{
 			Focus:   map[facts.Focus]string{facts.Fixed: "fixed", facts.Pulled: "pulled", facts.Auto: "auto"}[c.Shot.Focus],
 			FocusAt: number(j.Fact(facts.FocusMark)), Near: number(j.Fact(facts.NearLimit)), Far: number(j.Fact(facts.FarLimit)),
@@ -284,10 +287,10 @@ type cardRow struct {
 	Swap     number `json:"swap_min"` // from the card before
 }
 
-func cardRowsOf(cards []floor.Card) []any {
+func cardRowsOf(r *engine.Recommendation, cards []floor.Card) []any {
 	rows := []any{}
 	for i := range cards {
-		d := cardDataOf(&cards[i], lang.Printer{})
+		d := cardDataOf(r, &cards[i], lang.Printer{})
 		row := cardRow{Shot: d.Shot}
 		if s := d.Setup; s != nil {
 			row = cardRow{

@@ -43,6 +43,7 @@ type shotData struct {
 	Title   string          `json:"title"`
 	Scene   string          `json:"scene"`
 	Weight  number          `json:"weight"`
+	Mode    string          `json:"sensor_mode"`
 	Lens    *string         `json:"lens" jsonschema:"nullable"` // of the kit; null when none does it
 	Ranking []judgementData `json:"ranking"`
 }
@@ -99,7 +100,7 @@ func recommendDataOf(r *engine.Recommendation, beside *around) recommendData {
 		d.Runners = append(d.Runners, kitDataOf(r, &r.Runners[i], r.Proven))
 	}
 	for i := range r.Shots {
-		d.Shots = append(d.Shots, shotDataOf(&r.Shots[i]))
+		d.Shots = append(d.Shots, shotDataOf(r, &r.Shots[i]))
 	}
 	return d
 }
@@ -130,8 +131,8 @@ func list(names []string) []string {
 	return names
 }
 
-func shotDataOf(a *engine.ShotAnswer) shotData {
-	d := shotData{ID: a.Shot.ID, Title: a.Shot.Title, Scene: a.Shot.Scene, Weight: number(a.Shot.Weight), Ranking: []judgementData{}}
+func shotDataOf(r *engine.Recommendation, a *engine.ShotAnswer) shotData {
+	d := shotData{ID: a.Shot.ID, Title: a.Shot.Title, Scene: a.Shot.Scene, Weight: number(a.Shot.Weight), Mode: r.Camera.Mode(a.Shot.Mode).Name.Value, Ranking: []judgementData{}}
 	if a.Use != nil {
 		d.Lens = &a.Use.Lens
 	}

@@ -31,6 +31,7 @@ adapter "Far to near" {
 camera "Body" {
   mount "Near"
   mode "Full" 24mm x 16mm
+  mode "Crop" 15mm x 10mm
   iso 800
   iso_range 200..12800
   autofocus

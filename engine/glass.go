@@ -11,8 +11,8 @@ import (
 	"glassbrief/engine/parallel"
 )
 
-// glass is a lens as it goes on a camera: the input of its facts, and their record at its
-// shortest focal length, which for a prime needs no search.
+// glass is a lens as it goes on a camera in a sensor mode: the input of its facts, and their
+// record at its shortest focal length, which for a prime needs no search.
 type glass struct {
 	lens    *catalog.Lens
 	fitting catalog.Fitting
@@ -21,6 +21,16 @@ type glass struct {
 	record  facts.Record  // at the shortest focal length
 	zoom    []facts.Focal // at every setting; nil for a prime, and for what does not fit
 	lacks   []string      // fields that the catalogue does not give
+
+	modes map[string]*glass // the same in the modes of shots that are not in that of the scenario
+}
+
+// in gives the lens in the sensor mode of a shot.
+func (g *glass) in(shot *brief.Shot) *glass {
+	if other, ok := g.modes[shot.Mode]; ok {
+		return other
+	}
+	return g
 }
 
 // glassOf puts every lens of the catalogue on a camera.
@@ -31,9 +41,24 @@ func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, wor
 	return all, err
 }
 
-// fit puts a lens on a camera.
+// fit puts a lens on a camera, in the sensor mode of the scenario and in those of its shots.
 func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera) *glass {
-	sensor := sensorOf(s, camera)
+	g := fitIn(s, lens, camera, s.Mode)
+	for _, shot := range s.Shots {
+		if shot.Mode == s.Mode || g.modes[shot.Mode] != nil || camera.Mode(shot.Mode) == nil {
+			continue
+		}
+		if g.modes == nil {
+			g.modes = map[string]*glass{}
+		}
+		g.modes[shot.Mode] = fitIn(s, lens, camera, shot.Mode)
+	}
+	return g
+}
+
+// fitIn puts a lens on a camera in a sensor mode.
+func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode string) *glass {
+	sensor := sensorOf(camera, mode)
 	fitting, err := s.Catalogue.Fit(lens, camera)
 	g := &glass{lens: lens, fitting: fitting}
 	if err != nil {
@@ -49,9 +74,9 @@ func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera) *glass {
 	return g
 }
 
-// sensorOf gives the mode of the camera that the scenario uses.
-func sensorOf(s *brief.Scenario, camera *catalog.Camera) optics.Frame {
-	size := camera.Mode(s.Mode).Size
+// sensorOf gives the size of a sensor mode.
+func sensorOf(camera *catalog.Camera, mode string) optics.Frame {
+	size := camera.Mode(mode).Size
 	return optics.Frame{Width: size.Width.Value, Height: size.Height.Value}
 }
 

@@ -85,7 +85,7 @@ func TestMeasuredDistortionIsUsed(t *testing.T) {
 			t.Errorf("%s: distortion is said to be missing", j.Lens)
 		}
 		// The drawing moves a point by the same.
-		p := r.Picture(j)
+		p := r.Picture(r.Shots[0].Shot, j)
 		const aside, distance = 0.5, 2
 		x, _ := p.At(aside, 0, distance)
 		plain := focal * (1 + optics.Magnification(focal, distance)) * aside / distance

@@ -64,6 +64,7 @@ const EnoughKnown = 0.85
 // worth leaps up and down, and a search that looks at fewer would miss the best, or the
 // only one that is not excluded. When all are, those of the wanted framing say why.
 func judge(g *glass, shot *brief.Shot, in *facts.ShotInput, r *facts.Record) Outcome {
+	g = g.in(shot)
 	r.TakeLens(&g.record)
 	if g.zoom == nil {
 		facts.FillPair(r, &shot.Reads)

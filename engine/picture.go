@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
 )
@@ -22,11 +23,11 @@ type Picture struct {
 	squeeze    float64
 }
 
-// Picture gives the picture that a judged lens draws.
-func (r *Recommendation) Picture(j *Judgement) Picture {
+// Picture gives the picture that a lens draws of the shot that it is judged in.
+func (r *Recommendation) Picture(shot *brief.Shot, j *Judgement) Picture {
 	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
 	squeeze := lens.SqueezeFactor()
-	sensor := sensorOf(r.Scenario, r.Camera)
+	sensor := sensorOf(r.Camera, shot.Mode)
 	circle := j.Fact(facts.ImageCircle)
 	p := Picture{
 		Sensor:    optics.Frame{Width: sensor.Width * squeeze, Height: sensor.Height},

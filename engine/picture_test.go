@@ -38,7 +38,7 @@ func pictureOf(t *testing.T, r *engine.Recommendation, lens string) (engine.Pict
 	if j == nil {
 		t.Fatalf("there is no %q", lens)
 	}
-	return r.Picture(j), j
+	return r.Picture(r.Shots[0].Shot, j), j
 }
 
 // The height of a subject in the picture, as a share of the frame, is the fact that the
@@ -111,7 +111,7 @@ func TestPictureKeepsOrder(t *testing.T) {
 	r := recommended(t, onFaces)
 	rapid.Check(t, func(rt *rapid.T) {
 		lens := rapid.SampledFrom([]string{"Wide 14", "Zoom 10-18", "Portrait 85", "Fisheye 8", "Squeeze 35"}).Draw(rt, "lens")
-		picture := r.Picture(r.Shots[0].Find(lens))
+		picture := r.Picture(r.Shots[0].Shot, r.Shots[0].Find(lens))
 		distance := rapid.Float64Range(0.3, 20).Draw(rt, "distance")
 		angle := rapid.Float64Range(0, 2*math.Pi).Draw(rt, "angle")
 		off := rapid.Float64Range(0.01, 10).Draw(rt, "off")

@@ -139,7 +139,7 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 func (t *Table) measured(shot, lens int) Judgement {
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[shot])
-	return measured(t.glass[lens], t.outcomes[shot][lens], &ofShot)
+	return measured(t.glass[lens].in(t.Scenario.Shots[shot]), t.outcomes[shot][lens], &ofShot)
 }
 
 func measured(g *glass, o Outcome, ofShot *facts.Record) Judgement {
@@ -152,7 +152,7 @@ func measured(g *glass, o Outcome, ofShot *facts.Record) Judgement {
 
 // explain gives the judgement behind an outcome in full.
 func explain(g *glass, shot *brief.Shot, o Outcome, ofShot *facts.Record, printer lang.Printer) Judgement {
-	j := measured(g, o, ofShot)
+	j := measured(g.in(shot), o, ofShot)
 	explained := shot.Rules.Explain(j.Facts, printer)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j

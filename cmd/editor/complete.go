@@ -135,7 +135,11 @@ func (c *completer) words() {
 		}
 	case "subject":
 		if first {
-			words = []string{"person", "people", "object"}
+			words = brief.SubjectKinds()
+		}
+	case "distance":
+		if first {
+			words = []string{"within"}
 		}
 	case "given":
 		if first {

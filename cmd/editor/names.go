@@ -52,6 +52,8 @@ func (d *document) nameKind(place lang.Place) string {
 		return word
 	case place.Block() == "" && keyword == "use", place.Block() == "scenario" && (keyword == "script" || keyword == "rules"):
 		return "file"
+	case place.Block() == "shot" && keyword == "mode":
+		return "mode"
 	case place.Block() == "scenario" && (keyword == "bring" || keyword == "leave"):
 		return "lens"
 	case place.Block() == "scenario", d.kind == "catalog" && (place.Block() == "" || keyword == "mount"):

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"glassbrief/engine/brief"
+	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
 
@@ -14,14 +15,29 @@ func briefOf(shot *brief.Shot, p lang.Printer) []string {
 	if shot.Scene != "" {
 		said = append(said, "scene "+shot.Scene)
 	}
-	said = append(said, subjectText(shot.Subject, p), "framed "+frameText(shot.Frame, p), between(shot.Near, shot.Far, p))
+	said = append(said, subjectText(shot.Subject, p), "framed "+frameText(shot.Frame, p), placeText(shot, p))
 	if text := moveText(shot.Move, p); text != "" {
 		said = append(said, text)
 	}
 	if !math.IsNaN(shot.Light) {
 		said = append(said, p.Quantity(shot.Light, "lx"))
 	}
+	if shot.Support != facts.Sled {
+		said = append(said, "support "+shot.Support.String())
+	}
 	return append(said, fmt.Sprintf("weight %g", shot.Weight))
+}
+
+// placeText says how far the subject is, or in which room the camera may stand.
+func placeText(shot *brief.Shot, p lang.Printer) string {
+	text := between(shot.Near, shot.Far, p)
+	if shot.Room != nil {
+		text = "anywhere within " + between(shot.Room.Near, shot.Room.Far, p)
+	}
+	if shot.Marks {
+		text += ", marked on the floor"
+	}
+	return text
 }
 
 func subjectText(s brief.Subject, p lang.Printer) string {

@@ -79,7 +79,7 @@ func drawFrame(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 	square := niceLength(min(side.Width, 4*distance)/6, p)
 	d.Square = p.Quantity(square, "m")
 	e.drawGrid(&d.Grid, square, side)
-	if shot.Subject.Kind == "object" {
+	if !shot.Subject.IsPerson() {
 		d.Shows = e.showsObject(outline[0])
 	} else {
 		d.Landmarks, d.Shows = e.showsPerson(shot.Subject.Height.Value, outline[0])
@@ -88,7 +88,7 @@ func drawFrame(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 }
 
 func newEye(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, distance float64) *eye {
-	e := &eye{picture: r.Picture(j)}
+	e := &eye{picture: r.Picture(shot, j)}
 	e.scale = frameWidth / e.picture.Sensor.Width
 	e.middle = point{e.picture.Sensor.Width * e.scale / 2, e.picture.Sensor.Height * e.scale / 2}
 	e.distance = e.picture.LensDistance(distance)
@@ -96,7 +96,7 @@ func newEye(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, dis
 	field := e.field()
 	height := shot.Subject.Height.Value
 	e.aim.Y = height / 2
-	if top := field.Height * (0.5 - headroom); shot.Subject.Kind != "object" && height/2 > top {
+	if top := field.Height * (0.5 - headroom); shot.Subject.IsPerson() && height/2 > top {
 		e.aim.Y = height - top
 	}
 	if shot.Offset > 0 {

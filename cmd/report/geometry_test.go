@@ -308,7 +308,7 @@ func TestCircleIsDrawnWhereItComesNear(t *testing.T) {
 		if (d.Circle != nil) != want {
 			t.Errorf("%s: the circle of %.1f mm is drawn: %v, want %v", lens, j.Fact(facts.ImageCircle)*1000, d.Circle != nil, want)
 		}
-		if d.Circle != nil && math.Abs(float64(d.Circle.RY)-j.Fact(facts.ImageCircle)/2*320/r.Picture(j).Sensor.Width) > halfPixel {
+		if d.Circle != nil && math.Abs(float64(d.Circle.RY)-j.Fact(facts.ImageCircle)/2*320/r.Picture(r.Shots[0].Shot, j).Sensor.Width) > halfPixel {
 			t.Errorf("%s: the circle is drawn with a radius of %v px", lens, d.Circle.RY)
 		}
 	}

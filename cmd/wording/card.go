@@ -23,6 +23,7 @@ func Card(r *engine.Recommendation, c *floor.Card, p lang.Printer) []Line {
 	w := writer{r: r, c: c, j: c.Use, p: p}
 	w.lens()
 	w.floor()
+	w.camera()
 	w.exposure()
 	w.picture()
 	w.rig()
@@ -105,6 +106,16 @@ func (w *writer) floor() {
 	if !math.IsNaN(plan.Passage) {
 		w.line("passage", "%s wide, the move takes %s: %s to spare on each side",
 			w.metres(plan.Passage), w.metres(plan.PassageNeeds), w.metres(plan.Spare()))
+	}
+}
+
+// camera says what is other in this shot than in the rest of the day.
+func (w *writer) camera() {
+	if w.c.Shot.Mode != w.r.Scenario.Mode {
+		w.line("sensor mode", "%s", w.r.Camera.Mode(w.c.Shot.Mode).Name.Value)
+	}
+	if w.c.Shot.Support != facts.Sled {
+		w.line("support", "%s", map[facts.Support]string{facts.Docked: "the sled in its dock", facts.Legs: "on legs, off the sled"}[w.c.Shot.Support])
 	}
 }
 

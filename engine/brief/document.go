@@ -47,6 +47,9 @@ type header struct {
 	Carry lang.Quantity `lang:"carry,dim=plain,noun=lenses|lens"`
 	// Delivered aspect ratio; the sensor's own unless given.
 	Deliver lang.Ratio `lang:"deliver"`
+	// Squeeze of all glass of a production that is shot anamorphic throughout, as 1.33:
+	// lenses of another are out. Without it, any glass may come.
+	Squeeze lang.Ratio `lang:"squeeze"`
 	// Frame rate; 24fps unless given.
 	Rate lang.Quantity `lang:"rate,dim=rate"`
 	// Shutter angle; 180deg unless given.
@@ -92,15 +95,23 @@ type shotBlock struct {
 	// Heading that the scene had in the script when the shot was planned, as "INT. CAR
 	// DECK - NIGHT"; "check" says when the script has another now.
 	Heading lang.Text `lang:"heading"`
-	// What is seen: "person 1.78m", "people 1.2m x 1.78m" or "object 0.9m x 1.4m".
+	// What is seen: "person 1.78m", "people 1.2m x 1.78m", "object 0.9m x 1.4m", or
+	// "place 3.4m x 2.5m" for a room or a place that is to be sharp in depth.
 	Subject Subject `lang:"subject,required"`
 	// How the subject is framed: a framing word, two for a framing that changes over the
 	// move (tightest first), or the share of the frame that the subject fills.
 	Frame Frame `lang:"frame,required"`
-	// Nearest and farthest distance from the sensor plane to the subject.
-	Distance lang.Interval `lang:"distance,required,dim=length"`
+	// Nearest and farthest distance from the sensor plane to the subject; or, as "within
+	// 1m..4m", the room in which the camera may stand anywhere.
+	Distance distance `lang:"distance,required,dim=length"`
+	// What the distances are kept by is marked on the floor, as a taped circle or a mark for
+	// each foot: nothing is lost by keeping them by eye.
+	Marks lang.Flag `lang:"marks"`
 	// How the camera moves, with its speed.
 	Move Move `lang:"move"`
+	// What holds the camera: sled (in the operator's hands), docked (the sled in its dock),
+	// legs (the camera on a tripod); sled unless given.
+	Support lang.Word `lang:"support,words=sled|docked|legs"`
 	// Light that falls on the subject: lux, footcandles, EV at ISO 100, a named level, or
 	// the sun by place, time and sky, as "sun at 52.37N 4.90E on 2027-05-03 18:40
 	// Europe/Amsterdam overcast". Several for several places: the darkest governs.
@@ -109,7 +120,8 @@ type shotBlock struct {
 	Focus lang.Word `lang:"focus,words=fixed|pulled|auto"`
 	// How much the shot counts; 1 unless given.
 	Weight lang.Quantity `lang:"weight,dim=plain"`
-	// Distance from the sensor plane to the background.
+	// Distance from the sensor plane to the background; where the camera may stand anywhere
+	// in a room, from the place there that is farthest from the subject.
 	Background lang.Quantity `lang:"background,dim=length"`
 	// How far the subject stands from the middle of the frame, as a share of half its width.
 	Offset lang.Quantity `lang:"offset,dim=plain"`
@@ -117,6 +129,8 @@ type shotBlock struct {
 	Passage lang.Quantity `lang:"passage,dim=length"`
 	// What the move goes by that calls for caution: road, height, water, public.
 	Beside []lang.Word `lang:"beside,words=road|height|water|public"`
+	// Sensor mode of this shot, as for a crop at a high frame rate.
+	Mode lang.Text `lang:"mode"`
 	// Frame rate of this shot.
 	Rate lang.Quantity `lang:"rate,dim=rate"`
 	// Shutter angle of this shot.

@@ -28,6 +28,7 @@ type Scenario struct {
 	Tolerances  Tolerances // of what the shots say
 
 	Mode      string    // of the camera; "" for its first
+	Squeeze   float64   // of all glass; 0 for any
 	Ratio     float64   // delivered; 0 for the sensor's own
 	Confusion float64   // circle of confusion in metres; NaN for the diagonal rule
 	ISO       float64   // highest to use; NaN for the camera's own
@@ -47,10 +48,11 @@ func (l *loader) scenario() *Scenario {
 	h := &l.doc.Scenario
 	s := &Scenario{
 		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: l.rules(),
-		Mode: h.Mode.Value, Ratio: h.Deliver.Value, Confusion: h.Confusion.OrNaN(),
+		Mode: h.Mode.Value, Squeeze: h.Squeeze.Value, Ratio: h.Deliver.Value, Confusion: h.Confusion.OrNaN(),
 		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
 		ISO: h.ISO.OrNaN(), Span: h.Span,
 	}
+	l.checkSqueeze(h.Squeeze)
 	l.positive(h.Confusion, h.Rate, h.Shutter, h.ISO)
 	for _, name := range h.Cameras {
 		if camera := resolve(l, &s.Catalogue.Cameras, name); camera != nil {
@@ -92,6 +94,16 @@ func (l *loader) checkMode(camera *catalog.Camera, mode lang.Text) {
 	})
 }
 
+func (l *loader) checkSqueeze(squeeze lang.Ratio) {
+	if squeeze.Known() && (squeeze.Value < 1 || squeeze.Value > 2) {
+		l.report(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.Improbable, Span: squeeze.Span,
+			Summary: fmt.Sprintf("%q is an improbable squeeze", squeeze.Span.Text()),
+			Detail:  "From 1 to 2 is usual: how many times more a lens takes in across the width; 1 is spherical.",
+		})
+	}
+}
+
 // positive reports known quantities that are not above zero.
 func (l *loader) positive(quantities ...lang.Quantity) {
 	for _, q := range quantities {
@@ -107,11 +119,13 @@ func (l *loader) outOfRange(span lang.Span, summary, detail string) {
 
 // ShotInput gives what the facts of the shot are computed from, on a camera.
 func (s *Scenario) ShotInput(shot *Shot, camera *catalog.Camera) facts.ShotInput {
+	moves := shot.Move.motion(shot.Near)
+	moves.KeepsByEye = moves.KeepsByEye && !shot.Marks
 	return facts.ShotInput{
 		Subject: shot.Subject.subject(shot.Offset),
 		Near:    shot.Near, Far: shot.Far, Background: shot.Background,
 		WantNear: shot.Frame.Near, WantFar: shot.Frame.Far,
-		Motion: shot.Move.motion(shot.Near), Focus: shot.Focus,
+		Motion: moves, Support: shot.Support, Marks: shot.Marks, Free: shot.Room != nil, Focus: shot.Focus,
 		Light: shot.Light, Rate: shot.Rate, ShutterAngle: shot.Shutter,
 		BaseISO: camera.LowestBase().OrNaN(), TopISO: s.TopISO(camera),
 		Autofocus: camera.Autofocus.Set, RigIsolation: s.Rig.Isolation.OrNaN(),

@@ -1,13 +1,15 @@
 package brief
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
-	"math"
 )
 
 // A Shot is one set-up to be covered.
@@ -19,6 +21,10 @@ type Shot struct {
 	Subject          Subject
 	Frame            Frame
 	Near, Far        float64 // from the sensor plane, in metres
+	Room             *Room   // in which the camera may stand anywhere; nil where the distances are given
+	Marks            bool    // what the distances are kept by is marked on the floor
+	Support          facts.Support
+	Mode             string  // of the sensor; "" for the first of the camera
 	Light            float64 // lux, the least of all readings; NaN when unknown
 	Readings         []Reading
 	Passage          float64  // width of the narrowest place, in metres; NaN when not given
@@ -36,13 +42,22 @@ type Shot struct {
 	sceneSpan, lightSpan lang.Span
 }
 
-// Place puts the subject at other distances. A background that is given stays where it is,
-// unless the subject would pass it.
+// Place puts the subject at other distances, unless the brief leaves it free where the camera
+// stands. A background that is given stays where it is, unless the subject would pass it.
 func (s *Shot) Place(near, far float64) {
+	if s.Room != nil {
+		return
+	}
 	s.Near, s.Far = near, far
 	if s.Background < far {
 		s.Background = far
 	}
+}
+
+// Stand puts the camera at a distance of its room, with the background behind the subject
+// where it was.
+func (s *Shot) Stand(at float64) {
+	s.Near, s.Far, s.Background = at, at, at+s.Room.Behind
 }
 
 func (l *loader) shots(s *Scenario) {
@@ -76,7 +91,8 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	shot := &Shot{
 		ID: b.ID.Value, Title: b.Title.Value, Scene: b.Scene.Value, Heading: b.Heading,
 		Weight: b.Weight.Or(1), Move: b.Move, Subject: b.Subject, Frame: b.Frame,
-		Near: b.Distance.Low.OrNaN(), Far: b.Distance.High.OrNaN(),
+		Near: b.Distance.given.Low.OrNaN(), Far: b.Distance.given.High.OrNaN(), Room: b.Distance.room,
+		Marks: b.Marks.Set, Support: supports[b.Support.Value], Mode: cmp.Or(b.Mode.Value, h.Mode.Value),
 		Light: b.Light.worst(), Readings: b.Light.readings, Passage: b.Passage.OrNaN(), Background: b.Background.OrNaN(), Offset: b.Offset.Or(0),
 		Rate: b.Rate.Or(h.Rate.Or(defaultRate)), Shutter: b.Shutter.Or(h.Shutter.Or(defaultShutter)),
 		Span: b.Span, sceneSpan: b.Scene.Span, lightSpan: b.Light.span,
@@ -92,8 +108,15 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 			shot.Beside = append(shot.Beside, hazardOf(word.Value))
 		}
 	}
-	l.positive(b.Distance.Low, b.Distance.High, b.Rate, b.Shutter, b.Background, b.Passage)
+	l.positive(b.Distance.given.Low, b.Distance.given.High, b.Rate, b.Shutter, b.Background, b.Passage)
 	l.checkShot(b, shot)
+	for _, camera := range s.Cameras {
+		l.checkMode(camera, b.Mode)
+	}
+	if shot.Room != nil {
+		shot.Room.Behind = shot.Background - shot.Room.Far
+		shot.Stand(shot.Room.Middle())
+	}
 	set, ds := s.Rules.With(b.Needs, b.Prefers)
 	l.found = append(l.found, ds...)
 	shot.Rules, shot.Reads = set, set.Reads()
@@ -101,25 +124,20 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 }
 
 func (l *loader) checkShot(b *shotBlock, shot *Shot) {
-	if d := b.Distance; d.Span.Known() && !(d.Low.Known() && d.High.Known()) {
-		l.report(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.BadInterval, Span: d.Span,
-			Summary: "a shot needs both its nearest and its farthest distance",
-			Detail:  "Write both ends, as \"1.6m..2.8m\".",
-		})
-	}
+	l.checkDistance(b, shot)
+	l.checkSupport(b, shot)
 	if w := b.Weight; w.Known() && !(w.Value > 0 && w.Value <= kit.MaxWeight) {
 		l.outOfRange(w.Span, fmt.Sprintf("%q is no weight", w.Span.Text()), fmt.Sprintf("Weights lie above 0 and up to %d; 1 is usual.", kit.MaxWeight))
 	}
 	if o := b.Offset; o.Known() && !(o.Value >= 0 && o.Value <= 1) {
 		l.outOfRange(o.Span, fmt.Sprintf("%q puts the subject outside the frame", o.Span.Text()), "Write 0% for the middle and up to 100% for the edge.")
 	}
-	if b.Background.Known() && b.Background.Value < shot.Far {
+	if b.Background.Known() && b.Background.Value < b.Distance.given.High.Or(0) {
 		l.report(lang.Diagnostic{
 			Severity: lang.Error, Code: lang.Contradiction, Span: b.Background.Span,
 			Summary: "the background stands nearer than the farthest subject",
 			Detail:  "Write the distance from the sensor plane to what is behind the subject.",
-			Related: []lang.Related{{Span: b.Distance.Span, Note: "the distances of the subject are here"}},
+			Related: []lang.Related{{Span: b.Distance.given.Span, Note: "the distances of the subject are here"}},
 		})
 	}
 	if shot.Shutter > 2*math.Pi {
@@ -131,7 +149,7 @@ func (l *loader) checkShot(b *shotBlock, shot *Shot) {
 	}
 	if shot.Near < 0.3 {
 		l.report(lang.Diagnostic{
-			Severity: lang.Warning, Code: lang.Improbable, Span: b.Distance.Span,
+			Severity: lang.Warning, Code: lang.Improbable, Span: b.Distance.given.Span,
 			Summary: "the subject comes nearer than 30 cm to the sensor plane",
 			Detail:  "Check the unit; the front of a lens reaches about that far.",
 		})

@@ -7,22 +7,29 @@ import (
 )
 
 // Subject is what a shot shows: "person 1.78m", "people 1.2m x 1.78m" (the width of the
-// group and the stature) or "object 0.9m x 1.4m" (width and height; one length is its
-// height, as wide as high).
+// group and the stature), "object 0.9m x 1.4m" (width and height; one length is its height,
+// as wide as high) or "place 3.4m x 2.5m" (what is to be seen of a room or a place, of which
+// the depth counts too).
 type Subject struct {
 	Kind          string
 	Width, Height lang.Quantity
 	Span          lang.Span
 }
 
+// subjectKinds lists what can be seen.
+var subjectKinds = []string{"person", "people", "object", "place"}
+
+// SubjectKinds lists the words for what a shot shows.
+func SubjectKinds() []string { return subjectKinds }
+
 // DecodeArgs reads the values of "subject".
 func (s *Subject) DecodeArgs(args *lang.Args) {
 	s.Span = args.Rest()
-	s.Kind = args.Word("person", "people", "object").Value
+	s.Kind = args.Word(subjectKinds...).Value
 	if args.Failed() {
 		return
 	}
-	if s.Kind == "people" || args.PeekForm() == lang.SizeOf {
+	if s.Kind == "people" || s.Kind == "place" || args.PeekForm() == lang.SizeOf {
 		size := args.Size(lang.Length)
 		s.Width, s.Height = size.Width, size.Height
 	} else {
@@ -44,13 +51,19 @@ func (s *Subject) check(args *lang.Args) {
 			return
 		}
 	}
-	if s.Kind != "object" && (s.Height.Value < 0.5 || s.Height.Value > 2.3) {
+	if s.IsPerson() && (s.Height.Value < 0.5 || s.Height.Value > 2.3) {
 		args.Report(lang.Diagnostic{
 			Severity: lang.Warning, Code: lang.Improbable, Span: s.Height.Span,
 			Summary: "a person of this height is improbable", Detail: "Check the unit. For anything but a person, write \"object\".",
 		})
 	}
 }
+
+// IsPerson reports whether it is a person or people.
+func (s Subject) IsPerson() bool { return s.Kind == "person" || s.Kind == "people" }
+
+// IsPlace reports whether it is a room or a place, of which the whole depth counts.
+func (s Subject) IsPlace() bool { return s.Kind == "place" }
 
 // subject gives the sizes that the physics needs.
 func (s Subject) subject(offset float64) facts.Subject {
@@ -62,5 +75,5 @@ func (s Subject) subject(offset float64) facts.Subject {
 	case s.Kind == "person":
 		width = optics.ShoulderWidth * height
 	}
-	return facts.Subject{Person: s.Kind != "object", Height: height, Width: width, Offset: offset}
+	return facts.Subject{Person: s.IsPerson(), Place: s.IsPlace(), Height: height, Width: width, Offset: offset}
 }

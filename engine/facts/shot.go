@@ -40,9 +40,24 @@ const (
 // A Subject is what is to be seen. Sizes in metres.
 type Subject struct {
 	Person        bool
+	Place         bool // a room or a place, of which the whole depth counts
 	Height, Width float64
 	Offset        float64 // of its middle from that of the frame, in half frame widths
 }
+
+// Support is what holds the camera.
+type Support uint8
+
+const (
+	Sled   Support = iota // the sled in the operator's hands
+	Docked                // the sled in its dock
+	Legs                  // a tripod
+)
+
+var supportWords = [...]string{Sled: "sled", Docked: "docked", Legs: "legs"}
+
+// String gives the word of the support in the language.
+func (s Support) String() string { return supportWords[s] }
 
 // A Motion is how the camera moves. Speeds in m/s, rates in rad/s; zero is standing still.
 type Motion struct {
@@ -54,7 +69,7 @@ type Motion struct {
 	Low        bool
 	Run        bool
 	Stairs     bool
-	KeepsByEye bool // a single distance is kept by eye, not fixed by geometry
+	KeepsByEye bool // a single distance is kept by eye: neither marks nor a stand keep it
 }
 
 // A Band is an interval of the share of the frame that the subject fills.
@@ -68,6 +83,9 @@ type ShotInput struct {
 	Background         float64 // from the sensor plane; NaN for the assumed one
 	WantNear, WantFar  Band
 	Motion             Motion
+	Support            Support
+	Marks              bool // the way is marked on the floor
+	Free               bool // the camera may stand anywhere in a room
 	Focus              Focus
 	Light              float64 // lux; NaN when unknown
 	Rate, ShutterAngle float64 // 1/s, rad
@@ -146,6 +164,9 @@ func sharpRange(in *ShotInput) (near, far float64) {
 		near, far = near*(1-KeptDistance), far*(1+KeptDistance)
 	}
 	least := SwayDepth
+	if in.Support != Sled {
+		least = 0
+	}
 	if in.Subject.Person {
 		least = FaceDepth
 	}

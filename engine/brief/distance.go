@@ -1,0 +1,75 @@
+package brief
+
+import (
+	"fmt"
+	"math"
+
+	"glassbrief/engine/motion"
+	"glassbrief/lang"
+)
+
+// A Room is where the camera may stand: distances from the sensor plane to the subject, in
+// metres. Behind is the distance from the subject to the background, which stays as the
+// camera goes elsewhere; NaN when it is not given.
+type Room struct{ Near, Far, Behind float64 }
+
+// Middle gives the place in the room that is as many times farther than its near end as the
+// far end is farther than it.
+func (r Room) Middle() float64 { return math.Sqrt(r.Near * r.Far) }
+
+// distance is how far the subject is: from where to where by the blocking, or in which room
+// the camera may stand anywhere.
+type distance struct {
+	given lang.Interval
+	room  *Room
+}
+
+// DecodeArgs reads the values of "distance".
+func (d *distance) DecodeArgs(args *lang.Args) {
+	within := args.PeekWord("within")
+	if within {
+		args.Word("within")
+	}
+	d.given = args.Interval(lang.Length)
+	near, far := d.given.Low.OrNaN(), d.given.High.OrNaN()
+	if within && near > 0 && near < far {
+		d.room = &Room{Near: near, Far: far}
+	} else if within && near == far {
+		args.Report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.BadInterval, Span: d.given.Span,
+			Summary: fmt.Sprintf("%q leaves no room to stand anywhere else", d.given.Span.Text()),
+			Detail:  "Write from where to where the camera may stand, as \"within 1m..4m\", or leave \"within\" out.",
+		})
+	}
+}
+
+func (l *loader) checkDistance(b *shotBlock, shot *Shot) {
+	d := b.Distance.given
+	if d.Span.Known() && !(d.Low.Known() && d.High.Known()) {
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.BadInterval, Span: d.Span,
+			Summary: "a shot needs both its nearest and its farthest distance",
+			Detail:  "Write both ends, as \"1.6m..2.8m\".",
+		})
+	}
+	if shot.Room == nil {
+		return
+	}
+	switch shot.Move.Way {
+	case motion.Approaching, motion.Retreating:
+		l.contradiction(d.Span, fmt.Sprintf("a %s goes from one distance to another, and this leaves it open which", shot.Move.Word),
+			"Write the two ends of the move, as \"distance 1.6m..2.8m\".", shot.Move.Span, "the move is here")
+	}
+	if shot.Frame.Near != shot.Frame.Far {
+		l.contradiction(d.Span, "the framing changes over the move, and the camera is to stand in one place",
+			"Write the two ends of the move, as \"distance 1.6m..2.8m\", or one framing.", shot.Frame.Span, "the framing is here")
+	}
+}
+
+// contradiction reports a line that does not go with another.
+func (l *loader) contradiction(span lang.Span, summary, remedy string, other lang.Span, note string) {
+	l.report(lang.Diagnostic{
+		Severity: lang.Error, Code: lang.Contradiction, Span: span, Summary: summary, Detail: remedy,
+		Related: []lang.Related{{Span: other, Note: note}},
+	})
+}
