@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
@@ -47,7 +48,7 @@ It ends with 1 when shots fail even with what may be hired.`,
 			err = a.show(view{
 				data: auditDataOf(report, a.printer()),
 				rows: auditRowsOf(report, a.printer()),
-				page: func(p lang.Printer) page { return auditPage(report, p) },
+				page: func(p lang.Printer) show.Page { return auditPage(report, p) },
 				html: func(w io.Writer) error { return a.auditReport(w, report) },
 			})
 			if err == nil && !report.Suits {
@@ -88,52 +89,52 @@ func (q *auditQuestion) limits(s *brief.Scenario) brief.Limits {
 	return limits
 }
 
-func auditPage(r *audit.Answer, p lang.Printer) page {
-	var out page
-	out.heading(r.Scenario.Name)
-	out.paragraph(wording.Audit(r, p))
-	out.grid(verdictGrid(r, p))
+func auditPage(r *audit.Answer, p lang.Printer) show.Page {
+	var out show.Page
+	out.Heading(r.Scenario.Name)
+	out.Paragraph(wording.Audit(r, p))
+	out.Grid(verdictGrid(r, p))
 	if len(r.Specifications) > 0 {
-		out.heading("What is missing")
-		out.grid(specificationGrid(r, p))
-		out.paragraph("As the lens stands on " + r.Camera.Name.Value + ", with its adapter. Mounts that fit: " + wording.List(r.Mounts(), "and") + ".")
+		out.Heading("What is missing")
+		out.Grid(specificationGrid(r, p))
+		out.Paragraph("As the lens stands on " + r.Camera.Name.Value + ", with its adapter. Mounts that fit: " + wording.List(r.Mounts(), "and") + ".")
 		if apart := r.Apart(); apart {
-			out.paragraph("Where a line ends in a star, the limits depend on each other: a lens at the edge of several may fail, one in the middle does not.")
+			out.Paragraph("Where a line ends in a star, the limits depend on each other: a lens at the edge of several may fail, one in the middle does not.")
 		}
 	}
 	if len(r.Offers()) > 0 {
-		out.heading("For hire")
-		out.grid(offersGrid(r, p))
+		out.Heading("For hire")
+		out.Grid(offersGrid(r, p))
 	}
-	if g := changesOfBrief(r, p); len(g.rows) > 0 {
-		out.heading("Or a change of the brief, any one of")
-		out.grid(g)
+	if g := changesOfBrief(r, p); len(g.Rows) > 0 {
+		out.Heading("Or a change of the brief, any one of")
+		out.Grid(g)
 	}
-	out.paragraph(wording.Limits)
+	out.Paragraph(wording.Limits)
 	return out
 }
 
-var verdictTones = map[audit.Verdict]tone{audit.Passes: toneGood, audit.Compromise: toneWarn, audit.Fails: toneBad}
+var verdictTones = map[audit.Verdict]show.Tone{audit.Passes: show.Good, audit.Compromise: show.Warn, audit.Fails: show.Bad}
 
-func verdictGrid(r *audit.Answer, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "shot"}, {title: "verdict", wraps: true}, {title: "lens"}, {title: "because", wraps: true}}}
+func verdictGrid(r *audit.Answer, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "verdict", Wraps: true}, {Title: "lens"}, {Title: "because", Wraps: true}}}
 	for i := range r.Shots {
 		v := &r.Shots[i]
 		lens := ""
 		if v.Use != nil {
 			lens = wording.LensAt(v.Use, p)
 		}
-		g.rows = append(g.rows, []cell{
-			{text: v.Shot.ID}, {text: v.Verdict.String(), tone: verdictTones[v.Verdict]}, {text: lens}, {text: wording.Verdict(r, v, p)},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: v.Shot.ID}, {Text: v.Verdict.String(), Tone: verdictTones[v.Verdict]}, {Text: lens}, {Text: wording.Verdict(r, v, p)},
 		})
 	}
 	return g
 }
 
-func specificationGrid(r *audit.Answer, p lang.Printer) grid {
-	g := grid{columns: []column{
-		{title: "for"}, {title: "focal length", right: true}, {title: "T", right: true}, {title: "focuses to", right: true},
-		{title: "circle", right: true}, {title: "mass", right: true, wraps: true}, {title: "length", right: true, spare: 1},
+func specificationGrid(r *audit.Answer, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{
+		{Title: "for"}, {Title: "focal length", Right: true}, {Title: "T", Right: true}, {Title: "focuses to", Right: true},
+		{Title: "circle", Right: true}, {Title: "mass", Right: true, Wraps: true}, {Title: "length", Right: true, Spare: 1},
 	}}
 	for i := range r.Specifications {
 		s := &r.Specifications[i]
@@ -141,27 +142,27 @@ func specificationGrid(r *audit.Answer, p lang.Printer) grid {
 		for _, shot := range s.Shots {
 			ids = append(ids, r.Shots[shot].Shot.ID)
 		}
-		row := []cell{{text: strings.Join(ids, ", ")}}
+		row := []show.Cell{{Text: strings.Join(ids, ", ")}}
 		for _, axis := range audit.Axes() {
-			row = append(row, cell{text: wording.Edges(axis, s.Axes[axis], p)})
+			row = append(row, show.Cell{Text: wording.Edges(axis, s.Axes[axis], p)})
 		}
 		if s.Apart {
-			row[len(row)-2].text += " *"
+			row[len(row)-2].Text += " *"
 		}
-		g.rows = append(g.rows, row)
+		g.Rows = append(g.Rows, row)
 	}
 	return g
 }
 
-func offersGrid(r *audit.Answer, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "lens"}, {title: "a day", right: true}, {title: "does", wraps: true}, {title: ""}}}
+func offersGrid(r *audit.Answer, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "a day", Right: true}, {Title: "does", Wraps: true}, {Title: ""}}}
 	for _, offer := range r.Offers() {
 		chosen := ""
 		if r.Hire != nil && r.Hire.Holds(offer.Lens) {
 			chosen = "hire this"
 		}
-		g.rows = append(g.rows, []cell{
-			{text: offer.Lens, tone: toneStrong}, {text: price(offer.DayRate, r, p)}, {text: wording.List(offer.Shots, "and")}, {text: chosen, tone: toneGood},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: offer.Lens, Tone: show.Strong}, {Text: price(offer.DayRate, r, p)}, {Text: wording.List(offer.Shots, "and")}, {Text: chosen, Tone: show.Good},
 		})
 	}
 	return g
@@ -174,18 +175,18 @@ func price(rate float64, r *audit.Answer, p lang.Printer) string {
 	return p.Quantity(rate, r.Limits.Currency)
 }
 
-func changesOfBrief(r *audit.Answer, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "shot"}, {title: "change", wraps: true}, {title: "then it is done with", wraps: true}}}
+func changesOfBrief(r *audit.Answer, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "change", Wraps: true}, {Title: "then it is done with", Wraps: true}}}
 	for i := range r.Shots {
 		id := r.Shots[i].Shot.ID
 		for k := range r.Shots[i].Changes {
 			c := &r.Shots[i].Changes[k]
-			g.rows = append(g.rows, []cell{{text: id}, {text: wording.Change(&c.Change, p)}, {text: c.Lens}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: id}, {Text: wording.Change(&c.Change, p)}, {Text: c.Lens}})
 			id = ""
 		}
 	}
 	if r.Carry > 0 {
-		g.rows = append(g.rows, []cell{{text: "all"}, {text: fmt.Sprintf("carry %d lenses", r.Carry)}, {text: "what the house has"}})
+		g.Rows = append(g.Rows, []show.Cell{{Text: "all"}, {Text: fmt.Sprintf("carry %d lenses", r.Carry)}, {Text: "what the house has"}})
 	}
 	return g
 }

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine/audit"
 	"glassbrief/engine/why"
@@ -8,7 +9,7 @@ import (
 )
 
 type auditData struct {
-	header
+	travel.Header
 	Scenario       string              `json:"scenario"`
 	Camera         string              `json:"camera"`
 	Rig            string              `json:"rig"`
@@ -25,23 +26,23 @@ type auditData struct {
 }
 
 type auditKitData struct {
-	Lenses    []string    `json:"lenses"`
-	Hired     []offerData `json:"hired"`
-	Cost      number      `json:"cost_a_day"`
-	Score     number      `json:"score"`
-	Uncovered []string    `json:"uncovered"`
+	Lenses    []string      `json:"lenses"`
+	Hired     []offerData   `json:"hired"`
+	Cost      travel.Number `json:"cost_a_day"`
+	Score     travel.Number `json:"score"`
+	Uncovered []string      `json:"uncovered"`
 }
 
 type offerData struct {
-	Lens    string `json:"lens"`
-	DayRate number `json:"cost_a_day"`
+	Lens    string        `json:"lens"`
+	DayRate travel.Number `json:"cost_a_day"`
 }
 
 type verdictData struct {
 	ID          string           `json:"id"`
 	Verdict     string           `json:"verdict"`                    // passes, compromise or fails
 	Lens        *string          `json:"lens" jsonschema:"nullable"` // of the house kit; null when it fails
-	Score       number           `json:"score"`
+	Score       travel.Number    `json:"score"`
 	Compromises []compromiseData `json:"compromises"`
 	Able        []string         `json:"able"` // lenses of the house that do it and for which there is no room
 	Hire        []offerData      `json:"hire"`
@@ -51,27 +52,27 @@ type verdictData struct {
 }
 
 type compromiseData struct {
-	Criterion string   `json:"criterion"`
-	Score     number   `json:"score"`
-	Lacks     []string `json:"lacks"`
-	Reasons   []string `json:"reasons"`
+	Criterion string        `json:"criterion"`
+	Score     travel.Number `json:"score"`
+	Lacks     []string      `json:"lacks"`
+	Reasons   []string      `json:"reasons"`
 }
 
 // windowData has null for an end that nothing bounds.
 type windowData struct {
-	FocalMin      number `json:"focal_min_mm"`
-	FocalMax      number `json:"focal_max_mm"`
-	TMin          number `json:"t_min"`
-	TMax          number `json:"t_max"`
-	CloseFocusMin number `json:"close_focus_min_m"`
-	CloseFocusMax number `json:"close_focus_max_m"`
-	MassMin       number `json:"mass_min_kg"`
-	MassMax       number `json:"mass_max_kg"`
-	CircleMin     number `json:"circle_min_mm"`
-	CircleMax     number `json:"circle_max_mm"`
-	LengthMin     number `json:"length_min_mm"`
-	LengthMax     number `json:"length_max_mm"`
-	Apart         bool   `json:"apart"` // the limits depend on each other
+	FocalMin      travel.Number `json:"focal_min_mm"`
+	FocalMax      travel.Number `json:"focal_max_mm"`
+	TMin          travel.Number `json:"t_min"`
+	TMax          travel.Number `json:"t_max"`
+	CloseFocusMin travel.Number `json:"close_focus_min_m"`
+	CloseFocusMax travel.Number `json:"close_focus_max_m"`
+	MassMin       travel.Number `json:"mass_min_kg"`
+	MassMax       travel.Number `json:"mass_max_kg"`
+	CircleMin     travel.Number `json:"circle_min_mm"`
+	CircleMax     travel.Number `json:"circle_max_mm"`
+	LengthMin     travel.Number `json:"length_min_mm"`
+	LengthMax     travel.Number `json:"length_max_mm"`
+	Apart         bool          `json:"apart"` // the limits depend on each other
 }
 
 type specificationData struct {
@@ -87,7 +88,7 @@ type liftData struct {
 
 func auditDataOf(r *audit.Answer, p lang.Printer) auditData {
 	d := auditData{
-		header: headerOf("audit"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
+		Header: travel.HeaderOf("audit"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
 		Suits: r.Suits, House: auditKitDataOf(&audit.Hire{Kit: r.House}), Limits: limitsDataOf(&r.Limits),
 		Shots: []verdictData{}, Carry: r.Carry, Specifications: []specificationData{}, Mounts: r.Mounts(),
 	}
@@ -103,28 +104,28 @@ func auditDataOf(r *audit.Answer, p lang.Printer) auditData {
 		d.Specifications = append(d.Specifications, data)
 	}
 	if r.Hire != nil {
-		d.Hire = some(auditKitDataOf(r.Hire))
+		d.Hire = travel.Some(auditKitDataOf(r.Hire))
 	}
 	if r.Better != nil {
-		d.Better = some(auditKitDataOf(r.Better))
+		d.Better = travel.Some(auditKitDataOf(r.Better))
 	}
 	if r.Beyond != nil {
-		d.Beyond = some(auditKitDataOf(r.Beyond))
+		d.Beyond = travel.Some(auditKitDataOf(r.Beyond))
 	}
 	return d
 }
 
 func auditKitDataOf(h *audit.Hire) auditKitData {
 	return auditKitData{
-		Lenses: list(h.Kit.Lenses), Hired: offersDataOf(h.Lenses), Cost: number(h.Kit.Cost),
-		Score: number(h.Kit.Mean), Uncovered: list(h.Kit.Uncovered),
+		Lenses: travel.List(h.Kit.Lenses), Hired: offersDataOf(h.Lenses), Cost: travel.Number(h.Kit.Cost),
+		Score: travel.Number(h.Kit.Mean), Uncovered: travel.List(h.Kit.Uncovered),
 	}
 }
 
 func offersDataOf(offers []audit.Offer) []offerData {
 	data := []offerData{}
 	for _, offer := range offers {
-		data = append(data, offerData{offer.Lens, number(offer.DayRate)})
+		data = append(data, offerData{offer.Lens, travel.Number(offer.DayRate)})
 	}
 	return data
 }
@@ -134,18 +135,18 @@ var verdictWords = map[audit.Verdict]string{audit.Passes: "passes", audit.Compro
 
 func verdictDataOf(v *audit.Shot, p lang.Printer) verdictData {
 	d := verdictData{
-		ID: v.Shot.ID, Verdict: verdictWords[v.Verdict], Compromises: []compromiseData{}, Able: list(v.Able),
-		Hire: offersDataOf(v.Hire), Blocks: list(v.Blocks), Changes: []liftData{},
+		ID: v.Shot.ID, Verdict: verdictWords[v.Verdict], Compromises: []compromiseData{}, Able: travel.List(v.Able),
+		Hire: offersDataOf(v.Hire), Blocks: travel.List(v.Blocks), Changes: []liftData{},
 	}
 	if v.Use != nil {
-		d.Lens, d.Score = &v.Use.Lens, number(v.Use.Score)
+		d.Lens, d.Score = &v.Use.Lens, travel.Number(v.Use.Score)
 	}
 	for i := range v.Compromises {
 		f := &v.Compromises[i]
-		d.Compromises = append(d.Compromises, compromiseData{f.Name, number(f.Score), list(f.Unknown), list(f.Said)})
+		d.Compromises = append(d.Compromises, compromiseData{f.Name, travel.Number(f.Score), travel.List(f.Unknown), travel.List(f.Said)})
 	}
 	if v.Window != nil {
-		d.Window = some(windowDataOf(v.Window))
+		d.Window = travel.Some(windowDataOf(v.Window))
 	}
 	for i := range v.Changes {
 		c := &v.Changes[i]
@@ -155,11 +156,11 @@ func verdictDataOf(v *audit.Shot, p lang.Printer) verdictData {
 }
 
 func windowDataOf(w *audit.Window) windowData {
-	edges := func(axis audit.Axis, unit string) (low, high number) {
+	edges := func(axis audit.Axis, unit string) (low, high travel.Number) {
 		if unit == "" {
-			return number(w.Axes[axis].Low), number(w.Axes[axis].High)
+			return travel.Number(w.Axes[axis].Low), travel.Number(w.Axes[axis].High)
 		}
-		return in(w.Axes[axis].Low, unit), in(w.Axes[axis].High, unit)
+		return travel.In(w.Axes[axis].Low, unit), travel.In(w.Axes[axis].High, unit)
 	}
 	d := windowData{Apart: w.Apart}
 	d.FocalMin, d.FocalMax = edges(audit.Focal, "mm")
@@ -173,19 +174,19 @@ func windowDataOf(w *audit.Window) windowData {
 
 // auditRow is the verdict on one shot, for a spreadsheet.
 type auditRow struct {
-	Shot       string `json:"shot"`
-	Verdict    string `json:"verdict"`
-	Lens       string `json:"lens"`
-	Score      number `json:"score"`
-	Because    string `json:"because"`
-	FocalMin   number `json:"focal_min_mm"`
-	FocalMax   number `json:"focal_max_mm"`
-	TMax       number `json:"t_max"`
-	CloseFocus number `json:"close_focus_max_m"`
-	MassMax    number `json:"mass_max_kg"`
-	CircleMin  number `json:"circle_min_mm"`
-	Hire       string `json:"hire"` // the cheapest lens for hire that does it
-	Cost       number `json:"cost_a_day"`
+	Shot       string        `json:"shot"`
+	Verdict    string        `json:"verdict"`
+	Lens       string        `json:"lens"`
+	Score      travel.Number `json:"score"`
+	Because    string        `json:"because"`
+	FocalMin   travel.Number `json:"focal_min_mm"`
+	FocalMax   travel.Number `json:"focal_max_mm"`
+	TMax       travel.Number `json:"t_max"`
+	CloseFocus travel.Number `json:"close_focus_max_m"`
+	MassMax    travel.Number `json:"mass_max_kg"`
+	CircleMin  travel.Number `json:"circle_min_mm"`
+	Hire       string        `json:"hire"` // the cheapest lens for hire that does it
+	Cost       travel.Number `json:"cost_a_day"`
 }
 
 func auditRowsOf(r *audit.Answer, p lang.Printer) []any {
@@ -202,7 +203,7 @@ func auditRowsOf(r *audit.Answer, p lang.Printer) []any {
 			row.CloseFocus, row.MassMax, row.CircleMin = w.CloseFocusMax, w.MassMax, w.CircleMin
 		}
 		if len(v.Hire) > 0 {
-			row.Hire, row.Cost = v.Hire[0].Lens, number(v.Hire[0].DayRate)
+			row.Hire, row.Cost = v.Hire[0].Lens, travel.Number(v.Hire[0].DayRate)
 		}
 		rows = append(rows, row)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"glassbrief/cmd/report"
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/floor"
@@ -43,7 +44,7 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 			return a.show(view{
 				data: cardsDataOf(answer, cards, sheet, a.printer()),
 				rows: cardRowsOf(answer, cards),
-				page: func(p lang.Printer) page { return cardsPage(answer, cards, sheet, p) },
+				page: func(p lang.Printer) show.Page { return cardsPage(answer, cards, sheet, p) },
 				html: func(w io.Writer) error {
 					deck := report.Deck{Cards: cards, Swaps: sheet, Lacks: lacksOf(cards)}
 					return report.Writer{Printer: a.printer()}.Cards(w, answer, deck, pocket)
@@ -56,65 +57,65 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 	return c
 }
 
-func cardsPage(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swap, p lang.Printer) page {
-	var out page
-	out.heading(r.Scenario.Name)
-	out.paragraph(fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, wording.List(r.Kit.Lenses, "and")))
+func cardsPage(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swap, p lang.Printer) show.Page {
+	var out show.Page
+	out.Heading(r.Scenario.Name)
+	out.Paragraph(fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, wording.List(r.Kit.Lenses, "and")))
 	if bolt := wording.Bolt(cards, p); bolt != "" {
-		out.paragraph(bolt)
+		out.Paragraph(bolt)
 	}
 	for i := range cards {
 		cardBlocks(&out, r, &cards[i], p)
 	}
 	if len(sheet) > 0 {
-		out.heading("Swaps")
-		out.grid(sheetGrid(sheet, p))
-		out.paragraph(wording.SwapLimits)
+		out.Heading("Swaps")
+		out.Grid(sheetGrid(sheet, p))
+		out.Paragraph(wording.SwapLimits)
 	}
 	if lacks := lacksOf(cards); len(lacks) > 0 {
-		out.heading("To find out")
-		g := grid{columns: []column{{title: "not known", wraps: true}, {title: "how", wraps: true}}}
+		out.Heading("To find out")
+		g := show.Grid{Columns: []show.Column{{Title: "not known", Wraps: true}, {Title: "how", Wraps: true}}}
 		for _, lack := range lacks {
-			g.rows = append(g.rows, []cell{{text: lack.What}, {text: lack.How}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: lack.What}, {Text: lack.How}})
 		}
-		out.grid(g)
+		out.Grid(g)
 	}
-	out.paragraph(wording.Limits)
+	out.Paragraph(wording.Limits)
 	return out
 }
 
 // cardBlocks adds one card, which stands by itself: it may be cut out and taken along.
-func cardBlocks(out *page, r *engine.Recommendation, c *floor.Card, p lang.Printer) {
-	out.heading(strings.TrimSpace("Shot " + c.Shot.ID + "  " + c.Shot.Title))
-	var lines []pair
+func cardBlocks(out *show.Page, r *engine.Recommendation, c *floor.Card, p lang.Printer) {
+	out.Heading(strings.TrimSpace("Shot " + c.Shot.ID + "  " + c.Shot.Title))
+	var lines []show.Pair
 	for _, line := range wording.Card(r, c, p) {
-		lines = append(lines, pair{name: line.Name, value: line.Text, tone: cardTones[line.Name]})
+		lines = append(lines, show.Pair{Name: line.Name, Value: line.Text, Tone: cardTones[line.Name]})
 	}
 	if lines != nil {
-		out.pairs(lines)
+		out.Pairs(lines)
 	}
 	for _, note := range c.Notes {
-		out.paragraph(note)
+		out.Paragraph(note)
 	}
 	for _, caution := range c.Cautions {
-		out.paragraph(fmt.Sprintf("Caution: %s (%s)", wording.Caution(caution, p), caution.Source()))
+		out.Paragraph(fmt.Sprintf("Caution: %s (%s)", wording.Caution(caution, p), caution.Source()))
 	}
-	out.paragraph(wording.Closing)
+	out.Paragraph(wording.Closing)
 }
 
 // cardTones lifts what is dialled in.
-var cardTones = map[string]tone{
-	"lens": toneStrong, "stop": toneStrong, "focus": toneStrong, "walk": toneStrong, "circle": toneStrong,
-	"ISO": toneStrong, "shutter": toneStrong, "ND": toneStrong, "swap": toneWarn,
+var cardTones = map[string]show.Tone{
+	"lens": show.Strong, "stop": show.Strong, "focus": show.Strong, "walk": show.Strong, "circle": show.Strong,
+	"ISO": show.Strong, "shutter": show.Strong, "ND": show.Strong, "swap": show.Warn,
 }
 
-func sheetGrid(sheet []floor.Swap, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "between", wraps: true}, {title: "takes", wraps: true}}}
+func sheetGrid(sheet []floor.Swap, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "between", Wraps: true}, {Title: "takes", Wraps: true}}}
 	for i := range sheet {
 		swap := sheet[i]
 		from, to := swap.From, swap.To
 		swap.From, swap.To = "", "" // they stand in a column of their own
-		g.rows = append(g.rows, []cell{{text: from + " to " + to}, {text: wording.Swap(&swap, p)}})
+		g.Rows = append(g.Rows, []show.Cell{{Text: from + " to " + to}, {Text: wording.Swap(&swap, p)}})
 	}
 	return g
 }

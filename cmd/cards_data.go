@@ -3,6 +3,7 @@ package cmd
 import (
 	"math"
 
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -13,18 +14,18 @@ import (
 // cardsData is the JSON of cards. Distances run from the sensor plane unless a field says
 // otherwise; what is unknown or without bound is null.
 type cardsData struct {
-	header
-	Scenario string     `json:"scenario"`
-	Camera   string     `json:"camera"`
-	Rig      string     `json:"rig"`
-	Lenses   []string   `json:"lenses"`
-	DropFrom number     `json:"drop_from_s"` // window that the rig is trimmed to
-	DropTo   number     `json:"drop_to_s"`
-	Bolt     number     `json:"bolt_mm"` // place of the camera over the middle of the stage, behind the lens flange
-	Cards    []cardData `json:"cards"`
-	Swaps    []swapData `json:"swaps"`
-	Lacks    []lackData `json:"lacks"`
-	Closing  string     `json:"closing"`
+	travel.Header
+	Scenario string        `json:"scenario"`
+	Camera   string        `json:"camera"`
+	Rig      string        `json:"rig"`
+	Lenses   []string      `json:"lenses"`
+	DropFrom travel.Number `json:"drop_from_s"` // window that the rig is trimmed to
+	DropTo   travel.Number `json:"drop_to_s"`
+	Bolt     travel.Number `json:"bolt_mm"` // place of the camera over the middle of the stage, behind the lens flange
+	Cards    []cardData    `json:"cards"`
+	Swaps    []swapData    `json:"swaps"`
+	Lacks    []lackData    `json:"lacks"`
+	Closing  string        `json:"closing"`
 }
 
 type cardData struct {
@@ -39,16 +40,16 @@ type cardData struct {
 }
 
 type cardSetup struct {
-	Lens    string `json:"lens"`
-	Adapter string `json:"adapter"`
-	Focal   number `json:"focal_mm"`      // with the adapter
-	Engrave number `json:"lens_focal_mm"` // to set on the lens
-	Stop    number `json:"aperture"`      // with the adapter
-	Ring    number `json:"lens_aperture"` // to set on the lens
-	TStop   number `json:"t_stop"`
-	Close   number `json:"close_stops"` // beyond that stop, for light
-	Mode    string `json:"sensor_mode"`
-	Support string `json:"support"` // sled, docked or legs
+	Lens    string        `json:"lens"`
+	Adapter string        `json:"adapter"`
+	Focal   travel.Number `json:"focal_mm"`      // with the adapter
+	Engrave travel.Number `json:"lens_focal_mm"` // to set on the lens
+	Stop    travel.Number `json:"aperture"`      // with the adapter
+	Ring    travel.Number `json:"lens_aperture"` // to set on the lens
+	TStop   travel.Number `json:"t_stop"`
+	Close   travel.Number `json:"close_stops"` // beyond that stop, for light
+	Mode    string        `json:"sensor_mode"`
+	Support string        `json:"support"` // sled, docked or legs
 	cardFocus
 	cardFloor
 	cardExposure
@@ -57,91 +58,91 @@ type cardSetup struct {
 }
 
 type cardFocus struct {
-	Focus        string `json:"focus"` // fixed, pulled or auto
-	FocusAt      number `json:"focus_at_m"`
-	Near         number `json:"near_m"`
-	Far          number `json:"far_m"`
-	FarUnbounded bool   `json:"far_unbounded,omitempty"`
-	Confusion    number `json:"confusion_mm"`
+	Focus        string        `json:"focus"` // fixed, pulled or auto
+	FocusAt      travel.Number `json:"focus_at_m"`
+	Near         travel.Number `json:"near_m"`
+	Far          travel.Number `json:"far_m"`
+	FarUnbounded bool          `json:"far_unbounded,omitempty"`
+	Confusion    travel.Number `json:"confusion_mm"`
 }
 
 type cardFloor struct {
-	WalkNear     number   `json:"walk_near_m"`
-	WalkFar      number   `json:"walk_far_m"`
-	NearLoses    []string `json:"walk_near_loses"`
-	FarLoses     []string `json:"walk_far_loses"`
-	WalkCovers   bool     `json:"walk_covers_move"`
-	Start        number   `json:"start_m"`
-	End          number   `json:"end_m"`
-	Circle       number   `json:"circle_m"`
-	LensCircle   number   `json:"lens_circle_m"`
-	LensRoom     number   `json:"lens_room_m"`
-	RigRoom      number   `json:"rig_room_m"`
-	Passage      number   `json:"passage_m"`
-	PassageNeeds number   `json:"passage_needs_m"`
+	WalkNear     travel.Number `json:"walk_near_m"`
+	WalkFar      travel.Number `json:"walk_far_m"`
+	NearLoses    []string      `json:"walk_near_loses"`
+	FarLoses     []string      `json:"walk_far_loses"`
+	WalkCovers   bool          `json:"walk_covers_move"`
+	Start        travel.Number `json:"start_m"`
+	End          travel.Number `json:"end_m"`
+	Circle       travel.Number `json:"circle_m"`
+	LensCircle   travel.Number `json:"lens_circle_m"`
+	LensRoom     travel.Number `json:"lens_room_m"`
+	RigRoom      travel.Number `json:"rig_room_m"`
+	Passage      travel.Number `json:"passage_m"`
+	PassageNeeds travel.Number `json:"passage_needs_m"`
 }
 
 type cardExposure struct {
-	ISO      number   `json:"iso"`
-	Shutter  number   `json:"shutter_s"`
-	Angle    number   `json:"shutter_deg"`
-	Rate     number   `json:"rate_fps"`
-	NDNeeded number   `json:"nd_needed_stops"`
-	ND       number   `json:"nd_stops"` // of the filters
-	Filters  []string `json:"filters"`  // rings included, the lens's side first
-	Left     number   `json:"left_stops"`
-	Short    number   `json:"short_stops"`
-	Light    number   `json:"light_lx"`
-	EV       number   `json:"ev100"`
+	ISO      travel.Number `json:"iso"`
+	Shutter  travel.Number `json:"shutter_s"`
+	Angle    travel.Number `json:"shutter_deg"`
+	Rate     travel.Number `json:"rate_fps"`
+	NDNeeded travel.Number `json:"nd_needed_stops"`
+	ND       travel.Number `json:"nd_stops"` // of the filters
+	Filters  []string      `json:"filters"`  // rings included, the lens's side first
+	Left     travel.Number `json:"left_stops"`
+	Short    travel.Number `json:"short_stops"`
+	Light    travel.Number `json:"light_lx"`
+	EV       travel.Number `json:"ev100"`
 }
 
 type cardPicture struct {
-	Bob      number       `json:"bob_pct"`
-	Wobble   number       `json:"wobble_pct"`
-	Crossing number       `json:"crossing_s"`
-	Limit    number       `json:"crossing_limit_s"`
-	Blur     number       `json:"blur_pct"`
-	Duration number       `json:"duration_s"`
-	Along    []momentData `json:"along"`
+	Bob      travel.Number `json:"bob_pct"`
+	Wobble   travel.Number `json:"wobble_pct"`
+	Crossing travel.Number `json:"crossing_s"`
+	Limit    travel.Number `json:"crossing_limit_s"`
+	Blur     travel.Number `json:"blur_pct"`
+	Duration travel.Number `json:"duration_s"`
+	Along    []momentData  `json:"along"`
 }
 
 type momentData struct {
-	Share      number `json:"share_pct"`
-	Time       number `json:"time_s"`
-	Distance   number `json:"distance_m"`
-	Fill       number `json:"fill_pct"`
-	Subject    number `json:"subject_pct_s"`
-	Background number `json:"background_pct_s"`
-	Blur       number `json:"blur_pct"`
+	Share      travel.Number `json:"share_pct"`
+	Time       travel.Number `json:"time_s"`
+	Distance   travel.Number `json:"distance_m"`
+	Fill       travel.Number `json:"fill_pct"`
+	Subject    travel.Number `json:"subject_pct_s"`
+	Background travel.Number `json:"background_pct_s"`
+	Blur       travel.Number `json:"blur_pct"`
 }
 
 type cardRig struct {
-	Mass     number `json:"mass_kg"` // on the stage, filters left out
-	Least    number `json:"payload_least_kg"`
-	Most     number `json:"payload_most_kg"`
-	Held     number `json:"held_kg"`
-	LowMode  bool   `json:"low_mode"`
-	Trimmed  bool   `json:"trimmed"`
-	Plates   int    `json:"plates"`
-	Post     number `json:"post_mm"`
-	Shift    number `json:"shift_mm"` // of the stage, forward
-	Tilt     number `json:"tilt_deg"` // left, nose down
-	Drop     number `json:"drop_s"`
-	Offset   number `json:"offset_mm"`
-	Inertia  number `json:"inertia_kgm2"`
-	Shortest number `json:"drop_shortest_s"` // within reach
-	Longest  number `json:"drop_longest_s"`  // null without bound
+	Mass     travel.Number `json:"mass_kg"` // on the stage, filters left out
+	Least    travel.Number `json:"payload_least_kg"`
+	Most     travel.Number `json:"payload_most_kg"`
+	Held     travel.Number `json:"held_kg"`
+	LowMode  bool          `json:"low_mode"`
+	Trimmed  bool          `json:"trimmed"`
+	Plates   int           `json:"plates"`
+	Post     travel.Number `json:"post_mm"`
+	Shift    travel.Number `json:"shift_mm"` // of the stage, forward
+	Tilt     travel.Number `json:"tilt_deg"` // left, nose down
+	Drop     travel.Number `json:"drop_s"`
+	Offset   travel.Number `json:"offset_mm"`
+	Inertia  travel.Number `json:"inertia_kgm2"`
+	Shortest travel.Number `json:"drop_shortest_s"` // within reach
+	Longest  travel.Number `json:"drop_longest_s"`  // null without bound
 }
 
 type swapData struct {
-	From    string `json:"from"`
-	To      string `json:"to"`
-	Known   bool   `json:"known"`
-	Plates  int    `json:"plates"`
-	Post    number `json:"post_mm"`
-	Shift   number `json:"shift_mm"`
-	Tilt    number `json:"untrimmed_tilt_deg"` // null when it tips over
-	Minutes number `json:"minutes"`
+	From    string        `json:"from"`
+	To      string        `json:"to"`
+	Known   bool          `json:"known"`
+	Plates  int           `json:"plates"`
+	Post    travel.Number `json:"post_mm"`
+	Shift   travel.Number `json:"shift_mm"`
+	Tilt    travel.Number `json:"untrimmed_tilt_deg"` // null when it tips over
+	Minutes travel.Number `json:"minutes"`
 }
 
 type lackData struct {
@@ -157,14 +158,14 @@ type cautionData struct {
 func cardsDataOf(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swap, p lang.Printer) cardsData {
 	s := r.Scenario
 	d := cardsData{
-		header: headerOf("cards"), Scenario: s.Name, Camera: r.Camera.Name.Value, Rig: s.Rig.Name.Value, Lenses: list(r.Kit.Lenses),
-		DropFrom: number(s.Drop.Low), DropTo: number(s.Drop.High), Bolt: number(math.NaN()),
+		Header: travel.HeaderOf("cards"), Scenario: s.Name, Camera: r.Camera.Name.Value, Rig: s.Rig.Name.Value, Lenses: travel.List(r.Kit.Lenses),
+		DropFrom: travel.Number(s.Drop.Low), DropTo: travel.Number(s.Drop.High), Bolt: travel.Number(math.NaN()),
 		Cards: []cardData{}, Swaps: []swapData{}, Lacks: []lackData{}, Closing: wording.Closing,
 	}
 	for i := range cards {
 		c := &cards[i]
 		if c.Rig != nil && !math.IsNaN(c.Rig.Bolt) {
-			d.Bolt = in(c.Rig.Bolt, "mm")
+			d.Bolt = travel.In(c.Rig.Bolt, "mm")
 		}
 		d.Cards = append(d.Cards, cardDataOf(r, c, p))
 	}
@@ -180,7 +181,7 @@ func cardsDataOf(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swa
 func cardDataOf(r *engine.Recommendation, c *floor.Card, p lang.Printer) cardData {
 	d := cardData{
 		Shot: c.Shot.ID, Title: c.Shot.Title, Scene: c.Shot.Scene,
-		Notes: list(c.Notes), Cautions: []cautionData{}, Closing: wording.Closing,
+		Notes: travel.List(c.Notes), Cautions: []cautionData{}, Closing: wording.Closing,
 	}
 	for _, caution := range c.Cautions {
 		d.Cautions = append(d.Cautions, cautionData{wording.Caution(caution, p), caution.Source()})
@@ -197,24 +198,24 @@ func cardDataOf(r *engine.Recommendation, c *floor.Card, p lang.Printer) cardDat
 func cardSetupOf(r *engine.Recommendation, c *floor.Card) *cardSetup {
 	j := c.Use
 	setup := &cardSetup{
-		Lens: j.Lens, Focal: in(j.Fact(facts.FocalLength), "mm"), Engrave: in(c.Focal, "mm"),
-		Stop: number(j.Fact(facts.Stop)), Ring: number(c.Ring), TStop: number(j.Fact(facts.TStop)), Close: number(c.Filters.Close),
+		Lens: j.Lens, Focal: travel.In(j.Fact(facts.FocalLength), "mm"), Engrave: travel.In(c.Focal, "mm"),
+		Stop: travel.Number(j.Fact(facts.Stop)), Ring: travel.Number(c.Ring), TStop: travel.Number(j.Fact(facts.TStop)), Close: travel.Number(c.Filters.Close),
 		Mode: r.Camera.Mode(c.Shot.Mode).Name.Value, Support: c.Shot.Support.String(),
 		cardFocus: cardFocus{
 			Focus:   map[facts.Focus]string{facts.Fixed: "fixed", facts.Pulled: "pulled", facts.Auto: "auto"}[c.Shot.Focus],
-			FocusAt: number(j.Fact(facts.FocusMark)), Near: number(j.Fact(facts.NearLimit)), Far: number(j.Fact(facts.FarLimit)),
-			FarUnbounded: unbounded(j.Fact(facts.FarLimit)), Confusion: in(j.Fact(facts.Confusion), "mm"),
+			FocusAt: travel.Number(j.Fact(facts.FocusMark)), Near: travel.Number(j.Fact(facts.NearLimit)), Far: travel.Number(j.Fact(facts.FarLimit)),
+			FarUnbounded: travel.Unbounded(j.Fact(facts.FarLimit)), Confusion: travel.In(j.Fact(facts.Confusion), "mm"),
 		},
 		cardFloor: cardFloor{
-			WalkNear: number(c.Walk.Near), WalkFar: number(c.Walk.Far), NearLoses: list(c.Walk.NearBreaks), FarLoses: list(c.Walk.FarBreaks),
-			WalkCovers: c.Walk.Covers, Start: number(c.Plan.Start), End: number(c.Plan.End),
-			Circle: number(c.Plan.Circle), LensCircle: number(c.Plan.LensCircle), LensRoom: number(c.Plan.LensRoom),
-			RigRoom: number(c.Plan.RigRoom), Passage: number(c.Plan.Passage), PassageNeeds: number(c.Plan.PassageNeeds),
+			WalkNear: travel.Number(c.Walk.Near), WalkFar: travel.Number(c.Walk.Far), NearLoses: travel.List(c.Walk.NearBreaks), FarLoses: travel.List(c.Walk.FarBreaks),
+			WalkCovers: c.Walk.Covers, Start: travel.Number(c.Plan.Start), End: travel.Number(c.Plan.End),
+			Circle: travel.Number(c.Plan.Circle), LensCircle: travel.Number(c.Plan.LensCircle), LensRoom: travel.Number(c.Plan.LensRoom),
+			RigRoom: travel.Number(c.Plan.RigRoom), Passage: travel.Number(c.Plan.Passage), PassageNeeds: travel.Number(c.Plan.PassageNeeds),
 		},
 		cardExposure: cardExposure{
-			ISO: number(c.Filters.ISO), Shutter: number(j.Fact(facts.ShutterTime)), Angle: in(c.Shot.Shutter, "deg"), Rate: number(c.Shot.Rate),
-			NDNeeded: number(c.Filters.Needed), ND: number(c.Filters.Strength), Filters: []string{}, Left: number(c.Filters.Left),
-			Short: number(j.Fact(facts.Short)), Light: number(c.Shot.Light), EV: number(j.Fact(facts.LightEV)),
+			ISO: travel.Number(c.Filters.ISO), Shutter: travel.Number(j.Fact(facts.ShutterTime)), Angle: travel.In(c.Shot.Shutter, "deg"), Rate: travel.Number(c.Shot.Rate),
+			NDNeeded: travel.Number(c.Filters.Needed), ND: travel.Number(c.Filters.Strength), Filters: []string{}, Left: travel.Number(c.Filters.Left),
+			Short: travel.Number(j.Fact(facts.Short)), Light: travel.Number(c.Shot.Light), EV: travel.Number(j.Fact(facts.LightEV)),
 		},
 		Picture: cardPictureOf(c), Rig: cardRigOf(c),
 	}
@@ -230,61 +231,61 @@ func cardSetupOf(r *engine.Recommendation, c *floor.Card) *cardSetup {
 func cardPictureOf(c *floor.Card) cardPicture {
 	j := c.Use
 	p := cardPicture{
-		Bob: in(j.Fact(facts.BobShare), "%"), Wobble: in(j.Fact(facts.WobbleShare), "%"),
-		Crossing: number(j.Fact(facts.CrossingTime)), Limit: number(j.Fact(facts.CrossingLimit)), Blur: in(j.Fact(facts.BlurPerFrame), "%"),
-		Duration: number(c.Plan.Path.Duration()), Along: []momentData{},
+		Bob: travel.In(j.Fact(facts.BobShare), "%"), Wobble: travel.In(j.Fact(facts.WobbleShare), "%"),
+		Crossing: travel.Number(j.Fact(facts.CrossingTime)), Limit: travel.Number(j.Fact(facts.CrossingLimit)), Blur: travel.In(j.Fact(facts.BlurPerFrame), "%"),
+		Duration: travel.Number(c.Plan.Path.Duration()), Along: []momentData{},
 	}
 	for _, m := range c.Moments {
 		p.Along = append(p.Along, momentData{
-			Share: in(m.Share, "%"), Time: number(m.Time), Distance: number(m.Distance), Fill: in(m.Fill, "%"),
-			Subject: in(m.Subject, "%"), Background: in(m.Background, "%"), Blur: in(m.Blur, "%"),
+			Share: travel.In(m.Share, "%"), Time: travel.Number(m.Time), Distance: travel.Number(m.Distance), Fill: travel.In(m.Fill, "%"),
+			Subject: travel.In(m.Subject, "%"), Background: travel.In(m.Background, "%"), Blur: travel.In(m.Blur, "%"),
 		})
 	}
 	return p
 }
 
 func cardRigOf(c *floor.Card) cardRig {
-	r, nothing := c.Rig, number(math.NaN())
+	r, nothing := c.Rig, travel.Number(math.NaN())
 	d := cardRig{
-		Mass: number(r.Mass), Least: number(c.Use.Fact(facts.PayloadLow)), Most: number(c.Use.Fact(facts.PayloadHigh)),
-		Held: number(r.Held()), LowMode: r.Inverted, Trimmed: r.Trimmed,
-		Post: nothing, Shift: in(r.Shift, "mm"), Tilt: in(r.Tilt, "deg"), Drop: nothing, Offset: nothing, Inertia: nothing,
-		Shortest: number(r.Shortest), Longest: number(r.Longest),
+		Mass: travel.Number(r.Mass), Least: travel.Number(c.Use.Fact(facts.PayloadLow)), Most: travel.Number(c.Use.Fact(facts.PayloadHigh)),
+		Held: travel.Number(r.Held()), LowMode: r.Inverted, Trimmed: r.Trimmed,
+		Post: nothing, Shift: travel.In(r.Shift, "mm"), Tilt: travel.In(r.Tilt, "deg"), Drop: nothing, Offset: nothing, Inertia: nothing,
+		Shortest: travel.Number(r.Shortest), Longest: travel.Number(r.Longest),
 	}
 	if r.Trimmed {
-		d.Plates, d.Post, d.Drop = r.Trim.Plates, in(r.Trim.Post, "mm"), number(r.Trim.Drop)
-		d.Offset, d.Inertia = in(r.Trim.Offset, "mm"), number(r.Trim.Inertia)
+		d.Plates, d.Post, d.Drop = r.Trim.Plates, travel.In(r.Trim.Post, "mm"), travel.Number(r.Trim.Drop)
+		d.Offset, d.Inertia = travel.In(r.Trim.Offset, "mm"), travel.Number(r.Trim.Inertia)
 	}
 	return d
 }
 
 func swapDataOf(s *floor.Swap) *swapData {
 	return &swapData{
-		From: s.From, To: s.To, Known: s.Known, Plates: s.Plates, Post: in(s.Post, "mm"), Shift: in(s.Shift, "mm"),
-		Tilt: in(s.Tilt, "deg"), Minutes: number(s.Minutes),
+		From: s.From, To: s.To, Known: s.Known, Plates: s.Plates, Post: travel.In(s.Post, "mm"), Shift: travel.In(s.Shift, "mm"),
+		Tilt: travel.In(s.Tilt, "deg"), Minutes: travel.Number(s.Minutes),
 	}
 }
 
 // cardRow is a card for a spreadsheet.
 type cardRow struct {
-	Shot     string `json:"shot"`
-	Lens     string `json:"lens"`
-	Focal    number `json:"lens_focal_mm"`
-	Stop     number `json:"lens_aperture"`
-	TStop    number `json:"t_stop"`
-	FocusAt  number `json:"focus_at_m"`
-	Near     number `json:"near_m"`
-	Far      number `json:"far_m"`
-	WalkNear number `json:"walk_near_m"`
-	WalkFar  number `json:"walk_far_m"`
-	ISO      number `json:"iso"`
-	Shutter  number `json:"shutter_s"`
-	ND       number `json:"nd_stops"`
-	Plates   int    `json:"plates"`
-	Post     number `json:"post_mm"`
-	Shift    number `json:"shift_mm"`
-	Drop     number `json:"drop_s"`
-	Swap     number `json:"swap_min"` // from the card before
+	Shot     string        `json:"shot"`
+	Lens     string        `json:"lens"`
+	Focal    travel.Number `json:"lens_focal_mm"`
+	Stop     travel.Number `json:"lens_aperture"`
+	TStop    travel.Number `json:"t_stop"`
+	FocusAt  travel.Number `json:"focus_at_m"`
+	Near     travel.Number `json:"near_m"`
+	Far      travel.Number `json:"far_m"`
+	WalkNear travel.Number `json:"walk_near_m"`
+	WalkFar  travel.Number `json:"walk_far_m"`
+	ISO      travel.Number `json:"iso"`
+	Shutter  travel.Number `json:"shutter_s"`
+	ND       travel.Number `json:"nd_stops"`
+	Plates   int           `json:"plates"`
+	Post     travel.Number `json:"post_mm"`
+	Shift    travel.Number `json:"shift_mm"`
+	Drop     travel.Number `json:"drop_s"`
+	Swap     travel.Number `json:"swap_min"` // from the card before
 }
 
 func cardRowsOf(r *engine.Recommendation, cards []floor.Card) []any {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/optics"
 )
 
@@ -22,15 +23,6 @@ func resultOf[T any](t *testing.T, args ...string) T {
 		t.Fatal(err)
 	}
 	return result
-}
-
-// number reads null as unknown.
-func (n *number) UnmarshalJSON(text []byte) error {
-	if string(text) == "null" {
-		*n = number(math.NaN())
-		return nil
-	}
-	return json.Unmarshal(text, (*float64)(n))
 }
 
 // What a card says, recommend says too, and the single calculations give it again: the
@@ -64,7 +56,7 @@ func TestCardsAgreeWithRecommendAndReckon(t *testing.T) {
 }
 
 func checkCard(t *testing.T, c *cardSetup, shot *shotData) {
-	same := func(what string, got, want number) {
+	same := func(what string, got, want travel.Number) {
 		t.Helper()
 		if math.IsNaN(float64(got)) && math.IsNaN(float64(want)) {
 			return
@@ -95,13 +87,13 @@ func checkCard(t *testing.T, c *cardSetup, shot *shotData) {
 
 	// The tape measures from the sensor plane, reckon from the lens.
 	focal := float64(c.Focal) / 1e3
-	fromLens := func(distance number) float64 { return optics.FromSensor(focal, float64(distance)) }
+	fromLens := func(distance travel.Number) float64 { return optics.FromSensor(focal, float64(distance)) }
 	focus := resultOf[map[string]any](t, "reckon", "focus",
 		"--focal", fmt.Sprintf("%.9fmm", c.Focal), "--aperture", fmt.Sprintf("f/%.9f", c.Stop),
 		"--confusion", fmt.Sprintf("%.9fmm", c.Confusion), "--distance", fmt.Sprintf("%.9fm", fromLens(c.FocusAt)))
-	same("near limit by reckon", number(fromLens(c.Near)), number(focus["near_m"].(float64)))
+	same("near limit by reckon", travel.Number(fromLens(c.Near)), travel.Number(focus["near_m"].(float64)))
 	if !c.FarUnbounded {
-		same("far limit by reckon", number(fromLens(c.Far)), number(focus["far_m"].(float64)))
+		same("far limit by reckon", travel.Number(fromLens(c.Far)), travel.Number(focus["far_m"].(float64)))
 	}
 
 	light := resultOf[map[string]any](t, "reckon", "light", "--light", fmt.Sprintf("%.9flx", c.Light),
@@ -115,6 +107,6 @@ func checkCard(t *testing.T, c *cardSetup, shot *shotData) {
 	if c.Rig.Trimmed {
 		drop := resultOf[map[string]any](t, "reckon", "balance", "--inertia", fmt.Sprintf("%.12fkgm2", c.Rig.Inertia),
 			"--mass", fmt.Sprintf("%.9fkg", c.Rig.Held), "--offset", fmt.Sprintf("%.9fmm", c.Rig.Offset))
-		same("drop time by reckon", c.Rig.Drop, number(drop["drop_s"].(float64)))
+		same("drop time by reckon", c.Rig.Drop, travel.Number(drop["drop_s"].(float64)))
 	}
 }

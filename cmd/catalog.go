@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -53,7 +55,7 @@ func (a *app) catalogueSources(files []string) ([]*lang.Source, error) {
 }
 
 type catalogListData struct {
-	header
+	travel.Header
 	Lenses   []lensRow   `json:"lenses"`
 	Cameras  []cameraRow `json:"cameras"`
 	Rigs     []rigRow    `json:"rigs"`
@@ -63,37 +65,37 @@ type catalogListData struct {
 }
 
 type lensRow struct {
-	Name       string `json:"name"`
-	Have       string `json:"have"`
-	Mount      string `json:"mount"`
-	FocalLow   number `json:"focal_low_mm"`
-	FocalHigh  number `json:"focal_high_mm"`
-	Widest     number `json:"widest_aperture"`
-	T          number `json:"t_stop"`
-	CloseFocus number `json:"close_focus_m"`
-	Circle     number `json:"circle_mm"`
-	Mass       number `json:"mass_g"`
-	Rate       number `json:"day_rate"`
-	Currency   string `json:"currency"`
-	From       string `json:"from"`
+	Name       string        `json:"name"`
+	Have       string        `json:"have"`
+	Mount      string        `json:"mount"`
+	FocalLow   travel.Number `json:"focal_low_mm"`
+	FocalHigh  travel.Number `json:"focal_high_mm"`
+	Widest     travel.Number `json:"widest_aperture"`
+	T          travel.Number `json:"t_stop"`
+	CloseFocus travel.Number `json:"close_focus_m"`
+	Circle     travel.Number `json:"circle_mm"`
+	Mass       travel.Number `json:"mass_g"`
+	Rate       travel.Number `json:"day_rate"`
+	Currency   string        `json:"currency"`
+	From       string        `json:"from"`
 }
 
 type cameraRow struct {
-	Name  string   `json:"name"`
-	Mount string   `json:"mount"`
-	Modes []string `json:"modes"`
-	ISO   number   `json:"iso"` // the lowest base
-	Bases []number `json:"base_isos"`
-	NDs   []number `json:"built_in_nd_stops"`
-	Mass  number   `json:"mass_g"`
-	From  string   `json:"from"`
+	Name  string          `json:"name"`
+	Mount string          `json:"mount"`
+	Modes []string        `json:"modes"`
+	ISO   travel.Number   `json:"iso"` // the lowest base
+	Bases []travel.Number `json:"base_isos"`
+	NDs   []travel.Number `json:"built_in_nd_stops"`
+	Mass  travel.Number   `json:"mass_g"`
+	From  string          `json:"from"`
 }
 
 type rigRow struct {
-	Name        string `json:"name"`
-	PayloadLow  number `json:"payload_low_kg"`
-	PayloadHigh number `json:"payload_high_kg"`
-	From        string `json:"from"`
+	Name        string        `json:"name"`
+	PayloadLow  travel.Number `json:"payload_low_kg"`
+	PayloadHigh travel.Number `json:"payload_high_kg"`
+	From        string        `json:"from"`
 }
 
 func (a *app) catalogList(files *[]string) *cobra.Command {
@@ -110,88 +112,88 @@ func (a *app) catalogList(files *[]string) *cobra.Command {
 			for _, row := range data.Lenses {
 				rows = append(rows, row)
 			}
-			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) page { return catalogListPage(c, p) }})
+			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return catalogListPage(c, p) }})
 		},
 	}
 }
 
 func catalogListDataOf(c *catalog.Catalogue) catalogListData {
 	d := catalogListData{
-		header: headerOf("catalog-list"), Lenses: []lensRow{}, Cameras: []cameraRow{}, Rigs: []rigRow{},
-		Mounts: list(c.Mounts.Names()), Adapters: list(c.Adapters.Names()), Filters: list(c.Filters.Names()),
+		Header: travel.HeaderOf("catalog-list"), Lenses: []lensRow{}, Cameras: []cameraRow{}, Rigs: []rigRow{},
+		Mounts: travel.List(c.Mounts.Names()), Adapters: travel.List(c.Adapters.Names()), Filters: travel.List(c.Filters.Names()),
 	}
 	for _, l := range c.Lenses.All() {
 		d.Lenses = append(d.Lenses, lensRow{
 			Name: l.Name.Value, Have: l.Have.Kind, Mount: l.Mount.Value,
-			FocalLow: in(l.Focal.Low.OrNaN(), "mm"), FocalHigh: in(l.Focal.High.OrNaN(), "mm"),
-			Widest: number(l.WidestStop().OrNaN()), T: number(l.Transmission.OrNaN()), CloseFocus: number(l.CloseFocus.OrNaN()),
-			Circle: in(l.Circle.OrNaN(), "mm"), Mass: in(l.Mass.OrNaN(), "g"),
-			Rate: number(l.Have.DayRate.OrNaN()), Currency: l.Have.DayRate.Unit, From: l.Span.String(),
+			FocalLow: travel.In(l.Focal.Low.OrNaN(), "mm"), FocalHigh: travel.In(l.Focal.High.OrNaN(), "mm"),
+			Widest: travel.Number(l.WidestStop().OrNaN()), T: travel.Number(l.Transmission.OrNaN()), CloseFocus: travel.Number(l.CloseFocus.OrNaN()),
+			Circle: travel.In(l.Circle.OrNaN(), "mm"), Mass: travel.In(l.Mass.OrNaN(), "g"),
+			Rate: travel.Number(l.Have.DayRate.OrNaN()), Currency: l.Have.DayRate.Unit, From: l.Span.String(),
 		})
 	}
 	for _, x := range c.Cameras.All() {
 		d.Cameras = append(d.Cameras, cameraRow{
 			Name: x.Name.Value, Mount: x.Mount.Value, Modes: x.ModeNames(),
-			ISO: number(x.LowestBase().OrNaN()), Bases: numbers(x.BaseISOs()), NDs: numbers(x.BuiltInNDs()), Mass: in(x.Mass.OrNaN(), "g"), From: x.Span.String(),
+			ISO: travel.Number(x.LowestBase().OrNaN()), Bases: travel.Numbers(x.BaseISOs()), NDs: travel.Numbers(x.BuiltInNDs()), Mass: travel.In(x.Mass.OrNaN(), "g"), From: x.Span.String(),
 		})
 	}
 	for _, r := range c.Rigs.All() {
 		d.Rigs = append(d.Rigs, rigRow{
-			Name: r.Name.Value, PayloadLow: number(r.Payload.Low.OrNaN()), PayloadHigh: number(r.Payload.High.OrNaN()), From: r.Span.String(),
+			Name: r.Name.Value, PayloadLow: travel.Number(r.Payload.Low.OrNaN()), PayloadHigh: travel.Number(r.Payload.High.OrNaN()), From: r.Span.String(),
 		})
 	}
 	return d
 }
 
-func catalogListPage(c *catalog.Catalogue, p lang.Printer) page {
-	var out page
-	out.heading("Lenses")
-	lenses := grid{columns: []column{
-		{title: "lens"}, {title: "focal", right: true}, {title: "f", right: true}, {title: "T", right: true},
-		{title: "closest", right: true, spare: 3}, {title: "circle", right: true, spare: 1}, {title: "mass", right: true}, {title: "have", spare: 2},
+func catalogListPage(c *catalog.Catalogue, p lang.Printer) show.Page {
+	var out show.Page
+	out.Heading("Lenses")
+	lenses := show.Grid{Columns: []show.Column{
+		{Title: "lens"}, {Title: "focal", Right: true}, {Title: "f", Right: true}, {Title: "T", Right: true},
+		{Title: "closest", Right: true, Spare: 3}, {Title: "circle", Right: true, Spare: 1}, {Title: "mass", Right: true}, {Title: "have", Spare: 2},
 	}}
 	files := map[string]bool{}
 	for _, l := range c.Lenses.All() {
 		files[fileOf(l.Span.String())] = true
 	}
 	if len(files) > 1 {
-		lenses.columns = append(lenses.columns, column{title: "from"})
+		lenses.Columns = append(lenses.Columns, show.Column{Title: "from"})
 	}
 	for _, l := range c.Lenses.All() {
 		focal := p.Quantity(l.Focal.Low.OrNaN(), "mm")
 		if l.IsZoom() {
 			focal = strings.TrimSuffix(focal, " mm") + "-" + p.Quantity(l.Focal.High.OrNaN(), "mm")
 		}
-		lenses.rows = append(lenses.rows, []cell{
-			{text: l.Name.Value, tone: toneStrong}, {text: focal}, {text: p.Quantity(l.WidestStop().OrNaN(), "f/")},
-			{text: p.Quantity(l.Transmission.OrNaN(), "T")}, {text: p.Quantity(l.CloseFocus.OrNaN(), "m")},
-			{text: p.Quantity(l.Circle.OrNaN(), "mm")}, {text: p.Quantity(l.Mass.OrNaN(), "g")}, {text: holding(l, p)}, {text: fileOf(l.Span.String())},
-		}[:len(lenses.columns)])
+		lenses.Rows = append(lenses.Rows, []show.Cell{
+			{Text: l.Name.Value, Tone: show.Strong}, {Text: focal}, {Text: p.Quantity(l.WidestStop().OrNaN(), "f/")},
+			{Text: p.Quantity(l.Transmission.OrNaN(), "T")}, {Text: p.Quantity(l.CloseFocus.OrNaN(), "m")},
+			{Text: p.Quantity(l.Circle.OrNaN(), "mm")}, {Text: p.Quantity(l.Mass.OrNaN(), "g")}, {Text: holding(l, p)}, {Text: fileOf(l.Span.String())},
+		}[:len(lenses.Columns)])
 	}
-	out.grid(lenses)
-	out.heading("Cameras")
-	cameras := grid{columns: []column{{title: "camera"}, {title: "mount"}, {title: "modes", wraps: true}, {title: "ISO", right: true}, {title: "mass", right: true}}}
+	out.Grid(lenses)
+	out.Heading("Cameras")
+	cameras := show.Grid{Columns: []show.Column{{Title: "camera"}, {Title: "mount"}, {Title: "modes", Wraps: true}, {Title: "ISO", Right: true}, {Title: "mass", Right: true}}}
 	for _, x := range c.Cameras.All() {
-		cameras.rows = append(cameras.rows, []cell{
-			{text: x.Name.Value, tone: toneStrong}, {text: x.Mount.Value}, {text: strings.Join(x.ModeNames(), ", ")},
-			{text: p.List(x.ISO)}, {text: p.Quantity(x.Mass.OrNaN(), "g")},
+		cameras.Rows = append(cameras.Rows, []show.Cell{
+			{Text: x.Name.Value, Tone: show.Strong}, {Text: x.Mount.Value}, {Text: strings.Join(x.ModeNames(), ", ")},
+			{Text: p.List(x.ISO)}, {Text: p.Quantity(x.Mass.OrNaN(), "g")},
 		})
 	}
-	out.grid(cameras)
-	out.heading("Rigs")
-	rigs := grid{columns: []column{{title: "rig"}, {title: "carries"}}}
+	out.Grid(cameras)
+	out.Heading("Rigs")
+	rigs := show.Grid{Columns: []show.Column{{Title: "rig"}, {Title: "carries"}}}
 	for _, r := range c.Rigs.All() {
-		rigs.rows = append(rigs.rows, []cell{
-			{text: r.Name.Value, tone: toneStrong}, {text: p.Quantity(r.Payload.Low.OrNaN(), "kg") + " to " + p.Quantity(r.Payload.High.OrNaN(), "kg")},
+		rigs.Rows = append(rigs.Rows, []show.Cell{
+			{Text: r.Name.Value, Tone: show.Strong}, {Text: p.Quantity(r.Payload.Low.OrNaN(), "kg") + " to " + p.Quantity(r.Payload.High.OrNaN(), "kg")},
 		})
 	}
-	out.grid(rigs)
+	out.Grid(rigs)
 	for _, shelf := range []struct {
 		what  string
 		names []string
 	}{{"Mounts", c.Mounts.Names()}, {"Adapters", c.Adapters.Names()}, {"Filters", c.Filters.Names()}} {
 		if len(shelf.names) > 0 {
-			out.paragraph(shelf.what + ": " + strings.Join(shelf.names, "; ") + ".")
+			out.Paragraph(shelf.what + ": " + strings.Join(shelf.names, "; ") + ".")
 		}
 	}
 	return out
@@ -205,7 +207,7 @@ func holding(l *catalog.Lens, p lang.Printer) string {
 }
 
 type catalogShowData struct {
-	header
+	travel.Header
 	Kind   string          `json:"kind"`
 	Name   string          `json:"name"`
 	From   string          `json:"from"`
@@ -247,12 +249,12 @@ func (a *app) catalogShow(files *[]string) *cobra.Command {
 				return usage(lang.UnknownName, "the catalogue has nothing called %q", args[0]).
 					or(lang.Nearest(args[0], itemNames(c))).because("\"glassbrief catalog list\" lists what it has.")
 			}
-			data := catalogShowData{header: headerOf("catalog-show"), Kind: kind, Name: args[0], From: from, Fields: []itemFieldData{}}
+			data := catalogShowData{Header: travel.HeaderOf("catalog-show"), Kind: kind, Name: args[0], From: from, Fields: []itemFieldData{}}
 			p := a.printer()
 			for _, field := range fields {
 				data.Fields = append(data.Fields, itemFieldData{field.Keyword, field.Known(), field.Show(p), field.Origin().String()})
 			}
-			return a.show(view{data: data, page: func(lang.Printer) page { return catalogShowPage(data) }})
+			return a.show(view{data: data, page: func(lang.Printer) show.Page { return catalogShowPage(data) }})
 		},
 	}
 }
@@ -296,21 +298,21 @@ func fileOf(place string) string {
 	return place
 }
 
-func catalogShowPage(data catalogShowData) page {
-	var out page
-	out.heading(fmt.Sprintf("%s: %s", data.Kind, data.Name))
-	var lines []pair
+func catalogShowPage(data catalogShowData) show.Page {
+	var out show.Page
+	out.Heading(fmt.Sprintf("%s: %s", data.Kind, data.Name))
+	var lines []show.Pair
 	for _, field := range data.Fields {
-		line := pair{name: field.Field, value: field.Value}
+		line := show.Pair{Name: field.Field, Value: field.Value}
 		if !field.Known {
-			line.tone = toneWarn
+			line.Tone = show.Warn
 		}
 		if field.From != "" && fileOf(field.From) != fileOf(data.From) {
-			line.value += ", by " + field.From
+			line.Value += ", by " + field.From
 		}
 		lines = append(lines, line)
 	}
-	out.pairs(lines)
-	out.paragraph("From " + data.From + ".")
+	out.Pairs(lines)
+	out.Paragraph("From " + data.From + ".")
 	return out
 }

@@ -8,6 +8,8 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/catalog/lenscorrection"
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
 )
@@ -108,94 +110,94 @@ func (f *importFlags) frame(r *reading) (optics.Frame, error) {
 }
 
 type correctionData struct {
-	header
-	Made    string      `json:"made"` // day of the database, "" when it does not say
-	Licence string      `json:"licence"`
-	Width   number      `json:"frame_width_mm"`
-	Height  number      `json:"frame_height_mm"`
-	Lenses  []matchLens `json:"lenses"`
+	travel.Header
+	Made    string        `json:"made"` // day of the database, "" when it does not say
+	Licence string        `json:"licence"`
+	Width   travel.Number `json:"frame_width_mm"`
+	Height  travel.Number `json:"frame_height_mm"`
+	Lenses  []matchLens   `json:"lenses"`
 }
 
 type matchLens struct {
 	Name       string          `json:"name"`
 	Mounts     []string        `json:"mounts"`
-	FocalLow   number          `json:"focal_low_mm"`
-	FocalHigh  number          `json:"focal_high_mm"`
+	FocalLow   travel.Number   `json:"focal_low_mm"`
+	FocalHigh  travel.Number   `json:"focal_high_mm"`
 	Projection string          `json:"projection"`
-	Crop       number          `json:"crop"`
+	Crop       travel.Number   `json:"crop"`
 	File       string          `json:"file"`
 	Shadings   int             `json:"shadings"`
 	Distortion []distortionRow `json:"distortion"`
 }
 
 type distortionRow struct {
-	Lens   string `json:"lens"`
-	Focal  number `json:"focal_mm"`
-	Side   number `json:"side_pct"`
-	Top    number `json:"top_pct"`
-	Corner number `json:"corner_pct"`
+	Lens   string        `json:"lens"`
+	Focal  travel.Number `json:"focal_mm"`
+	Side   travel.Number `json:"side_pct"`
+	Top    travel.Number `json:"top_pct"`
+	Corner travel.Number `json:"corner_pct"`
 }
 
 // showMatches shows the lenses that were found, with their distortion at the edges of a
 // frame at each focal length that was measured.
 func (a *app) showMatches(db *lenscorrection.Database, matches []*lenscorrection.Lens, frame optics.Frame) error {
 	data := correctionData{
-		header: headerOf("catalog-correction"), Made: db.Made, Licence: lenscorrection.Licence,
-		Width: in(frame.Width, "mm"), Height: in(frame.Height, "mm"), Lenses: []matchLens{},
+		Header: travel.HeaderOf("catalog-correction"), Made: db.Made, Licence: lenscorrection.Licence,
+		Width: travel.In(frame.Width, "mm"), Height: travel.In(frame.Height, "mm"), Lenses: []matchLens{},
 	}
 	rows := []any{}
 	for _, l := range matches {
 		projection, _ := l.Projection()
 		m := matchLens{
-			Name: l.Name(), Mounts: list(l.Mounts), FocalLow: in(l.FocalLow.OrNaN(), "mm"), FocalHigh: in(l.FocalHigh.OrNaN(), "mm"),
-			Projection: projection, Crop: number(l.Crop), File: l.File, Shadings: len(l.Shadings), Distortion: []distortionRow{},
+			Name: l.Name(), Mounts: travel.List(l.Mounts), FocalLow: travel.In(l.FocalLow.OrNaN(), "mm"), FocalHigh: travel.In(l.FocalHigh.OrNaN(), "mm"),
+			Projection: projection, Crop: travel.Number(l.Crop), File: l.File, Shadings: len(l.Shadings), Distortion: []distortionRow{},
 		}
 		correction := db.Correction(l)
 		if curve, ok := correction.DistortionCurve(); ok {
 			for _, focal := range curve.Measured() {
 				edges := curve.Edges(focal, frame.Width, frame.Height)
-				row := distortionRow{m.Name, in(focal, "mm"), percent(edges.Side), percent(edges.Top), percent(edges.Corner)}
+				row := distortionRow{m.Name, travel.In(focal, "mm"), percent(edges.Side), percent(edges.Top), percent(edges.Corner)}
 				m.Distortion = append(m.Distortion, row)
 				rows = append(rows, row)
 			}
 		}
 		data.Lenses = append(data.Lenses, m)
 	}
-	return a.show(view{data: data, rows: rows, page: func(p lang.Printer) page { return matchesPage(data, p, frame) }})
+	return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return matchesPage(data, p, frame) }})
 }
 
-func percent(share float64) number { return number(math.Round(share*1e6) / 1e4) }
+func percent(share float64) travel.Number { return travel.Number(math.Round(share*1e6) / 1e4) }
 
-func matchesPage(data correctionData, p lang.Printer, frame optics.Frame) page {
-	var out page
-	out.heading("Lenses of the lens-correction database")
-	lenses := grid{columns: []column{{title: "lens", wraps: true}, {title: "focal", right: true}, {title: "mounts", wraps: true}, {title: "crop", right: true}, {title: "distortion", right: true}, {title: "shading", right: true}}}
+func matchesPage(data correctionData, p lang.Printer, frame optics.Frame) show.Page {
+	var out show.Page
+	out.Heading("Lenses of the lens-correction database")
+	lenses := show.Grid{Columns: []show.Column{{Title: "lens", Wraps: true}, {Title: "focal", Right: true}, {Title: "mounts", Wraps: true}, {Title: "crop", Right: true}, {Title: "distortion", Right: true}, {Title: "shading", Right: true}}}
 	for _, l := range data.Lenses {
 		focal := p.Quantity(float64(l.FocalLow)/1000, "mm")
 		if l.FocalHigh > l.FocalLow {
 			focal = strings.TrimSuffix(focal, " mm") + "-" + p.Quantity(float64(l.FocalHigh)/1000, "mm")
 		}
-		lenses.rows = append(lenses.rows, []cell{
-			{text: l.Name, tone: toneStrong}, {text: focal}, {text: strings.Join(l.Mounts, ", ")}, {text: p.Quantity(float64(l.Crop), "")},
-			{text: fmt.Sprint(len(l.Distortion))}, {text: fmt.Sprint(l.Shadings)},
+		lenses.Rows = append(lenses.Rows, []show.Cell{
+			{Text: l.Name, Tone: show.Strong}, {Text: focal}, {Text: strings.Join(l.Mounts, ", ")}, {Text: p.Quantity(float64(l.Crop), "")},
+			{Text: fmt.Sprint(len(l.Distortion))}, {Text: fmt.Sprint(l.Shadings)},
 		})
 	}
-	out.grid(lenses)
+	out.Grid(lenses)
 	if len(data.Lenses) == 1 {
-		out.heading("Distortion at the edges of " + sizeText(p, frame))
-		rows := grid{columns: []column{{title: "focal", right: true}, {title: "side", right: true}, {title: "top", right: true}, {title: "corner", right: true}}}
+		out.Heading("Distortion at the edges of " + sizeText(p, frame))
+		rows := show.Grid{Columns: []show.Column{{Title: "focal", Right: true}, {Title: "side", Right: true}, {Title: "top", Right: true}, {Title: "corner", Right: true}}}
 		for _, row := range data.Lenses[0].Distortion {
-			rows.rows = append(rows.rows, []cell{
-				{text: p.Quantity(float64(row.Focal)/1000, "mm")}, {text: fmt.Sprintf("%+.2f%%", row.Side)}, {text: fmt.Sprintf("%+.2f%%", row.Top)}, {text: fmt.Sprintf("%+.2f%%", row.Corner)},
+			rows.Rows = append(rows.Rows, []show.Cell{
+				{Text: p.Quantity(float64(row.Focal)/1000, "mm")}, {Text: fmt.Sprintf("%+.2f%%", row.Side)}, {Text: fmt.Sprintf("%+.2f%%", row.Top)}, {Text: fmt.Sprintf("%+.2f%%", row.Corner)},
 			})
 		}
-		out.grid(rows)
-		out.paragraph("Above zero a point lies too far out (pincushion), below zero too near (barrel); signs that differ along a line make it wavy. Measured by others on a copy of their own.")
+		out.Grid(rows)
+		out.Paragraph("Above zero a point lies too far out (pincushion), below zero too near (barrel); signs that differ along a line make it wavy. Measured by others on a copy of their own.")
 	}
 	made := ""
 	if data.Made != "" {
 		made = " of " + data.Made
 	}
-	out.paragraph(fmt.Sprintf("Source: open lens-correction database%s, licence %s.", made, data.Licence))
+	out.Paragraph(fmt.Sprintf("Source: open lens-correction database%s, licence %s.", made, data.Licence))
 	return out
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/doctor"
@@ -56,7 +58,7 @@ figures, adapters that do not reach infinity, and threads that no filter fits.`,
 					rows = append(rows, doctorRow{l.Lens, g.Field, strings.Join(g.Blinds, ", "), len(g.Changes) > 0 || len(l.Together) > 0, l.Tried, g.Measure})
 				}
 			}
-			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) page { return doctorPage(data, found) }})
+			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return doctorPage(data, found) }})
 		},
 	}
 	flags := c.Flags()
@@ -133,7 +135,7 @@ func (a *app) doctorScenario(files, args []string) (s *brief.Scenario, warned la
 }
 
 type doctorData struct {
-	header
+	travel.Header
 	Scenario string           `json:"scenario"`
 	Camera   string           `json:"camera"`
 	Kit      []string         `json:"kit"`
@@ -173,12 +175,12 @@ type doctorRow struct {
 }
 
 func doctorDataOf(s *brief.Scenario, r *doctor.Examination, found lang.Diagnostics) doctorData {
-	d := doctorData{header: headerOf("catalog-doctor"), Scenario: s.Name, Camera: r.Camera, Kit: list(r.Kit), Lenses: []doctorLens{}, Found: append(lang.Diagnostics{}, found...)}
+	d := doctorData{Header: travel.HeaderOf("catalog-doctor"), Scenario: s.Name, Camera: r.Camera, Kit: travel.List(r.Kit), Lenses: []doctorLens{}, Found: append(lang.Diagnostics{}, found...)}
 	for i := range r.Lenses {
 		x := &r.Lenses[i]
 		l := doctorLens{Lens: x.Name.Value, From: x.Span.String(), Refusal: x.Refusal, Tried: x.Tried, Gaps: []doctorGap{}, Together: doctorChanges(x.Together)}
 		for _, g := range x.Gaps {
-			l.Gaps = append(l.Gaps, doctorGap{g.Keyword, list(g.Blinds), list(g.Trials), doctorChanges(g.Changes), g.Measure})
+			l.Gaps = append(l.Gaps, doctorGap{g.Keyword, travel.List(g.Blinds), travel.List(g.Trials), doctorChanges(g.Changes), g.Measure})
 		}
 		d.Lenses = append(d.Lenses, l)
 	}
@@ -188,37 +190,37 @@ func doctorDataOf(s *brief.Scenario, r *doctor.Examination, found lang.Diagnosti
 func doctorChanges(changes []doctor.OtherKit) []doctorChange {
 	data := []doctorChange{}
 	for _, c := range changes {
-		data = append(data, doctorChange{c.With, list(c.Kit)})
+		data = append(data, doctorChange{c.With, travel.List(c.Kit)})
 	}
 	return data
 }
 
-func doctorPage(d doctorData, found lang.Diagnostics) page {
-	var out page
-	out.heading("What to measure first")
+func doctorPage(d doctorData, found lang.Diagnostics) show.Page {
+	var out show.Page
+	out.Heading("What to measure first")
 	if len(d.Lenses) == 0 {
-		out.paragraph("Nothing is unknown of any lens.")
+		out.Paragraph("Nothing is unknown of any lens.")
 	} else {
-		out.paragraph(fmt.Sprintf("For %s on %s the kit is %s. A figure that could change it was tried at its most and its least favourable.",
+		out.Paragraph(fmt.Sprintf("For %s on %s the kit is %s. A figure that could change it was tried at its most and its least favourable.",
 			d.Scenario, d.Camera, strings.Join(d.Kit, " and ")))
-		out.grid(doctorGrid(d))
-		out.heading("How to measure")
-		out.pairs(measures(d))
+		out.Grid(doctorGrid(d))
+		out.Heading("How to measure")
+		out.Pairs(measures(d))
 	}
 	if len(found) > 0 {
-		out.heading("What is not in order")
-		g := grid{untitled: true, columns: []column{{title: "place", wraps: true}, {title: "what", wraps: true}}}
+		out.Heading("What is not in order")
+		g := show.Grid{Untitled: true, Columns: []show.Column{{Title: "place", Wraps: true}, {Title: "what", Wraps: true}}}
 		for _, f := range found {
-			g.rows = append(g.rows, []cell{{text: f.Span.String(), tone: tonePlace}, {text: f.Summary + ". " + f.Detail}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: f.Span.String(), Tone: show.PlaceTone}, {Text: f.Summary + ". " + f.Detail}})
 		}
-		out.grid(g)
+		out.Grid(g)
 	}
 	return out
 }
 
 // doctorGrid has a row for each lens and figure, those that matter first.
-func doctorGrid(d doctorData) grid {
-	g := grid{columns: []column{{title: "lens"}, {title: "unknown", wraps: true}, {title: "blinds", wraps: true}, {title: "could change the kit", wraps: true}}}
+func doctorGrid(d doctorData) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "unknown", Wraps: true}, {Title: "blinds", Wraps: true}, {Title: "could change the kit", Wraps: true}}}
 	for _, l := range d.Lenses {
 		name := l.Lens
 		var idle []string // figures that change nothing and blind nothing
@@ -227,45 +229,45 @@ func doctorGrid(d doctorData) grid {
 				idle = append(idle, gap.Field)
 				continue
 			}
-			could := cell{text: "no"}
+			could := show.Cell{Text: "no"}
 			switch {
 			case len(gap.Changes) > 0:
 				var with []string
 				for _, c := range gap.Changes {
 					with = append(with, strings.TrimPrefix(c.With, gap.Field+" ")+" gives "+strings.Join(c.Kit, " and "))
 				}
-				could = cell{text: "yes: " + strings.Join(with, "; "), tone: toneWarn}
+				could = show.Cell{Text: "yes: " + strings.Join(with, "; "), Tone: show.Warn}
 			case !l.Tried:
-				could = cell{text: "not tried", tone: toneFaint}
+				could = show.Cell{Text: "not tried", Tone: show.Faint}
 			case len(l.Together) > 0:
-				could = cell{text: fmt.Sprintf("only with the others, %s: %s", l.Together[0].With, strings.Join(l.Together[0].Kit, " and ")), tone: toneWarn}
+				could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", l.Together[0].With, strings.Join(l.Together[0].Kit, " and ")), Tone: show.Warn}
 			}
-			g.rows = append(g.rows, []cell{{text: name, tone: toneStrong}, {text: gap.Field}, {text: strings.Join(gap.Blinds, ", ")}, could})
+			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: gap.Field}, {Text: strings.Join(gap.Blinds, ", ")}, could})
 			name = ""
 		}
 		if idle != nil {
-			could := cell{text: "no"}
+			could := show.Cell{Text: "no"}
 			switch {
 			case l.Refusal != "":
-				could.text = "no, it does not go onto " + d.Camera
+				could.Text = "no, it does not go onto " + d.Camera
 			case !l.Tried:
-				could = cell{text: "not tried", tone: toneFaint}
+				could = show.Cell{Text: "not tried", Tone: show.Faint}
 			}
-			g.rows = append(g.rows, []cell{{text: name, tone: toneStrong}, {text: strings.Join(idle, ", ")}, {}, could})
+			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: strings.Join(idle, ", ")}, {}, could})
 		}
 	}
 	return g
 }
 
 // measures says once for each unknown figure how it is found out.
-func measures(d doctorData) []pair {
-	var pairs []pair
+func measures(d doctorData) []show.Pair {
+	var pairs []show.Pair
 	seen := map[string]bool{}
 	for _, l := range d.Lenses {
 		for _, gap := range l.Gaps {
 			if !seen[gap.Field] {
 				seen[gap.Field] = true
-				pairs = append(pairs, pair{name: gap.Field, value: gap.Measure})
+				pairs = append(pairs, show.Pair{Name: gap.Field, Value: gap.Measure})
 			}
 		}
 	}

@@ -5,11 +5,13 @@ import (
 	"strings"
 
 	"glassbrief/catalog/table"
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/lang"
 )
 
 type catalogImportData struct {
-	header
+	travel.Header
 	Sheets []sheetData `json:"sheets"`
 	Ready  bool        `json:"ready"` // it would be written
 }
@@ -33,7 +35,7 @@ type columnData struct {
 
 // showImport shows what a spreadsheet is taken for.
 func (a *app) showImport(readings []*table.Reading, ready bool) error {
-	data := catalogImportData{header: headerOf("catalog-import"), Sheets: []sheetData{}, Ready: ready}
+	data := catalogImportData{Header: travel.HeaderOf("catalog-import"), Sheets: []sheetData{}, Ready: ready}
 	rows := []any{}
 	for _, r := range readings {
 		s := sheetData{Sheet: r.Sheet, Kind: r.Kind, Row: r.Row, Items: len(r.Drafts), Passed: append([]int{}, r.Passed...), Columns: []columnData{}}
@@ -43,26 +45,26 @@ func (a *app) showImport(readings []*table.Reading, ready bool) error {
 		}
 		data.Sheets = append(data.Sheets, s)
 	}
-	return a.show(view{data: data, rows: rows, page: func(lang.Printer) page { return importPage(data) }})
+	return a.show(view{data: data, rows: rows, page: func(lang.Printer) show.Page { return importPage(data) }})
 }
 
-func importPage(data catalogImportData) page {
-	var out page
+func importPage(data catalogImportData) show.Page {
+	var out show.Page
 	for _, s := range data.Sheets {
-		out.heading(fmt.Sprintf("%s: %s from row %d on", s.Sheet, countKinds(map[string]int{s.Kind: s.Items}), s.Row+1))
-		g := grid{columns: []column{{title: "column", wraps: true}, {title: "read as"}, {title: "unit"}, {title: "cells", right: true, spare: 1}, {title: "example", wraps: true, spare: 2}}}
+		out.Heading(fmt.Sprintf("%s: %s from row %d on", s.Sheet, countKinds(map[string]int{s.Kind: s.Items}), s.Row+1))
+		g := show.Grid{Columns: []show.Column{{Title: "column", Wraps: true}, {Title: "read as"}, {Title: "unit"}, {Title: "cells", Right: true, Spare: 1}, {Title: "example", Wraps: true, Spare: 2}}}
 		for _, c := range s.Columns {
-			field := cell{text: strings.ReplaceAll(c.Field, "_", " ")}
+			field := show.Cell{Text: strings.ReplaceAll(c.Field, "_", " ")}
 			if c.Field == "" {
-				field = cell{text: "left out", tone: toneWarn}
+				field = show.Cell{Text: "left out", Tone: show.Warn}
 			}
-			g.rows = append(g.rows, []cell{{text: c.Title}, field, {text: c.Unit}, {text: fmt.Sprint(c.Filled)}, {text: c.Example}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: c.Title}, field, {Text: c.Unit}, {Text: fmt.Sprint(c.Filled)}, {Text: c.Example}})
 		}
-		out.grid(g)
+		out.Grid(g)
 		if len(s.Passed) > 0 {
-			out.paragraph(fmt.Sprintf("Rows passed over, since one cell of them holds something: %s.", strings.ReplaceAll(strings.Trim(fmt.Sprint(s.Passed), "[]"), " ", ", ")))
+			out.Paragraph(fmt.Sprintf("Rows passed over, since one cell of them holds something: %s.", strings.ReplaceAll(strings.Trim(fmt.Sprint(s.Passed), "[]"), " ", ", ")))
 		}
 	}
-	out.paragraph("Nothing is written by a dry run.")
+	out.Paragraph("Nothing is written by a dry run.")
 	return out
 }

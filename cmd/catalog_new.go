@@ -10,6 +10,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/catalog/table"
+	"glassbrief/cmd/show"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -76,7 +77,7 @@ answer means that it is not known. Without a terminal the flags are all.`,
 			if err := f.fromFlags(c.Flags()); err != nil {
 				return err
 			}
-			if isTerminal(a.stdin) {
+			if show.IsTerminal(a.stdin) {
 				err = f.fromTerminal(a.stdin, a.stderr)
 			} else {
 				err = f.complete()

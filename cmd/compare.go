@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"glassbrief/cmd/report"
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
@@ -55,10 +56,9 @@ has it. It ends with 1 when the plan changes.`,
 			a.reportWarnings(r.Warnings)
 			if err := a.show(view{
 				data: compareDataOf(r, args),
-				page: func(p lang.Printer) page { return comparePage(r, args, p) },
+				page: func(p lang.Printer) show.Page { return comparePage(r, args, p) },
 				html: func(w io.Writer) error {
-					page := comparePage(r, args, a.printer())
-					return report.Writer{Printer: a.printer()}.Comparison(w, page.title(), r, page.reportBlocks())
+					return report.Writer{Printer: a.printer()}.Comparison(w, comparePage(r, args, a.printer()), r)
 				},
 			}); err != nil {
 				return err
@@ -73,29 +73,29 @@ has it. It ends with 1 when the plan changes.`,
 	return c
 }
 
-func comparePage(r *compare.Comparison, names []string, p lang.Printer) page {
-	var out page
-	out.heading(fmt.Sprintf("%s: %s against %s", r.New.Scenario.Name, names[1], names[0]))
+func comparePage(r *compare.Comparison, names []string, p lang.Printer) show.Page {
+	var out show.Page
+	out.Heading(fmt.Sprintf("%s: %s against %s", r.New.Scenario.Name, names[1], names[0]))
 	switch {
 	case len(r.Changes) == 0:
-		out.paragraph("The briefs say the same. " + wording.Bring(r.New, p))
+		out.Paragraph("The briefs say the same. " + wording.Bring(r.New, p))
 		return out
 	case r.SamePlan():
-		out.paragraph("The plan stays the same. " + wording.Bring(r.New, p))
+		out.Paragraph("The plan stays the same. " + wording.Bring(r.New, p))
 	default:
-		out.paragraph("The plan changes. " + wording.Bring(r.New, p))
+		out.Paragraph("The plan changes. " + wording.Bring(r.New, p))
 	}
-	out.heading("What changed in the brief")
-	out.grid(briefChangesGrid(r))
-	if grid := effectsGrid(r, p); len(grid.rows) > 0 {
-		out.heading("What it does")
-		out.grid(grid)
+	out.Heading("What changed in the brief")
+	out.Grid(briefChangesGrid(r))
+	if grid := effectsGrid(r, p); len(grid.Rows) > 0 {
+		out.Heading("What it does")
+		out.Grid(grid)
 	}
 	switch idle := r.Idle(); {
 	case len(idle) == len(r.Changes) && len(r.Effects) == 0:
-		out.paragraph("Nothing of that moves a lens or a setup.")
+		out.Paragraph("Nothing of that moves a lens or a setup.")
 	case len(idle) > 0:
-		out.paragraph(fmt.Sprintf("No part in that: %s.", changeNumbers(idle)))
+		out.Paragraph(fmt.Sprintf("No part in that: %s.", changeNumbers(idle)))
 	}
 	return out
 }
@@ -110,12 +110,12 @@ func shorten(text string) string {
 	return text
 }
 
-func briefChangesGrid(r *compare.Comparison) grid {
-	g := grid{columns: []column{{title: "no", right: true}, {title: "what", wraps: true}, {title: "before", wraps: true}, {title: "now", wraps: true}}}
+func briefChangesGrid(r *compare.Comparison) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "no", Right: true}, {Title: "what", Wraps: true}, {Title: "before", Wraps: true}, {Title: "now", Wraps: true}}}
 	for i := range r.Changes {
 		c := &r.Changes[i]
-		g.rows = append(g.rows, []cell{
-			{text: fmt.Sprint(i + 1)}, {text: changeName(c), tone: toneStrong}, {text: shorten(absent(c.Old))}, {text: shorten(absent(c.New))},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: fmt.Sprint(i + 1)}, {Text: changeName(c), Tone: show.Strong}, {Text: shorten(absent(c.Old))}, {Text: shorten(absent(c.New))},
 		})
 	}
 	return g
@@ -162,10 +162,10 @@ func changeNumbers(places []int) string {
 	return wording.List(numbers, "and")
 }
 
-func effectsGrid(r *compare.Comparison, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "what", wraps: true}, {title: "before", wraps: true}, {title: "now", wraps: true}, {title: "because of", wraps: true}}}
+func effectsGrid(r *compare.Comparison, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "what", Wraps: true}, {Title: "before", Wraps: true}, {Title: "now", Wraps: true}, {Title: "because of", Wraps: true}}}
 	add := func(what, before, now, because string) {
-		g.rows = append(g.rows, []cell{{text: what, tone: toneStrong}, {text: before}, {text: now}, {text: because}})
+		g.Rows = append(g.Rows, []show.Cell{{Text: what, Tone: show.Strong}, {Text: before}, {Text: now}, {Text: because}})
 	}
 	for _, effect := range r.Effects {
 		because := changeNumbers(effect.Because)

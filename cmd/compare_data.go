@@ -1,13 +1,14 @@
 package cmd
 
 import (
+	"glassbrief/cmd/travel"
 	"glassbrief/engine"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
 )
 
 type compareData struct {
-	header
+	travel.Header
 	Scenario string            `json:"scenario"`
 	Old      sideData          `json:"old"`
 	New      sideData          `json:"new"`
@@ -50,20 +51,20 @@ type pairData struct {
 }
 
 type versionSetupData struct {
-	Lens  string `json:"lens"`
-	Focal number `json:"focal_mm"`
+	Lens  string        `json:"lens"`
+	Focal travel.Number `json:"focal_mm"`
 	setupData
 }
 
 type versionScoreData struct {
-	Lens     string `json:"lens"`
-	Score    number `json:"score"`
-	Standing string `json:"standing"`
+	Lens     string        `json:"lens"`
+	Score    travel.Number `json:"score"`
+	Standing string        `json:"standing"`
 }
 
 func compareDataOf(r *compare.Comparison, names []string) compareData {
 	d := compareData{
-		header: headerOf("compare"), Scenario: r.New.Scenario.Name, SamePlan: r.SamePlan(),
+		Header: travel.HeaderOf("compare"), Scenario: r.New.Scenario.Name, SamePlan: r.SamePlan(),
 		Old: sideDataOf(r.Old, names[0]), New: sideDataOf(r.New, names[1]),
 		Changes: []briefChangeData{}, Effects: []effectData{}, Shots: []pairData{},
 	}
@@ -102,11 +103,11 @@ func versionDataOf(a *engine.ShotAnswer) (id *string, setup *versionSetupData, r
 		return nil, nil, ranking
 	}
 	if a.Use != nil {
-		setup = &versionSetupData{Lens: a.Use.Lens, Focal: in(a.Use.Fact(facts.FocalLength), "mm"), setupData: setupDataOf(a.Use)}
+		setup = &versionSetupData{Lens: a.Use.Lens, Focal: travel.In(a.Use.Fact(facts.FocalLength), "mm"), setupData: setupDataOf(a.Use)}
 	}
 	for i := range a.Ranking {
 		j := &a.Ranking[i]
-		ranking = append(ranking, versionScoreData{Lens: j.Lens, Score: number(j.Score), Standing: j.Standing.String()})
+		ranking = append(ranking, versionScoreData{Lens: j.Lens, Score: travel.Number(j.Score), Standing: j.Standing.String()})
 	}
 	return &a.Shot.ID, setup, ranking
 }

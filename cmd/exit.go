@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"glassbrief/cmd/travel"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -52,7 +53,7 @@ func diagnosticsOf(err error) lang.Diagnostics {
 
 // diagnosticsData is the object that carries diagnostics to programs.
 type diagnosticsData struct {
-	header
+	travel.Header
 	Diagnostics lang.Diagnostics `json:"diagnostics"`
 }
 
@@ -60,14 +61,14 @@ type diagnosticsData struct {
 func (a *app) report(ds lang.Diagnostics) {
 	a.bar.end()
 	if a.form.value == "json" {
-		data := diagnosticsData{headerOf("diagnostics"), ds.Sorted()}
+		data := diagnosticsData{travel.HeaderOf("diagnostics"), ds.Sorted()}
 		encoder := json.NewEncoder(a.stderr)
 		encoder.SetEscapeHTML(false)
 		encoder.SetIndent("", "  ")
 		_ = encoder.Encode(data) // there is no other stream to say that this one is gone
 		return
 	}
-	_ = lang.Report(a.stderr, ds, a.palette(a.stderr).role) // as above
+	_ = lang.Report(a.stderr, ds, a.palette(a.stderr).Role) // as above
 }
 
 // reportWarnings reports what was found, if anything was.

@@ -3,6 +3,8 @@ package cmd
 import (
 	"strings"
 
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
@@ -11,7 +13,7 @@ import (
 )
 
 type factsData struct {
-	header
+	travel.Header
 	Facts     []factData     `json:"facts"`
 	Functions []functionData `json:"functions"`
 }
@@ -62,7 +64,7 @@ with formula and source.`,
 			for _, fact := range data.Facts {
 				rows = append(rows, fact)
 			}
-			return a.show(view{data: data, rows: rows, page: func(lang.Printer) page { return factsPage(data, word != "") }})
+			return a.show(view{data: data, rows: rows, page: func(lang.Printer) show.Page { return factsPage(data, word != "") }})
 		},
 	}
 }
@@ -76,7 +78,7 @@ func factNames() []string {
 }
 
 func factsDataOf(word string) factsData {
-	data := factsData{header: headerOf("facts"), Facts: []factData{}, Functions: []functionData{}}
+	data := factsData{Header: travel.HeaderOf("facts"), Facts: []factData{}, Functions: []functionData{}}
 	has := func(texts ...string) bool {
 		for _, text := range texts {
 			if strings.Contains(strings.ToLower(text), word) {
@@ -106,43 +108,43 @@ func factsDataOf(word string) factsData {
 	return data
 }
 
-func factsPage(data factsData, full bool) page {
-	var out page
+func factsPage(data factsData, full bool) show.Page {
+	var out show.Page
 	if full {
 		for _, fact := range data.Facts {
-			out.heading(fact.Name)
-			about := []pair{{name: "is", value: fact.Meaning}, {name: "kind", value: fact.Dimension}, {name: "of", value: "the " + fact.Scope}}
+			out.Heading(fact.Name)
+			about := []show.Pair{{Name: "is", Value: fact.Meaning}, {Name: "kind", Value: fact.Dimension}, {Name: "of", Value: "the " + fact.Scope}}
 			if fact.Formula != "" {
-				about = append(about, pair{name: "formula", value: fact.Formula})
+				about = append(about, show.Pair{Name: "formula", Value: fact.Formula})
 			}
 			if fact.Source != "" {
-				about = append(about, pair{name: "source", value: fact.Source})
+				about = append(about, show.Pair{Name: "source", Value: fact.Source})
 			}
-			out.pairs(about)
+			out.Pairs(about)
 		}
 	} else {
-		g := grid{columns: []column{{title: "fact"}, {title: "unit"}, {title: "meaning", wraps: true}}}
+		g := show.Grid{Columns: []show.Column{{Title: "fact"}, {Title: "unit"}, {Title: "meaning", Wraps: true}}}
 		scope := ""
 		for _, fact := range data.Facts {
 			if scope != "" && scope != fact.Scope {
-				g.rows = append(g.rows, nil)
+				g.Rows = append(g.Rows, nil)
 			}
 			scope = fact.Scope
 			unit := fact.Unit
 			if fact.Kind == "truth" {
 				unit = "yes/no"
 			}
-			g.rows = append(g.rows, []cell{{text: fact.Name, tone: toneStrong}, {text: unit}, {text: fact.Meaning}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: fact.Name, Tone: show.Strong}, {Text: unit}, {Text: fact.Meaning}})
 		}
-		out.grid(g)
+		out.Grid(g)
 	}
 	if len(data.Functions) > 0 {
-		out.heading("Functions")
-		g := grid{columns: []column{{title: "call"}, {title: "gives", wraps: true}}}
+		out.Heading("Functions")
+		g := show.Grid{Columns: []show.Column{{Title: "call"}, {Title: "gives", Wraps: true}}}
 		for _, function := range data.Functions {
-			g.rows = append(g.rows, []cell{{text: function.Signature, tone: toneStrong}, {text: function.Meaning}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: function.Signature, Tone: show.Strong}, {Text: function.Meaning}})
 		}
-		out.grid(g)
+		out.Grid(g)
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"glassbrief/cmd/show"
 	"io"
 	"os"
 	"strings"
@@ -28,7 +29,7 @@ type progress struct {
 // progress begins to show a run of something: "judging 20000 lenses".
 func (a *app) progress(what string, args ...any) *progress {
 	p := &progress{what: fmt.Sprintf(what, args...), began: time.Now()}
-	if isTerminal(a.stderr) && os.Getenv("TERM") != "dumb" {
+	if show.IsTerminal(a.stderr) && os.Getenv("TERM") != "dumb" {
 		p.w = a.stderr
 		a.bar.end()
 		a.bar = p

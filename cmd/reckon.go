@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
@@ -97,7 +99,7 @@ type reckoning struct {
 type line struct {
 	label    string
 	text     string // what people read where the value alone does not say it
-	tone     tone
+	tone     show.Tone
 	key      string
 	value    any  // a figure, a string or a bool
 	optional bool // without a value, which is unknown or false, there is no key
@@ -112,9 +114,9 @@ type figure struct {
 func (f figure) MarshalJSON() ([]byte, error) {
 	switch f.unit {
 	case "", "f/", "T", "EV": // numbers of the trade, which have no factor
-		return json.Marshal(number(f.si))
+		return json.Marshal(travel.Number(f.si))
 	}
-	return json.Marshal(in(f.si, f.unit))
+	return json.Marshal(travel.In(f.si, f.unit))
 }
 
 func (l line) missing() bool {
@@ -124,7 +126,7 @@ func (l line) missing() bool {
 
 // keyed gives the lines that programs read, those of the header first.
 func (o reckoning) keyed() []line {
-	lines := []line{{key: "schema", value: headerOf("reckon").Schema}, {key: "kind", value: o.kind}}
+	lines := []line{{key: "schema", value: travel.HeaderOf("reckon").Schema}, {key: "kind", value: o.kind}}
 	for _, l := range slices.Concat(o.given, o.result) {
 		if l.key != "" {
 			lines = append(lines, l)
@@ -192,26 +194,26 @@ func (c calculation) of(r *reading) (reckoning, error) {
 }
 
 func (o reckoning) view() view {
-	return view{data: o, rows: []any{o}, page: func(p lang.Printer) page {
-		var out page
-		out.heading(o.title)
-		out.pairs(spoken(o.given, p), spoken(o.result, p), []pair{{name: "formula", value: o.formula}, {name: "source", value: o.source}})
+	return view{data: o, rows: []any{o}, page: func(p lang.Printer) show.Page {
+		var out show.Page
+		out.Heading(o.title)
+		out.Pairs(spoken(o.given, p), spoken(o.result, p), []show.Pair{{Name: "formula", Value: o.formula}, {Name: "source", Value: o.source}})
 		for _, note := range o.notes {
-			out.paragraph(note)
+			out.Paragraph(note)
 		}
 		return out
 	}}
 }
 
 // spoken gives the lines that people read.
-func spoken(lines []line, p lang.Printer) []pair {
-	var pairs []pair
+func spoken(lines []line, p lang.Printer) []show.Pair {
+	var pairs []show.Pair
 	for _, l := range lines {
 		if f, ok := l.value.(figure); ok && l.text == "" {
 			l.text = p.Quantity(f.si, f.unit)
 		}
 		if l.label != "" {
-			pairs = append(pairs, pair{l.label, l.text, l.tone})
+			pairs = append(pairs, show.Pair{Name: l.label, Value: l.text, Tone: l.tone})
 		}
 	}
 	return pairs

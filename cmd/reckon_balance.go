@@ -3,6 +3,7 @@ package cmd
 import (
 	"slices"
 
+	"glassbrief/cmd/show"
 	"glassbrief/engine/balance"
 	"glassbrief/engine/brief"
 )
@@ -39,12 +40,12 @@ func balanceOf(r *reading) reckoning {
 	case "drop":
 		drop = balance.DropTime(inertia, mass, offset)
 	}
-	usual, verdict, mark := true, "within the usual 1.5 s to 2 s", toneGood
+	usual, verdict, mark := true, "within the usual 1.5 s to 2 s", show.Good
 	switch {
 	case drop < brief.UsualDrop.Low:
-		usual, verdict, mark = false, "bottom-heavy: quicker than the usual 1.5 s to 2 s", toneWarn
+		usual, verdict, mark = false, "bottom-heavy: quicker than the usual 1.5 s to 2 s", show.Warn
 	case drop > brief.UsualDrop.High:
-		usual, verdict, mark = false, "nearly neutral: slower than the usual 1.5 s to 2 s", toneWarn
+		usual, verdict, mark = false, "nearly neutral: slower than the usual 1.5 s to 2 s", show.Warn
 	}
 	sled := []line{
 		{label: "moment of inertia", key: "inertia_kgm2", value: figure{inertia, "kgm2"}},
@@ -53,7 +54,7 @@ func balanceOf(r *reading) reckoning {
 		{label: "drop time", key: "drop_s", value: figure{drop, "s"}},
 	}
 	solution := &sled[slices.Index(balanceFlags, solved)]
-	solution.label, solution.tone = solution.label+" (solved)", toneStrong
+	solution.label, solution.tone = solution.label+" (solved)", show.Strong
 	return reckoning{
 		title:   "Balance of the sled",
 		given:   []line{{key: "solved", value: solved}},

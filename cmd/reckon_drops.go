@@ -3,6 +3,7 @@ package cmd
 import (
 	"math"
 
+	"glassbrief/cmd/show"
 	"glassbrief/engine/balance"
 	"glassbrief/lang"
 )
@@ -44,8 +45,8 @@ func dropsOf(r *reading) reckoning {
 			{label: "mass", value: figure{mass.Value, "kg"}},
 		},
 		result: []line{
-			{label: "centre of mass", text: p.Quantity(offset, "mm") + " below the axis", tone: toneStrong, key: "offset_mm", value: figure{offset, "mm"}},
-			{label: "moment of inertia", tone: toneStrong, key: "inertia_kgm2", value: figure{inertia, "kgm2"}},
+			{label: "centre of mass", text: p.Quantity(offset, "mm") + " below the axis", tone: show.Strong, key: "offset_mm", value: figure{offset, "mm"}},
+			{label: "moment of inertia", tone: show.Strong, key: "inertia_kgm2", value: figure{inertia, "kgm2"}},
 		},
 		formula: "M·d = m·r·(b−r)/(a−b), I = a·M·d, with a and b = g·(T/K)² of the two drops and K = 1.8541",
 		source:  "physical pendulum let go at 90°, without friction",

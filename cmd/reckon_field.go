@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
 )
@@ -65,11 +67,11 @@ func fieldOf(r *reading) reckoning {
 	result = append(result, line{key: "distance_m", value: figure{s, "m"}, optional: true})
 	result = append(result, near.lines(p, focused, "focused_")...)
 	result = append(result,
-		line{label: field, tone: toneStrong, text: p.Quantity(width, "m") + " wide, " + p.Quantity(height, "m") + " high",
+		line{label: field, tone: show.Strong, text: p.Quantity(width, "m") + " wide, " + p.Quantity(height, "m") + " high",
 			key: "field_width_m", value: figure{width, "m"}, optional: true},
 		line{key: "field_height_m", value: figure{height, "m"}, optional: true},
-		line{key: "field_width_unbounded", value: unbounded(width), optional: true}, // the lens sees 180 degrees or more
-		line{key: "field_height_unbounded", value: unbounded(height), optional: true},
+		line{key: "field_width_unbounded", value: travel.Unbounded(width), optional: true}, // the lens sees 180 degrees or more
+		line{key: "field_height_unbounded", value: travel.Unbounded(height), optional: true},
 	)
 	return reckoning{
 		title: "Field of view", given: given, result: result,
@@ -102,7 +104,7 @@ func anglesOf(p optics.Projection, focal float64, picture optics.Frame, magnific
 func (f fieldAngles) lines(p lang.Printer, label, prefix string) []line {
 	text := fmt.Sprintf("%s across, %s up and down, %s corner to corner", p.Quantity(f.h, "deg"), p.Quantity(f.v, "deg"), p.Quantity(f.d, "deg"))
 	return []line{
-		{label: label, text: text, tone: toneStrong, key: prefix + "angle_h_deg", value: figure{f.h, "deg"}, optional: prefix != ""},
+		{label: label, text: text, tone: show.Strong, key: prefix + "angle_h_deg", value: figure{f.h, "deg"}, optional: prefix != ""},
 		{key: prefix + "angle_v_deg", value: figure{f.v, "deg"}, optional: prefix != ""},
 		{key: prefix + "angle_d_deg", value: figure{f.d, "deg"}, optional: prefix != ""},
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
@@ -63,8 +65,8 @@ func focusOf(r *reading) reckoning {
 		result: []line{
 			{key: "aperture", value: figure{answer, ""}}, // as given; for a range, the widest that holds it
 			{key: "given_aperture", value: figure{given, ""}, optional: true},
-			{label: "focus at", tone: toneStrong, key: "focus_at_m", value: figure{mark, "m"}},
-			{key: "focus_at_unbounded", value: unbounded(mark), optional: true},
+			{label: "focus at", tone: show.Strong, key: "focus_at_m", value: figure{mark, "m"}},
+			{key: "focus_at_unbounded", value: travel.Unbounded(mark), optional: true},
 		},
 		formula: "H = f²/(N·c) + f; near, far = s·h/(h ± (s−f)) with h = f²/(N·c); mark = 2·near·far/(near+far)",
 		source:  "thin lens: Photography (Basic), NAVEDTRA 14209, with the terms in f that it leaves out",
@@ -75,13 +77,13 @@ func focusOf(r *reading) reckoning {
 	outcome.given = append(outcome.given, line{label: "circle of confusion", key: "confusion_mm", value: figure{c, "mm"}})
 	if where == "range" {
 		outcome.given = append(outcome.given, line{label: "to hold", text: p.Quantity(near, "m") + " to " + p.Quantity(far, "m")})
-		outcome.result = append(outcome.result, line{label: "widest stop that holds it", text: markedStop(p, exposure.NextMarked(answer), answer, "f/"), tone: toneStrong})
+		outcome.result = append(outcome.result, line{label: "widest stop that holds it", text: markedStop(p, exposure.NextMarked(answer), answer, "f/"), tone: show.Strong})
 	}
 	outcome.result = append(outcome.result,
-		line{label: fmt.Sprintf("sharp at f/%.3g", used), text: p.Quantity(sharpNear, "m") + " to " + p.Quantity(sharpFar, "m"), tone: toneStrong,
+		line{label: fmt.Sprintf("sharp at f/%.3g", used), text: p.Quantity(sharpNear, "m") + " to " + p.Quantity(sharpFar, "m"), tone: show.Strong,
 			key: "near_m", value: figure{sharpNear, "m"}},
 		line{key: "far_m", value: figure{sharpFar, "m"}},
-		line{key: "far_unbounded", value: unbounded(sharpFar), optional: true},
+		line{key: "far_unbounded", value: travel.Unbounded(sharpFar), optional: true},
 		line{label: "hyperfocal distance", key: "hyperfocal_m", value: figure{optics.Hyperfocal(f, used, c), "m"}},
 	)
 	if where == "range" && stop.Known() {

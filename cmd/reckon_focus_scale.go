@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
 
@@ -44,18 +46,18 @@ func (a *app) offerScale(c *cobra.Command) {
 }
 
 type scaleData struct {
-	header
-	Kind      string     `json:"kind"`
-	Lens      string     `json:"lens"`
-	Focal     number     `json:"focal_mm"`
-	Confusion number     `json:"confusion_mm"`
-	Marks     []markData `json:"marks"`
+	travel.Header
+	Kind      string        `json:"kind"`
+	Lens      string        `json:"lens"`
+	Focal     travel.Number `json:"focal_mm"`
+	Confusion travel.Number `json:"confusion_mm"`
+	Marks     []markData    `json:"marks"`
 }
 
 type markData struct {
-	Distance  number     `json:"focus_at_m"` // from the sensor plane; null at infinity
-	Unbounded bool       `json:"focus_at_unbounded,omitempty"`
-	Stops     []stopData `json:"stops"`
+	Distance  travel.Number `json:"focus_at_m"` // from the sensor plane; null at infinity
+	Unbounded bool          `json:"focus_at_unbounded,omitempty"`
+	Stops     []stopData    `json:"stops"`
 }
 
 type stopData struct {
@@ -64,13 +66,13 @@ type stopData struct {
 }
 
 type sharpData struct {
-	Stop number `json:"aperture"`
-	Near number `json:"near_m"`
-	Far  number `json:"far_m"`
+	Stop travel.Number `json:"aperture"`
+	Near travel.Number `json:"near_m"`
+	Far  travel.Number `json:"far_m"`
 }
 
 type scaleRow struct {
-	Distance number `json:"focus_at_m"` // empty at infinity
+	Distance travel.Number `json:"focus_at_m"` // empty at infinity
 	sharpData
 }
 
@@ -98,18 +100,18 @@ func (a *app) focusScale(r *reading, name string, files []string) error {
 	}
 	stops := floor.ScaleStops(b.widest, b.smallest)
 	marks := floor.Scale(b.focal, confusion, b.closest, stops, a.settings.Units == "imperial")
-	data := scaleData{header: headerOf("reckon"), Kind: "focus-scale", Lens: b.name, Focal: in(b.focal, "mm"), Confusion: in(confusion, "mm"), Marks: []markData{}}
+	data := scaleData{Header: travel.HeaderOf("reckon"), Kind: "focus-scale", Lens: b.name, Focal: travel.In(b.focal, "mm"), Confusion: travel.In(confusion, "mm"), Marks: []markData{}}
 	rows := []any{}
 	for _, m := range marks {
-		mark := markData{Distance: number(m.Distance), Unbounded: unbounded(m.Distance), Stops: []stopData{}}
+		mark := markData{Distance: travel.Number(m.Distance), Unbounded: travel.Unbounded(m.Distance), Stops: []stopData{}}
 		for i, stop := range stops {
-			sharp := sharpData{number(stop), number(m.Near[i]), number(m.Far[i])}
-			mark.Stops = append(mark.Stops, stopData{sharp, unbounded(m.Far[i])})
-			rows = append(rows, scaleRow{number(m.Distance), sharp})
+			sharp := sharpData{travel.Number(stop), travel.Number(m.Near[i]), travel.Number(m.Far[i])}
+			mark.Stops = append(mark.Stops, stopData{sharp, travel.Unbounded(m.Far[i])})
+			rows = append(rows, scaleRow{travel.Number(m.Distance), sharp})
 		}
 		data.Marks = append(data.Marks, mark)
 	}
-	return a.show(view{data: data, rows: rows, page: func(p lang.Printer) page { return scalePage(b, confusion, stops, marks, p) }})
+	return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return scalePage(b, confusion, stops, marks, p) }})
 }
 
 // barrel takes the lens of a scale: one of the catalogue, at --focal when it is a zoom, or
@@ -143,37 +145,37 @@ func (r *reading) barrel(catalogue *catalog.Catalogue, name string) barrel {
 }
 
 // scalePage lays a scale out with two lines a mark, near above far, as it is taped on.
-func scalePage(b barrel, confusion float64, stops []float64, marks []floor.Mark, p lang.Printer) page {
-	var out page
-	out.heading(strings.TrimSpace("Focus scale " + b.name))
-	out.pairs([]pair{{name: "focal length", value: p.Quantity(b.focal, "mm")}, {name: "circle of confusion", value: p.Quantity(confusion, "mm")}})
-	g := grid{columns: []column{{title: "focus at", right: true}, {title: ""}}}
+func scalePage(b barrel, confusion float64, stops []float64, marks []floor.Mark, p lang.Printer) show.Page {
+	var out show.Page
+	out.Heading(strings.TrimSpace("Focus scale " + b.name))
+	out.Pairs([]show.Pair{{Name: "focal length", Value: p.Quantity(b.focal, "mm")}, {Name: "circle of confusion", Value: p.Quantity(confusion, "mm")}})
+	g := show.Grid{Columns: []show.Column{{Title: "focus at", Right: true}, {Title: ""}}}
 	for i, stop := range stops {
 		// The smallest openings go first where the table is too wide.
-		g.columns = append(g.columns, column{title: p.Quantity(stop, "f/"), right: true, spare: len(stops) - i})
+		g.Columns = append(g.Columns, show.Column{Title: p.Quantity(stop, "f/"), Right: true, Spare: len(stops) - i})
 	}
 	for _, m := range marks {
-		near := []cell{{text: p.Quantity(m.Distance, "m"), tone: toneStrong}, {text: "near"}}
-		far := []cell{{}, {text: "far"}}
+		near := []show.Cell{{Text: p.Quantity(m.Distance, "m"), Tone: show.Strong}, {Text: "near"}}
+		far := []show.Cell{{}, {Text: "far"}}
 		for i := range stops {
-			near, far = append(near, cell{text: bare(m.Near[i], p)}), append(far, cell{text: bare(m.Far[i], p)})
+			near, far = append(near, show.Cell{Text: bare(m.Near[i], p)}), append(far, show.Cell{Text: bare(m.Far[i], p)})
 		}
-		g.rows = append(g.rows, near, far)
+		g.Rows = append(g.Rows, near, far)
 	}
-	out.grid(g)
-	out.paragraph("Distances run from the sensor plane. Depth of field follows the f-number; a lens marked in T-stops shows a little more than is sharp.")
+	out.Grid(g)
+	out.Paragraph("Distances run from the sensor plane. Depth of field follows the f-number; a lens marked in T-stops shows a little more than is sharp.")
 	closest := "its closest focus is not known"
 	if !math.IsNaN(b.closest) {
 		closest = "its closest focus is " + p.Quantity(b.closest, "m")
 	}
-	out.paragraph(fmt.Sprintf("Computed for a thin lens, and %s: check a mark or two with a chart before taping it on.", closest))
+	out.Paragraph(fmt.Sprintf("Computed for a thin lens, and %s: check a mark or two with a chart before taping it on.", closest))
 	return out
 }
 
 // bare writes metres without their unit, which the marks beside them carry, and infinity
 // short.
 func bare(distance float64, p lang.Printer) string {
-	if unbounded(distance) {
+	if travel.Unbounded(distance) {
 		return "inf"
 	}
 	return strings.TrimSuffix(p.Quantity(distance, "m"), " m")

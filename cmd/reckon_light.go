@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"glassbrief/cmd/show"
 	"glassbrief/engine/exposure"
 	"glassbrief/lang"
 )
@@ -44,7 +45,7 @@ func lightOf(r *reading) reckoning {
 		"iso":         {label: "ISO", text: fmt.Sprintf("%.0f", index), key: "iso", value: figure{index, ""}},
 		"illuminance": {label: "light", text: p.Quantity(lux, "lx") + ", " + p.Quantity(ev, "EV") + " at ISO 100", key: "illuminance_lx", value: figure{lux, "lx"}},
 	}
-	lines[solved].tone = toneStrong
+	lines[solved].tone = show.Strong
 	switch solved {
 	case "aperture":
 		lines[solved].text = markedStop(p, exposure.Marked(n), n, "T")

@@ -1,6 +1,9 @@
 package cmd
 
-import "glassbrief/engine/optics"
+import (
+	"glassbrief/cmd/show"
+	"glassbrief/engine/optics"
+)
 
 var reckonMatch = calculation{
 	name:  "match",
@@ -35,7 +38,7 @@ func matchOf(r *reading) reckoning {
 			{label: "matched by", text: by},
 		},
 		result: []line{
-			{label: "same field with", tone: toneStrong, key: "focal_mm", value: figure{match, "mm"}},
+			{label: "same field with", tone: show.Strong, key: "focal_mm", value: figure{match, "mm"}},
 			{label: "crop between them", key: "crop", value: figure{crop, ""}},
 			{key: "by", value: by},
 			{label: "against full frame", text: p.Quantity(fromCrop, "") + " and " + p.Quantity(toCrop, "") + " are their crop factors",

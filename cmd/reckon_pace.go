@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"glassbrief/cmd/show"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
@@ -59,9 +60,9 @@ func paceOf(r *reading) reckoning {
 	}
 	limit := motion.Limit(shutter.rate, shutter.angle)
 	blur := motion.BlurShare(crossing, shutter.time)
-	verdict, mark := "slow enough: the crossing takes no less than the rule asks", toneGood
+	verdict, mark := "slow enough: the crossing takes no less than the rule asks", show.Good
 	if crossing < limit {
-		verdict, mark = "too fast for detail to stay steady: expect strobing, or follow a subject", toneWarn
+		verdict, mark = "too fast for detail to stay steady: expect strobing, or follow a subject", show.Warn
 	}
 	return reckoning{
 		title: "Pace of the picture",
@@ -71,7 +72,7 @@ func paceOf(r *reading) reckoning {
 			{label: "shutter", text: shutter.text(p)},
 		},
 		result: []line{
-			{label: "crosses the width in", tone: toneStrong, key: "crossing_s", value: figure{crossing, "s"}},
+			{label: "crosses the width in", tone: show.Strong, key: "crossing_s", value: figure{crossing, "s"}},
 			{label: "rule asks for", key: "limit_s", value: figure{limit, "s"}},
 			{label: "verdict", text: verdict, tone: mark},
 			{label: "fastest within it", value: figure{pace * crossing / limit, unit}},

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -66,7 +67,7 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			}
 			bar.end()
 			v := view{
-				page: func(p lang.Printer) page { return recommendPage(answer, beside, p) },
+				page: func(p lang.Printer) show.Page { return recommendPage(answer, beside, p) },
 				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, beside, "") },
 			}
 			switch a.form.value { // what another form would show is as large as the answer
@@ -83,74 +84,74 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 	return c
 }
 
-func recommendPage(r *engine.Recommendation, beside *around, p lang.Printer) page {
-	var out page
+func recommendPage(r *engine.Recommendation, beside *around, p lang.Printer) show.Page {
+	var out show.Page
 	s := r.Scenario
-	out.heading(s.Name)
-	out.paragraph(wording.Bring(r, p))
-	out.grid(setupGrid(r, p))
-	out.heading("Every lens in every shot")
-	for _, g := range matrixGrids(r) {
-		out.grid(g)
+	out.Heading(s.Name)
+	out.Paragraph(wording.Bring(r, p))
+	out.Grid(setupGrid(r, p))
+	out.Heading("Every lens in every shot")
+	for _, g := range show.MatrixGrids(r) {
+		out.Grid(g)
 	}
-	out.paragraph(matrixKey)
-	out.heading("Focus")
-	out.grid(focusGrid(r, p))
-	out.paragraph(focusKey)
+	out.Paragraph(show.MatrixKey)
+	out.Heading("Focus")
+	out.Grid(show.FocusGrid(r, p))
+	out.Paragraph(show.FocusKey)
 	for i := range r.Shots {
 		shot := &r.Shots[i]
-		out.heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))
-		out.grid(shotGrid(shot))
+		out.Heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))
+		out.Grid(shotGrid(shot))
 	}
 	beside.blocks(&out, p)
-	if lacking := lackingGrid(r); len(lacking.rows) > 0 {
-		out.heading("Left out for lack of data")
-		out.grid(lacking)
+	if lacking := lackingGrid(r); len(lacking.Rows) > 0 {
+		out.Heading("Left out for lack of data")
+		out.Grid(lacking)
 	}
-	out.paragraph(wording.Limits)
+	out.Paragraph(wording.Limits)
 	return out
 }
 
 // setupGrid is what to dial in, shot by shot.
-func setupGrid(r *engine.Recommendation, p lang.Printer) grid {
-	g := grid{columns: []column{
-		{title: "shot"}, {title: "lens", wraps: true}, {title: "stop", right: true}, {title: "T", right: true, spare: 2},
-		{title: "focus at", right: true}, {title: "sharp", wraps: true}, {title: "ISO", right: true},
-		{title: "ND", right: true}, {title: "score", right: true, spare: 1},
+func setupGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{
+		{Title: "shot"}, {Title: "lens", Wraps: true}, {Title: "stop", Right: true}, {Title: "T", Right: true, Spare: 2},
+		{Title: "focus at", Right: true}, {Title: "sharp", Wraps: true}, {Title: "ISO", Right: true},
+		{Title: "ND", Right: true}, {Title: "score", Right: true, Spare: 1},
 	}}
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		if shot.Use == nil {
-			g.rows = append(g.rows, []cell{{text: shot.Shot.ID}, {text: "none does it", tone: toneBad}, {}, {}, {}, {}, {}, {}, {}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: shot.Shot.ID}, {Text: "none does it", Tone: show.Bad}, {}, {}, {}, {}, {}, {}, {}})
 			continue
 		}
 		j := shot.Use
 		fact := func(id facts.ID) string { return wording.Fact(j, id, p) }
-		g.rows = append(g.rows, []cell{
-			{text: shot.Shot.ID}, {text: wording.LensAt(j, p), tone: toneStrong}, {text: fact(facts.Stop)}, {text: fact(facts.TStop)},
-			{text: fact(facts.FocusMark)}, {text: fact(facts.NearLimit) + " to " + fact(facts.FarLimit)},
-			{text: fact(facts.ISO)}, {text: fact(facts.ND)}, {text: fmt.Sprintf("%.2f", j.Score)},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: shot.Shot.ID}, {Text: wording.LensAt(j, p), Tone: show.Strong}, {Text: fact(facts.Stop)}, {Text: fact(facts.TStop)},
+			{Text: fact(facts.FocusMark)}, {Text: fact(facts.NearLimit) + " to " + fact(facts.FarLimit)},
+			{Text: fact(facts.ISO)}, {Text: fact(facts.ND)}, {Text: fmt.Sprintf("%.2f", j.Score)},
 		})
 	}
 	return g
 }
 
 // shotGrid lists the best lenses of a shot with the reason for the place of each.
-func shotGrid(shot *engine.ShotAnswer) grid {
-	g := grid{columns: []column{{title: "lens"}, {title: "score", right: true}, {title: "why", wraps: true}}}
-	add := func(j *engine.Judgement, mark tone, why string) {
+func shotGrid(shot *engine.ShotAnswer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score", Right: true}, {Title: "why", Wraps: true}}}
+	add := func(j *engine.Judgement, mark show.Tone, why string) {
 		score := fmt.Sprintf("%.2f", j.Score)
 		if j.Standing != engine.Judged {
 			score = "out"
 		}
-		g.rows = append(g.rows, []cell{{text: j.Lens, tone: mark}, {text: score}, {text: why}})
+		g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens, Tone: mark}, {Text: score}, {Text: why}})
 	}
 	reference := shot.Use
 	if reference != nil {
-		add(reference, toneGood, "in the kit: "+wording.Strengths(reference))
+		add(reference, show.Good, "in the kit: "+wording.Strengths(reference))
 	} else if len(shot.Ranking) > 0 {
 		reference = &shot.Ranking[0]
-		add(reference, toneBad, wording.WhyNot(reference, nil))
+		add(reference, show.Bad, wording.WhyNot(reference, nil))
 	}
 	others := 0
 	for i := range shot.Ranking {
@@ -159,26 +160,26 @@ func shotGrid(shot *engine.ShotAnswer) grid {
 			continue
 		}
 		others++
-		add(j, toneNone, wording.WhyNot(j, reference))
+		add(j, show.NoTone, wording.WhyNot(j, reference))
 	}
 	return g
 }
 
 // runnersGrid says what the kits behind the best would lose, and where.
-func runnersGrid(r *engine.Recommendation) grid {
-	g := grid{columns: []column{{title: "kit"}, {title: "score", right: true}, {title: "loses most", wraps: true}}}
+func runnersGrid(r *engine.Recommendation) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "kit"}, {Title: "score", Right: true}, {Title: "loses most", Wraps: true}}}
 	for i := range r.Runners {
 		k := &r.Runners[i]
-		g.rows = append(g.rows, []cell{
-			{text: strings.Join(k.Lenses, ", ")}, {text: fmt.Sprintf("%.2f", k.Mean)}, {text: wording.LosesMost(r, k)},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: strings.Join(k.Lenses, ", ")}, {Text: fmt.Sprintf("%.2f", k.Mean)}, {Text: wording.LosesMost(r, k)},
 		})
 	}
 	return g
 }
 
 // lackingGrid lists the lenses that stay out because too little is known of them.
-func lackingGrid(r *engine.Recommendation) grid {
-	g := grid{columns: []column{{title: "lens"}, {title: "the catalogue lacks its", wraps: true}}}
+func lackingGrid(r *engine.Recommendation) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "the catalogue lacks its", Wraps: true}}}
 	seen := map[string]bool{}
 	for i := range r.Shots {
 		for k := range r.Shots[i].Ranking {
@@ -187,7 +188,7 @@ func lackingGrid(r *engine.Recommendation) grid {
 				continue
 			}
 			seen[j.Lens] = true
-			g.rows = append(g.rows, []cell{{text: j.Lens}, {text: wording.List(j.Missing, "and")}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens}, {Text: wording.List(j.Missing, "and")}})
 		}
 	}
 	return g

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -84,74 +85,74 @@ func (l *around) howSure(ctx context.Context, a *app, briefs int, o engine.Optio
 }
 
 // blocks adds what stands beside the answer to its page.
-func (l *around) blocks(out *page, p lang.Printer) {
+func (l *around) blocks(out *show.Page, p lang.Printer) {
 	r := l.answer
 	if len(r.Runners) > 0 {
-		out.heading("Kits behind it")
-		out.grid(runnersGrid(r))
+		out.Heading("Kits behind it")
+		out.Grid(runnersGrid(r))
 		if r.Neighbours {
-			out.paragraph("These are the best of the kits that differ from it by one lens.")
+			out.Paragraph("These are the best of the kits that differ from it by one lens.")
 		}
 	}
 	if len(l.sizes) > 1 {
-		out.heading("With one lens fewer, and with one more")
-		out.grid(l.sizesGrid(p))
+		out.Heading("With one lens fewer, and with one more")
+		out.Grid(l.sizesGrid(p))
 	}
 	if l.second != nil {
-		out.heading("What decides")
-		out.paragraph(wording.Second(l.second, r))
+		out.Heading("What decides")
+		out.Paragraph(wording.Second(l.second, r))
 	}
-	if g := l.swapsGrid(p); len(g.rows) > 0 {
-		out.heading("Changes of lens through the day")
-		out.grid(g)
+	if g := l.swapsGrid(p); len(g.Rows) > 0 {
+		out.Heading("Changes of lens through the day")
+		out.Grid(g)
 	}
 	if l.cameras != nil {
-		out.heading("On each camera")
-		out.grid(l.camerasGrid(p))
-		out.paragraph(wording.Cameras(l.cameras, l.best))
+		out.Heading("On each camera")
+		out.Grid(l.camerasGrid(p))
+		out.Paragraph(wording.Cameras(l.cameras, l.best))
 	}
 	if l.nearby != nil {
-		out.heading("How sure it is")
-		out.paragraph(wording.Nearby(l.nearby, r, p))
-		out.grid(l.nearbyGrid())
-		out.paragraph(wording.Flip(l.flip, r.Scenario, p))
+		out.Heading("How sure it is")
+		out.Paragraph(wording.Nearby(l.nearby, r, p))
+		out.Grid(l.nearbyGrid())
+		out.Paragraph(wording.Flip(l.flip, r.Scenario, p))
 	}
 }
 
-func (l *around) sizesGrid(p lang.Printer) grid {
-	g := grid{columns: []column{
-		{title: "carry", right: true}, {title: "kit", wraps: true}, {title: "score", right: true},
-		{title: "not covered", wraps: true}, {title: "changes", right: true, spare: 1}, {title: "mass", right: true, spare: 2},
+func (l *around) sizesGrid(p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{
+		{Title: "carry", Right: true}, {Title: "kit", Wraps: true}, {Title: "score", Right: true},
+		{Title: "not covered", Wraps: true}, {Title: "changes", Right: true, Spare: 1}, {Title: "mass", Right: true, Spare: 2},
 	}}
 	for i := range l.sizes {
 		k := &l.sizes[i].Kit
-		mark := toneNone
+		mark := show.NoTone
 		if l.sizes[i].Carry == l.answer.Scenario.Limits.Carry {
-			mark = toneStrong
+			mark = show.Strong
 		}
-		g.rows = append(g.rows, []cell{
-			{text: fmt.Sprint(l.sizes[i].Carry)}, {text: strings.Join(k.Lenses, ", "), tone: mark}, {text: fmt.Sprintf("%.2f", k.Mean)},
-			{text: strings.Join(k.Uncovered, ", ")}, {text: fmt.Sprint(k.Swaps)}, {text: p.Quantity(k.Mass, "g")},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: fmt.Sprint(l.sizes[i].Carry)}, {Text: strings.Join(k.Lenses, ", "), Tone: mark}, {Text: fmt.Sprintf("%.2f", k.Mean)},
+			{Text: strings.Join(k.Uncovered, ", ")}, {Text: fmt.Sprint(k.Swaps)}, {Text: p.Quantity(k.Mass, "g")},
 		})
 	}
 	return g
 }
 
 // swapsGrid lists the changes of lens in shooting order with what each takes on the rig.
-func (l *around) swapsGrid(p lang.Printer) grid {
-	g := grid{columns: []column{{title: "before"}, {title: "change", wraps: true}, {title: "minutes", right: true}}}
+func (l *around) swapsGrid(p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "before"}, {Title: "change", Wraps: true}, {Title: "minutes", Right: true}}}
 	for i := range l.changes {
 		c := &l.changes[i]
-		g.rows = append(g.rows, []cell{
-			{text: c.Before.ID}, {text: wording.SwapSteps(&c.Swap, p)}, {text: p.Quantity(c.Swap.Minutes, "")},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: c.Before.ID}, {Text: wording.SwapSteps(&c.Swap, p)}, {Text: p.Quantity(c.Swap.Minutes, "")},
 		})
 	}
 	return g
 }
 
 // camerasGrid sets the kits of the cameras side by side, and what each shows in each shot.
-func (l *around) camerasGrid(p lang.Printer) grid {
-	g := grid{columns: []column{{title: ""}}}
+func (l *around) camerasGrid(p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: ""}}}
 	lines := []struct {
 		name string
 		of   func(k *engine.Kit) string
@@ -162,39 +163,39 @@ func (l *around) camerasGrid(p lang.Printer) grid {
 		{"lens changes", func(k *engine.Kit) string { return fmt.Sprint(k.Swaps) }},
 		{"mass of glass", func(k *engine.Kit) string { return p.Quantity(k.Mass, "g") }},
 	}
-	rows := make([][]cell, len(lines))
+	rows := make([][]show.Cell, len(lines))
 	for i, line := range lines {
-		rows[i] = []cell{{text: line.name}}
+		rows[i] = []show.Cell{{Text: line.name}}
 	}
-	shots := make([][]cell, len(l.answer.Scenario.Shots))
+	shots := make([][]show.Cell, len(l.answer.Scenario.Shots))
 	for i, shot := range l.answer.Scenario.Shots {
-		shots[i] = []cell{{text: shot.ID}}
+		shots[i] = []show.Cell{{Text: shot.ID}}
 	}
 	for n := range l.cameras {
 		c := &l.cameras[n]
-		title, mark := c.Camera.Name.Value, toneNone
+		title, mark := c.Camera.Name.Value, show.NoTone
 		if n == l.best {
-			title, mark = title+" (best)", toneStrong
+			title, mark = title+" (best)", show.Strong
 		}
-		g.columns = append(g.columns, column{title: title, wraps: true})
+		g.Columns = append(g.Columns, show.Column{Title: title, Wraps: true})
 		for i, line := range lines {
-			rows[i] = append(rows[i], cell{text: line.of(&c.Kit), tone: mark})
+			rows[i] = append(rows[i], show.Cell{Text: line.of(&c.Kit), Tone: mark})
 		}
 		for i, use := range c.Uses {
 			shots[i] = append(shots[i], pictureCell(use, p))
 		}
 	}
-	g.rows = append(append(rows, nil), shots...)
+	g.Rows = append(append(rows, nil), shots...)
 	return g
 }
 
 // pictureCell says with what a shot is done and what the picture shows at its nearest.
-func pictureCell(use *engine.Judgement, p lang.Printer) cell {
+func pictureCell(use *engine.Judgement, p lang.Printer) show.Cell {
 	if use == nil {
-		return cell{text: "none does it", tone: toneBad}
+		return show.Cell{Text: "none does it", Tone: show.Bad}
 	}
 	width, height := pictureSize(use)
-	return cell{text: fmt.Sprintf("%s, %.2f: %s x %s", wording.LensAt(use, p), use.Score, p.Quantity(width, "m"), p.Quantity(height, "m"))}
+	return show.Cell{Text: fmt.Sprintf("%s, %.2f: %s x %s", wording.LensAt(use, p), use.Score, p.Quantity(width, "m"), p.Quantity(height, "m"))}
 }
 
 // pictureSize gives the width and height of what the picture shows at the nearest subject.
@@ -204,8 +205,8 @@ func pictureSize(use *engine.Judgement) (width, height float64) {
 }
 
 // nearbyGrid lists for each shot how often its lens stays, and what comes instead.
-func (l *around) nearbyGrid() grid {
-	g := grid{columns: []column{{title: "shot"}, {title: "lens"}, {title: "stays", right: true}, {title: "else", wraps: true}}}
+func (l *around) nearbyGrid() show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "lens"}, {Title: "stays", Right: true}, {Title: "else", Wraps: true}}}
 	for i := range l.nearby.Shots {
 		shot := &l.nearby.Shots[i]
 		lens := l.answer.Kit.Uses[i]
@@ -215,9 +216,9 @@ func (l *around) nearbyGrid() grid {
 				others = append(others, fmt.Sprintf("%s %s", wording.Lenses(o.Lenses), wording.Share(l.nearby.Share(o.Briefs))))
 			}
 		}
-		g.rows = append(g.rows, []cell{
-			{text: shot.ID}, {text: wording.Lenses(lensList(lens))}, {text: wording.Share(l.nearby.Share(shot.Same)), tone: toneStrong},
-			{text: strings.Join(others[:min(len(others), shownInstead)], ", ")},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: shot.ID}, {Text: wording.Lenses(lensList(lens))}, {Text: wording.Share(l.nearby.Share(shot.Same)), Tone: show.Strong},
+			{Text: strings.Join(others[:min(len(others), shownInstead)], ", ")},
 		})
 	}
 	return g

@@ -3,6 +3,7 @@ package cmd
 import (
 	"math"
 
+	"glassbrief/cmd/travel"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/sure"
@@ -11,7 +12,7 @@ import (
 // aroundData is what stands beside an answer, in JSON.
 type aroundData struct {
 	Neighbours bool            `json:"runners_are_neighbours"` // they differ from the kit by one lens
-	Gap        number          `json:"gap"`                    // by which a kit could score higher that was not looked at; 0 when proven
+	Gap        travel.Number   `json:"gap"`                    // by which a kit could score higher that was not looked at; 0 when proven
 	Sizes      []sizeData      `json:"sizes"`
 	Second     *secondData     `json:"second" jsonschema:"nullable"` // null for a kit of one lens
 	Changes    []daySwapData   `json:"changes"`                      // of lens, in shooting order
@@ -25,11 +26,11 @@ type sizeData struct {
 }
 
 type secondData struct {
-	Lens    string   `json:"lens"` // that would be missed least
-	Loss    number   `json:"loss"` // of the score without it
-	Shots   []string `json:"shots"`
-	Decider *string  `json:"decider" jsonschema:"nullable"` // shot without which it does not come
-	Instead []string `json:"instead"`                       // the kit then
+	Lens    string        `json:"lens"` // that would be missed least
+	Loss    travel.Number `json:"loss"` // of the score without it
+	Shots   []string      `json:"shots"`
+	Decider *string       `json:"decider" jsonschema:"nullable"` // shot without which it does not come
+	Instead []string      `json:"instead"`                       // the kit then
 }
 
 type daySwapData struct {
@@ -46,22 +47,22 @@ type candidateData struct {
 
 // pictureData is what the picture shows in a shot at its nearest.
 type pictureData struct {
-	Shot   string  `json:"shot"`
-	Lens   *string `json:"lens" jsonschema:"nullable"`
-	Score  number  `json:"score"`
-	Focal  number  `json:"focal_mm"`
-	Angle  number  `json:"angle_width_deg"`
-	Width  number  `json:"width_m"`
-	Height number  `json:"height_m"`
+	Shot   string        `json:"shot"`
+	Lens   *string       `json:"lens" jsonschema:"nullable"`
+	Score  travel.Number `json:"score"`
+	Focal  travel.Number `json:"focal_mm"`
+	Angle  travel.Number `json:"angle_width_deg"`
+	Width  travel.Number `json:"width_m"`
+	Height travel.Number `json:"height_m"`
 }
 
 type nearbyData struct {
 	Briefs    int              `json:"briefs"`
 	Same      int              `json:"same_kit"`
-	Distance  number           `json:"distance_pct"`
-	Light     number           `json:"light_stops"`
-	Subject   number           `json:"subject_pct"`
-	Weight    number           `json:"weight_pct"`
+	Distance  travel.Number    `json:"distance_pct"`
+	Light     travel.Number    `json:"light_stops"`
+	Subject   travel.Number    `json:"subject_pct"`
+	Weight    travel.Number    `json:"weight_pct"`
 	Kits      []outcomeData    `json:"kits"`
 	Shots     []nearbyShotData `json:"shots"`
 	FirstFlip *flipData        `json:"first_flip" jsonschema:"nullable"` // null when no figure alone changes the kit
@@ -79,17 +80,17 @@ type nearbyShotData struct {
 }
 
 type flipData struct {
-	Shot  string   `json:"shot"`
-	Input string   `json:"input"`
-	Share number   `json:"by_pct"`   // null for light
-	Stops number   `json:"by_stops"` // null for all else
-	Kit   []string `json:"kit"`
+	Shot  string        `json:"shot"`
+	Input string        `json:"input"`
+	Share travel.Number `json:"by_pct"`   // null for light
+	Stops travel.Number `json:"by_stops"` // null for all else
+	Kit   []string      `json:"kit"`
 }
 
 func aroundDataOf(l *around) aroundData {
 	r := l.answer
 	d := aroundData{
-		Neighbours: r.Neighbours, Gap: number(r.Gap),
+		Neighbours: r.Neighbours, Gap: travel.Number(r.Gap),
 		Sizes: []sizeData{}, Changes: []daySwapData{}, Cameras: []candidateData{},
 	}
 	for i := range l.sizes {
@@ -98,7 +99,7 @@ func aroundDataOf(l *around) aroundData {
 		d.Sizes = append(d.Sizes, sizeData{l.sizes[i].Carry, kit})
 	}
 	if s := l.second; s != nil {
-		d.Second = &secondData{Lens: s.Lens, Loss: number(s.Loss), Shots: list(s.Shots), Instead: list(s.Instead.Lenses)}
+		d.Second = &secondData{Lens: s.Lens, Loss: travel.Number(s.Loss), Shots: travel.List(s.Shots), Instead: travel.List(s.Instead.Lenses)}
 		if s.Decider != "" {
 			d.Second.Decider = &s.Decider
 		}
@@ -119,13 +120,13 @@ func aroundDataOf(l *around) aroundData {
 func candidateDataOf(r *engine.Recommendation, c *engine.Candidate, best bool) candidateData {
 	d := candidateData{Camera: c.Camera.Name.Value, Best: best, Kit: kitDataOf(r, &c.Kit, c.Proven), Shots: []pictureData{}}
 	for i, use := range c.Uses {
-		none := number(math.NaN())
+		none := travel.Number(math.NaN())
 		picture := pictureData{Shot: r.Scenario.Shots[i].ID, Focal: none, Angle: none, Width: none, Height: none}
 		if use != nil {
 			width, height := pictureSize(use)
-			picture.Lens, picture.Score = &use.Lens, number(use.Score)
-			picture.Focal, picture.Angle = in(use.Fact(facts.FocalLength), "mm"), in(use.Fact(facts.AngleWidth), "deg")
-			picture.Width, picture.Height = number(width), number(height)
+			picture.Lens, picture.Score = &use.Lens, travel.Number(use.Score)
+			picture.Focal, picture.Angle = travel.In(use.Fact(facts.FocalLength), "mm"), travel.In(use.Fact(facts.AngleWidth), "deg")
+			picture.Width, picture.Height = travel.Number(width), travel.Number(height)
 		}
 		d.Shots = append(d.Shots, picture)
 	}
@@ -135,17 +136,17 @@ func candidateDataOf(r *engine.Recommendation, c *engine.Candidate, best bool) c
 func nearbyDataOf(l *around) *nearbyData {
 	t := &l.answer.Scenario.Tolerances
 	d := &nearbyData{
-		Briefs: l.nearby.Briefs, Same: l.nearby.Same, Distance: number(100 * t.Distance), Light: number(t.Light),
-		Subject: number(100 * t.Subject), Weight: number(100 * t.Weight), Kits: outcomesDataOf(l.nearby.Kits), Shots: []nearbyShotData{},
+		Briefs: l.nearby.Briefs, Same: l.nearby.Same, Distance: travel.Number(100 * t.Distance), Light: travel.Number(t.Light),
+		Subject: travel.Number(100 * t.Subject), Weight: travel.Number(100 * t.Weight), Kits: outcomesDataOf(l.nearby.Kits), Shots: []nearbyShotData{},
 	}
 	for i := range l.nearby.Shots {
 		shot := &l.nearby.Shots[i]
 		d.Shots = append(d.Shots, nearbyShotData{shot.ID, shot.Same, outcomesDataOf(shot.Outcomes)})
 	}
 	if f := l.flip; f != nil {
-		d.FirstFlip = &flipData{Shot: f.Shot, Input: f.Input.String(), Share: number(100 * f.By), Stops: number(math.NaN()), Kit: list(f.Kit)}
+		d.FirstFlip = &flipData{Shot: f.Shot, Input: f.Input.String(), Share: travel.Number(100 * f.By), Stops: travel.Number(math.NaN()), Kit: travel.List(f.Kit)}
 		if f.Input == sure.Light {
-			d.FirstFlip.Share, d.FirstFlip.Stops = number(math.NaN()), number(f.By)
+			d.FirstFlip.Share, d.FirstFlip.Stops = travel.Number(math.NaN()), travel.Number(f.By)
 		}
 	}
 	return d
@@ -154,7 +155,7 @@ func nearbyDataOf(l *around) *nearbyData {
 func outcomesDataOf(outcomes []sure.Outcome) []outcomeData {
 	data := []outcomeData{}
 	for _, o := range outcomes {
-		data = append(data, outcomeData{list(o.Lenses), o.Briefs})
+		data = append(data, outcomeData{travel.List(o.Lenses), o.Briefs})
 	}
 	return data
 }

@@ -32,6 +32,5 @@ func (a *app) recommendReport(ctx context.Context, to io.Writer, beside *around,
 
 // auditReport writes the answer to the producer as a file to look at.
 func (a *app) auditReport(to io.Writer, r *audit.Answer) error {
-	page := auditPage(r, a.printer())
-	return report.Writer{Printer: a.printer()}.Audit(to, page.title(), r, page.reportBlocks())
+	return report.Writer{Printer: a.printer()}.Audit(to, auditPage(r, a.printer()), r)
 }

@@ -5,6 +5,7 @@ import (
 	"runtime/debug"
 	"slices"
 
+	"glassbrief/cmd/show"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -97,7 +98,7 @@ func (a *app) addVerbs(args []string) {
 }
 
 func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
-	settleWidths()
+	show.SettleWidths()
 	a := &app{
 		stdin: stdin, stdout: stdout, stderr: stderr,
 		form:  choice{value: "text", words: forms},

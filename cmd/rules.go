@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"slices"
 
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
@@ -13,7 +15,7 @@ import (
 )
 
 type rulesData struct {
-	header
+	travel.Header
 	Criteria []criterionRuleData `json:"criteria"`
 	Facts    []factRuleData      `json:"facts"` // that the files define
 }
@@ -21,8 +23,8 @@ type rulesData struct {
 type criterionRuleData struct {
 	Name     string         `json:"name"`
 	About    string         `json:"about"`
-	Weight   number         `json:"weight"`
-	Share    number         `json:"share_pct"` // of the weight of all criteria
+	Weight   travel.Number  `json:"weight"`
+	Share    travel.Number  `json:"share_pct"` // of the weight of all criteria
 	When     string         `json:"when"`      // "" for always
 	Vetoes   []vetoRuleData `json:"vetoes"`
 	Scores   []string       `json:"scores"`
@@ -67,7 +69,7 @@ from. With a scenario they are those that it is judged by.`,
 				return err
 			}
 			data := rulesDataOf(set)
-			return a.show(view{data: data, page: func(lang.Printer) page { return rulesPage(data) }})
+			return a.show(view{data: data, page: func(lang.Printer) show.Page { return rulesPage(data) }})
 		},
 	}
 }
@@ -135,14 +137,14 @@ func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 }
 
 func rulesDataOf(set *rules.Set) rulesData {
-	data := rulesData{header: headerOf("rules"), Criteria: []criterionRuleData{}, Facts: []factRuleData{}}
+	data := rulesData{Header: travel.HeaderOf("rules"), Criteria: []criterionRuleData{}, Facts: []factRuleData{}}
 	total := 0.0
 	for _, c := range set.Criteria() {
 		total += c.Weight
 	}
 	for _, c := range set.Criteria() {
 		d := criterionRuleData{
-			Name: c.Name, About: c.About, Weight: number(c.Weight), Share: number(100 * c.Weight / total),
+			Name: c.Name, About: c.About, Weight: travel.Number(c.Weight), Share: travel.Number(100 * c.Weight / total),
 			Vetoes: []vetoRuleData{}, Scores: []string{}, From: c.Span.String(), Replaces: c.Replaces.String(),
 		}
 		if c.When != nil {
@@ -167,36 +169,36 @@ func rulesDataOf(set *rules.Set) rulesData {
 	return data
 }
 
-func rulesPage(data rulesData) page {
-	var out page
+func rulesPage(data rulesData) show.Page {
+	var out show.Page
 	for _, c := range data.Criteria {
-		out.heading(fmt.Sprintf("%s, weight %g (%.0f%%)", c.Name, float64(c.Weight), float64(c.Share)))
+		out.Heading(fmt.Sprintf("%s, weight %g (%.0f%%)", c.Name, float64(c.Weight), float64(c.Share)))
 		if c.About != "" {
-			out.paragraph(c.About)
+			out.Paragraph(c.About)
 		}
-		var lines []pair
+		var lines []show.Pair
 		if c.When != "" {
-			lines = append(lines, pair{name: "when", value: c.When})
+			lines = append(lines, show.Pair{Name: "when", Value: c.When})
 		}
 		for _, veto := range c.Vetoes {
-			lines = append(lines, pair{name: "out if", value: veto.If})
+			lines = append(lines, show.Pair{Name: "out if", Value: veto.If})
 		}
 		for _, score := range c.Scores {
-			lines = append(lines, pair{name: "score", value: score})
+			lines = append(lines, show.Pair{Name: "score", Value: score})
 		}
-		from := pair{name: "from", value: c.From}
+		from := show.Pair{Name: "from", Value: c.From}
 		if c.Replaces != "" {
-			from.value += ", in the place of " + c.Replaces
+			from.Value += ", in the place of " + c.Replaces
 		}
-		out.pairs(append(lines, from))
+		out.Pairs(append(lines, from))
 	}
 	if len(data.Facts) > 0 {
-		out.heading("Facts of these files")
-		g := grid{columns: []column{{title: "fact"}, {title: "is", wraps: true}, {title: "meaning", wraps: true}, {title: "from", wraps: true}}}
+		out.Heading("Facts of these files")
+		g := show.Grid{Columns: []show.Column{{Title: "fact"}, {Title: "is", Wraps: true}, {Title: "meaning", Wraps: true}, {Title: "from", Wraps: true}}}
 		for _, fact := range data.Facts {
-			g.rows = append(g.rows, []cell{{text: fact.Name, tone: toneStrong}, {text: fact.Is}, {text: fact.Meaning}, {text: fact.From}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: fact.Name, Tone: show.Strong}, {Text: fact.Is}, {Text: fact.Meaning}, {Text: fact.From}})
 		}
-		out.grid(g)
+		out.Grid(g)
 	}
 	return out
 }

@@ -3,6 +3,8 @@ package cmd
 import (
 	"fmt"
 
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
@@ -11,7 +13,7 @@ import (
 )
 
 type rulesTestData struct {
-	header
+	travel.Header
 	Cases     []caseData  `json:"cases"`
 	Untouched []pointData `json:"untouched"` // by all cases
 	Touched   int         `json:"touched"`   // how many points are
@@ -56,7 +58,7 @@ ends with 1 when a case does not hold.
 				return err
 			}
 			data, broken := testedRules(set, sources[1:])
-			if err := a.show(view{data: data, page: func(lang.Printer) page { return rulesTestPage(data) }}); err != nil {
+			if err := a.show(view{data: data, page: func(lang.Printer) show.Page { return rulesTestPage(data) }}); err != nil {
 				return err
 			}
 			if broken != nil {
@@ -72,7 +74,7 @@ ends with 1 when a case does not hold.
 
 // testedRules runs the cases of a set and says what of some sources they touch.
 func testedRules(set *rules.Set, sources []*lang.Source) (rulesTestData, lang.Diagnostics) {
-	data := rulesTestData{header: headerOf("rules-test"), Cases: []caseData{}, Untouched: []pointData{}}
+	data := rulesTestData{Header: travel.HeaderOf("rules-test"), Cases: []caseData{}, Untouched: []pointData{}}
 	var coverages []*rules.Coverage
 	for _, src := range sources {
 		coverages = append(coverages, set.Coverage(src))
@@ -95,8 +97,8 @@ func testedRules(set *rules.Set, sources []*lang.Source) (rulesTestData, lang.Di
 	return data, broken
 }
 
-func rulesTestPage(data rulesTestData) page {
-	var out page
+func rulesTestPage(data rulesTestData) show.Page {
+	var out show.Page
 	broken := 0
 	for _, c := range data.Cases {
 		if !c.Holds {
@@ -116,15 +118,15 @@ func rulesTestPage(data rulesTestData) page {
 	if points := data.Touched + len(data.Untouched); points > 0 {
 		summary += fmt.Sprintf(" Of what these files define, %d of %d vetoes, scores, conditions, branches and facts are touched.", data.Touched, points)
 	}
-	out.paragraph(summary)
+	out.Paragraph(summary)
 	if len(data.Untouched) == 0 {
 		return out
 	}
-	out.heading("What no case touches")
-	g := grid{columns: []column{{title: "of"}, {title: "what", wraps: true}, {title: "where", wraps: true}}}
+	out.Heading("What no case touches")
+	g := show.Grid{Columns: []show.Column{{Title: "of"}, {Title: "what", Wraps: true}, {Title: "where", Wraps: true}}}
 	for _, p := range data.Untouched {
-		g.rows = append(g.rows, []cell{{text: p.Of, tone: toneStrong}, {text: p.What}, {text: p.From}})
+		g.Rows = append(g.Rows, []show.Cell{{Text: p.Of, Tone: show.Strong}, {Text: p.What}, {Text: p.From}})
 	}
-	out.grid(g)
+	out.Grid(g)
 	return out
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"glassbrief/cmd/travel"
 	"glassbrief/lang"
 
 	"github.com/google/go-cmp/cmp"
@@ -119,7 +120,7 @@ func calculationSchema(t *testing.T, run []string) *jsonschema.Schema {
 func reflectedSchema(data any) *jsonschema.Schema {
 	reflector := jsonschema.Reflector{ExpandedStruct: true, DoNotReference: true, Anonymous: true, Mapper: func(of reflect.Type) *jsonschema.Schema {
 		switch of {
-		case reflect.TypeFor[number]():
+		case reflect.TypeFor[travel.Number]():
 			return numberSchema()
 		case reflect.TypeFor[lang.Diagnostic]():
 			return diagnosticSchema()

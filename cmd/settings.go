@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"glassbrief/cmd/show"
 	"glassbrief/lang"
 
 	"github.com/go-viper/mapstructure/v2"
@@ -30,8 +31,6 @@ type Settings struct {
 const (
 	settingsName = "settings.yaml"   // in the user's configuration folder
 	projectName  = "glassbrief.yaml" // beside the scenario
-	minWidth     = 40
-	maxWidth     = 400
 )
 
 var (
@@ -180,9 +179,9 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 				or(lang.Nearest(word.value, word.words)).because("It takes %s.", lang.Quoted(word.words)))
 		}
 	}
-	if w := settled.Width; w != 0 && (w < minWidth || w > maxWidth) {
+	if w := settled.Width; w != 0 && (w < show.MinWidth || w > show.MaxWidth) {
 		complain("width", usage(lang.OutOfRange, "the width %d is out of range", w).
-			because("It is between %d and %d cells, or 0 for that of the terminal.", minWidth, maxWidth))
+			because("It is between %d and %d cells, or 0 for that of the terminal.", show.MinWidth, show.MaxWidth))
 	}
 	return settled, found
 }

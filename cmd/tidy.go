@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"glassbrief/cmd/travel"
 	"glassbrief/lang"
 
 	"github.com/rogpeppe/go-internal/diff"
@@ -26,7 +27,7 @@ type tidying struct {
 }
 
 type tidyData struct {
-	header
+	travel.Header
 	Files []string `json:"files"` // that would change
 }
 
@@ -172,7 +173,7 @@ func (t *tidying) result() error {
 			return nil
 		})
 	}
-	v := view{data: tidyData{headerOf("tidy"), append([]string{}, t.changed...)}}
+	v := view{data: tidyData{travel.HeaderOf("tidy"), append([]string{}, t.changed...)}}
 	for _, name := range t.changed {
 		v.rows = append(v.rows, tidyRow{name})
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -47,7 +48,7 @@ lens to compare with is the best other one, unless --against names it.`,
 			}
 			return a.show(view{
 				data: whyDataOf(reasons, a.printer()),
-				page: func(p lang.Printer) page { return whyPage(reasons, p) },
+				page: func(p lang.Printer) show.Page { return whyPage(reasons, p) },
 			})
 		},
 	}
@@ -168,27 +169,27 @@ func (w *reasons) turn() {
 	})
 }
 
-func whyPage(w *reasons, p lang.Printer) page {
-	var out page
+func whyPage(w *reasons, p lang.Printer) show.Page {
+	var out show.Page
 	shot := w.shot.Shot
-	out.heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(w.lens, p))
-	out.paragraph(w.verdict(p))
+	out.Heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(w.lens, p))
+	out.Paragraph(w.verdict(p))
 	for _, turn := range w.turns {
-		out.heading(turn.to)
+		out.Heading(turn.to)
 		if len(turn.changes) == 0 {
-			out.paragraph("No change of distance, light, highest ISO, speed or accessories alone brings that about.")
+			out.Paragraph("No change of distance, light, highest ISO, speed or accessories alone brings that about.")
 			continue
 		}
-		out.grid(changesGrid(&turn, w.recommendation.Camera, p))
+		out.Grid(changesGrid(&turn, w.recommendation.Camera, p))
 	}
-	out.heading("Criteria")
-	out.grid(criteriaGrid(w))
-	out.paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight.")
-	out.heading("Rules, with the values put in")
-	out.grid(rulesGrid(w.trace))
-	out.heading("Facts")
-	out.grid(factsGrid(w, p))
-	out.paragraph(wording.Limits)
+	out.Heading("Criteria")
+	out.Grid(criteriaGrid(w))
+	out.Paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight.")
+	out.Heading("Rules, with the values put in")
+	out.Grid(rulesGrid(w.trace))
+	out.Heading("Facts")
+	out.Grid(factsGrid(w, p))
+	out.Paragraph(wording.Limits)
 	return out
 }
 
@@ -227,10 +228,10 @@ func (w *reasons) verdict(p lang.Printer) string {
 	return text
 }
 
-func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "with this alone", wraps: true}, {title: "of its tolerance", right: true, spare: 1}}}
+func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "with this alone", Wraps: true}, {Title: "of its tolerance", Right: true, Spare: 1}}}
 	for _, lens := range t.lenses {
-		g.columns = append(g.columns, column{title: lens.Name.Value, right: true})
+		g.Columns = append(g.Columns, show.Column{Title: lens.Name.Value, Right: true})
 	}
 	for i := range t.changes {
 		c := &t.changes[i]
@@ -238,36 +239,36 @@ func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) grid {
 		if (c.Figure == why.Distance || c.Figure == why.Light) && !math.IsInf(c.Size, 0) {
 			size = fmt.Sprintf("%.0f%%", 100*c.Size)
 		}
-		row := []cell{{text: wording.Change(c, p)}, {text: size}}
+		row := []show.Cell{{Text: wording.Change(c, p)}, {Text: size}}
 		for _, lens := range t.lenses {
-			row = append(row, cell{text: outcomeText(engine.Try(c.Scenario, camera, lens, c.Shot))})
+			row = append(row, show.Cell{Text: outcomeText(engine.Try(c.Scenario, camera, lens, c.Shot))})
 		}
-		g.rows = append(g.rows, row)
+		g.Rows = append(g.Rows, row)
 	}
 	return g
 }
 
-func criteriaGrid(w *reasons) grid {
-	g := grid{columns: []column{
-		{title: "criterion"}, {title: "weight", right: true}, {title: "share", right: true}, {title: "score", right: true},
+func criteriaGrid(w *reasons) show.Grid {
+	g := show.Grid{Columns: []show.Column{
+		{Title: "criterion"}, {Title: "weight", Right: true}, {Title: "share", Right: true}, {Title: "score", Right: true},
 	}}
 	if w.against != nil {
-		g.columns = append(g.columns, column{title: w.against.Lens, right: true})
+		g.Columns = append(g.Columns, show.Column{Title: w.against.Lens, Right: true})
 	}
-	g.columns = append(g.columns, column{title: "because", wraps: true})
+	g.Columns = append(g.Columns, show.Column{Title: "because", Wraps: true})
 	for i := range w.trace {
 		t := &w.trace[i]
-		row := []cell{{text: t.Name}, {text: fmt.Sprintf("%g", t.Weight)}, {text: share(t.Share)}, {text: scoreOf(&t.Finding), tone: toneStrong}}
+		row := []show.Cell{{Text: t.Name}, {Text: fmt.Sprintf("%g", t.Weight)}, {Text: share(t.Share)}, {Text: scoreOf(&t.Finding), Tone: show.Strong}}
 		if w.against != nil {
-			row = append(row, cell{text: scoreOf(&w.against.Criteria[i])})
+			row = append(row, show.Cell{Text: scoreOf(&w.against.Criteria[i])})
 		}
-		g.rows = append(g.rows, append(row, cell{text: strings.Join(saidOf(&t.Finding), "; ")}))
+		g.Rows = append(g.Rows, append(row, show.Cell{Text: strings.Join(saidOf(&t.Finding), "; ")}))
 	}
-	total := []cell{{text: "all"}, {}, {}, {text: standingOf(w.lens), tone: toneStrong}}
+	total := []show.Cell{{Text: "all"}, {}, {}, {Text: standingOf(w.lens), Tone: show.Strong}}
 	if w.against != nil {
-		total = append(total, cell{text: standingOf(w.against)})
+		total = append(total, show.Cell{Text: standingOf(w.against)})
 	}
-	g.rows = append(g.rows, nil, append(total, cell{}))
+	g.Rows = append(g.Rows, nil, append(total, show.Cell{}))
 	return g
 }
 
@@ -319,23 +320,23 @@ func saidOf(f *rules.Finding) []string {
 	return said
 }
 
-func rulesGrid(trace []rules.Trace) grid {
-	g := grid{columns: []column{{title: "criterion"}, {title: "rule", wraps: true}, {title: "with values", wraps: true}, {title: "gives", right: true}}}
+func rulesGrid(trace []rules.Trace) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "criterion"}, {Title: "rule", Wraps: true}, {Title: "with values", Wraps: true}, {Title: "gives", Right: true}}}
 	for i := range trace {
 		t := &trace[i]
 		if i > 0 {
-			g.rows = append(g.rows, nil)
+			g.Rows = append(g.Rows, nil)
 		}
 		name := t.Name
-		add := func(prefix string, line *rules.Line, gives string, mark tone) {
+		add := func(prefix string, line *rules.Line, gives string, mark show.Tone) {
 			if !line.Known {
-				gives, mark = "unknown", toneWarn
+				gives, mark = "unknown", show.Warn
 			}
-			g.rows = append(g.rows, []cell{{text: name}, {text: prefix + line.Text}, {text: line.Values}, {text: gives, tone: mark}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: name}, {Text: prefix + line.Text}, {Text: line.Values}, {Text: gives, Tone: mark}})
 			name = ""
 		}
 		if t.When != nil {
-			add("when ", t.When, map[bool]string{true: "applies", false: "does not"}[t.When.Holds], toneNone)
+			add("when ", t.When, map[bool]string{true: "applies", false: "does not"}[t.When.Holds], show.NoTone)
 		}
 		for k := range t.Vetoes {
 			line := &t.Vetoes[k]
@@ -344,9 +345,9 @@ func rulesGrid(trace []rules.Trace) grid {
 				prefix = "needs "
 			}
 			if line.Holds {
-				add(prefix, line, "out", toneBad)
+				add(prefix, line, "out", show.Bad)
 			} else {
-				add(prefix, line, "passes", toneGood)
+				add(prefix, line, "passes", show.Good)
 			}
 		}
 		for k := range t.Scores {
@@ -354,31 +355,31 @@ func rulesGrid(trace []rules.Trace) grid {
 			if !t.Applies {
 				gives = "no matter"
 			}
-			add("score ", &t.Scores[k], gives, toneStrong)
+			add("score ", &t.Scores[k], gives, show.Strong)
 		}
 	}
 	return g
 }
 
 // factsGrid lists every fact with its formula and source.
-func factsGrid(w *reasons, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "fact"}, {title: "value", right: true}, {title: "formula", wraps: true}, {title: "source", wraps: true}}}
+func factsGrid(w *reasons, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "fact"}, {Title: "value", Right: true}, {Title: "formula", Wraps: true}, {Title: "source", Wraps: true}}}
 	scope := facts.OfShot
 	for id, fact := range facts.Table() {
 		if fact.Scope != scope {
-			g.rows, scope = append(g.rows, nil), fact.Scope
+			g.Rows, scope = append(g.Rows, nil), fact.Scope
 		}
-		g.rows = append(g.rows, []cell{
-			{text: fact.Name}, {text: factText(w, facts.ID(id), fact.Unit, fact.Truth, p), tone: toneStrong}, {text: fact.Formula}, {text: fact.Source},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: fact.Name}, {Text: factText(w, facts.ID(id), fact.Unit, fact.Truth, p), Tone: show.Strong}, {Text: fact.Formula}, {Text: fact.Source},
 		})
 	}
 	for i, fact := range w.shot.Shot.Rules.Facts() {
 		if i == 0 {
-			g.rows = append(g.rows, nil)
+			g.Rows = append(g.Rows, nil)
 		}
 		id, unit := definedFact(w, fact.Name)
-		g.rows = append(g.rows, []cell{
-			{text: fact.Name}, {text: factText(w, id, unit, false, p), tone: toneStrong}, {text: fact.Text()}, {text: "the rules: " + fact.Span.String()},
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: fact.Name}, {Text: factText(w, id, unit, false, p), Tone: show.Strong}, {Text: fact.Text()}, {Text: "the rules: " + fact.Span.String()},
 		})
 	}
 	return g

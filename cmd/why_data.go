@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
@@ -9,7 +10,7 @@ import (
 )
 
 type whyData struct {
-	header
+	travel.Header
 	Scenario string             `json:"scenario"`
 	Camera   string             `json:"camera"`
 	Rig      string             `json:"rig"`
@@ -30,57 +31,57 @@ type turnData struct {
 // changeData is a change of one figure. Of the distance it is how far the whole move lies
 // farther off.
 type changeData struct {
-	Figure     string `json:"figure"`
-	Now        number `json:"now"`
-	To         number `json:"to"`
-	Unit       string `json:"unit"`
-	Tolerances number `json:"tolerances"` // null when the figure has none
-	Text       string `json:"text"`
+	Figure     string        `json:"figure"`
+	Now        travel.Number `json:"now"`
+	To         travel.Number `json:"to"`
+	Unit       string        `json:"unit"`
+	Tolerances travel.Number `json:"tolerances"` // null when the figure has none
+	Text       string        `json:"text"`
 }
 
 type criterionWhyData struct {
-	Name    string     `json:"name"`
-	About   string     `json:"about"`
-	Weight  number     `json:"weight"`
-	Share   number     `json:"share_pct"`
-	Applies bool       `json:"applies"`
-	Score   number     `json:"score"`
-	When    *lineData  `json:"when" jsonschema:"nullable"` // null when it always applies
-	Vetoes  []lineData `json:"vetoes"`
-	Scores  []lineData `json:"scores"`
-	Reasons []string   `json:"reasons"`
+	Name    string        `json:"name"`
+	About   string        `json:"about"`
+	Weight  travel.Number `json:"weight"`
+	Share   travel.Number `json:"share_pct"`
+	Applies bool          `json:"applies"`
+	Score   travel.Number `json:"score"`
+	When    *lineData     `json:"when" jsonschema:"nullable"` // null when it always applies
+	Vetoes  []lineData    `json:"vetoes"`
+	Scores  []lineData    `json:"scores"`
+	Reasons []string      `json:"reasons"`
 }
 
 type lineData struct {
-	Code   string `json:"code"` // of a veto
-	Text   string `json:"text"`
-	Values string `json:"values"`
-	Known  bool   `json:"known"`
-	Holds  bool   `json:"holds"` // of a veto: it excludes the lens
-	Value  number `json:"value"` // of a score
+	Code   string        `json:"code"` // of a veto
+	Text   string        `json:"text"`
+	Values string        `json:"values"`
+	Known  bool          `json:"known"`
+	Holds  bool          `json:"holds"` // of a veto: it excludes the lens
+	Value  travel.Number `json:"value"` // of a score
 }
 
 type factWhyData struct {
-	Name    string `json:"name"`
-	Known   bool   `json:"known"`
-	Value   number `json:"value"` // in the unit; null when unknown or without bound
-	Unit    string `json:"unit"`
-	Text    string `json:"text"`
-	Scope   string `json:"scope"`
-	Meaning string `json:"meaning"`
-	Formula string `json:"formula"`
-	Source  string `json:"source"`
+	Name    string        `json:"name"`
+	Known   bool          `json:"known"`
+	Value   travel.Number `json:"value"` // in the unit; null when unknown or without bound
+	Unit    string        `json:"unit"`
+	Text    string        `json:"text"`
+	Scope   string        `json:"scope"`
+	Meaning string        `json:"meaning"`
+	Formula string        `json:"formula"`
+	Source  string        `json:"source"`
 }
 
 func whyDataOf(w *reasons, p lang.Printer) whyData {
 	r := w.recommendation
 	d := whyData{
-		header: headerOf("why"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
+		Header: travel.HeaderOf("why"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
 		Shot: w.shot.Shot.ID, Lens: judgementDataOf(w.lens), Turns: []turnData{}, Criteria: []criterionWhyData{},
 		Facts: factsWhyDataOf(w, p),
 	}
 	if w.against != nil {
-		d.Against = some(judgementDataOf(w.against))
+		d.Against = travel.Some(judgementDataOf(w.against))
 	}
 	for _, turn := range w.turns {
 		d.Turns = append(d.Turns, turnData{turn.to, turn.lenses[0].Name.Value, changesDataOf(turn.changes, p)})
@@ -97,11 +98,11 @@ func changesDataOf(changes []why.Change, p lang.Printer) []changeData {
 		c := &changes[i]
 		unit := [...]string{why.Distance: "m", why.Light: "lx", why.ISO: "", why.Speed: "m/s", why.Mass: "kg"}[c.Figure]
 		d := changeData{
-			Figure: c.Figure.String(), Now: number(c.Now), To: number(c.To), Unit: unit,
-			Tolerances: number(c.Size), Text: wording.Change(c, p),
+			Figure: c.Figure.String(), Now: travel.Number(c.Now), To: travel.Number(c.To), Unit: unit,
+			Tolerances: travel.Number(c.Size), Text: wording.Change(c, p),
 		}
 		if c.Figure == why.Speed && c.Shot.Move.Pace() == 0 {
-			d.Now, d.To, d.Unit = in(c.Now, "deg/s"), in(c.To, "deg/s"), "deg/s"
+			d.Now, d.To, d.Unit = travel.In(c.Now, "deg/s"), travel.In(c.To, "deg/s"), "deg/s"
 		}
 		data = append(data, d)
 	}
@@ -110,11 +111,11 @@ func changesDataOf(changes []why.Change, p lang.Printer) []changeData {
 
 func criterionWhyDataOf(t *rules.Trace) criterionWhyData {
 	d := criterionWhyData{
-		Name: t.Name, About: t.About, Weight: number(t.Weight), Share: number(100 * t.Share), Applies: t.Applies,
-		Score: number(t.Score), Vetoes: []lineData{}, Scores: []lineData{}, Reasons: list(saidOf(&t.Finding)),
+		Name: t.Name, About: t.About, Weight: travel.Number(t.Weight), Share: travel.Number(100 * t.Share), Applies: t.Applies,
+		Score: travel.Number(t.Score), Vetoes: []lineData{}, Scores: []lineData{}, Reasons: travel.List(saidOf(&t.Finding)),
 	}
 	if t.When != nil {
-		d.When = some(lineDataOf(t.When))
+		d.When = travel.Some(lineDataOf(t.When))
 	}
 	for i := range t.Vetoes {
 		d.Vetoes = append(d.Vetoes, lineDataOf(&t.Vetoes[i]))
@@ -126,7 +127,7 @@ func criterionWhyDataOf(t *rules.Trace) criterionWhyData {
 }
 
 func lineDataOf(l *rules.Line) lineData {
-	return lineData{l.Code, l.Text, l.Values, l.Known, l.Holds, number(l.Value)}
+	return lineData{l.Code, l.Text, l.Values, l.Known, l.Holds, travel.Number(l.Value)}
 }
 
 func factsWhyDataOf(w *reasons, p lang.Printer) []factWhyData {
@@ -134,9 +135,9 @@ func factsWhyDataOf(w *reasons, p lang.Printer) []factWhyData {
 	add := func(name string, id facts.ID, unit string, truth bool, rest factWhyData) {
 		_, known := w.lens.Facts.Get(id)
 		rest.Name, rest.Known, rest.Unit = name, known, unit
-		rest.Value = number(w.lens.Fact(id))
+		rest.Value = travel.Number(w.lens.Fact(id))
 		if row, ok := lang.FindUnit(unit); ok {
-			rest.Value = number(w.lens.Fact(id) / row.Factor)
+			rest.Value = travel.Number(w.lens.Fact(id) / row.Factor)
 		}
 		rest.Text = factText(w, id, unit, truth, p)
 		data = append(data, rest)

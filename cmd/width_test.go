@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"glassbrief/cmd/show"
 	"io"
 	"testing"
 )
@@ -17,7 +18,7 @@ func TestTextWidth(t *testing.T) {
 		{"the setting above COLUMNS", &Settings{Width: 60}, "120", 60},
 		{"COLUMNS that is no number", &Settings{}, "wide", 80},
 		{"COLUMNS of zero", &Settings{}, "0", 80},
-		{"COLUMNS too narrow for a table", &Settings{}, "3", minWidth},
+		{"COLUMNS too narrow for a table", &Settings{}, "3", show.MinWidth},
 		{"before the settings are read", nil, "", 80},
 	}
 	for _, test := range tests {

@@ -11,6 +11,7 @@ import (
 
 	"glassbrief/cmd/browsertest"
 	"glassbrief/cmd/report"
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
@@ -140,13 +141,17 @@ func TestAuditInABrowser(t *testing.T) {
 		t.Fatal("nothing is missing")
 	}
 	titles := []string{"for", "focal length", "T", "focuses to", "circle", "mass"}
-	table := &report.Table{Rows: [][]report.Cell{make([]report.Cell, len(titles))}}
+	table := show.Grid{Rows: [][]show.Cell{make([]show.Cell, len(titles))}}
 	for i, title := range titles {
-		table.Columns = append(table.Columns, report.Column{Title: title, Right: true})
+		table.Columns = append(table.Columns, show.Column{Title: title, Right: true})
 		table.Rows[0][i].Text = "from 18.25 mm to 24 mm"
 	}
+	var words show.Page
+	words.Heading("Short of glass")
+	words.Paragraph("It does not suit.")
+	words.Grid(table)
 	var b bytes.Buffer
-	if err := (report.Writer{}).Audit(&b, "Short of glass", r, []report.Block{{Paragraph: "It does not suit."}, {Table: table}}); err != nil {
+	if err := (report.Writer{}).Audit(&b, words, r); err != nil {
 		t.Fatal(err)
 	}
 	checkPage(t, browsertest.Start(t), "audit", b.String(), look{360, "dark"}, look{1280, "light"})
@@ -170,12 +175,16 @@ func comparisonOf(t *testing.T) string {
 	if r.SamePlan() {
 		t.Fatal("the plan stays the same")
 	}
-	blocks := []report.Block{{Paragraph: "The plan changes."}, {Heading: "What changed"}, {Table: &report.Table{
-		Columns: []report.Column{{Title: "no", Right: true}, {Title: "what"}},
-		Rows:    [][]report.Cell{{{Text: "1"}, {Text: "<b>shot</b> distance", Tone: "strong"}}},
-	}}}
+	var words show.Page
+	words.Heading("now against before")
+	words.Paragraph("The plan changes.")
+	words.Heading("What changed")
+	words.Grid(show.Grid{
+		Columns: []show.Column{{Title: "no", Right: true}, {Title: "what"}},
+		Rows:    [][]show.Cell{{{Text: "1"}, {Text: "<b>shot</b> distance", Tone: show.Strong}}},
+	})
 	var b bytes.Buffer
-	if err := (report.Writer{}).Comparison(&b, "now against before", r, blocks); err != nil {
+	if err := (report.Writer{}).Comparison(&b, words, r); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

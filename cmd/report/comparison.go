@@ -3,6 +3,7 @@ package report
 import (
 	"io"
 
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/compare"
@@ -10,7 +11,7 @@ import (
 
 // A comparison is what the template of the same name shows.
 type comparison struct {
-	Blocks []Block
+	Blocks []show.Block
 	Shots  []changedShot
 	Matrix matrix
 }
@@ -30,10 +31,10 @@ type changedSide struct {
 	Strip *stripDrawing
 }
 
-// Comparison writes what a changed brief does to the plan: the blocks, which say it in
-// words, and behind them the setups that change, drawn side by side.
-func (w Writer) Comparison(to io.Writer, title string, r *compare.Comparison, blocks []Block) error {
-	page := comparison{Blocks: blocks, Matrix: newMatrix(r.New).unlinked()}
+// Comparison writes what a changed brief does to the plan: the page, which says it in
+// words, and behind it the setups that change, drawn side by side.
+func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison) error {
+	page := comparison{Blocks: words.Blocks[1:], Matrix: newMatrix(r.New).unlinked()}
 	for _, effect := range r.Effects {
 		if effect.Of != compare.Setup {
 			continue
@@ -44,7 +45,7 @@ func (w Writer) Comparison(to io.Writer, title string, r *compare.Comparison, bl
 			Sides: []changedSide{w.side("before", r.Old, shot.Old), w.side("now", r.New, shot.New)},
 		})
 	}
-	return w.write(to, "compare.html", title, page)
+	return w.write(to, "compare.html", words.Title(), page)
 }
 
 func (w Writer) side(name string, r *engine.Recommendation, shot *engine.ShotAnswer) changedSide {

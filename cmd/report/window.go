@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine/audit"
 )
@@ -35,17 +36,17 @@ type windowLine struct {
 	Hire  []span // those for hire that do all of the shots
 }
 
-// Audit writes the answer to the producer: the blocks, which say it in words, and what is
+// Audit writes the answer to the producer: the page, which says it in words, and what is
 // missing, drawn.
-func (w Writer) Audit(to io.Writer, title string, r *audit.Answer, blocks []Block) error {
+func (w Writer) Audit(to io.Writer, words show.Page, r *audit.Answer) error {
 	var windows []windowDrawing
 	for i := range r.Specifications {
 		windows = append(windows, w.window(r, &r.Specifications[i]))
 	}
-	return w.write(to, "audit.html", title, struct {
-		Blocks  []Block
+	return w.write(to, "audit.html", words.Title(), struct {
+		Blocks  []show.Block
 		Windows []windowDrawing
-	}{blocks, windows})
+	}{words.Blocks[1:], windows})
 }
 
 func (w Writer) window(r *audit.Answer, s *audit.Specification) windowDrawing {

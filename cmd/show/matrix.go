@@ -1,4 +1,4 @@
-package cmd
+package show
 
 import (
 	"fmt"
@@ -13,18 +13,18 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
-const matrixKey = "Scores in hundredths; in brackets the lens for the shot. A star marks the kit; " +
+const MatrixKey = "Scores in hundredths; in brackets the lens for the shot. A star marks the kit; " +
 	"\"-\" is out, and \"?\" too little known. Lenses that do no shot are left out."
 
 // matrixRoom is what the shots of a matrix may take side by side, in cells: 80 without the
 // names of the lenses, which wrap.
 const matrixRoom = plainWidth - 18
 
-// matrixGrids lays the scores of the lenses in the shots out, so many shots side by side
+// MatrixGrids lays the scores of the lenses in the shots out, so many shots side by side
 // that 80 cells hold them.
-func matrixGrids(r *engine.Recommendation) []grid {
+func MatrixGrids(r *engine.Recommendation) []Grid {
 	lenses := lensesThatDo(r)
-	var grids []grid
+	var grids []Grid
 	for from, to := 0, 0; from < len(r.Shots); from = to {
 		for room := matrixRoom; to < len(r.Shots) && (room > 0 || to == from); to++ {
 			if room -= len(gap) + max(len("[100]"), text.StringWidth(r.Shots[to].Shot.ID)); room < 0 && to > from {
@@ -32,36 +32,36 @@ func matrixGrids(r *engine.Recommendation) []grid {
 			}
 		}
 		shots := r.Shots[from:to]
-		g := grid{columns: []column{{title: "lens", wraps: true}}}
+		g := Grid{Columns: []Column{{Title: "lens", Wraps: true}}}
 		for i := range shots {
-			g.columns = append(g.columns, column{title: shots[i].Shot.ID, right: true})
+			g.Columns = append(g.Columns, Column{Title: shots[i].Shot.ID, Right: true})
 		}
 		for _, lens := range lenses {
-			name := cell{text: lens}
+			name := Cell{Text: lens}
 			if slices.Contains(r.Kit.Lenses, lens) {
-				name = cell{text: lens + " *", tone: toneStrong}
+				name = Cell{Text: lens + " *", Tone: Strong}
 			}
-			row := []cell{name}
+			row := []Cell{name}
 			for i := range shots {
 				row = append(row, matrixCell(shots[i].Find(lens), shots[i].Use))
 			}
-			g.rows = append(g.rows, row)
+			g.Rows = append(g.Rows, row)
 		}
 		grids = append(grids, g)
 	}
 	return grids
 }
 
-func matrixCell(j, use *engine.Judgement) cell {
+func matrixCell(j, use *engine.Judgement) Cell {
 	switch {
 	case j.Standing == engine.Excluded:
-		return cell{text: "-", tone: toneFaint}
+		return Cell{Text: "-", Tone: Faint}
 	case j.Standing == engine.Undecided:
-		return cell{text: "?", tone: toneFaint}
+		return Cell{Text: "?", Tone: Faint}
 	case j == use:
-		return cell{text: fmt.Sprintf("[%.0f]", j.Score*100), tone: toneGood}
+		return Cell{Text: fmt.Sprintf("[%.0f]", j.Score*100), Tone: Good}
 	}
-	return cell{text: fmt.Sprintf("%.0f", j.Score*100)}
+	return Cell{Text: fmt.Sprintf("%.0f", j.Score*100)}
 }
 
 // lensesThatDo gives the lenses of the kit and then the others that do a shot, in the
@@ -86,17 +86,17 @@ func lensesThatDo(r *engine.Recommendation) []string {
 // stripCells is the length of a focus strip.
 const stripCells = 40
 
-const focusKey = "Far on the left, near on the right, in equal turns of the focus ring: # must be sharp and is, " +
+const FocusKey = "Far on the left, near on the right, in equal turns of the focus ring: # must be sharp and is, " +
 	"= is sharp besides, ! must be sharp and is not, | the mark."
 
-// focusGrid draws a focus strip for each shot.
-func focusGrid(r *engine.Recommendation, p lang.Printer) grid {
-	g := grid{columns: []column{{title: "shot"}, {title: "far", right: true}, {title: "focus"}, {title: "near"}}}
+// FocusGrid draws a focus strip for each shot.
+func FocusGrid(r *engine.Recommendation, p lang.Printer) Grid {
+	g := Grid{Columns: []Column{{Title: "shot"}, {Title: "far", Right: true}, {Title: "focus"}, {Title: "near"}}}
 	for i := range r.Shots {
 		if j := r.Shots[i].Use; j != nil {
 			far, strip, near := focusStrip(j)
-			g.rows = append(g.rows, []cell{
-				{text: r.Shots[i].Shot.ID}, {text: p.Quantity(far, "m")}, {text: strip}, {text: p.Quantity(near, "m")},
+			g.Rows = append(g.Rows, []Cell{
+				{Text: r.Shots[i].Shot.ID}, {Text: p.Quantity(far, "m")}, {Text: strip}, {Text: p.Quantity(near, "m")},
 			})
 		}
 	}

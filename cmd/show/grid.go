@@ -1,4 +1,4 @@
-package cmd
+package show
 
 import (
 	"slices"
@@ -9,26 +9,26 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
-// A grid is a table: titles, and rows with as many cells as there are columns. A nil
+// A Grid is a table: titles, and rows with as many cells as there are columns. A nil
 // row is a gap between groups of rows.
-type grid struct {
-	columns  []column
-	rows     [][]cell
-	untitled bool // the titles are for Markdown only
+type Grid struct {
+	Columns  []Column
+	Rows     [][]Cell
+	Untitled bool // the titles are for Markdown only
 }
 
-// A column says how it gives way when a table is wider than its room: first columns are
+// A Column says how it gives way when a table is wider than its room: first columns are
 // left out, that with the lowest number in spare first, then those that wrap do so.
-type column struct {
-	title string
-	right bool // numbers, set to the right
-	wraps bool
-	spare int // 0 is never left out
+type Column struct {
+	Title string
+	Right bool // numbers, set to the right
+	Wraps bool
+	Spare int // 0 is never left out
 }
 
-type cell struct {
-	text string
-	tone tone
+type Cell struct {
+	Text string
+	Tone Tone
 }
 
 const (
@@ -36,20 +36,20 @@ const (
 	minColumn = 12   // cells that a column that wraps keeps at least
 )
 
-// settleWidths makes the width of a character the same in every locale.
-var settleWidths = sync.OnceFunc(func() { text.OverrideRuneWidthEastAsianWidth(false) })
+// SettleWidths makes the width of a character the same in every locale.
+var SettleWidths = sync.OnceFunc(func() { text.OverrideRuneWidthEastAsianWidth(false) })
 
 // align is how a column's cells are set.
-func (c column) align() text.Align {
-	if c.right {
+func (c Column) align() text.Align {
+	if c.Right {
 		return text.AlignRight
 	}
 	return text.AlignLeft
 }
 
-// text gives the table with colours, at most width cells wide as long as the columns
+// Text gives the table with colours, at most width cells wide as long as the columns
 // that neither wrap nor can be left out allow it.
-func (g grid) text(colours *palette, width int) string {
+func (g Grid) text(colours *Palette, width int) string {
 	keep, room := g.fit(width)
 	rows := g.titledRows()
 	lines, widths := wrapped(rows, keep, room)
@@ -63,13 +63,13 @@ func (g grid) text(colours *palette, width int) string {
 			parts := make([]string, len(keep))
 			for i, c := range keep {
 				if at < len(lines[n][i]) {
-					parts[i] = colours.paint(row[c].tone, lines[n][i][at])
+					parts[i] = colours.paint(row[c].Tone, lines[n][i][at])
 				}
-				parts[i] = g.columns[c].align().Apply(parts[i], widths[i])
+				parts[i] = g.Columns[c].align().Apply(parts[i], widths[i])
 			}
 			out.WriteString(strings.TrimRight(strings.Join(parts, gap), " ") + "\n")
 		}
-		if n == 0 && !g.untitled {
+		if n == 0 && !g.Untitled {
 			rule := len(gap) * (len(keep) - 1)
 			for _, w := range widths {
 				rule += w
@@ -81,20 +81,20 @@ func (g grid) text(colours *palette, width int) string {
 }
 
 // titledRows gives the rows, behind the titles if they are shown.
-func (g grid) titledRows() [][]cell {
-	if g.untitled {
-		return g.rows
+func (g Grid) titledRows() [][]Cell {
+	if g.Untitled {
+		return g.Rows
 	}
-	titles := make([]cell, len(g.columns))
-	for c, column := range g.columns {
-		titles[c] = cell{text: column.title, tone: toneStrong}
+	titles := make([]Cell, len(g.Columns))
+	for c, column := range g.Columns {
+		titles[c] = Cell{Text: column.Title, Tone: Strong}
 	}
-	return append([][]cell{titles}, g.rows...)
+	return append([][]Cell{titles}, g.Rows...)
 }
 
 // wrapped gives the lines of each cell of the columns that are kept, and how wide the
 // longest in each column is.
-func wrapped(rows [][]cell, keep, room []int) (lines [][][]string, widths []int) {
+func wrapped(rows [][]Cell, keep, room []int) (lines [][][]string, widths []int) {
 	lines, widths = make([][][]string, len(rows)), make([]int, len(keep))
 	for n, row := range rows {
 		lines[n] = make([][]string, len(keep))
@@ -102,7 +102,7 @@ func wrapped(rows [][]cell, keep, room []int) (lines [][][]string, widths []int)
 			continue
 		}
 		for i, c := range keep {
-			lines[n][i] = wrap(row[c].text, room[i])
+			lines[n][i] = wrap(row[c].Text, room[i])
 			for _, line := range lines[n][i] {
 				widths[i] = max(widths[i], text.StringWidth(line))
 			}
@@ -112,9 +112,9 @@ func wrapped(rows [][]cell, keep, room []int) (lines [][][]string, widths []int)
 }
 
 // fit gives the columns to keep and their widths, for a table of the given width.
-func (g grid) fit(width int) (keep, widths []int) {
+func (g Grid) fit(width int) (keep, widths []int) {
 	total := -len(gap)
-	for c := range g.columns {
+	for c := range g.Columns {
 		keep = append(keep, c)
 		widths = append(widths, g.naturalWidth(c))
 		total += widths[c] + len(gap)
@@ -122,7 +122,7 @@ func (g grid) fit(width int) (keep, widths []int) {
 	for total > width {
 		spare := -1
 		for i, c := range keep {
-			if s := g.columns[c].spare; s > 0 && (spare < 0 || s < g.columns[keep[spare]].spare) {
+			if s := g.Columns[c].Spare; s > 0 && (spare < 0 || s < g.Columns[keep[spare]].Spare) {
 				spare = i
 			}
 		}
@@ -136,7 +136,7 @@ func (g grid) fit(width int) (keep, widths []int) {
 	for ; total > width; total-- {
 		widest := -1
 		for i, c := range keep {
-			if g.columns[c].wraps && widths[i] > minColumn && (widest < 0 || widths[i] > widths[widest]) {
+			if g.Columns[c].Wraps && widths[i] > minColumn && (widest < 0 || widths[i] > widths[widest]) {
 				widest = i
 			}
 		}
@@ -148,39 +148,39 @@ func (g grid) fit(width int) (keep, widths []int) {
 	return keep, widths
 }
 
-func (g grid) naturalWidth(c int) int {
+func (g Grid) naturalWidth(c int) int {
 	width := 0
-	if !g.untitled {
-		width = text.LongestLineLen(g.columns[c].title)
+	if !g.Untitled {
+		width = text.LongestLineLen(g.Columns[c].Title)
 	}
-	for _, row := range g.filledRows() {
-		width = max(width, text.LongestLineLen(row[c].text))
+	for _, row := range g.FilledRows() {
+		width = max(width, text.LongestLineLen(row[c].Text))
 	}
 	return width
 }
 
-// filledRows gives the rows without the gaps.
-func (g grid) filledRows() [][]cell {
-	return slices.DeleteFunc(slices.Clone(g.rows), func(row []cell) bool { return row == nil })
+// FilledRows gives the rows without the gaps.
+func (g Grid) FilledRows() [][]Cell {
+	return slices.DeleteFunc(slices.Clone(g.Rows), func(row []Cell) bool { return row == nil })
 }
 
-func (g grid) markdown() string {
+func (g Grid) markdown() string {
 	t := table.NewWriter()
 	t.Style().Format.Header = text.FormatDefault
-	titles := make(table.Row, len(g.columns))
-	configs := make([]table.ColumnConfig, len(g.columns))
-	for c, column := range g.columns {
-		titles[c] = column.title
-		if column.right {
+	titles := make(table.Row, len(g.Columns))
+	configs := make([]table.ColumnConfig, len(g.Columns))
+	for c, column := range g.Columns {
+		titles[c] = column.Title
+		if column.Right {
 			configs[c] = table.ColumnConfig{Number: c + 1, Align: column.align()}
 		}
 	}
 	t.SetColumnConfigs(configs)
 	t.AppendHeader(titles)
-	for _, row := range g.filledRows() {
+	for _, row := range g.FilledRows() {
 		cells := make(table.Row, len(row))
 		for c, cell := range row {
-			cells[c] = escapeMarkdown(cell.text)
+			cells[c] = escapeMarkdown(cell.Text)
 		}
 		t.AppendRow(cells)
 	}

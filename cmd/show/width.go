@@ -1,4 +1,4 @@
-package cmd
+package show
 
 import (
 	"io"
@@ -9,25 +9,23 @@ import (
 )
 
 const (
+	MinWidth      = 40 // of a table that can still be read
+	MaxWidth      = 400
 	plainWidth    = 80  // of what is no terminal, so that a result is the same everywhere
 	terminalWidth = 100 // of a terminal that does not say
 )
 
-// textWidth gives the cells that text may take on a stream: by --width or its setting,
-// then COLUMNS, then the terminal.
-func (a *app) textWidth(stream io.Writer) int {
-	if a.settings != nil && a.settings.Width > 0 {
-		return a.settings.Width
-	}
+// WidthOf gives the cells that text may take on a stream: by COLUMNS, then by the terminal.
+func WidthOf(stream io.Writer) int {
 	if columns, err := strconv.Atoi(os.Getenv("COLUMNS")); err == nil && columns > 0 {
-		return min(max(columns, minWidth), maxWidth)
+		return min(max(columns, MinWidth), MaxWidth)
 	}
-	if !isTerminal(stream) {
+	if !IsTerminal(stream) {
 		return plainWidth
 	}
 	// Some pseudo-terminals give a width of 0 and no error.
 	if width, _, err := term.GetSize(int(stream.(*os.File).Fd())); err == nil && width > 0 {
-		return min(max(width, minWidth), maxWidth)
+		return min(max(width, MinWidth), MaxWidth)
 	}
 	return terminalWidth
 }

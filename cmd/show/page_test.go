@@ -1,4 +1,4 @@
-package cmd
+package show
 
 import (
 	"strings"
@@ -30,15 +30,15 @@ func TestWrap(t *testing.T) {
 }
 
 func TestPage(t *testing.T) {
-	var p page
-	p.heading("Kit of <two>")
-	p.pairs([]pair{{name: "first", value: "Wide_18"}}, nil, []pair{{name: "second one", value: "Normal 35", tone: toneGood}})
-	p.paragraph("It fits.")
+	var p Page
+	p.Heading("Kit of <two>")
+	p.Pairs([]Pair{{Name: "first", Value: "Wide_18"}}, nil, []Pair{{Name: "second one", Value: "Normal 35", Tone: Good}})
+	p.Paragraph("It fits.")
 	var text, markdown strings.Builder
-	if err := p.text(&text, newPalette(false), 80); err != nil {
+	if err := p.Text(&text, NewPalette(false), 80); err != nil {
 		t.Fatal(err)
 	}
-	if err := p.markdown(&markdown); err != nil {
+	if err := p.Markdown(&markdown); err != nil {
 		t.Fatal(err)
 	}
 	wantText := `Kit of <two>

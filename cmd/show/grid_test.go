@@ -1,4 +1,4 @@
-package cmd
+package show
 
 import (
 	"strings"
@@ -9,17 +9,17 @@ import (
 	"pgregory.net/rapid"
 )
 
-var lenses = grid{
-	columns: []column{
-		{title: "lens"},
-		{title: "score", right: true},
-		{title: "mass", right: true, spare: 1},
-		{title: "why", wraps: true},
+var lenses = Grid{
+	Columns: []Column{
+		{Title: "lens"},
+		{Title: "score", Right: true},
+		{Title: "mass", Right: true, Spare: 1},
+		{Title: "why", Wraps: true},
 	},
-	rows: [][]cell{
-		{{text: "Wide 18", tone: toneStrong}, {text: "0.81"}, {text: "620 g"}, {text: "sharp from 1.6 m to 2.8 m at T2.8"}},
+	Rows: [][]Cell{
+		{{Text: "Wide 18", Tone: Strong}, {Text: "0.81"}, {Text: "620 g"}, {Text: "sharp from 1.6 m to 2.8 m at T2.8"}},
 		nil,
-		{{text: "広角 24"}, {text: "0.7"}, {text: "unknown"}, {text: "a|b *c*", tone: toneBad}},
+		{{Text: "広角 24"}, {Text: "0.7"}, {Text: "unknown"}, {Text: "a|b *c*", Tone: Bad}},
 	},
 }
 
@@ -62,7 +62,7 @@ Wide 18   0.81  sharp from 1.6 m to
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			got := strings.ReplaceAll(lenses.text(newPalette(test.colours), test.width), "\x1b", "~")
+			got := strings.ReplaceAll(lenses.text(NewPalette(test.colours), test.width), "\x1b", "~")
 			if diff := cmp.Diff(strings.TrimPrefix(test.want, "\n"), got); diff != "" {
 				t.Errorf("table differs (-want +got):\n%s", diff)
 			}
@@ -84,15 +84,15 @@ func TestGridMarkdown(t *testing.T) {
 func TestGridFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringMatching(`([a-z夜é]{1,14} ?){0,8}`)
-		g := grid{columns: []column{{title: "one"}, {title: "two", spare: 2}, {title: "three", wraps: true}, {title: "four", spare: 1}}}
+		g := Grid{Columns: []Column{{Title: "one"}, {Title: "two", Spare: 2}, {Title: "three", Wraps: true}, {Title: "four", Spare: 1}}}
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {
-			g.rows = append(g.rows, []cell{
-				{text: rapid.StringMatching(`[a-z]{0,10}`).Draw(t, "first")}, {text: text.Draw(t, "second")},
-				{text: text.Draw(t, "third"), tone: toneGood}, {text: text.Draw(t, "fourth")},
+			g.Rows = append(g.Rows, []Cell{
+				{Text: rapid.StringMatching(`[a-z]{0,10}`).Draw(t, "first")}, {Text: text.Draw(t, "second")},
+				{Text: text.Draw(t, "third"), Tone: Good}, {Text: text.Draw(t, "fourth")},
 			})
 		}
-		width := rapid.IntRange(minWidth, 120).Draw(t, "width")
-		for _, line := range strings.Split(g.text(newPalette(false), width), "\n") {
+		width := rapid.IntRange(MinWidth, 120).Draw(t, "width")
+		for _, line := range strings.Split(g.text(NewPalette(false), width), "\n") {
 			if got := runewidth.StringWidth(line); got > width {
 				t.Errorf("the line takes %d cells, want at most %d: %q", got, width, line)
 			}

@@ -1,4 +1,4 @@
-package cmd
+package show
 
 import (
 	"testing"
@@ -30,7 +30,7 @@ func TestWantsColour(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			got := wantsColour(test.mode, func(name string) string { return test.env[name] }, test.terminal)
+			got := WantsColour(test.mode, func(name string) string { return test.env[name] }, test.terminal)
 			if got != test.want {
 				t.Errorf("got %t, want %t", got, test.want)
 			}
@@ -39,19 +39,19 @@ func TestWantsColour(t *testing.T) {
 }
 
 func TestPalettePaintsEveryRole(t *testing.T) {
-	colours, plain := newPalette(true), newPalette(false)
+	colours, plain := NewPalette(true), NewPalette(false)
 	for role := lang.ErrorRole; role <= lang.MarginRole; role++ {
-		if got := colours.role(role, "x"); got == "x" {
+		if got := colours.Role(role, "x"); got == "x" {
 			t.Errorf("role %d has no colour", role)
 		}
-		if got := plain.role(role, "x"); got != "x" {
+		if got := plain.Role(role, "x"); got != "x" {
 			t.Errorf("role %d: got %q without colour, want %q", role, got, "x")
 		}
 	}
-	if got := colours.paint(toneNone, "x"); got != "x" {
+	if got := colours.paint(NoTone, "x"); got != "x" {
 		t.Errorf("got %q for no tone, want %q", got, "x")
 	}
-	if got := colours.paint(toneGood, ""); got != "" {
+	if got := colours.paint(Good, ""); got != "" {
 		t.Errorf("got %q for an empty text, want nothing", got)
 	}
 }

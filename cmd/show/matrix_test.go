@@ -1,4 +1,4 @@
-package cmd
+package show
 
 import (
 	"bytes"
@@ -40,13 +40,13 @@ func longDay() string {
 
 func TestMatrixHoldsInEightyCells(t *testing.T) {
 	r := recommended(t, longDay())
-	var p page
-	for _, g := range matrixGrids(r) {
-		p.grid(g)
+	var p Page
+	for _, g := range MatrixGrids(r) {
+		p.Grid(g)
 	}
-	p.grid(focusGrid(r, lang.Printer{}))
+	p.Grid(FocusGrid(r, lang.Printer{}))
 	var b bytes.Buffer
-	if err := p.text(&b, newPalette(false), plainWidth); err != nil {
+	if err := p.Text(&b, NewPalette(false), plainWidth); err != nil {
 		t.Fatal(err)
 	}
 	for line := range strings.Lines(b.String()) {

@@ -1,0 +1,119 @@
+package show
+
+import (
+	"context"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"glassbrief/engine/parallel"
+
+	"github.com/jedib0t/go-pretty/v6/text"
+)
+
+// A Page is a result laid out for people: blocks from top to bottom. It knows no
+// colours and no widths, so that one page gives text, Markdown and a part of a report.
+type Page struct{ Blocks []Block }
+
+// A Block is one of a heading, a paragraph or a grid.
+type Block struct {
+	Heading   string
+	Paragraph string
+	Grid      *Grid
+}
+
+func (p *Page) Heading(text string)   { p.Blocks = append(p.Blocks, Block{Heading: text}) }
+func (p *Page) Paragraph(text string) { p.Blocks = append(p.Blocks, Block{Paragraph: text}) }
+func (p *Page) Grid(g Grid)           { p.Blocks = append(p.Blocks, Block{Grid: &g}) }
+
+// Pairs adds a grid of names and what they are, without titles, in groups.
+func (p *Page) Pairs(groups ...[]Pair) {
+	g := Grid{Columns: []Column{{Title: "quantity"}, {Title: "value", Wraps: true}}, Untitled: true}
+	for _, group := range groups {
+		if len(g.Rows) > 0 && len(group) > 0 {
+			g.Rows = append(g.Rows, nil)
+		}
+		for _, pair := range group {
+			g.Rows = append(g.Rows, []Cell{{Text: pair.Name}, {Text: pair.Value, Tone: pair.Tone}})
+		}
+	}
+	p.Grid(g)
+}
+
+type Pair struct {
+	Name, Value string
+	Tone        Tone
+}
+
+// Text writes the page for a terminal.
+func (p *Page) Text(w io.Writer, colours *Palette, width int) error {
+	texts := make([]string, len(p.Blocks))
+	// Tables take long enough to share them out.
+	err := parallel.For(context.Background(), len(p.Blocks), 0, func(i int) {
+		switch block := &p.Blocks[i]; {
+		case block.Grid != nil:
+			texts[i] = block.Grid.text(colours, width)
+		case block.Heading != "":
+			texts[i] = colours.paint(Strong, block.Heading) + "\n"
+		default:
+			texts[i] = strings.Join(wrap(block.Paragraph, width), "\n") + "\n"
+		}
+	})
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, strings.Join(texts, "\n"))
+	return err
+}
+
+// Markdown writes the page for a review comment or a document.
+func (p *Page) Markdown(w io.Writer) error {
+	var b strings.Builder
+	for i, block := range p.Blocks {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		switch {
+		case block.Grid != nil:
+			b.WriteString(block.Grid.markdown() + "\n")
+		case block.Heading != "":
+			b.WriteString("## " + escapeMarkdown(block.Heading) + "\n")
+		default:
+			b.WriteString(escapeMarkdown(block.Paragraph) + "\n")
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// escapeMarkdown keeps a name like "A*B_C" or "<b>" from becoming mark-up.
+func escapeMarkdown(text string) string {
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "#", `\#`).Replace(text)
+}
+
+// wrap breaks a text at blanks into lines of at most width cells, and a word that is
+// longer than a line wherever it must.
+func wrap(paragraph string, width int) []string {
+	var lines []string
+	var line []byte
+	room := width
+	end := func() { lines, line, room = append(lines, string(line)), line[:0], width }
+	for word := range strings.FieldsSeq(paragraph) {
+		if cells := text.StringWidth(word); len(line) > 0 && cells+1 > room {
+			end()
+		} else if len(line) > 0 {
+			line, room = append(line, ' '), room-1
+		}
+		for _, c := range word {
+			cells := text.RuneWidth(c)
+			if cells > room && len(line) > 0 {
+				end()
+			}
+			line, room = utf8.AppendRune(line, c), room-cells
+		}
+	}
+	return append(lines, string(line))
+}
+
+// Title gives the heading of all, which stands first.
+func (p *Page) Title() string { return p.Blocks[0].Heading }
