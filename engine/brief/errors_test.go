@@ -22,8 +22,8 @@ import (
 //	light 320  //! missing-unit /has no unit/
 //
 // The regular expression is held against the summary, with its correction, and the
-// detail. "//! code /…/ code /…/" asks for two findings. A chunk of a .rules file is read
-// as the rules of a scenario without faults.
+// detail. "//! code /…/ code /…/" asks for two findings. A chunk of a .rules or .catalog file
+// is read as the rules, or as a catalogue, of a scenario without faults.
 const (
 	errorFiles   = "../../testdata/errors"
 	chunkDivider = "//======"
@@ -33,7 +33,6 @@ const plainScenario = `use demo
 scenario "Plain" {
   camera "House body A"
   rig    "Short sled"
-  rules  "chunk.rules"
 }
 shot "1A" {
   subject  person 1.7m
@@ -153,9 +152,15 @@ func loadChunk(t *testing.T, name, chunk string) lang.Diagnostics {
 		"folder": {Mode: fs.ModeDir},
 	}}
 	text := chunk
-	if filepath.Ext(name) == ".rules" {
-		text = plainScenario
-		files.Tree.(fstest.MapFS)["chunk.rules"] = &fstest.MapFile{Data: []byte(chunk)}
+	own := ""
+	switch filepath.Ext(name) {
+	case ".rules":
+		own, text = "chunk.rules", strings.Replace(plainScenario, "camera", "rules \"chunk.rules\"\n  camera", 1)
+	case ".catalog":
+		own, text = "chunk.catalog", "use \"chunk.catalog\"\n"+plainScenario
+	}
+	if own != "" {
+		files.Tree.(fstest.MapFS)[own] = &fstest.MapFile{Data: []byte(chunk)}
 	}
 	src, found := lang.NewSource(name, []byte(text))
 	if found.HasErrors() {
