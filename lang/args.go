@@ -400,15 +400,15 @@ func (a *Args) Clock() (hour, minute int) {
 
 // Expression takes the expression of the statement, with the reason behind it.
 func (a *Args) Expression() Expression {
-	if !a.statement.Expression.Known() && !a.failed {
-		at := a.Rest()
-		a.Report(Diagnostic{
-			Severity: Error, Code: MissingValue, Span: at,
-			Summary: fmt.Sprintf("%q lacks its expression", a.statement.Keyword.Value),
-			Detail:  "Write what must hold on the same line.",
-		})
+	if a.statement.Expression != nil {
+		return *a.statement.Expression
 	}
-	return a.statement.Expression
+	a.Report(Diagnostic{
+		Severity: Error, Code: MissingValue, Span: a.Rest(),
+		Summary: fmt.Sprintf("%q lacks its expression", a.statement.Keyword.Value),
+		Detail:  "Write what must hold on the same line.",
+	})
+	return Expression{}
 }
 
 // ParseQuantity reads one quantity from a text of its own, such as the value of a

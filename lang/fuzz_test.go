@@ -79,6 +79,7 @@ func FuzzParse(f *testing.F) {
 		file, ds := Parse(src)
 		checkSpans(t, src, ds)
 		checkSyntax(t, file)
+		checkGrammar(t, src)
 	})
 }
 

@@ -7,76 +7,135 @@ import (
 	"github.com/alecthomas/participle/v2/lexer"
 )
 
-// The grammar of one statement up to its block, for participle. Every alternative is
-// told apart by its first token (lookahead 1). Literals are captured as text with the
-// place of their own struct: a place captured into a token field would be that of the
-// blank before it.
+// The grammar of a statement up to its block, for participle. The first token tells every
+// alternative apart, so a lookahead of 1 is enough.
 
+// head is a statement up to its block.
 type head struct {
-	Pos     lexer.Position
-	Keyword string   `parser:"@Word"`
-	Values  []*value `parser:"@@*"`
-	Body    *body    `parser:"@@?"`
-}
-
-type body struct {
-	Expression *formula `parser:"Assign? @@"`
-	Because    *literal `parser:"( Because @@ )?"`
-}
-
-type value struct {
-	First *literal   `parser:"( @@"`
-	Sizes []*literal `parser:"  ( ( Times @@ )+"`
-	Ratio *literal   `parser:"  | Colon @@"`
-	List  []*literal `parser:"  | ( Comma @@ )+"`
-	Dots  *dots      `parser:"  | @@ )? )"`
-	Until *literal   `parser:"| Dots @@"`
-}
-
-// form says how the parts of a value that has a first one are joined.
-func (v *value) form() Form {
-	switch {
-	case v.Sizes != nil:
-		return SizeOf
-	case v.Ratio != nil:
-		return RatioOf
-	case v.List != nil:
-		return ListOf
-	case v.Dots != nil:
-		return IntervalOf
-	}
-	return Single
-}
-
-type dots struct {
-	Pos  lexer.Position
-	Last *literal `parser:"Dots @@?"`
-}
-
-type literal struct {
-	Pos      lexer.Position
-	Text     string `parser:"  @Text"`
-	Quantity string `parser:"| @Quantity"`
-	Word     string `parser:"| @Word"`
-}
-
-type formula struct {
-	Pos  lexer.Position
-	Text string `parser:"@Expression"`
+	Keyword lexer.Token `parser:"@Word"`
+	Values  values      `parser:"@@"`
+	Body    *body       `parser:"@@?"`
 }
 
 type values struct {
-	Values []*value `parser:"@@*"`
+	List []value `parser:"@@*"`
 }
 
-var (
-	headParser   = sync.OnceValue(build[head])
-	valuesParser = sync.OnceValue(build[values])
-)
+// value is one value: its operands are the tokens 0, 2, 4 and so on, with what joins them
+// between; either end of an interval may be left out.
+type value struct {
+	Tokens []lexer.Token `parser:"@( (Text|Quantity|Word) ( ( Times (Text|Quantity|Word) )+ | Colon (Text|Quantity|Word) | ( Comma (Text|Quantity|Word) )+ | Dots (Text|Quantity|Word)? )? | Dots (Text|Quantity|Word) )"`
+}
 
-func build[G any]() *participle.Parser[G] {
-	return participle.MustBuild[G](
-		participle.Lexer(definition{}),
-		participle.UseLookahead(1),
-	)
+type body struct {
+	Expression lexer.Token  `parser:"Assign? @Expression"`
+	Because    *lexer.Token `parser:"( Because @(Text|Quantity|Word) )?"`
+}
+
+// lines is the root of the grammar: one head, or as many plain ones as stand on lines
+// below one another.
+type lines struct {
+	Plain *plainLines `parser:"  @@"`
+	Full  *head       `parser:"| @@"`
+}
+
+// heads gives what was read, in order.
+func (l *lines) heads() []*head {
+	if l.Plain != nil {
+		return l.Plain.heads
+	}
+	return []*head{l.Full}
+}
+
+// plainLines are heads of values alone, as nine in ten are. They are read by hand, which
+// takes a fraction of the time that the tags of head take to give the same.
+type plainLines struct {
+	heads []*head
+}
+
+// Parse implements [participle.Parseable].
+func (l *plainLines) Parse(lex *lexer.PeekingLexer) error {
+	for {
+		start := lex.MakeCheckpoint()
+		for pass(lex, tokenEndOfLine) {
+		}
+		plain := passHead(lex)
+		if plain == nil {
+			lex.LoadCheckpoint(start)
+			break
+		}
+		l.heads = append(l.heads, plain)
+	}
+	if l.heads == nil {
+		return participle.NextMatch
+	}
+	return nil
+}
+
+// passHead gives the head that stands next if it is plain.
+func passHead(lex *lexer.PeekingLexer) *head {
+	h := &head{Keyword: *lex.Peek()}
+	if !pass(lex, tokenWord) {
+		return nil
+	}
+	for !endsHead(lex.Peek().Type) {
+		start := lex.RawCursor()
+		if !passValue(lex) {
+			return nil
+		}
+		h.Values.List = append(h.Values.List, value{lex.Range(start, lex.RawCursor())})
+	}
+	return h
+}
+
+func passValue(lex *lexer.PeekingLexer) bool {
+	if !passLiteral(lex) {
+		return pass(lex, tokenDots) && passLiteral(lex)
+	}
+	switch joint := lex.Peek().Type; joint {
+	case tokenTimes, tokenComma:
+		for pass(lex, joint) {
+			if !passLiteral(lex) {
+				return false
+			}
+		}
+	case tokenColon:
+		lex.Next()
+		return passLiteral(lex)
+	case tokenDots:
+		lex.Next()
+		passLiteral(lex)
+	}
+	return true
+}
+
+func passLiteral(lex *lexer.PeekingLexer) bool {
+	return pass(lex, tokenText) || pass(lex, tokenQuantity) || pass(lex, tokenWord)
+}
+
+// pass goes past the next token if it is of a kind.
+func pass(lex *lexer.PeekingLexer, kind lexer.TokenType) bool {
+	if lex.Peek().Type != kind {
+		return false
+	}
+	lex.Next()
+	return true
+}
+
+// endsHead reports whether a kind of token ends a head: the end of a line, or a brace.
+func endsHead(kind lexer.TokenType) bool {
+	return kind == tokenEndOfLine || kind == lexer.EOF || kind == tokenOpen || kind == tokenClose
+}
+
+var grammar = sync.OnceValue(func() *participle.Parser[lines] {
+	return participle.MustBuild[lines](participle.Lexer(definition{}), participle.UseLookahead(1))
+})
+
+// production gives the parser of a part of the grammar.
+func production[P any]() *participle.Parser[P] {
+	part, err := participle.ParserForProduction[P](grammar())
+	if err != nil { // the type is no part of the grammar
+		panic(err)
+	}
+	return part
 }

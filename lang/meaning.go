@@ -25,11 +25,11 @@ func (s *Statement) Meaning() string {
 			b.WriteString(part.meaning())
 		}
 	}
-	if s.Expression.Known() {
+	if s.Expression != nil {
 		b.WriteString(" = " + expressionMeaning(s.Expression.Span))
-	}
-	if s.Expression.Because.Span.Known() {
-		b.WriteString(" because " + Quote(s.Expression.Because.Value))
+		if because := s.Expression.Because; because.Span.Known() {
+			b.WriteString(" because " + Quote(because.Value))
+		}
 	}
 	if s.Block != nil {
 		b.WriteString(" {\n")

@@ -13,11 +13,10 @@ import (
 // run finds every fault; the file then holds the statements that could be read. A file with
 // blocks nested past [MaxNesting] is refused whole.
 //
-// A statement up to its block is read by plainHead, or by participle where it is more than
-// plain values. Blocks and recovery are done here: a
+// The grammar reads each statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
-	p := &parser{src: src, at: newCursor(src.Text)}
+	p := newParser(src)
 	statements := p.statements(nil)
 	if p.refused {
 		return &File{Source: src, refused: true}, p.found
@@ -27,15 +26,64 @@ func Parse(src *Source) (*File, Diagnostics) {
 
 type parser struct {
 	src     *Source
-	at      cursor
+	scan    scanner
+	batch   *lexer.PeekingLexer // the tokens that are read next
 	found   Diagnostics
 	depth   int // of the blocks that are open
 	refused bool
 
-	plain  []plain // of the statement being read; kept to be used again
-	heads  slab[Statement]
+	nodes  slab[Statement]
 	values slab[Value]
 	parts  slab[Part]
+}
+
+func newParser(src *Source) *parser {
+	p := &parser{src: src, scan: scanner{text: src.Text, fresh: true}}
+	p.fill()
+	return p
+}
+
+// peek gives the next token; the last is EOF for ever.
+func (p *parser) peek() *lexer.Token {
+	if p.batch.Peek().EOF() && p.scan.at.Offset < len(p.src.Text) {
+		p.fill()
+	}
+	return p.batch.Peek()
+}
+
+// fill scans the next batch of tokens.
+func (p *parser) fill() {
+	batch, err := lexer.Upgrade(&batchLexer{scan: &p.scan})
+	if err != nil { // the scanner never fails
+		panic(err)
+	}
+	p.batch = batch
+}
+
+// batchLexer gives the tokens that mean something, and stops behind the first head that
+// ends past enough tokens, so that a large file is never held as tokens whole.
+type batchLexer struct {
+	scan  *scanner
+	given int
+	ended bool
+}
+
+// enough leaves room for one more line in the 319 tokens that the list of a batch grows to.
+const enough = 300
+
+// Next implements [lexer.Lexer].
+func (b *batchLexer) Next() (lexer.Token, error) {
+	if b.ended {
+		return lexer.EOFToken(b.scan.at), nil
+	}
+	for {
+		token, err := b.scan.Next()
+		if token.Type != tokenBlank && token.Type != tokenComment {
+			b.given++
+			b.ended = b.given >= enough && endsHead(token.Type)
+			return token, err
+		}
+	}
 }
 
 // refuse gives the file up for a block that is nested too deep: it is no scenario, and more
@@ -47,7 +95,6 @@ func (p *parser) refuse(open *lexer.Token) {
 		Summary: fmt.Sprintf("blocks are nested more than %d deep", MaxNesting),
 		Detail:  "Close a block with \"}\" before opening more.",
 	}}
-	p.at = cursor{token: lexer.EOFToken(open.Pos)}
 }
 
 func (p *parser) span(token *lexer.Token) Span {
@@ -58,9 +105,9 @@ func (p *parser) span(token *lexer.Token) Span {
 func (p *parser) statements(open *lexer.Token) []*Statement {
 	var list []*Statement
 	for len(p.found) < MaxRecorded && !p.refused {
-		switch token := p.at.token; token.Type {
+		switch token := p.peek(); token.Type {
 		case tokenEndOfLine:
-			p.at.next()
+			p.batch.Next()
 		case lexer.EOF:
 			if open != nil {
 				p.found.Add(Diagnostic{
@@ -75,104 +122,105 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 				return list
 			}
 			p.found.Add(Diagnostic{
-				Severity: Error, Code: UnexpectedText, Span: p.span(&token),
+				Severity: Error, Code: UnexpectedText, Span: p.span(token),
 				Summary: "no block is open here to be closed", Detail: "Remove the \"}\".",
 			})
-			p.at.next()
+			p.batch.Next()
 		default:
-			if statement := p.statement(); statement != nil {
-				list = append(list, statement)
-			}
+			list = p.lines(list)
 		}
 	}
 	return list
 }
 
-// statement reads one statement with its block, or reports a fault and skips the line;
-// the block of a faulty line is read all the same, so that its own faults are found.
-func (p *parser) statement() *Statement {
-	statement := p.plainHead()
-	if statement == nil {
-		statement = p.head()
-	}
-	open := p.at.token
+// lines reads the next statements and appends them to list, or reports a fault and skips
+// the line. The block that follows is the last one's; that of a faulty line is read all the
+// same, so that its own faults are found.
+func (p *parser) lines(list []*Statement) []*Statement {
+	list, last := p.heads(list)
+	open := *p.peek()
 	if open.Type != tokenOpen {
-		return statement
+		return list
 	}
 	if p.depth == MaxNesting {
 		p.refuse(&open)
 		return nil
 	}
-	p.depth++
-	p.at.next()
-	block := &Block{Statements: p.statements(&open), Span: p.span(&open)}
-	p.depth--
-	end := p.at.token // the closing brace, or the end of the file
-	block.Span = block.Span.To(p.span(&end))
-	if end.Type == tokenClose {
-		p.at.next()
+	block := p.block(&open)
+	if last != nil {
+		last.Block = block
+		last.Span = last.Span.To(block.Span)
 	}
-	if after := &p.at.token; after.Type != tokenEndOfLine && after.Type != lexer.EOF && after.Type != tokenClose {
+	return list
+}
+
+// block reads a block with its braces.
+func (p *parser) block(open *lexer.Token) *Block {
+	p.depth++
+	p.batch.Next()
+	block := &Block{Statements: p.statements(open)}
+	p.depth--
+	if p.refused {
+		return block
+	}
+	end := *p.peek() // the closing brace, or the end of the file
+	block.Span = p.span(open).To(p.span(&end))
+	if end.Type == tokenClose {
+		p.batch.Next()
+	}
+	if after := p.peek(); after.Type == tokenOpen || !endsHead(after.Type) {
 		p.reportUnexpected(after)
 		p.skipLine()
 	}
-	if statement != nil {
-		statement.Block = block
-		statement.Span = statement.Span.To(block.Span)
-	}
-	return statement
+	return block
 }
 
-// head reads a statement up to its block by the grammar. Of a faulty line it reports the
-// fault and gives the keyword alone, so that nobody misses the field; nil without one.
-func (p *parser) head() *Statement {
-	keyword := p.at.token
-	lex, err := lexer.Upgrade(&untilHeadEnds{from: &p.at})
-	if err != nil { // the scanner never fails
-		panic(err)
-	}
-	parsed, err := headParser().ParseFromLexer(lex, participle.AllowTrailing(true))
-	switch next := lex.Peek(); {
+// heads reads statements up to their blocks, appends them to list, and gives the last. Of a
+// faulty line it reports the fault and gives the keyword alone, so that nobody misses the
+// field; nothing without one.
+func (p *parser) heads(list []*Statement) (all []*Statement, last *Statement) {
+	keyword := *p.peek()
+	read, err := grammar().ParseFromLexer(p.batch, participle.AllowTrailing(true))
+	switch next := p.batch.Peek(); {
 	case err != nil:
-		p.reportHead(err, &keyword)
+		p.reportRefused(err, &keyword)
 	case !endsHead(next.Type):
 		p.reportUnexpected(next)
 	default:
-		return p.build(parsed)
+		for _, h := range read.heads() {
+			last = p.build(h)
+			list = append(list, last)
+		}
+		return list, last
 	}
+	p.skipLine()
 	if keyword.Type != tokenWord {
-		return nil
+		return list, nil
 	}
-	statement := p.newStatement(keyword.Value, p.span(&keyword))
-	statement.faulty = true
-	return statement
+	last = p.newStatement(&keyword)
+	last.faulty = true
+	return append(list, last), last
 }
 
-func (p *parser) newStatement(keyword string, span Span) *Statement {
-	statement := &p.heads.take(1)[0]
-	statement.Keyword = Word{Value: keyword, Span: span}
-	statement.Span = span
+func (p *parser) newStatement(keyword *lexer.Token) *Statement {
+	statement := &p.nodes.take(1)[0]
+	statement.Keyword = Word{Value: keyword.Value, Span: p.span(keyword)}
+	statement.Span = statement.Keyword.Span
 	return statement
-}
-
-func endsHead(kind lexer.TokenType) bool {
-	return kind == tokenEndOfLine || kind == lexer.EOF || kind == tokenOpen || kind == tokenClose
 }
 
 // skipLine goes on to the end of the line, or to a brace that opens or closes a block.
 func (p *parser) skipLine() {
-	for !endsHead(p.at.token.Type) {
-		p.at.next()
+	for !endsHead(p.batch.Peek().Type) {
+		p.batch.Next()
 	}
 }
 
-// reportHead says what is wrong with the tokens that the grammar refused, from first on.
-func (p *parser) reportHead(err error, first *lexer.Token) {
+// reportRefused says what is wrong with the tokens that the grammar refused, from first on.
+func (p *parser) reportRefused(err error, first *lexer.Token) {
 	var unexpected *participle.UnexpectedTokenError
 	if errors.As(err, &unexpected) {
-		token := unexpected.Unexpected
-		p.reportUnexpected(&token)
-		return
+		first = &unexpected.Unexpected
 	}
 	p.reportUnexpected(first)
 }
@@ -235,36 +283,28 @@ func clip(text string) string {
 	return string(runes[:most-1]) + "…"
 }
 
-// build turns the grammar's nodes into syntax, reading quantities on the way.
+// build turns what the grammar read into syntax, reading quantities on the way.
 func (p *parser) build(h *head) *Statement {
-	keyword := Span{Source: p.src, Start: h.Pos.Offset, End: h.Pos.Offset + len(h.Keyword)}
-	statement := p.newStatement(h.Keyword, keyword)
-	statement.Values = p.values.take(len(h.Values))
-	for i, v := range h.Values {
-		built := p.value(v)
-		statement.Values[i] = built
-		statement.Span = statement.Span.To(built.Span)
+	statement := p.newStatement(&h.Keyword)
+	statement.Values = p.buildValues(&h.Values)
+	if n := len(statement.Values); n > 0 {
+		statement.Span.End = statement.Values[n-1].Span.End
 	}
 	if h.Body != nil {
-		at := h.Body.Expression.Pos.Offset
-		statement.Expression.Span = Span{Source: p.src, Start: at, End: at + len(h.Body.Expression.Text)}
-		statement.Span = statement.Span.To(statement.Expression.Span)
+		expression := &Expression{Span: p.span(&h.Body.Expression)}
+		statement.Span.End = expression.Span.End
 		if h.Body.Because != nil {
-			statement.Expression.Because = p.text(h.Body.Because)
-			statement.Span = statement.Span.To(statement.Expression.Because.Span)
+			expression.Because = p.reason(h.Body.Because)
+			statement.Span.End = expression.Because.Span.End
 		}
+		statement.Expression = expression
 	}
 	return statement
 }
 
-func (p *parser) literalSpan(l *literal) Span {
-	start := l.Pos.Offset
-	return Span{Source: p.src, Start: start, End: start + len(l.Text) + len(l.Quantity) + len(l.Word)}
-}
-
-// text reads a literal that must be a quoted text.
-func (p *parser) text(l *literal) Text {
-	part := p.part(l)
+// reason reads what stands behind "because".
+func (p *parser) reason(token *lexer.Token) Text {
+	part := p.part(token)
 	if part.Kind != TextPart {
 		p.found.Add(Diagnostic{
 			Severity: Error, Code: WrongKind, Span: part.Span,
@@ -274,81 +314,71 @@ func (p *parser) text(l *literal) Text {
 	return Text{Value: part.Text, Span: part.Span}
 }
 
-func (p *parser) value(v *value) Value {
-	if v.First == nil {
-		parts := p.parts.take(2)
-		parts[1] = p.part(v.Until)
-		start := parts[1].Span.Start
-		parts[0] = Part{Kind: Absent, Span: Span{Source: p.src, Start: start, End: start}}
-		return Value{Form: IntervalOf, Parts: parts, Span: Span{Source: p.src, Start: start - 2, End: parts[1].Span.End}}
+func (p *parser) buildValues(read *values) []Value {
+	built := p.values.take(len(read.List))
+	for i := range built {
+		built[i] = p.value(read.List[i].Tokens)
 	}
-	built := Value{Form: v.form()}
-	switch built.Form {
-	case Single:
-		built.Parts = p.parts.take(1)
-	case SizeOf:
-		built.Parts = p.parts.take(1 + len(v.Sizes))
-		for i, l := range v.Sizes {
-			built.Parts[1+i] = p.part(l)
-		}
-	case RatioOf:
-		built.Parts = p.parts.take(2)
-		built.Parts[1] = p.part(v.Ratio)
-	case ListOf:
-		built.Parts = p.parts.take(1 + len(v.List))
-		for i, l := range v.List {
-			built.Parts[1+i] = p.part(l)
-		}
-	case IntervalOf:
-		built.Parts = p.parts.take(2)
-		if v.Dots.Last != nil {
-			built.Parts[1] = p.part(v.Dots.Last)
-		} else {
-			at := v.Dots.Pos.Offset
-			built.Parts[1] = Part{Kind: Absent, Span: Span{Source: p.src, Start: at, End: at + 2}}
-		}
-	}
-	built.Parts[0] = p.part(v.First)
-	built.Span = built.Parts[0].Span.To(built.Parts[len(built.Parts)-1].Span)
 	return built
 }
 
-func (p *parser) part(l *literal) Part {
-	span := p.literalSpan(l)
+var formOf = map[lexer.TokenType]Form{tokenDots: IntervalOf, tokenTimes: SizeOf, tokenColon: RatioOf, tokenComma: ListOf}
+
+// value builds a value of its tokens, which are operands and what joins them.
+func (p *parser) value(tokens []lexer.Token) Value {
+	built := Value{Form: Single, Span: p.span(&tokens[0]).To(p.span(&tokens[len(tokens)-1]))}
+	last := tokens[len(tokens)-1]
 	switch {
-	case l.Word != "":
-		return Part{Kind: WordPart, Text: l.Word, Span: span}
-	case l.Text != "":
-		return Part{Kind: TextPart, Text: unquote(l.Text), Span: span}
+	case len(tokens) == 1:
+		built.Parts = p.parts.take(1)
+		built.Parts[0] = p.part(&tokens[0])
+	case tokens[0].Type == tokenDots:
+		built.Form, built.Parts = IntervalOf, p.parts.take(2)
+		built.Parts[1] = p.part(&last)
+		start := built.Parts[1].Span.Start
+		built.Parts[0] = Part{Kind: Absent, Span: Span{Source: p.src, Start: start, End: start}}
+	default:
+		built.Form, built.Parts = formOf[tokens[1].Type], p.parts.take(1+len(tokens)/2)
+		for i := 0; i < len(tokens); i += 2 {
+			built.Parts[i/2] = p.part(&tokens[i])
+		}
+		if last.Type == tokenDots {
+			built.Parts[1] = Part{Kind: Absent, Span: p.span(&last)}
+		}
 	}
-	q, d := ReadQuantity(span)
-	if d != nil {
-		p.found.Add(*d)
-		return Part{Kind: BadPart, Span: span}
+	return built
+}
+
+func (p *parser) part(token *lexer.Token) Part {
+	part := Part{Kind: BadPart, Span: p.span(token)}
+	switch token.Type {
+	case tokenWord:
+		part.Kind, part.Text = WordPart, token.Value
+	case tokenText:
+		part.Kind, part.Text = TextPart, unquote(token.Value)
+	default:
+		q, d := ReadQuantity(part.Span)
+		if d != nil {
+			p.found.Add(*d)
+			break
+		}
+		part.Kind, part.Quantity = NumberPart, q
 	}
-	return Part{Kind: NumberPart, Quantity: q, Span: span}
+	return part
 }
 
 // parseValues reads a text that is values alone, without a keyword.
 func parseValues(src *Source) ([]Value, Diagnostics) {
-	p := &parser{src: src}
-	raw := &scanner{text: src.Text}
-	lex, err := lexer.Upgrade(raw, tokenBlank, tokenComment)
-	if err != nil { // the scanner never fails
-		panic(err)
-	}
-	parsed, err := valuesParser().ParseFromLexer(lex, participle.AllowTrailing(true))
-	if err != nil {
-		p.reportHead(err, lex.Peek())
-		return nil, p.found
-	}
-	if next := lex.Peek(); next.Type != lexer.EOF {
+	p := &parser{src: src, scan: scanner{text: src.Text}}
+	p.fill()
+	read, err := production[values]().ParseFromLexer(p.batch, participle.AllowTrailing(true))
+	switch next := p.batch.Peek(); {
+	case err != nil:
+		p.reportRefused(err, next)
+	case !next.EOF():
 		p.reportUnexpected(next)
-		return nil, p.found
+	default:
+		return p.buildValues(read), p.found
 	}
-	values := make([]Value, len(parsed.Values))
-	for i, v := range parsed.Values {
-		values[i] = p.value(v)
-	}
-	return values, p.found
+	return nil, p.found
 }

@@ -14,10 +14,10 @@ type File struct {
 type Statement struct {
 	Keyword    Word
 	Values     []Value
-	Expression Expression // zero unless the keyword takes one
-	Block      *Block     // nil unless given
-	Span       Span       // the whole statement with its block
-	faulty     bool       // its line could not be read, which is reported
+	Expression *Expression // nil unless given
+	Block      *Block      // nil unless given
+	Span       Span        // the whole statement with its block
+	faulty     bool        // its line could not be read, which is reported
 }
 
 // A Block is the statements between two braces.

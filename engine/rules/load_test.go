@@ -287,7 +287,7 @@ func asked(t *testing.T, text string) lang.Expression {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	return file.Statements[0].Expression
+	return *file.Statements[0].Expression
 }
 
 func TestWith(t *testing.T) {

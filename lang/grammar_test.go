@@ -1,0 +1,82 @@
+package lang
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/alecthomas/participle/v2"
+	"pgregory.net/rapid"
+)
+
+// checkGrammar reads a head from every token of a text, by hand and by the tags. Reading by
+// hand must give every head of plain values, no other, and the same tree from the same
+// tokens. It counts the plain heads, and those that only the tags read.
+func checkGrammar(t interface{ Errorf(string, ...any) }, src *Source) (plain, others int) {
+	for p := newParser(src); !p.peek().EOF(); p.batch.Next() {
+		start := p.batch.MakeCheckpoint()
+		byHand := passHead(p.batch)
+		handEnd := p.batch.RawCursor()
+		p.batch.LoadCheckpoint(start)
+		byTags, err := production[head]().ParseFromLexer(p.batch, participle.AllowTrailing(true))
+		tagsEnd := p.batch.RawCursor()
+		whole := err == nil && endsHead(p.batch.Peek().Type)
+		p.batch.LoadCheckpoint(start)
+		at := Span{Source: src, Start: p.peek().Pos.Offset}
+		switch {
+		case byHand == nil && !whole:
+		case byHand == nil && byTags.Body != nil:
+			others++
+		case byHand == nil:
+			t.Errorf("%s: the head %+v is plain, and is not read by hand", at, byTags)
+		case !whole:
+			t.Errorf("%s: the head %+v is read by hand, and the tags do not read it: %v", at, byHand, err)
+		case handEnd != tagsEnd || !reflect.DeepEqual(byHand, byTags):
+			t.Errorf("%s: by hand %+v up to token %d, by tags %+v up to token %d", at, byHand, handEnd, byTags, tagsEnd)
+		default:
+			plain++
+		}
+	}
+	return plain, others
+}
+
+func TestPlainHeadsOfEveryFile(t *testing.T) {
+	plain, others := 0, 0
+	for _, text := range append(texts(t), "a 1m..2m 3 \"x\" ..", "a b..c d..", "a 1m.. 2m", "a 1m..2m x 3m", "a ..2m", "a 1m .. 2m..3m",
+		"a 1m x 2m x 3m 4m x 5m", "a 1m x 2m x 3m x 4m", "a 1m x 2m..3m", "a 1m x", "a 1:2 3 b", "a 1:2:3", "a 1:", "a 1m x 2m:3", "a 1, 2, 3m", "a 1 b, c", "a \"b\" x \"c\"") {
+		if src, ds := NewSource("text", []byte(text)); !ds.HasErrors() {
+			p, o := checkGrammar(t, src)
+			plain, others = plain+p, others+o
+		}
+	}
+	if plain < 500 || others < 50 {
+		t.Errorf("%d plain heads and %d others were compared, want at least 500 and 50", plain, others)
+	}
+}
+
+func TestPlainHeadsOfRandomText(t *testing.T) {
+	operand := rapid.SampledFrom([]string{"a", "1m", "2.39", "f/2.8", "5ft 10in", `"t"`, "4A", ""})
+	joined := rapid.Custom(func(t *rapid.T) string {
+		joint := rapid.SampledFrom([]string{" x ", ", ", ":", ".."}).Draw(t, "joint")
+		return strings.Join(rapid.SliceOfN(operand, 1, 4).Draw(t, "operands"), joint)
+	})
+	other := rapid.SampledFrom([]string{"need", "fact", "because", "=", "{", "}", "\n", "\n", `"open`, "#", "// note\n"})
+	piece := rapid.OneOf(operand, joined, joined, other)
+	rapid.Check(t, func(t *rapid.T) {
+		for range 20 {
+			src, _ := NewSource("text", []byte("a "+strings.Join(rapid.SliceOfN(piece, 0, 20).Draw(t, "pieces"), " ")))
+			checkGrammar(t, src)
+		}
+	})
+}
+
+// A text of many batches of tokens is read as its parts are.
+func TestBatchesOfTokens(t *testing.T) {
+	part := "lens \"a\" {\n  focal 1m..2m \"b\"\n  need (a <\n 2) because \"c\"\n  x y 3\n}\n"
+	const parts = 100
+	file := mustParse(t, strings.Repeat(part, parts))
+	want := outline(mustParse(t, part).Statements)
+	if got := outline(file.Statements); got != strings.Repeat(want+"; ", parts-1)+want {
+		t.Errorf("%d parts of %q are read as\n%s", parts, want, got)
+	}
+}
