@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"testing/synctest"
 
 	"glassbrief/lang"
 )
@@ -63,7 +64,10 @@ func TestUpdateOfAClaimedFile(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	err := testApp().updateFile(path, appendLine("new"))
+	var err error
+	synctest.Test(t, func(*testing.T) { // whose clock goes on at once while the update waits
+		err = testApp().updateFile(path, appendLine("new"))
+	})
 	var ds lang.Diagnostics
 	if !errors.As(err, &ds) || !strings.Contains(ds[0].Summary, "is being changed by another run") || !strings.Contains(ds[0].Detail, claim) {
 		t.Errorf("got %v, want that another run is at it, and how to go on", err)

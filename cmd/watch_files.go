@@ -25,7 +25,7 @@ func newSaves() (*saves, error) {
 		return nil, err
 	}
 	s := &saves{watcher: watcher, follows: make(chan map[string]bool), saved: make(chan struct{}, 1)}
-	go s.run()
+	go s.run(watcher.Events, watcher.Errors)
 	return s, nil
 }
 
@@ -48,21 +48,21 @@ func (s *saves) Saved() <-chan struct{} { return s.saved }
 // Close ends it.
 func (s *saves) Close() error { return s.watcher.Close() }
 
-func (s *saves) run() {
+func (s *saves) run(events <-chan fsnotify.Event, lost <-chan error) {
 	var follow map[string]bool
 	settled := time.NewTimer(settleTime)
 	settled.Stop()
 	for {
 		select {
 		case follow = <-s.follows:
-		case event, ok := <-s.watcher.Events:
+		case event, ok := <-events:
 			if !ok {
 				return
 			}
 			if follow[event.Name] && event.Op != fsnotify.Chmod {
 				settled.Reset(settleTime)
 			}
-		case _, ok := <-s.watcher.Errors: // events were lost
+		case _, ok := <-lost: // events were lost
 			if !ok {
 				return
 			}

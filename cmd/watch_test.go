@@ -10,7 +10,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/synctest"
 	"time"
+
+	"github.com/fsnotify/fsnotify"
 
 	"glassbrief/cmd/browsertest"
 )
@@ -184,44 +187,67 @@ func TestWatchIsForThisMachineAlone(t *testing.T) {
 	}
 }
 
-// A save tells of itself once, and nothing else in the folder does.
-func TestWatchTellsOfSavesAlone(t *testing.T) {
+// A save tells the browser that there is a newer page.
+func TestWatchTellsOfSaves(t *testing.T) {
 	folder, address := watched(t)
 	response, err := http.Get(address + "events?1")
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer response.Body.Close()
-	told := make(chan string)
-	go func() {
-		defer close(told)
-		for lines := bufio.NewScanner(response.Body); lines.Scan(); {
-			if lines.Text() != "" {
-				told <- lines.Text()
-			}
+	lines := bufio.NewScanner(response.Body)
+	for _, want := range []string{"data: 2", "data: 3"} {
+		save(t, folder, "notes.txt", "nothing of the scenario's")
+		save(t, folder, "watched.scenario", watchedBrief+"// "+want)
+		got := ""
+		for got == "" && lines.Scan() {
+			got = lines.Text()
 		}
-	}()
-	expect := func(want string, within time.Duration) {
-		t.Helper()
-		select {
-		case got := <-told:
-			if got != want {
-				t.Errorf("told %q, want %q", got, want)
-			}
-		case <-time.After(within):
-			if want != "" {
-				t.Fatalf("nothing told, want %q", want)
-			}
+		if got != want {
+			t.Errorf("told %q, want %q", got, want)
 		}
 	}
-	save(t, folder, "notes.txt", "nothing of the scenario's")
-	expect("", 4*settleTime)
-	for range 5 { // an editor that writes in steps
-		save(t, folder, "watched.scenario", watchedBrief+"\n")
-		time.Sleep(settleTime / 4)
-	}
-	expect("data: 2", 5*time.Second)
-	expect("", 4*settleTime)
+}
+
+// Of what happens in a folder only the saves of the files that are followed are told, each
+// once, however many steps it takes.
+func TestSavesAreTold(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) { // in which time passes only while all wait
+		s := &saves{follows: make(chan map[string]bool), saved: make(chan struct{}, 1)}
+		events, lost := make(chan fsnotify.Event), make(chan error)
+		go s.run(events, lost)
+		s.follows <- map[string]bool{"/a.scenario": true, "/kit.catalog": true}
+		expect := func(what string, want int) {
+			t.Helper()
+			time.Sleep(2 * settleTime)
+			if got := len(s.saved); got != want {
+				t.Errorf("%s: told %d times, want %d", what, got, want)
+			}
+			for len(s.saved) > 0 {
+				<-s.saved
+			}
+		}
+		events <- fsnotify.Event{Name: "/notes.txt", Op: fsnotify.Create}
+		expect("another file", 0)
+		events <- fsnotify.Event{Name: "/a.scenario", Op: fsnotify.Chmod}
+		expect("other rights", 0)
+		for range 5 { // an editor that writes in steps
+			events <- fsnotify.Event{Name: "/a.scenario", Op: fsnotify.Write}
+			if time.Sleep(settleTime / 2); len(s.saved) > 0 {
+				t.Error("a save is told before its last step")
+			}
+		}
+		expect("a save in steps", 1)
+		expect("after a save", 0)
+		events <- fsnotify.Event{Name: "/kit.catalog", Op: fsnotify.Create}
+		expect("what the scenario reads", 1)
+		lost <- fsnotify.ErrEventOverflow
+		expect("lost events", 1)
+		s.follows <- map[string]bool{"/a.scenario": true}
+		events <- fsnotify.Event{Name: "/kit.catalog", Op: fsnotify.Create}
+		expect("what it no longer reads", 0)
+		close(events)
+	})
 }
 
 func TestWatchRefuses(t *testing.T) {

@@ -25,6 +25,9 @@ import (
 // A Browser is a running browser.
 type Browser struct{ ctx context.Context }
 
+// patience is how long a test waits for what must come at once, on however busy a machine.
+const patience = 2 * time.Minute
+
 // Start starts a browser for the length of a test. Where there is none the test is
 // skipped, but not under CI, where it fails.
 func Start(t testing.TB) *Browser {
@@ -32,9 +35,9 @@ func Start(t testing.TB) *Browser {
 	if !found("chromium", "chromium-browser", "google-chrome", "google-chrome-stable") {
 		langtest.Lacking(t, "Chromium")
 	}
-	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Minute)
 	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
+	ctx, cancel = chromedp.NewContext(ctx, chromedp.WithAllocatorOptions(chromedp.WSURLReadTimeout(patience)))
 	t.Cleanup(cancel)
 	if err := chromedp.Do(ctx); err != nil {
 		t.Fatal(err)
@@ -132,7 +135,7 @@ func Eval[T any](p *Page, expression string) T {
 // Await waits until an expression in the page is true.
 func (p *Page) Await(expression string) {
 	p.t.Helper()
-	for until := time.Now().Add(10 * time.Second); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
+	for until := time.Now().Add(patience); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
 		if ok, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool](expression)); err == nil && ok {
 			return
 		}

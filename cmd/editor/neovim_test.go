@@ -61,7 +61,7 @@ expect shot "1A" lens "Wide 18"
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer cancel()
 	client := exec.CommandContext(ctx, "nvim", "--headless", "-u", "NONE", "-n", "--cmd", "set rtp^="+files,
 		"--cmd", "filetype plugin on", file, "-c", "luafile "+script)

@@ -142,7 +142,7 @@ func TestHostileMessages(t *testing.T) {
 			var err error
 			select {
 			case err = <-ended:
-			case <-time.After(10 * time.Second):
+			case <-time.After(patience):
 				t.Fatal("the session does not end")
 			}
 			if got := fmt.Sprint(err); (err == nil) != (c.end == "") || !strings.Contains(got, c.end) {

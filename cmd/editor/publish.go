@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
-	"time"
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
@@ -13,10 +12,6 @@ import (
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
-
-// patience bounds the search for a kit that expectations are held against. A brief that
-// takes longer is checked on the command line.
-const patience = 2 * time.Second
 
 // A diagnostic is a finding as the protocol has it.
 type diagnostic struct {
@@ -81,7 +76,7 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 			if len(scenario.Expects) == 0 {
 				return // judging would tell nothing
 			}
-			ctx, cancel := context.WithTimeout(context.Background(), patience)
+			ctx, cancel := context.WithTimeout(context.Background(), s.Patience)
 			defer cancel()
 			if broken, err := engine.CheckExpectations(ctx, scenario); err == nil {
 				found = append(found, broken...)

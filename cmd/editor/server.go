@@ -2,6 +2,7 @@ package editor
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -10,6 +11,7 @@ import (
 	"maps"
 	"runtime/debug"
 	"slices"
+	"time"
 
 	"glassbrief/engine/brief"
 	"glassbrief/lang"
@@ -24,6 +26,9 @@ type Session struct {
 	Files func(path string, use func(brief.Files)) error
 	// Log takes what goes wrong beside the protocol.
 	Log io.Writer
+	// Patience bounds the search for a kit that expectations are held against. A brief that
+	// takes longer is checked on the command line. 0 stands for 2 seconds.
+	Patience time.Duration
 }
 
 // ErrNotShutDown is what [Serve] gives when the client ends a session without asking for
@@ -33,6 +38,7 @@ var ErrNotShutDown = errors.New("the client left without shutting the session do
 // Serve runs one session, to the client's "exit" or the end of in. It fails when the
 // client leaves early, when a message cannot be read or written, and with the context.
 func Serve(ctx context.Context, in io.Reader, out io.Writer, o Session) error {
+	o.Patience = cmp.Or(o.Patience, 2*time.Second)
 	s := &server{
 		Session: o, wire: wire{in: bufio.NewReader(in), out: out},
 		documents: map[string]*document{}, stale: map[string]bool{},

@@ -20,6 +20,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
+// patience is how long a test waits for what must come at once, on however busy a machine.
+const patience = 2 * time.Minute
+
 // A session is a client that speaks to [Serve] over pipes.
 type session struct {
 	t      *testing.T
@@ -66,7 +69,7 @@ func start(t *testing.T, files map[string]string) *session {
 	}
 	go func() {
 		err := Serve(context.Background(), fromClient, toClient, Session{
-			Version: "test", Log: s.log,
+			Version: "test", Log: s.log, Patience: patience,
 			Files: func(path string, use func(brief.Files)) error {
 				use(brief.Files{Tree: os.DirFS(filepath.Dir(path)), Name: filepath.Dir(path)})
 				return nil
@@ -162,7 +165,7 @@ func (s *session) receive() message {
 			s.t.Fatalf("the server is gone; its log says: %s", s.log)
 		}
 		m = got
-	case <-time.After(30 * time.Second):
+	case <-time.After(patience):
 		s.t.Fatalf("the server says nothing; its log says: %s", s.log)
 	}
 	if m.Method == "textDocument/publishDiagnostics" {
@@ -220,7 +223,7 @@ func (s *session) leave() error {
 	select {
 	case err := <-s.ended:
 		return err
-	case <-time.After(10 * time.Second):
+	case <-time.After(patience):
 		s.t.Fatal("the session does not end")
 		return nil
 	}

@@ -26,11 +26,11 @@ func TestForEndsWithItsContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	var done atomic.Int64
 	err := For(ctx, 1_000_000, 2, func(int) {
-		if done.Add(1) == 10 {
+		if done.Add(1) >= 10 { // by whichever worker, so that none goes on while the other is held up
 			cancel()
 		}
 	})
-	if !errors.Is(err, context.Canceled) || done.Load() > 100 {
-		t.Errorf("got %v after %d, want an end soon after 10", err, done.Load())
+	if !errors.Is(err, context.Canceled) || done.Load() > 11 {
+		t.Errorf("got %v after %d, want an end after 10, and one that the other worker had begun", err, done.Load())
 	}
 }

@@ -165,7 +165,7 @@ func TestDrawEndsWithItsContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	var seen atomic.Int64
 	_, err := Draw(ctx, table, kit, 10_000, engine.Options{Progress: func(done, total int) {
-		if seen.Add(1); done == 3 {
+		if seen.Add(1); done >= 3 { // whoever comes first: the one that did the third may be held up
 			cancel()
 		}
 		if total != 10_000 {

@@ -11,7 +11,7 @@ local function finish(fault)
 end
 
 local function wait(what, until_true)
-  if not vim.wait(20000, until_true, 20) then
+  if not vim.wait(120000, until_true, 20) then
     finish("nothing came: " .. what)
   end
 end
