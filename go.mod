@@ -19,7 +19,6 @@ require (
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.10
 	github.com/spf13/viper v1.21.0
-	github.com/tealeg/xlsx v1.0.5
 	github.com/xuri/excelize/v2 v2.11.1
 	golang.org/x/term v0.48.0
 	golang.org/x/text v0.44.0

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -23,21 +23,21 @@ import" reads both back without loss. No cell is one that a spreadsheet runs as
 a formula.`,
 		Example: "  glassbrief catalog export\n  glassbrief catalog export --kind camera -o cameras.csv\n  glassbrief catalog export -o kit.xlsx",
 		RunE: func(*cobra.Command, []string) error {
-			if !slices.Contains(table.KindNames(), kind) {
+			if !slices.Contains(sheet.KindNames(), kind) {
 				return usage(lang.UnknownWord, "%q does not take %q", "--kind", kind).
-					or(lang.Nearest(kind, table.KindNames())).because("It takes %s.", lang.Quoted(table.KindNames()))
+					or(lang.Nearest(kind, sheet.KindNames())).because("It takes %s.", lang.Quoted(sheet.KindNames()))
 			}
 			c, err := a.readCatalogue(*files)
 			if err != nil {
 				return err
 			}
 			if strings.EqualFold(filepath.Ext(a.output), ".xlsx") {
-				return a.write(func(w io.Writer) error { return table.WriteXLSX(w, c) })
+				return a.write(func(w io.Writer) error { return sheet.WriteXLSX(w, c) })
 			}
-			return a.write(func(w io.Writer) error { return table.WriteCSV(w, c, kind) })
+			return a.write(func(w io.Writer) error { return sheet.WriteCSV(w, c, kind) })
 		},
 	}
-	c.Flags().StringVar(&kind, "kind", kind, "what to print as CSV, as a `word`: "+strings.Join(table.KindNames(), ", "))
-	complete(c, "kind", table.KindNames())
+	c.Flags().StringVar(&kind, "kind", kind, "what to print as CSV, as a `word`: "+strings.Join(sheet.KindNames(), ", "))
+	complete(c, "kind", sheet.KindNames())
 	return c
 }

@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -76,7 +76,7 @@ their source and licence with them.`,
 	flags.SortFlags = false
 	flags.StringVar(&f.into, "into", "", "add to this catalogue `file`, in one step")
 	flags.BoolVarP(&f.dryRun, "dry-run", "n", false, "show what is understood, and write nothing")
-	flags.StringVar(&f.kind, "kind", "", "what the rows are, as a `word`: "+strings.Join(table.KindNames(), ", ")+" (default: what fits the titles)")
+	flags.StringVar(&f.kind, "kind", "", "what the rows are, as a `word`: "+strings.Join(sheet.KindNames(), ", ")+" (default: what fits the titles)")
 	flags.StringVar(&f.sheet, "sheet", "", "`name` of the sheet of a workbook (default: all that can be read)")
 	flags.Var(&f.decimal, "decimal", "decimal `mark`: point or comma (default: what the figures show)")
 	flags.StringVar(&f.currency, "currency", "", "`code` of the currency of prices without one, as EUR")
@@ -87,7 +87,7 @@ their source and licence with them.`,
 	flags.StringVar(&f.mount, "mount", "", "`name` of the mount of a new lens (default: the one that the database gives)")
 	flags.StringVar(&f.sensor, "sensor", "", "`size` of the sensor to show distortion for, as \"36mm x 24mm\"")
 	flags.StringVar(&f.deliver, "deliver", "", "delivered aspect `ratio` to show distortion for, as 2.39:1")
-	complete(c, "kind", table.KindNames())
+	complete(c, "kind", sheet.KindNames())
 	complete(c, "decimal", f.decimal.words)
 	complete(c, "sensor", sensorSizes)
 	return c
@@ -184,7 +184,7 @@ func (a *app) importTable(path string, f *importFlags, x *importContext) error {
 }
 
 // openTable reads the sheets of a file: a workbook by how it begins, and text otherwise.
-func openTable(path string) ([]*table.Sheet, error) {
+func openTable(path string) ([]*sheet.Sheet, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, unreadable(path, err)
@@ -192,19 +192,19 @@ func openTable(path string) ([]*table.Sheet, error) {
 	defer file.Close()
 	content := bufio.NewReader(file)
 	if start, err := content.Peek(2); err == nil && string(start) == "PK" {
-		sheets, ds := table.ReadXLSX(path, content)
+		sheets, ds := sheet.ReadXLSX(path, content)
 		return sheets, ds.Err()
 	}
-	sheet, ds := table.ReadCSV(path, content)
-	return []*table.Sheet{sheet}, ds.Err()
+	table, ds := sheet.ReadCSV(path, content)
+	return []*sheet.Sheet{table}, ds.Err()
 }
 
 // tableOptions gives the flags as what the reader of tables takes.
-func (f *importFlags) tableOptions(c *catalog.Catalogue) (table.Options, error) {
-	o := table.Options{Kind: f.kind, Currency: strings.ToUpper(f.currency), Mounts: c.Mounts.Names()}
-	if f.kind != "" && !slices.Contains(table.KindNames(), f.kind) {
+func (f *importFlags) tableOptions(c *catalog.Catalogue) (sheet.Options, error) {
+	o := sheet.Options{Kind: f.kind, Currency: strings.ToUpper(f.currency), Mounts: c.Mounts.Names()}
+	if f.kind != "" && !slices.Contains(sheet.KindNames(), f.kind) {
 		return o, usage(lang.UnknownWord, "%q does not take %q", "--kind", f.kind).
-			or(lang.Nearest(f.kind, table.KindNames())).because("It takes %s.", lang.Quoted(table.KindNames()))
+			or(lang.Nearest(f.kind, sheet.KindNames())).because("It takes %s.", lang.Quoted(sheet.KindNames()))
 	}
 	if unit, ok := lang.FindUnit(o.Currency); f.currency != "" && (!ok || unit.Dim != lang.Money) {
 		return o, usage(lang.UnknownUnit, "%q is no currency", f.currency).because("Give its code of three letters, as EUR.")
@@ -236,7 +236,7 @@ func pairsOf(flag string, given []string, example string) (map[string]string, er
 }
 
 // understand reads the sheets that can be read; one that is named must be.
-func understand(sheets []*table.Sheet, only string, o table.Options) ([]*table.Reading, lang.Diagnostics) {
+func understand(sheets []*sheet.Sheet, only string, o sheet.Options) ([]*sheet.Reading, lang.Diagnostics) {
 	var titles []string
 	for _, s := range sheets {
 		titles = append(titles, s.Title)
@@ -245,13 +245,13 @@ func understand(sheets []*table.Sheet, only string, o table.Options) ([]*table.R
 		c := usage(lang.UnknownName, "there is no sheet %q", only).or(lang.Nearest(only, titles)).because("The sheets are %s.", lang.Quoted(titles))
 		return nil, lang.Diagnostics{c.Diagnostic}
 	}
-	var readings []*table.Reading
+	var readings []*sheet.Reading
 	var found, unread lang.Diagnostics
 	for _, s := range sheets {
 		if only != "" && s.Title != only {
 			continue
 		}
-		r, ds := table.Understand(s, o)
+		r, ds := sheet.Understand(s, o)
 		if r == nil {
 			unread = append(unread, ds...)
 			continue

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
 	"glassbrief/lang"
@@ -34,7 +34,7 @@ type columnData struct {
 }
 
 // showImport shows what a spreadsheet is taken for.
-func (a *app) showImport(readings []*table.Reading, ready bool) error {
+func (a *app) showImport(readings []*sheet.Reading, ready bool) error {
 	data := catalogImportData{Header: travel.HeaderOf("catalog-import"), Sheets: []sheetData{}, Ready: ready}
 	rows := []any{}
 	for _, r := range readings {

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 	"glassbrief/cmd/show"
 	"glassbrief/lang"
 
@@ -73,7 +73,7 @@ answer means that it is not known. Without a terminal the flags are all.`,
 			if err != nil {
 				return err
 			}
-			f := form{app: a, context: context, options: table.Options{Mounts: context.all.Mounts.Names()}}
+			f := form{app: a, context: context, options: sheet.Options{Mounts: context.all.Mounts.Names()}}
 			if err := f.fromFlags(c.Flags()); err != nil {
 				return err
 			}
@@ -104,7 +104,7 @@ answer means that it is not known. Without a terminal the flags are all.`,
 type form struct {
 	app     *app
 	context *importContext
-	options table.Options
+	options sheet.Options
 	answers map[string]catalog.Line // by their statement
 	given   map[string]bool         // questions that are settled, with or without an answer
 }
@@ -112,7 +112,7 @@ type form struct {
 // answer reads one answer and checks it with what is known so far. An empty one settles a
 // question that need not be answered.
 func (f *form) answer(q question, where, text string) lang.Diagnostics {
-	line, ok, found := table.Line("lens", q.keyword, where, text, f.options)
+	line, ok, found := sheet.Line("lens", q.keyword, where, text, f.options)
 	if found.HasErrors() {
 		return found
 	}

@@ -155,6 +155,21 @@ func BenchmarkManyLenses(b *testing.B) {
 	langtest.Hold(b, func() { run.again(m) }, run.memory("recommend", 1000))
 }
 
+// BenchmarkStartupOfLibrary measures what the library that checks our workbooks in tests
+// would cost every start, if the program held it. Once it misses its bound, the library
+// should write the workbooks in place of package sheet.
+func BenchmarkStartupOfLibrary(b *testing.B) {
+	m := newMeter(b)
+	hello := newRun(compileText(b, "hello", helloProgram))
+	library := newRun(compileText(b, "library", strings.Replace(helloProgram, `import "fmt"`, "import (\n\t\"fmt\"\n\n\t_ \"github.com/xuri/excelize/v2\"\n)", 1)))
+	langtest.Hold(b, func() {
+		for range 5 {
+			hello.again(m)
+			library.again(m)
+		}
+	}, langtest.Bound{Metric: "library/hello", Value: func() float64 { return float64(library.took) / float64(hello.took) }, AtLeast: 1.5})
+}
+
 // compileText compiles a program of one file and gives the path of the binary.
 func compileText(b *testing.B, name, text string) string {
 	b.Helper()

@@ -1,19 +1,15 @@
-package table
+package sheet
 
 import (
-	"archive/zip"
 	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
-	"maps"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
-
-	"github.com/tealeg/xlsx"
 
 	"glassbrief/catalog"
 	"glassbrief/lang"
@@ -39,78 +35,6 @@ func WriteCSV(w io.Writer, c *catalog.Catalogue, keyword string) error {
 	}
 	out.Flush()
 	return out.Error()
-}
-
-// maxCellText is how many characters a cell of a workbook can hold.
-const maxCellText = 32_767
-
-// WriteXLSX writes lenses, cameras and filters as sheets of a workbook, with numbers as
-// numbers and the titles kept in view.
-func WriteXLSX(w io.Writer, c *catalog.Catalogue) error {
-	book := xlsx.NewFile()
-	for _, k := range kinds() {
-		rows, err := export(c, k.keyword)
-		if err != nil {
-			return err
-		}
-		sheet, err := book.AddSheet(k.title)
-		if err != nil {
-			return err
-		}
-		if err := fillSheet(sheet, rows); err != nil {
-			return err
-		}
-	}
-	parts, err := book.MarshallParts()
-	if err != nil {
-		return err
-	}
-	// In order, so that the same catalogue gives the same file.
-	out := zip.NewWriter(w)
-	for _, name := range slices.Sorted(maps.Keys(parts)) {
-		part, err := out.Create(name)
-		if err != nil {
-			return err
-		}
-		if _, err := io.WriteString(part, parts[name]); err != nil {
-			return err
-		}
-	}
-	return out.Close()
-}
-
-func fillSheet(sheet *xlsx.Sheet, rows [][]cell) error {
-	// A bold title and a width in which most cells can be read.
-	bold := xlsx.NewStyle()
-	bold.Font.Bold = true
-	bold.ApplyFont = true
-	if err := sheet.SetColWidth(0, len(rows[0])-1, 16); err != nil {
-		return err
-	}
-	sheet.SheetViews = []xlsx.SheetView{{Pane: &xlsx.Pane{YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft", State: "frozen"}}}
-	for i, row := range rows {
-		out := sheet.AddRow()
-		for j, c := range row {
-			if len(c.text) > maxCellText {
-				return fmt.Errorf("%s of %q holds more than a cell of a workbook can: %d characters", address(i, j), sheet.Name, len(c.text))
-			}
-			to := out.AddCell()
-			switch {
-			case i == 0:
-				to.SetString(escape(c.text))
-				to.SetStyle(bold)
-			case c.exact:
-				number, err := strconv.ParseFloat(c.text, 64)
-				if err != nil {
-					return err
-				}
-				to.SetFloat(number)
-			default:
-				to.SetString(escape(c.text))
-			}
-		}
-	}
-	return nil
 }
 
 // plainNumber finds what a workbook can hold as a number.
@@ -237,7 +161,7 @@ func put(row map[string]field, f catalog.Field) {
 			set(f.Keyword, field{text: strings.Join(v.Lines(), "; ")})
 		}
 	default:
-		panic(fmt.Sprintf("table: a field cannot be a %T", f.Value))
+		panic(fmt.Sprintf("sheet: a field cannot be a %T", f.Value))
 	}
 }
 

@@ -1,4 +1,4 @@
-package table_test
+package sheet_test
 
 import (
 	"archive/zip"
@@ -12,7 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"glassbrief/catalog"
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
 )
 
@@ -47,7 +47,7 @@ func TestCSVRefuses(t *testing.T) {
 		{"too many cells", strings.NewReader("Lens,Mount,FL\n" + strings.Repeat(strings.Repeat(",", 1000)+"\n", 2100)), lang.TooLarge, "cells"},
 		{"a broken reader", io.MultiReader(strings.NewReader("Lens"), brokenReader{}), lang.UnreadableFile, "the disk is gone"},
 	} {
-		_, ds := table.ReadCSV("kit.csv", c.text)
+		_, ds := sheet.ReadCSV("kit.csv", c.text)
 		if len(ds) != 1 || ds[0].Code != c.code || !strings.Contains(ds[0].Summary, c.says) || ds[0].Detail == "" {
 			t.Errorf("%s: got %v, want %s with %q", c.what, ds, c.code, c.says)
 		}
@@ -74,12 +74,12 @@ func TestCSVTakesWhatSpreadsheetsWrite(t *testing.T) {
 		{"no line end", strings.TrimSuffix(list, "\n")},
 		{"empty lines", "\n\n" + strings.ReplaceAll(list, "\n", "\n\n")},
 	} {
-		s, ds := table.ReadCSV("kit.csv", strings.NewReader(c.text))
+		s, ds := sheet.ReadCSV("kit.csv", strings.NewReader(c.text))
 		if ds != nil {
 			t.Errorf("%s: %v", c.what, ds)
 			continue
 		}
-		r, ds := table.Understand(s, table.Options{})
+		r, ds := sheet.Understand(s, sheet.Options{})
 		if len(ds) > 0 || len(r.Drafts) != 1 || r.Drafts[0].Name != "Weite 18 Ø" {
 			t.Errorf("%s: got %+v, %v", c.what, r, ds)
 		}
@@ -88,11 +88,11 @@ func TestCSVTakesWhatSpreadsheetsWrite(t *testing.T) {
 
 // A row keeps the number that a spreadsheet shows, past empty lines and line breaks in cells.
 func TestRowsAreNumberedAsSpreadsheetsDo(t *testing.T) {
-	s, ds := table.ReadCSV("kit.csv", strings.NewReader("\n\nLens,Mount,FL,Notes\nA,Short,18,\"one\ntwo\"\n\nB,Short,old,\n"))
+	s, ds := sheet.ReadCSV("kit.csv", strings.NewReader("\n\nLens,Mount,FL,Notes\nA,Short,18,\"one\ntwo\"\n\nB,Short,old,\n"))
 	if ds != nil {
 		t.Fatal(ds)
 	}
-	_, ds = table.Understand(s, table.Options{})
+	_, ds = sheet.Understand(s, sheet.Options{})
 	if len(ds) != 1 || ds[0].Span.String() != "kit.csv:6:3" {
 		t.Errorf("got %v, want one fault at kit.csv:6:3", ds)
 	}
@@ -142,7 +142,7 @@ func archive(t *testing.T, replace map[string]string) []byte {
 }
 
 func TestXLSXRefuses(t *testing.T) {
-	const sheet = "xl/worksheets/sheet1.xml"
+	const part = "xl/worksheets/sheet1.xml"
 	xmlOf := func(rows string) string {
 		return `<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>` + rows + `</sheetData></worksheet>`
 	}
@@ -168,21 +168,21 @@ func TestXLSXRefuses(t *testing.T) {
 			}
 			return b.Bytes()
 		}(), lang.UnreadableFile, "cannot be read"},
-		{"a bomb of blanks", archive(t, map[string]string{sheet: xmlOf(strings.Repeat(" ", 70<<20))}), lang.TooLarge, "unpacked"},
-		{"a bomb of cells", archive(t, map[string]string{sheet: xmlOf("<row>" + strings.Repeat("<c/>", 9_000_000) + "</row>")}), lang.TooLarge, "elements"},
-		{"entities", archive(t, map[string]string{sheet: entities}), lang.UnreadableFile, "invalid character entity"},
-		{"broken XML", archive(t, map[string]string{sheet: xmlOf(`<row r="1"><c r="A1"`)}), lang.UnreadableFile, "cannot be read"},
-		{"an empty sheet", archive(t, map[string]string{sheet: xmlOf("")}), lang.UnreadableFile, "no sheet with anything in it"},
+		{"a bomb of blanks", archive(t, map[string]string{part: xmlOf(strings.Repeat(" ", 70<<20))}), lang.TooLarge, "unpacked"},
+		{"a bomb of cells", archive(t, map[string]string{part: xmlOf("<row>" + strings.Repeat("<c/>", 9_000_000) + "</row>")}), lang.TooLarge, "elements"},
+		{"entities", archive(t, map[string]string{part: entities}), lang.UnreadableFile, "invalid character entity"},
+		{"broken XML", archive(t, map[string]string{part: xmlOf(`<row r="1"><c r="A1"`)}), lang.UnreadableFile, "cannot be read"},
+		{"an empty sheet", archive(t, map[string]string{part: xmlOf("")}), lang.UnreadableFile, "no sheet with anything in it"},
 	} {
 		if len(c.raw) > 4<<20 {
 			t.Errorf("%s takes %d bytes packed, which is no bomb", c.what, len(c.raw))
 		}
-		_, ds := table.ReadXLSX("kit.xlsx", bytes.NewReader(c.raw))
+		_, ds := sheet.ReadXLSX("kit.xlsx", bytes.NewReader(c.raw))
 		if len(ds) != 1 || ds[0].Code != c.code || !strings.Contains(ds[0].Summary, c.says) || ds[0].Detail == "" {
 			t.Errorf("%s: got %v, want %s with %q", c.what, ds, c.code, c.says)
 		}
 	}
-	if _, ds := table.ReadXLSX("kit.xlsx", &endless{left: 200 << 20}); len(ds) != 1 || ds[0].Code != lang.TooLarge {
+	if _, ds := sheet.ReadXLSX("kit.xlsx", &endless{left: 200 << 20}); len(ds) != 1 || ds[0].Code != lang.TooLarge {
 		t.Errorf("200 MB: got %v", ds)
 	}
 }
@@ -194,11 +194,11 @@ func FuzzCSV(f *testing.F) {
 	f.Add("Camera;Mount;Sensor;ISO range\nBody;Short;36 × 24 mm;100–3200\n;;;\nBody;Short;24x13mm;\n")
 	f.Add("Filter\tType\tThread\tDensity\nGrey\tND\t77\t0.9\n\"\"\"=x\"\"\"\tpol\t4'6\"\t\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		s, ds := table.ReadCSV("fuzz", strings.NewReader(text))
+		s, ds := sheet.ReadCSV("fuzz", strings.NewReader(text))
 		if ds != nil {
 			return
 		}
-		r, ds := table.Understand(s, table.Options{})
+		r, ds := sheet.Understand(s, sheet.Options{})
 		for _, d := range ds {
 			if d.Code == "" || d.Severity == 0 || d.Summary == "" {
 				t.Errorf("an empty finding: %+v", d)

@@ -1,10 +1,10 @@
-package table_test
+package sheet_test
 
 import (
 	"strings"
 	"testing"
 
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 )
 
 func TestLine(t *testing.T) {
@@ -25,7 +25,7 @@ func TestLine(t *testing.T) {
 		{"thread", "none", "thread none", ""},
 		{"about", "a, b", `about "a, b"`, ""},
 	} {
-		line, ok, found := table.Line("lens", c.keyword, "--"+c.keyword, c.answer, table.Options{Mounts: []string{"Deep bayonet"}})
+		line, ok, found := sheet.Line("lens", c.keyword, "--"+c.keyword, c.answer, sheet.Options{Mounts: []string{"Deep bayonet"}})
 		got := ""
 		if ok {
 			got = line.Keyword + " " + line.Value

@@ -1,4 +1,4 @@
-package table_test
+package sheet_test
 
 import (
 	"bytes"
@@ -13,13 +13,13 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"glassbrief/catalog"
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
 )
 
-func readCSV(t *testing.T, text string) *table.Sheet {
+func readCSV(t *testing.T, text string) *sheet.Sheet {
 	t.Helper()
-	s, ds := table.ReadCSV("kit.csv", strings.NewReader(text))
+	s, ds := sheet.ReadCSV("kit.csv", strings.NewReader(text))
 	if ds != nil {
 		t.Fatal(ds)
 	}
@@ -39,11 +39,11 @@ func TestMessyListsImportRight(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, ds := table.ReadCSV(name, bytes.NewReader(raw))
+		s, ds := sheet.ReadCSV(name, bytes.NewReader(raw))
 		if ds != nil {
 			t.Fatal(ds)
 		}
-		r, ds := table.Understand(s, table.Options{Mounts: []string{"Cine collar", "Deep bayonet", "Slim bayonet"}})
+		r, ds := sheet.Understand(s, sheet.Options{Mounts: []string{"Cine collar", "Deep bayonet", "Slim bayonet"}})
 		if ds.HasErrors() {
 			t.Errorf("%s: %v", name, ds)
 			continue
@@ -62,7 +62,7 @@ func TestEveryFieldHasAColumn(t *testing.T) {
 		keywords, _ := lang.Keywords(of)
 		for _, keyword := range keywords {
 			s := readCSV(t, "Name,Mount,Focal,Kind,Thread,Sensor,Odd\na,b,50,nd,77mm,36x24mm,\n")
-			_, ds := table.Understand(s, table.Options{Kind: kind, Columns: map[string]string{"Odd": keyword}})
+			_, ds := sheet.Understand(s, sheet.Options{Kind: kind, Columns: map[string]string{"Odd": keyword}})
 			for _, d := range ds {
 				if strings.Contains(d.Summary, `"Odd"`) && !strings.Contains(d.Summary, "means the same") {
 					t.Errorf("a %s has no column for %q: %v", kind, keyword, d)
@@ -122,7 +122,7 @@ func TestFaultsAreLocated(t *testing.T) {
 		{"a list without a unit", "Camera,Mount,Sensor (mm),ND\nBody,Short,36 x 24,\"2, 4\"\n", lang.Error, lang.MissingUnit, "kit.csv:2:4", "has no unit"},
 		{"no density", "Filter,Type,Thread,Density\nGrey,ND,77,0.75\n", lang.Error, lang.BadNumber, "kit.csv:2:4", "neither a number of stops nor a density"},
 	} {
-		_, ds := table.Understand(readCSV(t, c.text), table.Options{})
+		_, ds := sheet.Understand(readCSV(t, c.text), sheet.Options{})
 		if c.severity == lang.Error {
 			ds = slices.DeleteFunc(ds, func(d lang.Diagnostic) bool { return d.Severity == lang.Warning })
 		}
@@ -139,7 +139,7 @@ func TestFaultsAreLocated(t *testing.T) {
 
 // Every fault of a list is found in one run.
 func TestAllFaultsInOneRun(t *testing.T) {
-	r, ds := table.Understand(readCSV(t, "Lens,Mount,FL,Weight\nA,Short,18,1\nB,Short,old,2 kg\nC,Short,50,\nD,,50,3 kg\n"), table.Options{})
+	r, ds := sheet.Understand(readCSV(t, "Lens,Mount,FL,Weight\nA,Short,18,1\nB,Short,old,2 kg\nC,Short,50,\nD,,50,3 kg\n"), sheet.Options{})
 	var places []string
 	for _, d := range ds {
 		places = append(places, d.Span.String())
@@ -195,7 +195,7 @@ func TestValues(t *testing.T) {
 		{"Notes", "one\n\ntwo", "about \"one; two\""},
 	} {
 		text := "Lens\tMount\tFL\t" + c.title + "\nWide\tShort\t18\t\"" + strings.ReplaceAll(c.cell, `"`, `""`) + "\"\n"
-		r, ds := table.Understand(readCSV(t, text), table.Options{})
+		r, ds := sheet.Understand(readCSV(t, text), sheet.Options{})
 		if len(ds) > 0 || len(r.Drafts) != 1 {
 			t.Errorf("%s %q: got %v", c.title, c.cell, ds)
 			continue
@@ -223,7 +223,7 @@ func TestValuesOfCameras(t *testing.T) {
 		{"ND", "ND 0.6; ND 1.2", "built_in_nd 2 stops, 4 stops"},
 	} {
 		text := "Camera\tMount\tSensor (mm)\t" + c.title + "\nBody\tShort\t36 x 24\t" + c.cell + "\n"
-		r, ds := table.Understand(readCSV(t, text), table.Options{})
+		r, ds := sheet.Understand(readCSV(t, text), sheet.Options{})
 		if len(ds) > 0 || len(r.Drafts) != 1 {
 			t.Errorf("%s %q: got %v", c.title, c.cell, ds)
 			continue
@@ -236,7 +236,7 @@ func TestValuesOfCameras(t *testing.T) {
 
 func TestOptions(t *testing.T) {
 	const list = "Was,Wo,Brennweite,Schwere,Preis,Anderes\nWeit,,18,\"1,250\",35,x\n"
-	r, ds := table.Understand(readCSV(t, list), table.Options{
+	r, ds := sheet.Understand(readCSV(t, list), sheet.Options{
 		Kind: "lens", Decimal: ',', Currency: "EUR",
 		Columns:  map[string]string{"Was": "name", "Wo": "mount", "Schwere": "mass kg"},
 		Defaults: map[string]string{"mount": "deep-bayonet", "focus": "MF", "close-focus": "0.3m"}, Mounts: []string{"Deep bayonet"},
@@ -258,19 +258,19 @@ func TestOptions(t *testing.T) {
 		t.Errorf("text (-want +got):\n%s", diff)
 	}
 	// The price that stands in the column of who has it is in the same currency.
-	r, ds = table.Understand(readCSV(t, "Name,Mount,Focal,Have\nWide,Deep,18,rent 35\n"), table.Options{Kind: "lens", Currency: "EUR"})
+	r, ds = sheet.Understand(readCSV(t, "Name,Mount,Focal,Have\nWide,Deep,18,rent 35\n"), sheet.Options{Kind: "lens", Currency: "EUR"})
 	if text, _ := catalog.Compose(r.Drafts); ds.HasErrors() || !strings.Contains(text, "rent 35 EUR") {
 		t.Errorf("got %q with %v, want a lens for 35 EUR", text, ds)
 	}
 	for _, c := range []struct {
-		options table.Options
+		options sheet.Options
 		code    lang.Code
 		instead string
 	}{
-		{table.Options{Columns: map[string]string{"Anderes": "mas"}}, lang.UnknownWord, "mass"},
-		{table.Options{Defaults: map[string]string{"mout": "Deep"}}, lang.UnknownWord, "mount"},
+		{sheet.Options{Columns: map[string]string{"Anderes": "mas"}}, lang.UnknownWord, "mass"},
+		{sheet.Options{Defaults: map[string]string{"mout": "Deep"}}, lang.UnknownWord, "mount"},
 	} {
-		_, ds := table.Understand(readCSV(t, strings.Replace(list, "Was,Wo", "Name,Mount", 1)), c.options)
+		_, ds := sheet.Understand(readCSV(t, strings.Replace(list, "Was,Wo", "Name,Mount", 1)), c.options)
 		if !slices.ContainsFunc(ds, func(d lang.Diagnostic) bool {
 			return d.Severity == lang.Error && d.Code == c.code && d.Instead == c.instead
 		}) {
@@ -324,10 +324,10 @@ func TestWorkbook(t *testing.T) {
 	for i, row := range [][]any{{"Camera", "Mount", "Sensor (mm)", "Native ISO"}, {"Body", "Short", "36 × 24", 800}} {
 		must(book.SetSheetRow("Bodies", []string{"B2", "B3"}[i], &row))
 	}
-	read := func() ([]*table.Sheet, lang.Diagnostics) {
+	read := func() ([]*sheet.Sheet, lang.Diagnostics) {
 		var b bytes.Buffer
 		must(book.Write(&b))
-		return table.ReadXLSX("kit.xlsx", &b)
+		return sheet.ReadXLSX("kit.xlsx", &b)
 	}
 	sheets, ds := read()
 	if ds != nil {
@@ -388,7 +388,7 @@ camera "Body" {
 		if ds != nil {
 			t.Fatal(ds)
 		}
-		_, ds = table.Understand(sheets[0], table.Options{})
+		_, ds = sheet.Understand(sheets[0], sheet.Options{})
 		if len(ds) != 1 || ds[0].Span.String() != "kit.xlsx[Sheet1]:4:7" || !strings.Contains(ds[0].Summary, c.says) {
 			t.Errorf("%s: got %v, want %q at kit.xlsx[Sheet1]:4:7", c.what, ds, c.says)
 		}
@@ -416,7 +416,7 @@ lens "@SUM(1)" {
 		t.Fatal(ds)
 	}
 	var b bytes.Buffer
-	if err := table.WriteCSV(&b, c, "lens"); err != nil {
+	if err := sheet.WriteCSV(&b, c, "lens"); err != nil {
 		t.Fatal(err)
 	}
 	for _, line := range strings.Split(b.String(), "\n") {

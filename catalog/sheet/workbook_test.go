@@ -1,4 +1,4 @@
-package table_test
+package sheet_test
 
 import (
 	"bytes"
@@ -11,7 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"glassbrief/catalog"
-	"glassbrief/catalog/table"
+	"glassbrief/catalog/sheet"
 )
 
 // A few bytes that ask for much memory, and cells that are not where they say.
@@ -46,7 +46,7 @@ func TestXLSXRefusesWhatAsksForMuch(t *testing.T) {
 			c.rows + `</sheetData>` + c.after + `</worksheet>`})
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		_, ds := table.ReadXLSX("kit.xlsx", bytes.NewReader(raw))
+		_, ds := sheet.ReadXLSX("kit.xlsx", bytes.NewReader(raw))
 		runtime.ReadMemStats(&after)
 		if len(ds) != 1 || !strings.Contains(ds[0].Summary, c.says) {
 			t.Errorf("%s: got %v, want %q", c.what, ds, c.says)
@@ -54,6 +54,50 @@ func TestXLSXRefusesWhatAsksForMuch(t *testing.T) {
 		if grown := (after.TotalAlloc - before.TotalAlloc) >> 20; grown > 1000 {
 			t.Errorf("%s: took %d MB", c.what, grown)
 		}
+	}
+}
+
+// What the own reader is for: a library builds whatever a few bytes ask for.
+func TestLibraryHoldsWhatIsRefused(t *testing.T) {
+	var rows strings.Builder
+	for i := range 300 {
+		fmt.Fprintf(&rows, `<row r="%d"><c r="XFD%[1]d"><v>1</v></c></row>`, i+1)
+	}
+	raw := archive(t, map[string]string{"xl/worksheets/sheet1.xml": `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>` +
+		rows.String() + `</sheetData></worksheet>`})
+	// held gives the megabytes that what is read keeps.
+	held := func(read func() any) int64 {
+		var before, after runtime.MemStats
+		runtime.GC()
+		runtime.ReadMemStats(&before)
+		result := read()
+		runtime.GC()
+		runtime.ReadMemStats(&after)
+		runtime.KeepAlive(result)
+		return (int64(after.HeapAlloc) - int64(before.HeapAlloc)) >> 20
+	}
+	ours := held(func() any {
+		sheets, ds := sheet.ReadXLSX("kit.xlsx", bytes.NewReader(raw))
+		if !ds.HasErrors() {
+			t.Error("the workbook is not refused")
+		}
+		return sheets
+	})
+	library := held(func() any {
+		book, err := excelize.OpenReader(bytes.NewReader(raw), excelize.Options{UnzipSizeLimit: 64 << 20, UnzipXMLSizeLimit: 64 << 20})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer book.Close()
+		cells, err := book.GetRows("Sheet1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return cells
+	})
+	t.Logf("of %d bytes the library holds %d MB, and the own reader %d MB", len(raw), library, ours)
+	if len(raw) > 16<<10 || ours > 4 || library < 10*max(ours, 1) {
+		t.Error("the own reader has lost its reason: let the library read")
 	}
 }
 
@@ -79,7 +123,7 @@ lens "Wide _x0041_" {
 	}
 	var first, second bytes.Buffer
 	for _, b := range []*bytes.Buffer{&first, &second} {
-		if err := table.WriteXLSX(b, c); err != nil {
+		if err := sheet.WriteXLSX(b, c); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -8,4 +8,4 @@
 // that it reads back without loss.
 //
 // It opens no files: it takes an io.Reader and gives to an io.Writer.
-package table
+package sheet
