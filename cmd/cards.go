@@ -7,8 +7,10 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/card"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
 
@@ -40,14 +42,13 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 			if err != nil {
 				return err
 			}
-			cards, sheet := floor.Cards(answer, a.printer()), floor.Sheet(answer, a.printer())
+			d := deckView{answer, floor.NewDeck(answer)}
 			return a.show(view{
-				data: cardsDataOf(answer, cards, sheet, a.printer()),
-				rows: cardRowsOf(answer, cards),
-				page: func(p lang.Printer) show.Page { return cardsPage(answer, cards, sheet, p) },
+				data: d.object(a.printer()),
+				rows: d.rows(),
+				page: d.page,
 				html: func(w io.Writer) error {
-					deck := report.Deck{Cards: cards, Swaps: sheet, Lacks: lacksOf(cards)}
-					return report.Writer{Printer: a.printer()}.Cards(w, answer, deck, pocket)
+					return report.Writer{Printer: a.printer()}.Cards(w, answer, d.Deck, pocket)
 				},
 			})
 		},
@@ -57,26 +58,39 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 	return c
 }
 
-func cardsPage(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swap, p lang.Printer) show.Page {
+// A deckView is a deck of cards in every form.
+type deckView struct {
+	r *engine.Recommendation
+	*floor.Deck
+}
+
+func (d deckView) page(p lang.Printer) show.Page {
 	var out show.Page
+	r := d.r
 	out.Heading(r.Scenario.Name)
 	out.Paragraph(fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, wording.List(r.Kit.Lenses, "and")))
-	if bolt := wording.Bolt(cards, p); bolt != "" {
+	if bolt := wording.Bolt(d.Bolt, p); bolt != "" {
 		out.Paragraph(bolt)
 	}
-	for i := range cards {
-		cardBlocks(&out, r, &cards[i], p)
+	for i := range d.Cards {
+		cardBlocks(&out, &d.Cards[i], p)
 	}
-	if len(sheet) > 0 {
+	if len(d.Swaps) > 0 {
 		out.Heading("Swaps")
-		out.Grid(sheetGrid(sheet, p))
+		g := show.Grid{Columns: []show.Column{{Title: "between", Wraps: true}, {Title: "takes", Wraps: true}}}
+		for i := range d.Swaps {
+			between, takes := wording.SwapBetween(&d.Swaps[i], p)
+			g.Rows = append(g.Rows, []show.Cell{{Text: between}, {Text: takes}})
+		}
+		out.Grid(g)
 		out.Paragraph(wording.SwapLimits)
 	}
-	if lacks := lacksOf(cards); len(lacks) > 0 {
+	if len(d.Lacks) > 0 {
 		out.Heading("To find out")
 		g := show.Grid{Columns: []show.Column{{Title: "not known", Wraps: true}, {Title: "how", Wraps: true}}}
-		for _, lack := range lacks {
-			g.Rows = append(g.Rows, []show.Cell{{Text: lack.What}, {Text: lack.How}})
+		for _, lack := range d.Lacks {
+			what, how := wording.Lack(lack)
+			g.Rows = append(g.Rows, []show.Cell{{Text: what}, {Text: how}})
 		}
 		out.Grid(g)
 	}
@@ -85,16 +99,16 @@ func cardsPage(r *engine.Recommendation, cards []floor.Card, sheet []floor.Swap,
 }
 
 // cardBlocks adds one card, which stands by itself: it may be cut out and taken along.
-func cardBlocks(out *show.Page, r *engine.Recommendation, c *floor.Card, p lang.Printer) {
+func cardBlocks(out *show.Page, c *floor.Card, p lang.Printer) {
 	out.Heading(strings.TrimSpace("Shot " + c.Shot.ID + "  " + c.Shot.Title))
 	var lines []show.Pair
-	for _, line := range wording.Card(r, c, p) {
-		lines = append(lines, show.Pair{Name: line.Name, Value: line.Text, Tone: cardTones[line.Name]})
+	for _, line := range wording.Card(c, p) {
+		lines = append(lines, show.Pair{Name: line.Name, Value: line.Text, Tone: lineTones[line.Role]})
 	}
 	if lines != nil {
 		out.Pairs(lines)
 	}
-	for _, note := range c.Notes {
+	for _, note := range wording.Notes(c.Notes, p) {
 		out.Paragraph(note)
 	}
 	for _, caution := range c.Cautions {
@@ -103,37 +117,74 @@ func cardBlocks(out *show.Page, r *engine.Recommendation, c *floor.Card, p lang.
 	out.Paragraph(wording.Closing)
 }
 
-// cardTones lifts what is dialled in.
-var cardTones = map[string]show.Tone{
-	"lens": show.Strong, "stop": show.Strong, "focus": show.Strong, "walk": show.Strong, "circle": show.Strong,
-	"ISO": show.Strong, "shutter": show.Strong, "ND": show.Strong, "swap": show.Warn,
-}
+var lineTones = [...]show.Tone{card.Known: show.NoTone, card.Dialled: show.Strong, card.Step: show.Warn}
 
-func sheetGrid(sheet []floor.Swap, p lang.Printer) show.Grid {
-	g := show.Grid{Columns: []show.Column{{Title: "between", Wraps: true}, {Title: "takes", Wraps: true}}}
-	for i := range sheet {
-		swap := sheet[i]
-		from, to := swap.From, swap.To
-		swap.From, swap.To = "", "" // they stand in a column of their own
-		g.Rows = append(g.Rows, []show.Cell{{Text: from + " to " + to}, {Text: wording.Swap(&swap, p)}})
+// object is the JSON of the cards. Distances run from the sensor plane unless a key says
+// otherwise; what is unknown or without bound is null.
+func (d deckView) object(p lang.Printer) travel.Object {
+	s := d.r.Scenario
+	cards, swaps, lacks := []travel.Object{}, []travel.Object{}, []travel.Object{}
+	for i := range d.Cards {
+		cards = append(cards, cardObject(&d.Cards[i], p))
 	}
-	return g
+	for i := range d.Swaps {
+		swaps = append(swaps, objectOf(card.Swap, &d.Swaps[i]))
+	}
+	for _, lack := range d.Lacks {
+		what, how := wording.Lack(lack)
+		lacks = append(lacks, travel.Object{{Key: "what", Value: what}, {Key: "how", Value: how}})
+	}
+	return travel.Object{
+		{Key: "schema", Value: travel.HeaderOf("cards").Schema}, {Key: "scenario", Value: s.Name},
+		{Key: "camera", Value: d.r.Camera.Name.Value}, {Key: "rig", Value: s.Rig.Name.Value}, {Key: "lenses", Value: travel.List(d.r.Kit.Lenses)},
+		{Key: "drop_from_s", Value: travel.FigureOf(s.Drop.Low, "s")}, {Key: "drop_to_s", Value: travel.FigureOf(s.Drop.High, "s")}, // window that the rig is trimmed to
+		{Key: "bolt_mm", Value: travel.FigureOf(d.Bolt, "mm")},
+		{Key: "cards", Value: cards}, {Key: "swaps", Value: swaps}, {Key: "lacks", Value: lacks}, {Key: "closing", Value: wording.Closing},
+	}
 }
 
-// lacksOf lists what is not known on any card, once.
-func lacksOf(cards []floor.Card) []floor.Lack {
-	var all []floor.Lack
-	seen := map[floor.Lack]bool{}
-	for _, c := range cards {
-		if c.Rig == nil {
-			continue
-		}
-		for _, lack := range c.Rig.Lacks {
-			if !seen[lack] {
-				seen[lack] = true
-				all = append(all, lack)
+func cardObject(c *floor.Card, p lang.Printer) travel.Object {
+	var setup, swap travel.Object
+	if c.Use != nil {
+		setup = objectOf(card.Setup(), c)
+	}
+	if c.Swap != nil {
+		swap = objectOf(card.Swap, c.Swap)
+	}
+	cautions := []travel.Object{}
+	for _, caution := range c.Cautions {
+		cautions = append(cautions, travel.Object{{Key: "text", Value: wording.Caution(caution, p)}, {Key: "source", Value: caution.Source()}})
+	}
+	return travel.Object{
+		{Key: "shot", Value: c.Shot.ID}, {Key: "title", Value: c.Shot.Title}, {Key: "scene", Value: c.Shot.Scene},
+		{Key: "setup", Value: setup, Optional: true}, // left out when no lens of the kit does the shot
+		{Key: "swap", Value: swap, Optional: true},   // from the card before; left out when nothing changes
+		{Key: "notes", Value: travel.List(wording.Notes(c.Notes, p))}, {Key: "cautions", Value: cautions}, {Key: "closing", Value: wording.Closing},
+	}
+}
+
+// rows are the cards for a spreadsheet. What is not known of a shot that no lens does is
+// left empty.
+func (d deckView) rows() []any {
+	rows := []any{}
+	for i := range d.Cards {
+		c := &d.Cards[i]
+		line := travel.Object{{Key: "shot", Value: c.Shot.ID}}
+		for _, r := range card.Setup() {
+			if !r.Column {
+				continue
 			}
+			m := travel.Member{}
+			if _, m.Key = r.Path(); c.Use != nil {
+				_, m = memberOf(r, c)
+			}
+			line = append(line, m)
 		}
+		var fromBefore travel.Figure
+		if c.Swap != nil {
+			fromBefore.SI = c.Swap.Minutes
+		}
+		rows = append(rows, append(line, travel.Member{Key: "swap_min", Value: fromBefore}))
 	}
-	return all
+	return rows
 }

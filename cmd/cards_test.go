@@ -25,6 +25,44 @@ func resultOf[T any](t *testing.T, args ...string) T {
 	return result
 }
 
+// cardsData is what is read here of the JSON of cards.
+type cardsData struct {
+	Cards []struct {
+		Shot  string     `json:"shot"`
+		Setup *cardSetup `json:"setup"`
+	} `json:"cards"`
+}
+
+type cardSetup struct {
+	Lens         string        `json:"lens"`
+	Focal        travel.Number `json:"focal_mm"`
+	Stop         travel.Number `json:"aperture"`
+	TStop        travel.Number `json:"t_stop"`
+	Close        travel.Number `json:"close_stops"`
+	FocusAt      travel.Number `json:"focus_at_m"`
+	Near         travel.Number `json:"near_m"`
+	Far          travel.Number `json:"far_m"`
+	FarUnbounded bool          `json:"far_unbounded"`
+	Confusion    travel.Number `json:"confusion_mm"`
+	ISO          travel.Number `json:"iso"`
+	Shutter      travel.Number `json:"shutter_s"`
+	NDNeeded     travel.Number `json:"nd_needed_stops"`
+	ND           travel.Number `json:"nd_stops"`
+	Left         travel.Number `json:"left_stops"`
+	Short        travel.Number `json:"short_stops"`
+	Light        travel.Number `json:"light_lx"`
+	Rig          struct {
+		Trimmed bool          `json:"trimmed"`
+		Held    travel.Number `json:"held_kg"`
+		Drop    travel.Number `json:"drop_s"`
+		Offset  travel.Number `json:"offset_mm"`
+		Inertia travel.Number `json:"inertia_kgm2"`
+	} `json:"rig"`
+}
+
+// UnmarshalJSON skips what is not read here.
+func (*daySwapData) UnmarshalJSON([]byte) error { return nil }
+
 // What a card says, recommend says too, and the single calculations give it again: the
 // focus by "reckon focus", the exposure by "reckon light", the trim by "reckon balance".
 func TestCardsAgreeWithRecommendAndReckon(t *testing.T) {

@@ -2,12 +2,13 @@ package cmd
 
 import (
 	"fmt"
-	"glassbrief/cmd/show"
 	"io"
 	"os"
 	"strings"
 	"sync"
 	"time"
+
+	"glassbrief/cmd/show"
 )
 
 const (

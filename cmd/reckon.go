@@ -1,9 +1,6 @@
 package cmd
 
 import (
-	"bytes"
-	"encoding/json"
-	"math"
 	"slices"
 
 	"glassbrief/cmd/show"
@@ -101,53 +98,19 @@ type line struct {
 	text     string // what people read where the value alone does not say it
 	tone     show.Tone
 	key      string
-	value    any  // a figure, a string or a bool
+	value    any  // a travel.Figure, a string or a bool
 	optional bool // without a value, which is unknown or false, there is no key
 }
 
-// A figure is a quantity in SI units, with the unit that people and programs read it in.
-type figure struct {
-	si   float64
-	unit string
-}
-
-func (f figure) MarshalJSON() ([]byte, error) {
-	switch f.unit {
-	case "", "f/", "T", "EV": // numbers of the trade, which have no factor
-		return json.Marshal(travel.Number(f.si))
-	}
-	return json.Marshal(travel.In(f.si, f.unit))
-}
-
-func (l line) missing() bool {
-	f, isFigure := l.value.(figure)
-	return l.optional && (l.value == false || isFigure && math.IsNaN(f.si))
-}
-
-// keyed gives the lines that programs read, those of the header first.
-func (o reckoning) keyed() []line {
-	lines := []line{{key: "schema", value: travel.HeaderOf("reckon").Schema}, {key: "kind", value: o.kind}}
+// object gives what programs read, the header first.
+func (o reckoning) object() travel.Object {
+	all := travel.Object{{Key: "schema", Value: travel.HeaderOf("reckon").Schema}, {Key: "kind", Value: o.kind}}
 	for _, l := range slices.Concat(o.given, o.result) {
 		if l.key != "" {
-			lines = append(lines, l)
+			all = append(all, travel.Member{Key: l.key, Value: l.value, Optional: l.optional})
 		}
 	}
-	return lines
-}
-
-func (o reckoning) MarshalJSON() ([]byte, error) {
-	var fields [][]byte
-	for _, l := range o.keyed() {
-		if l.missing() {
-			continue
-		}
-		value, err := json.Marshal(l.value)
-		if err != nil {
-			return nil, err
-		}
-		fields = append(fields, append([]byte(`"`+l.key+`":`), value...))
-	}
-	return slices.Concat([]byte("{"), bytes.Join(fields, []byte(",")), []byte("}")), nil
+	return all
 }
 
 func (a *app) calculate(c calculation) *cobra.Command {
@@ -194,7 +157,7 @@ func (c calculation) of(r *reading) (reckoning, error) {
 }
 
 func (o reckoning) view() view {
-	return view{data: o, rows: []any{o}, page: func(p lang.Printer) show.Page {
+	return view{data: o.object(), rows: []any{o.object()}, page: func(p lang.Printer) show.Page {
 		var out show.Page
 		out.Heading(o.title)
 		out.Pairs(spoken(o.given, p), spoken(o.result, p), []show.Pair{{Name: "formula", Value: o.formula}, {Name: "source", Value: o.source}})
@@ -209,8 +172,8 @@ func (o reckoning) view() view {
 func spoken(lines []line, p lang.Printer) []show.Pair {
 	var pairs []show.Pair
 	for _, l := range lines {
-		if f, ok := l.value.(figure); ok && l.text == "" {
-			l.text = p.Quantity(f.si, f.unit)
+		if f, ok := l.value.(travel.Figure); ok && l.text == "" {
+			l.text = p.Quantity(f.SI, f.Unit)
 		}
 		if l.label != "" {
 			pairs = append(pairs, show.Pair{Name: l.label, Value: l.text, Tone: l.tone})

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/balance"
 	"glassbrief/engine/brief"
 )
@@ -48,10 +49,10 @@ func balanceOf(r *reading) reckoning {
 		usual, verdict, mark = false, "nearly neutral: slower than the usual 1.5 s to 2 s", show.Warn
 	}
 	sled := []line{
-		{label: "moment of inertia", key: "inertia_kgm2", value: figure{inertia, "kgm2"}},
-		{label: "mass", key: "mass_kg", value: figure{mass, "kg"}},
-		{label: "centre of mass", text: r.printer.Quantity(offset, "mm") + " below the axis", key: "offset_mm", value: figure{offset, "mm"}},
-		{label: "drop time", key: "drop_s", value: figure{drop, "s"}},
+		{label: "moment of inertia", key: "inertia_kgm2", value: travel.FigureOf(inertia, "kgm2")},
+		{label: "mass", key: "mass_kg", value: travel.FigureOf(mass, "kg")},
+		{label: "centre of mass", text: r.printer.Quantity(offset, "mm") + " below the axis", key: "offset_mm", value: travel.FigureOf(offset, "mm")},
+		{label: "drop time", key: "drop_s", value: travel.FigureOf(drop, "s")},
 	}
 	solution := &sled[slices.Index(balanceFlags, solved)]
 	solution.label, solution.tone = solution.label+" (solved)", show.Strong

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/balance"
 	"glassbrief/lang"
 )
@@ -39,14 +40,14 @@ func dropsOf(r *reading) reckoning {
 	return reckoning{
 		title: "Sled from two drops",
 		given: []line{
-			{label: "first drop", key: "first_s", value: figure{first.Value, "s"}},
-			{label: "second drop", key: "second_s", value: figure{second.Value, "s"},
+			{label: "first drop", key: "first_s", value: travel.FigureOf(first.Value, "s")},
+			{label: "second drop", key: "second_s", value: travel.FigureOf(second.Value, "s"),
 				text: p.Quantity(second.Value, "s") + ", with " + p.Quantity(added.Value, "g") + " more " + p.Quantity(depth.Value, "mm") + " below"},
-			{label: "mass", value: figure{mass.Value, "kg"}},
+			{label: "mass", value: travel.FigureOf(mass.Value, "kg")},
 		},
 		result: []line{
-			{label: "centre of mass", text: p.Quantity(offset, "mm") + " below the axis", tone: show.Strong, key: "offset_mm", value: figure{offset, "mm"}},
-			{label: "moment of inertia", tone: show.Strong, key: "inertia_kgm2", value: figure{inertia, "kgm2"}},
+			{label: "centre of mass", text: p.Quantity(offset, "mm") + " below the axis", tone: show.Strong, key: "offset_mm", value: travel.FigureOf(offset, "mm")},
+			{label: "moment of inertia", tone: show.Strong, key: "inertia_kgm2", value: travel.FigureOf(inertia, "kgm2")},
 		},
 		formula: "M·d = m·r·(b−r)/(a−b), I = a·M·d, with a and b = g·(T/K)² of the two drops and K = 1.8541",
 		source:  "physical pendulum let go at 90°, without friction",

@@ -44,18 +44,18 @@ func fieldOf(r *reading) reckoning {
 		return reckoning{}
 	}
 	given := []line{
-		{label: "focal length", key: "focal_mm", value: figure{focal.Value, "mm"}},
+		{label: "focal length", key: "focal_mm", value: travel.FigureOf(focal.Value, "mm")},
 		{label: "sensor", text: sizeText(p, frameOf(sensor))},
 		{label: "delivered part", text: sizeText(p, frame)},
 		{label: "projection", text: word, key: "projection", value: word},
-		{key: "squeeze", value: figure{squeeze, ""}},
+		{key: "squeeze", value: travel.FigureOf(squeeze, "")},
 	}
 	if squeeze != 1 {
 		given[len(given)-1].label = "squeeze"
 	}
 	result := append([]line{
-		{key: "frame_width_mm", value: figure{frame.Width, "mm"}},
-		{key: "frame_height_mm", value: figure{frame.Height, "mm"}},
+		{key: "frame_width_mm", value: travel.FigureOf(frame.Width, "mm")},
+		{key: "frame_height_mm", value: travel.FigureOf(frame.Height, "mm")},
 	}, far.lines(p, "angle at infinity", "")...)
 	s := distance.OrNaN() // without it the lines below are unknown, and left out
 	near := anglesOf(projection, focal.Value, picture, optics.Magnification(focal.Value, s))
@@ -64,12 +64,12 @@ func fieldOf(r *reading) reckoning {
 	if at := p.Quantity(s, "m"); distance.Known() {
 		focused, field = "angle focused at "+at, "field at "+at
 	}
-	result = append(result, line{key: "distance_m", value: figure{s, "m"}, optional: true})
+	result = append(result, line{key: "distance_m", value: travel.FigureOf(s, "m"), optional: true})
 	result = append(result, near.lines(p, focused, "focused_")...)
 	result = append(result,
 		line{label: field, tone: show.Strong, text: p.Quantity(width, "m") + " wide, " + p.Quantity(height, "m") + " high",
-			key: "field_width_m", value: figure{width, "m"}, optional: true},
-		line{key: "field_height_m", value: figure{height, "m"}, optional: true},
+			key: "field_width_m", value: travel.FigureOf(width, "m"), optional: true},
+		line{key: "field_height_m", value: travel.FigureOf(height, "m"), optional: true},
 		line{key: "field_width_unbounded", value: travel.Unbounded(width), optional: true}, // the lens sees 180 degrees or more
 		line{key: "field_height_unbounded", value: travel.Unbounded(height), optional: true},
 	)
@@ -104,9 +104,9 @@ func anglesOf(p optics.Projection, focal float64, picture optics.Frame, magnific
 func (f fieldAngles) lines(p lang.Printer, label, prefix string) []line {
 	text := fmt.Sprintf("%s across, %s up and down, %s corner to corner", p.Quantity(f.h, "deg"), p.Quantity(f.v, "deg"), p.Quantity(f.d, "deg"))
 	return []line{
-		{label: label, text: text, tone: show.Strong, key: prefix + "angle_h_deg", value: figure{f.h, "deg"}, optional: prefix != ""},
-		{key: prefix + "angle_v_deg", value: figure{f.v, "deg"}, optional: prefix != ""},
-		{key: prefix + "angle_d_deg", value: figure{f.d, "deg"}, optional: prefix != ""},
+		{label: label, text: text, tone: show.Strong, key: prefix + "angle_h_deg", value: travel.FigureOf(f.h, "deg"), optional: prefix != ""},
+		{key: prefix + "angle_v_deg", value: travel.FigureOf(f.v, "deg"), optional: prefix != ""},
+		{key: prefix + "angle_d_deg", value: travel.FigureOf(f.d, "deg"), optional: prefix != ""},
 	}
 }
 

@@ -61,30 +61,30 @@ func focusOf(r *reading) reckoning {
 	}
 	outcome := reckoning{
 		title: "Depth of field",
-		given: []line{{label: "focal length", key: "focal_mm", value: figure{f, "mm"}}},
+		given: []line{{label: "focal length", key: "focal_mm", value: travel.FigureOf(f, "mm")}},
 		result: []line{
-			{key: "aperture", value: figure{answer, ""}}, // as given; for a range, the widest that holds it
-			{key: "given_aperture", value: figure{given, ""}, optional: true},
-			{label: "focus at", tone: show.Strong, key: "focus_at_m", value: figure{mark, "m"}},
+			{key: "aperture", value: travel.FigureOf(answer, "")}, // as given; for a range, the widest that holds it
+			{key: "given_aperture", value: travel.FigureOf(given, ""), optional: true},
+			{label: "focus at", tone: show.Strong, key: "focus_at_m", value: travel.FigureOf(mark, "m")},
 			{key: "focus_at_unbounded", value: travel.Unbounded(mark), optional: true},
 		},
 		formula: "H = f²/(N·c) + f; near, far = s·h/(h ± (s−f)) with h = f²/(N·c); mark = 2·near·far/(near+far)",
 		source:  "thin lens: Photography (Basic), NAVEDTRA 14209, with the terms in f that it leaves out",
 	}
 	if stop.Known() {
-		outcome.given = append(outcome.given, line{label: "stop", value: figure{stop.Value, stop.Unit}})
+		outcome.given = append(outcome.given, line{label: "stop", value: travel.FigureOf(stop.Value, stop.Unit)})
 	}
-	outcome.given = append(outcome.given, line{label: "circle of confusion", key: "confusion_mm", value: figure{c, "mm"}})
+	outcome.given = append(outcome.given, line{label: "circle of confusion", key: "confusion_mm", value: travel.FigureOf(c, "mm")})
 	if where == "range" {
 		outcome.given = append(outcome.given, line{label: "to hold", text: p.Quantity(near, "m") + " to " + p.Quantity(far, "m")})
 		outcome.result = append(outcome.result, line{label: "widest stop that holds it", text: markedStop(p, exposure.NextMarked(answer), answer, "f/"), tone: show.Strong})
 	}
 	outcome.result = append(outcome.result,
 		line{label: fmt.Sprintf("sharp at f/%.3g", used), text: p.Quantity(sharpNear, "m") + " to " + p.Quantity(sharpFar, "m"), tone: show.Strong,
-			key: "near_m", value: figure{sharpNear, "m"}},
-		line{key: "far_m", value: figure{sharpFar, "m"}},
+			key: "near_m", value: travel.FigureOf(sharpNear, "m")},
+		line{key: "far_m", value: travel.FigureOf(sharpFar, "m")},
 		line{key: "far_unbounded", value: travel.Unbounded(sharpFar), optional: true},
-		line{label: "hyperfocal distance", key: "hyperfocal_m", value: figure{optics.Hyperfocal(f, used, c), "m"}},
+		line{label: "hyperfocal distance", key: "hyperfocal_m", value: travel.FigureOf(optics.Hyperfocal(f, used, c), "m")},
 	)
 	if where == "range" && stop.Known() {
 		outcome.notes = append(outcome.notes, holdsNote(stop.Value, answer))

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/exposure"
 	"glassbrief/lang"
 )
@@ -41,9 +42,9 @@ func lightOf(r *reading) reckoning {
 	}
 	ev := exposure.EV(lux)
 	lines := map[string]*line{
-		"aperture":    {label: "stop", key: "aperture", value: figure{n, "T"}},
-		"iso":         {label: "ISO", text: fmt.Sprintf("%.0f", index), key: "iso", value: figure{index, ""}},
-		"illuminance": {label: "light", text: p.Quantity(lux, "lx") + ", " + p.Quantity(ev, "EV") + " at ISO 100", key: "illuminance_lx", value: figure{lux, "lx"}},
+		"aperture":    {label: "stop", key: "aperture", value: travel.FigureOf(n, "T")},
+		"iso":         {label: "ISO", text: fmt.Sprintf("%.0f", index), key: "iso", value: travel.FigureOf(index, "")},
+		"illuminance": {label: "light", text: p.Quantity(lux, "lx") + ", " + p.Quantity(ev, "EV") + " at ISO 100", key: "illuminance_lx", value: travel.FigureOf(lux, "lx")},
 	}
 	lines[solved].tone = show.Strong
 	switch solved {
@@ -60,7 +61,7 @@ func lightOf(r *reading) reckoning {
 		given: []line{{label: "shutter", text: shutter.text(p)}},
 		result: []line{
 			{key: "solved", value: solved}, *lines["aperture"], *lines["iso"], *lines["illuminance"],
-			{key: "ev100", value: figure{ev, "EV"}}, {key: "shutter_s", value: figure{t, "s"}},
+			{key: "ev100", value: travel.FigureOf(ev, "EV")}, {key: "shutter_s", value: travel.FigureOf(t, "s")},
 		},
 		formula: "T² = E·S·t/C with C = 250; E = 2.5·2^EV lx",
 		source:  "incident-light equation of ISO 2720, which permits C from 240 to 400",

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/optics"
 )
 
@@ -38,12 +39,12 @@ func matchOf(r *reading) reckoning {
 			{label: "matched by", text: by},
 		},
 		result: []line{
-			{label: "same field with", tone: show.Strong, key: "focal_mm", value: figure{match, "mm"}},
-			{label: "crop between them", key: "crop", value: figure{crop, ""}},
+			{label: "same field with", tone: show.Strong, key: "focal_mm", value: travel.FigureOf(match, "mm")},
+			{label: "crop between them", key: "crop", value: travel.FigureOf(crop, "")},
 			{key: "by", value: by},
 			{label: "against full frame", text: p.Quantity(fromCrop, "") + " and " + p.Quantity(toCrop, "") + " are their crop factors",
-				key: "from_crop", value: figure{fromCrop, ""}},
-			{key: "to_crop", value: figure{toCrop, ""}},
+				key: "from_crop", value: travel.FigureOf(fromCrop, "")},
+			{key: "to_crop", value: travel.FigureOf(toCrop, "")},
 		},
 		formula: "f₂ = f₁·d₂/d₁, with d the " + by + " of each frame; crop = d₁/d₂",
 		source:  "geometry: equal angles of view; 43.27 mm is the diagonal of full frame",

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
@@ -72,13 +73,13 @@ func paceOf(r *reading) reckoning {
 			{label: "shutter", text: shutter.text(p)},
 		},
 		result: []line{
-			{label: "crosses the width in", tone: show.Strong, key: "crossing_s", value: figure{crossing, "s"}},
-			{label: "rule asks for", key: "limit_s", value: figure{limit, "s"}},
+			{label: "crosses the width in", tone: show.Strong, key: "crossing_s", value: travel.FigureOf(crossing, "s")},
+			{label: "rule asks for", key: "limit_s", value: travel.FigureOf(limit, "s")},
 			{label: "verdict", text: verdict, tone: mark},
-			{label: "fastest within it", value: figure{pace * crossing / limit, unit}},
-			{label: "blur in a frame", text: p.Quantity(blur, "%") + " of the width", key: "blur_pct", value: figure{blur, "%"}},
+			{label: "fastest within it", value: travel.FigureOf(pace*crossing/limit, unit)},
+			{label: "blur in a frame", text: p.Quantity(blur, "%") + " of the width", key: "blur_pct", value: travel.FigureOf(blur, "%")},
 			{key: "within_rule", value: crossing >= limit},
-			{key: "shutter_s", value: figure{shutter.time, "s"}},
+			{key: "shutter_s", value: travel.FigureOf(shutter.time, "s")},
 		},
 		formula: "crossing = field/speed, or angle of view/turn; limit = 7 s·(24/rate)·(180°/shutter); blur = shutter time/crossing",
 		source:  "seven-second rule for 24 fps and 180°: common practice; carrying it to other rates and shutters is this project's own",

@@ -48,7 +48,7 @@ func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs i
 		},
 		func() error {
 			l.sizes = r.Table.Sizes(o)
-			l.changes = floor.Changes(r, a.printer())
+			l.changes = floor.Changes(r)
 			return nil
 		},
 	}

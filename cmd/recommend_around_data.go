@@ -5,7 +5,9 @@ import (
 
 	"glassbrief/cmd/travel"
 	"glassbrief/engine"
+	"glassbrief/engine/card"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
 	"glassbrief/engine/sure"
 )
 
@@ -33,10 +35,14 @@ type secondData struct {
 	Instead []string      `json:"instead"`                       // the kit then
 }
 
-type daySwapData struct {
-	Before string `json:"before"` // shot
-	swapData
+// daySwapData is a change of lens with the shot that it is made before.
+type daySwapData floor.Change
+
+func (d daySwapData) object() travel.Object {
+	return append(travel.Object{{Key: "before", Value: d.Before.ID}}, objectOf(card.Swap, &d.Swap)...)
 }
+
+func (d daySwapData) MarshalJSON() ([]byte, error) { return d.object().MarshalJSON() }
 
 type candidateData struct {
 	Camera string        `json:"camera"`
@@ -104,9 +110,8 @@ func aroundDataOf(l *around) aroundData {
 			d.Second.Decider = &s.Decider
 		}
 	}
-	for i := range l.changes {
-		c := &l.changes[i]
-		d.Changes = append(d.Changes, daySwapData{c.Before.ID, *swapDataOf(&c.Swap)})
+	for _, c := range l.changes {
+		d.Changes = append(d.Changes, daySwapData(c))
 	}
 	for i := range l.cameras {
 		d.Cameras = append(d.Cameras, candidateDataOf(r, &l.cameras[i], i == l.best))

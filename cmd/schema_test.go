@@ -11,6 +11,10 @@ import (
 	"testing"
 
 	"glassbrief/cmd/travel"
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/enginetest"
+	"glassbrief/engine/floor"
 	"glassbrief/lang"
 
 	"github.com/google/go-cmp/cmp"
@@ -21,7 +25,7 @@ import (
 // schemas lists what every kind of JSON output is made from, and commands that give it.
 var schemas = []struct {
 	name string   // of the file in schema/
-	data any      // nil of a calculation, whose first run says it
+	data any      // a type, what makes an object, or nil of a calculation, whose first run makes it
 	runs []string // arguments, cut at "|"
 }{
 	{"recommend", recommendData{}, []string{
@@ -51,7 +55,7 @@ var schemas = []struct {
 	{"reckon-balance", nil, []string{"reckon|balance|--inertia|1.5kgm2|--mass|12kg|--offset|12.7mm"}},
 	{"reckon-focus-scale", scaleData{}, []string{"reckon|focus|--scale|--lens|Wide 18|--confusion|0.02mm", "reckon|focus|--scale|--focal|50mm|--confusion|0.02mm"}},
 	{"reckon-drops", nil, []string{"reckon|drops|--first|2.2s|--second|1.6s|--added|60g|--depth|300mm|--mass|2.4kg"}},
-	{"cards", cardsData{}, []string{"cards|../scenarios/night-ferry.scenario", "cards|../scenarios/orchard.scenario"}},
+	{"cards", cardsObject, []string{"cards|../scenarios/night-ferry.scenario", "cards|../scenarios/orchard.scenario"}},
 	{"audit", auditData{}, []string{
 		"audit|../scenarios/night-ferry.scenario", "audit|../scenarios/orchard.scenario|--owned-only",
 		"audit|../testdata/audit/cellar.scenario",
@@ -86,9 +90,9 @@ func numberSchema() *jsonschema.Schema {
 	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{{Type: "number"}, {Type: "null"}}}
 }
 
-// calculationSchema makes the schema of a calculation from its lines, of which every run
-// has all that programs may read.
-func calculationSchema(t *testing.T, run []string) *jsonschema.Schema {
+// calculationObject gives the object of a calculation, of which every run has all that
+// programs may read.
+func calculationObject(t *testing.T, run []string) travel.Object {
 	t.Helper()
 	c := calculations[slices.IndexFunc(calculations, func(c calculation) bool { return c.name == run[1] })]
 	verb := (&app{}).calculate(c)
@@ -99,21 +103,53 @@ func calculationSchema(t *testing.T, run []string) *jsonschema.Schema {
 	if err != nil {
 		t.Fatal(err)
 	}
-	schema := &jsonschema.Schema{Version: jsonschema.Version, Type: "object", Properties: jsonschema.NewProperties(), AdditionalProperties: jsonschema.FalseSchema}
-	for _, l := range outcome.keyed() {
-		value := numberSchema()
-		switch l.value.(type) {
-		case string:
-			value = &jsonschema.Schema{Type: "string"}
-		case bool:
-			value = &jsonschema.Schema{Type: "boolean"}
-		}
-		schema.Properties.Set(l.key, value)
-		if !l.optional {
-			schema.Required = append(schema.Required, l.key)
+	return outcome.object()
+}
+
+// cardsObject gives the object of cards on which nothing is left out.
+func cardsObject(t *testing.T) travel.Object {
+	t.Helper()
+	text, err := os.ReadFile("../scenarios/night-ferry.scenario")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := enginetest.Recommend(t, enginetest.Read(t, string(text), brief.Files{}), engine.Options{})
+	deck := floor.NewDeck(r)
+	deck.Cards[0].Swap = &floor.Swap{}
+	deck.Cards[0].Cautions = []floor.Caution{{Hazard: brief.Backwards}}
+	deck.Swaps, deck.Lacks = []floor.Swap{{}}, []floor.Lack{{}}
+	return deckView{r, deck}.object(lang.Printer{})
+}
+
+// objectSchema makes the schema of an object that leaves nothing out. The first item of a
+// list stands for all.
+func objectSchema(o travel.Object) *jsonschema.Schema {
+	schema := &jsonschema.Schema{Type: "object", Properties: jsonschema.NewProperties(), AdditionalProperties: jsonschema.FalseSchema}
+	for _, m := range o {
+		schema.Properties.Set(m.Key, valueSchema(m.Value))
+		if !m.Optional {
+			schema.Required = append(schema.Required, m.Key)
 		}
 	}
 	return schema
+}
+
+func valueSchema(value any) *jsonschema.Schema {
+	switch value := value.(type) {
+	case string:
+		return &jsonschema.Schema{Type: "string"}
+	case bool:
+		return &jsonschema.Schema{Type: "boolean"}
+	case int:
+		return &jsonschema.Schema{Type: "integer"}
+	case []string:
+		return &jsonschema.Schema{Type: "array", Items: valueSchema("")}
+	case travel.Object:
+		return objectSchema(value)
+	case []travel.Object:
+		return &jsonschema.Schema{Type: "array", Items: objectSchema(value[0])}
+	}
+	return numberSchema()
 }
 
 // reflectedSchema makes the schema of an output from its type.
@@ -122,6 +158,8 @@ func reflectedSchema(data any) *jsonschema.Schema {
 		switch of {
 		case reflect.TypeFor[travel.Number]():
 			return numberSchema()
+		case reflect.TypeFor[daySwapData]():
+			return objectSchema(daySwapData{Before: &brief.Shot{}}.object())
 		case reflect.TypeFor[lang.Diagnostic]():
 			return diagnosticSchema()
 		}
@@ -159,8 +197,14 @@ func TestSchemas(t *testing.T) {
 		t.Run(schema.name, func(t *testing.T) {
 			path := filepath.Join("schema", schema.name+".schema.json")
 			var want []byte
+			made, ok := schema.data.(func(*testing.T) travel.Object)
 			if schema.data == nil {
-				want = schemaOf(t, calculationSchema(t, strings.Split(schema.runs[0], "|")))
+				made, ok = func(t *testing.T) travel.Object { return calculationObject(t, strings.Split(schema.runs[0], "|")) }, true
+			}
+			if ok {
+				root := objectSchema(made(t))
+				root.Version = jsonschema.Version
+				want = schemaOf(t, root)
 			} else {
 				want = schemaOf(t, reflectedSchema(schema.data))
 			}

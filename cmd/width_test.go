@@ -1,9 +1,10 @@
 package cmd
 
 import (
-	"glassbrief/cmd/show"
 	"io"
 	"testing"
+
+	"glassbrief/cmd/show"
 )
 
 func TestTextWidth(t *testing.T) {

@@ -100,7 +100,7 @@ shot "111" {
 func cardsOf(t *testing.T, text string, pocket bool) string {
 	t.Helper()
 	r := answersOf(t, text)[0]
-	deck := report.Deck{Cards: floor.Cards(r, lang.Printer{}), Swaps: floor.Sheet(r, lang.Printer{})}
+	deck := floor.NewDeck(r)
 	var b bytes.Buffer
 	if err := (report.Writer{}).Cards(&b, r, deck, pocket); err != nil {
 		t.Fatal(err)

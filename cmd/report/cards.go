@@ -8,6 +8,7 @@ import (
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/card"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 )
@@ -44,28 +45,19 @@ type cardFace struct {
 // A caution is one of a card, with the title of its source.
 type caution struct{ Text, Source string }
 
-// dialled are the names of the lines that are dialled in.
-var dialled = []string{"lens", "stop", "focus", "walk", "ISO", "shutter", "ND"}
-
-// A Deck is what is known of how the shots of a recommendation are set up.
-type Deck struct {
-	Cards []floor.Card
-	Swaps []floor.Swap
-	Lacks []floor.Lack
-}
-
 // Cards writes the set-up cards of a recommendation, with the kit and what is to be found
 // out on cards of their own: four to a sheet, or each on a page for the pocket.
-func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck Deck, pocket bool) error {
+func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck *floor.Deck, pocket bool) error {
 	var faces []cardFace
 	for i := range deck.Cards {
 		faces = append(faces, w.face(r, &deck.Cards[i]))
 	}
-	faces = append(faces, w.kit(r, &deck))
+	faces = append(faces, w.kit(r, deck))
 	if len(deck.Lacks) > 0 {
 		face := cardFace{Title: "To find out"}
 		for _, lack := range deck.Lacks {
-			face.Know = append(face.Know, wording.Line{Name: lack.What, Text: lack.How})
+			what, how := wording.Lack(lack)
+			face.Know = append(face.Know, wording.Line{Name: what, Text: how})
 		}
 		faces = append(faces, face)
 	}
@@ -80,12 +72,12 @@ func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck Deck, pocket 
 }
 
 func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
-	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: c.Notes, Closing: wording.Closing}
+	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: wording.Notes(c.Notes, w.Printer), Closing: wording.Closing}
 	for _, c := range c.Cautions {
 		face.Cautions = append(face.Cautions, caution{wording.Caution(c, w.Printer), c.Source()})
 	}
-	for _, line := range wording.Card(r, c, w.Printer) {
-		if slices.Contains(dialled, line.Name) {
+	for _, line := range wording.Card(c, w.Printer) {
+		if line.Role == card.Dialled {
 			face.Set = append(face.Set, line)
 		} else {
 			face.Know = append(face.Know, line)
@@ -100,16 +92,15 @@ func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
 }
 
 // kit is the card of what holds for all shots.
-func (w Writer) kit(r *engine.Recommendation, deck *Deck) cardFace {
+func (w Writer) kit(r *engine.Recommendation, deck *floor.Deck) cardFace {
 	face := cardFace{Title: "The kit and its swaps"}
 	face.Notes = append(face.Notes, "On "+r.Camera.Name.Value+" with "+r.Scenario.Rig.Name.Value+": "+wording.List(r.Kit.Lenses, "and")+".")
-	if bolt := wording.Bolt(deck.Cards, w.Printer); bolt != "" {
+	if bolt := wording.Bolt(deck.Bolt, w.Printer); bolt != "" {
 		face.Notes = append(face.Notes, bolt)
 	}
-	for _, swap := range deck.Swaps {
-		from, to := swap.From, swap.To
-		swap.From, swap.To = "", "" // they stand before it
-		face.Know = append(face.Know, wording.Line{Name: from + " to " + to, Text: wording.Swap(&swap, w.Printer)})
+	for i := range deck.Swaps {
+		lenses, takes := wording.SwapBetween(&deck.Swaps[i], w.Printer)
+		face.Know = append(face.Know, wording.Line{Name: lenses, Text: takes})
 		face.Closing = wording.SwapLimits
 	}
 	return face

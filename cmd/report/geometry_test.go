@@ -222,7 +222,7 @@ func TestSharpAtAgreesWithTheFacts(t *testing.T) {
 
 func TestPlanIsToScale(t *testing.T) {
 	r := demoAnswer(t)
-	for _, c := range floor.Cards(r, lang.Printer{}) {
+	for _, c := range floor.Cards(r) {
 		shot, j := c.Shot, c.Use
 		d := drawPlan(&c, lang.Printer{})
 		lens := pointsOf(t, d.Cone)[0] // the view opens at the camera

@@ -71,7 +71,7 @@ func (w Writer) Recommendation(to io.Writer, around Plan) error {
 		Bring: wording.Bring(r, p), Matrix: newMatrix(r), Day: newTimeline(r),
 		Around: newCurve(&around, p),
 	}
-	cards := floor.Cards(r, p)
+	cards := floor.Cards(r)
 	for i := range cards {
 		page := newShotPage(answers, i, &cards[i], p)
 		if n := around.Nearby; n != nil && page.Lens != "" {

@@ -5,197 +5,264 @@ import (
 	"math"
 	"strings"
 
-	"glassbrief/engine"
+	"glassbrief/engine/card"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
 
 // A Line is one thing to set or to know on a card: what it is, and how it is.
-type Line struct{ Name, Text string }
+type Line struct {
+	Name, Text string
+	Role       card.Role
+}
 
-// Card says how a shot is set up, line by line: the lens and what to set on it, the floor,
-// the camera, the picture, the rig, and the swap before it. A card without a lens has none.
-func Card(r *engine.Recommendation, c *floor.Card, p lang.Printer) []Line {
+// lines names each line of a card, and says what its values alone do not say; a line that
+// has nothing to say is left out.
+var lines = [card.Lines]struct {
+	name string
+	say  func(*speaker) string // nil for a line that lists its values
+}{
+	card.LensLine:      {"lens", (*speaker).lens},
+	card.StopLine:      {"stop", (*speaker).stop},
+	card.FocusLine:     {"focus", (*speaker).focus},
+	card.ConfusionLine: {"circle of confusion", nil},
+	card.WalkLine:      {"walk", (*speaker).walk},
+	card.CircleLine:    {"circle", (*speaker).circle},
+	card.MarksLine:     {"marks", (*speaker).marks},
+	card.RoomLine:      {"room at the nearest", (*speaker).room},
+	card.PassageLine:   {"passage", (*speaker).passage},
+	card.ModeLine:      {"sensor mode", (*speaker).mode},
+	card.SupportLine:   {"support", (*speaker).support},
+	card.ISOLine:       {"ISO", (*speaker).iso},
+	card.ShutterLine:   {"shutter", (*speaker).shutter},
+	card.NDLine:        {"ND", (*speaker).nd},
+	card.LightLine:     {"light", (*speaker).light},
+	card.PictureLine:   {"picture", (*speaker).picture},
+	card.PayloadLine:   {"on the stage", (*speaker).payload},
+	card.TrimLine:      {"trim", (*speaker).trim},
+	card.HangLine:      {"left to hang", (*speaker).hang},
+	card.SwapLine:      {"swap", (*speaker).swap},
+}
+
+// Card says how a shot is set up, line by line. A card without a lens has none.
+func Card(c *floor.Card, p lang.Printer) []Line {
 	if c.Use == nil {
 		return nil
 	}
-	w := writer{r: r, c: c, j: c.Use, p: p}
-	w.lens()
-	w.floor()
-	w.camera()
-	w.exposure()
-	w.picture()
-	w.rig()
-	if c.Swap != nil {
-		w.line("swap", "%s", Swap(c.Swap, p))
-	}
-	return w.lines
-}
-
-type writer struct {
-	r     *engine.Recommendation
-	c     *floor.Card
-	j     *engine.Judgement
-	p     lang.Printer
-	lines []Line
-}
-
-func (w *writer) line(name, format string, args ...any) {
-	w.lines = append(w.lines, Line{name, fmt.Sprintf(format, args...)})
-}
-
-func (w *writer) fact(id facts.ID) string { return Fact(w.j, id, w.p) }
-
-func (w *writer) metres(x float64) string { return w.p.Quantity(x, "m") }
-
-func (w *writer) lens() {
-	lens := LensAt(w.j, w.p)
-	if w.j.Fact(facts.IsZoom) == 0 {
-		lens += ", " + w.p.Quantity(w.c.Focal, "mm")
-	}
-	if a := w.j.Fitting.Adapter; a != nil {
-		lens += " on " + a.Name.Value
-	}
-	if factor := w.j.Fitting.Factor; factor != 1 {
-		lens += fmt.Sprintf(": set it to %s, it acts as %s", w.p.Quantity(w.c.Focal, "mm"), w.fact(facts.FocalLength))
-	}
-	w.line("lens", "%s", lens)
-	stop := w.fact(facts.Stop)
-	if w.c.Ring != w.j.Fact(facts.Stop) {
-		stop = fmt.Sprintf("%s on the lens, acts as %s", w.p.Quantity(w.c.Ring, "f/"), stop)
-	}
-	if !math.IsNaN(w.j.Fact(facts.TStop)) {
-		stop += ", " + w.fact(facts.TStop)
-	}
-	if w.c.Filters.Close > 0 {
-		stop += fmt.Sprintf("; close %s more for light", w.p.Quantity(w.c.Filters.Close, "stops"))
-	}
-	w.line("stop", "%s", stop)
-	how := map[facts.Focus]string{facts.Fixed: "set once at", facts.Pulled: "pulled; nearest with", facts.Auto: "automatic; nearest with"}[w.c.Shot.Focus]
-	w.line("focus", "%s %s, sharp from %s to %s", how, w.fact(facts.FocusMark), w.fact(facts.NearLimit), w.fact(facts.FarLimit))
-	w.line("circle of confusion", "%s", w.fact(facts.Confusion))
-}
-
-func (w *writer) floor() {
-	plan, walk := &w.c.Plan, &w.c.Walk
-	switch {
-	case !walk.Known():
-		w.line("walk", "focus and framing hold together nowhere")
-	default:
-		w.line("walk", "%s to %s from the sensor plane; nearer loses %s, farther %s",
-			w.metres(walk.Near), w.metres(walk.Far), List(walk.NearBreaks, "and"), List(walk.FarBreaks, "and"))
-	}
-	if !math.IsNaN(plan.Circle) {
-		text := fmt.Sprintf("%s to the sensor plane, %s to the front of the lens", w.metres(plan.Circle), w.metres(plan.LensCircle))
-		if lap := plan.Path.Duration(); !math.IsInf(lap, 1) {
-			text += fmt.Sprintf("; once round in %.0f s", lap)
+	s := &speaker{c, p}
+	var said []Line
+	for line, words := range lines {
+		say := words.say
+		if say == nil {
+			say = func(s *speaker) string { return s.values(card.Line(line)) }
 		}
-		w.line("circle", "%s", text)
+		if text := say(s); text != "" {
+			said = append(said, Line{words.name, text, card.Line(line).Role()})
+		}
 	}
-	if plan.Start == plan.End {
-		w.line("marks", "%s", w.metres(plan.Start))
-	} else {
-		w.line("marks", "start %s, end %s", w.metres(plan.Start), w.metres(plan.End))
-	}
-	room := w.metres(plan.LensRoom) + " from the front of the lens"
-	if !math.IsNaN(plan.RigRoom) {
-		room += ", " + w.metres(plan.RigRoom) + " from the plates"
-	}
-	w.line("room at the nearest", "%s", room)
-	if !math.IsNaN(plan.Passage) {
-		w.line("passage", "%s wide, the move takes %s: %s to spare on each side",
-			w.metres(plan.Passage), w.metres(plan.PassageNeeds), w.metres(plan.Spare()))
-	}
+	return said
 }
 
-// camera says what is other in this shot than in the rest of the day.
-func (w *writer) camera() {
-	if w.c.Shot.Mode != w.r.Scenario.Mode {
-		w.line("sensor mode", "%s", w.r.Camera.Mode(w.c.Shot.Mode).Name.Value)
-	}
-	if w.c.Shot.Support != facts.Sled {
-		w.line("support", "%s", map[facts.Support]string{facts.Docked: "the sled in its dock", facts.Legs: "on legs, off the sled"}[w.c.Shot.Support])
-	}
+// A speaker says the lines of one card.
+type speaker struct {
+	c *floor.Card
+	p lang.Printer
 }
 
-func (w *writer) exposure() {
-	f := &w.c.Filters
-	iso := "set it by the meter"
-	if !math.IsNaN(f.ISO) {
-		iso = fmt.Sprintf("%.0f", f.ISO)
+type row = *card.Row[floor.Card]
+
+func (s *speaker) number(r row) float64 { return r.Number(s.c) }
+
+func (s *speaker) quantity(r row) string { return s.p.Quantity(s.number(r), r.Unit) }
+
+// values lists the values of a line.
+func (s *speaker) values(line card.Line) string {
+	var said []string
+	for _, r := range card.Setup() {
+		if r.Line != line {
+			continue
+		}
+		if words := r.Words(s.c); words != nil {
+			said = append(said, words...)
+		} else {
+			said = append(said, s.quantity(r))
+		}
 	}
-	w.line("ISO", "%s", iso)
-	w.line("shutter", "1/%.0f s: %.4g deg at %s", 1/w.j.Fact(facts.ShutterTime), w.c.Shot.Shutter*180/math.Pi, w.p.Quantity(w.c.Shot.Rate, "fps"))
-	w.line("ND", "%s", filterText(f, w.p))
-	if !math.IsNaN(w.c.Shot.Light) {
-		w.line("light", "%s, %s at ISO 100", w.p.Quantity(w.c.Shot.Light, "lx"), w.p.Quantity(w.j.Fact(facts.LightEV), "EV"))
-	}
+	return strings.Join(said, ", ")
 }
 
-func filterText(f *floor.Filters, p lang.Printer) string {
-	if !(f.Needed > 0) {
+func (s *speaker) lens() string {
+	lens := LensAt(s.c.Use, s.p)
+	if s.c.Use.Fact(facts.IsZoom) == 0 {
+		lens += ", " + s.quantity(card.LensFocal)
+	}
+	if on := card.Adapter.Words(s.c)[0]; on != "" {
+		lens += " on " + on
+	}
+	if s.c.Use.Fitting.Factor != 1 {
+		lens += fmt.Sprintf(": set it to %s, it acts as %s", s.quantity(card.LensFocal), s.quantity(card.Focal))
+	}
+	return lens
+}
+
+func (s *speaker) stop() string {
+	stop := s.quantity(card.Stop)
+	if s.number(card.LensStop) != s.number(card.Stop) {
+		stop = fmt.Sprintf("%s on the lens, acts as %s", s.quantity(card.LensStop), stop)
+	}
+	if !math.IsNaN(s.number(card.TStop)) {
+		stop += ", " + s.quantity(card.TStop)
+	}
+	if s.number(card.Close) > 0 {
+		stop += fmt.Sprintf("; close %s more for light", s.quantity(card.Close))
+	}
+	return stop
+}
+
+func (s *speaker) focus() string {
+	how := [...]string{facts.Fixed: "set once at", facts.Pulled: "pulled; nearest with", facts.Auto: "automatic; nearest with"}[s.c.Shot.Focus]
+	return fmt.Sprintf("%s %s, sharp from %s to %s", how, s.quantity(card.FocusAt), s.quantity(card.Near), s.quantity(card.Far))
+}
+
+func (s *speaker) walk() string {
+	if !s.c.Walk.Known() {
+		return "focus and framing hold together nowhere"
+	}
+	return fmt.Sprintf("%s to %s from the sensor plane; nearer loses %s, farther %s", s.quantity(card.WalkNear), s.quantity(card.WalkFar),
+		List(card.NearLoses.Words(s.c), "and"), List(card.FarLoses.Words(s.c), "and"))
+}
+
+func (s *speaker) circle() string {
+	if math.IsNaN(s.number(card.Circle)) {
+		return ""
+	}
+	text := fmt.Sprintf("%s to the sensor plane, %s to the front of the lens", s.quantity(card.Circle), s.quantity(card.LensCircle))
+	if lap := s.number(card.Duration); !math.IsInf(lap, 1) {
+		text += fmt.Sprintf("; once round in %.0f s", lap)
+	}
+	return text
+}
+
+func (s *speaker) marks() string {
+	if s.number(card.Start) == s.number(card.End) {
+		return s.quantity(card.Start)
+	}
+	return fmt.Sprintf("start %s, end %s", s.quantity(card.Start), s.quantity(card.End))
+}
+
+func (s *speaker) room() string {
+	room := s.quantity(card.LensRoom) + " from the front of the lens"
+	if !math.IsNaN(s.number(card.RigRoom)) {
+		room += ", " + s.quantity(card.RigRoom) + " from the plates"
+	}
+	return room
+}
+
+func (s *speaker) passage() string {
+	if math.IsNaN(s.number(card.Passage)) {
+		return ""
+	}
+	return fmt.Sprintf("%s wide, the move takes %s: %s to spare on each side",
+		s.quantity(card.Passage), s.quantity(card.PassageNeeds), s.p.Quantity(s.c.Plan.Spare(), "m"))
+}
+
+// mode and support are said where the shot is other in them than the rest of the day.
+func (s *speaker) mode() string {
+	if s.c.Shot.Mode == s.c.Of.Scenario.Mode {
+		return ""
+	}
+	return card.Mode.Words(s.c)[0]
+}
+
+func (s *speaker) support() string {
+	return [...]string{facts.Sled: "", facts.Docked: "the sled in its dock", facts.Legs: "on legs, off the sled"}[s.c.Shot.Support]
+}
+
+func (s *speaker) iso() string {
+	if math.IsNaN(s.number(card.ISO)) {
+		return "set it by the meter"
+	}
+	return fmt.Sprintf("%.0f", s.number(card.ISO))
+}
+
+func (s *speaker) shutter() string {
+	return fmt.Sprintf("1/%.0f s: %.4g deg at %s", 1/s.number(card.Shutter), s.number(card.Angle)*180/math.Pi, s.quantity(card.Rate))
+}
+
+func (s *speaker) nd() string {
+	if !(s.number(card.NDNeeded) > 0) {
 		return "none"
 	}
-	var pieces []string
-	for _, piece := range f.All() {
-		pieces = append(pieces, piece.Name.Value)
-	}
 	text := "none on the lens"
-	if pieces != nil {
+	if pieces := card.Pieces.Words(s.c); pieces != nil {
 		text = List(pieces, "and")
 	}
-	if f.Turn {
-		text += ", turned to " + p.Quantity(f.Strength, "stops") + " in all"
+	if s.c.Filters.Turn {
+		text += ", turned to " + s.quantity(card.ND) + " in all"
 	}
-	return fmt.Sprintf("%s (%s too much at base ISO)", text, p.Quantity(f.Needed, "stops"))
+	return fmt.Sprintf("%s (%s too much at base ISO)", text, s.quantity(card.NDNeeded))
 }
 
-func (w *writer) picture() {
+func (s *speaker) light() string {
+	if math.IsNaN(s.number(card.Light)) {
+		return ""
+	}
+	return fmt.Sprintf("%s, %s at ISO 100", s.quantity(card.Light), s.quantity(card.LightEV))
+}
+
+func (s *speaker) picture() string {
 	var parts []string
-	if share := w.j.Fact(facts.BobShare); share > 0 {
-		parts = append(parts, "rises and falls by "+w.fact(facts.BobShare)+" of its height")
+	if s.number(card.Bob) > 0 {
+		parts = append(parts, "rises and falls by "+s.quantity(card.Bob)+" of its height")
 	}
-	if share := w.j.Fact(facts.WobbleShare); share > 0 {
-		parts = append(parts, "swings by "+w.fact(facts.WobbleShare)+" of its width")
+	if s.number(card.Wobble) > 0 {
+		parts = append(parts, "swings by "+s.quantity(card.Wobble)+" of its width")
 	}
-	if crossing := w.j.Fact(facts.CrossingTime); !math.IsInf(crossing, 1) && !math.IsNaN(crossing) {
+	if crossing := s.number(card.Crossing); !math.IsInf(crossing, 1) && !math.IsNaN(crossing) {
 		verdict := "slow enough"
-		if w.j.Fact(facts.Pace) < 1 {
+		if s.c.Use.Fact(facts.Pace) < 1 {
 			verdict = "it may strobe"
 		}
 		parts = append(parts, fmt.Sprintf("background crosses it in %s, rule %s, %s; trail %s a frame",
-			w.fact(facts.CrossingTime), w.p.Quantity(w.j.Fact(facts.CrossingLimit), "s"), verdict, w.fact(facts.BlurPerFrame)))
+			s.quantity(card.Crossing), s.quantity(card.Limit), verdict, s.quantity(card.Blur)))
 	}
-	if parts != nil {
-		w.line("picture", "%s", strings.Join(parts, "; "))
-	}
+	return strings.Join(parts, "; ")
 }
 
-func (w *writer) rig() {
-	r := w.c.Rig
-	w.line("on the stage", "%s", w.fact(facts.RigMass)+" of "+w.fact(facts.PayloadLow)+" to "+w.fact(facts.PayloadHigh))
-	switch {
+func (s *speaker) payload() string {
+	return s.quantity(card.Mass) + " of " + s.quantity(card.Least) + " to " + s.quantity(card.Most)
+}
+
+func (s *speaker) trim() string {
+	switch r := s.c.Rig; {
 	case r.Trimmed:
-		w.line("trim", "%s, post %s deep%s, stage %s; drops in %s", Counted(r.Trim.Plates, "plate"), millimetres(r.Trim.Post, w.p),
-			lowMode(r), shiftText(r.Shift, w.p), w.p.Quantity(r.Trim.Drop, "s"))
+		low := ""
+		if r.Inverted {
+			low = ", upside down"
+		}
+		return fmt.Sprintf("%s, post %s deep%s, stage %s; drops in %s", Counted(r.Trim.Plates, "plate"),
+			millimetres(s.number(card.Post), s.p), low, shiftText(s.number(card.Shift), s.p), s.quantity(card.Drop))
 	case len(r.Lacks) > 0:
-		w.line("trim", "not known: see below")
+		return "not known: see below"
 	case !math.IsNaN(r.Shortest):
-		w.line("trim", "out of reach: drops in %s to %s", w.p.Quantity(r.Shortest, "s"), w.p.Quantity(r.Longest, "s"))
-	default:
-		w.line("trim", "out of reach: tips over")
+		return fmt.Sprintf("out of reach: drops in %s to %s", s.quantity(card.Shortest), s.quantity(card.Longest))
 	}
-	if r.Tilt != 0 {
-		w.line("left to hang", "%s", tiltText(r.Tilt))
-	}
+	return "out of reach: tips over"
 }
 
-func lowMode(r *floor.Rigging) string {
-	if r.Inverted {
-		return ", upside down"
+func (s *speaker) hang() string {
+	if s.number(card.Tilt) == 0 {
+		return ""
 	}
-	return ""
+	return tiltText(s.number(card.Tilt))
+}
+
+func (s *speaker) swap() string {
+	if s.c.Swap == nil {
+		return ""
+	}
+	return Swap(s.c.Swap, s.p)
 }
 
 // leastShift is what a hand can set on a rig, in metres.
@@ -264,18 +331,23 @@ func Swap(s *floor.Swap, p lang.Printer) string {
 }
 
 // Bolt says where on the camera the middle of the stage goes, once for all cards.
-func Bolt(cards []floor.Card, p lang.Printer) string {
-	for _, c := range cards {
-		if c.Rig != nil && !math.IsNaN(c.Rig.Bolt) {
-			side := "behind"
-			if c.Rig.Bolt < 0 {
-				side = "ahead of"
-			}
-			return fmt.Sprintf("Bolt the camera so that the point %s %s its lens flange is over the middle of the stage; shifts count from there.",
-				millimetres(math.Abs(c.Rig.Bolt), p), side)
-		}
+func Bolt(behind float64, p lang.Printer) string {
+	if math.IsNaN(behind) {
+		return ""
 	}
-	return ""
+	side := "behind"
+	if behind < 0 {
+		side = "ahead of"
+	}
+	return fmt.Sprintf("Bolt the camera so that the point %s %s its lens flange is over the middle of the stage; shifts count from there.",
+		millimetres(math.Abs(behind), p), side)
+}
+
+// SwapBetween says of a swap of the sheet between which lenses it is, and what it takes.
+func SwapBetween(s *floor.Swap, p lang.Printer) (lenses, takes string) {
+	bare := *s
+	bare.From, bare.To = "", ""
+	return s.From + " to " + s.To, Swap(&bare, p)
 }
 
 // SwapLimits says how the minutes of a swap are counted.

@@ -52,8 +52,8 @@ func TestCardsWriteTheUnitsOfThePrinter(t *testing.T) {
 	imperial := lang.Printer{System: lang.Imperial}
 	r := enginetest.Recommend(t, enginetest.Read(t, string(text), brief.Files{}), engine.Options{})
 	var texts []string
-	for _, c := range floor.Cards(r, imperial) {
-		texts = append(texts, c.Notes...)
+	for _, c := range floor.Cards(r) {
+		texts = append(texts, Notes(c.Notes, imperial)...)
 		for _, caution := range c.Cautions {
 			texts = append(texts, Caution(caution, imperial))
 		}

@@ -17,6 +17,9 @@ const (
 	Auto                // the camera follows it
 )
 
+// String gives the word that a brief has for it.
+func (f Focus) String() string { return [...]string{"fixed", "pulled", "auto"}[f] }
+
 // Tolerances on what must be sharp. They are working assumptions of this project, stated
 // here once; a scenario that names an interval of distances has no need of the first.
 const (

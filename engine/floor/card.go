@@ -1,48 +1,44 @@
 package floor
 
 import (
-	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
-	"glassbrief/lang"
 )
 
 // A Card is how one shot is set up. What the judgement holds is read there: the stop, the
 // focus mark, what is sharp, the ISO without filters, are facts of Use.
 type Card struct {
+	Of   *engine.Recommendation
 	Shot *brief.Shot
 	Use  *engine.Judgement // the lens of the kit; nil when none does it, and then there is no set-up
 
-	Focal    float64 // to set, as engraved on the lens
-	Ring     float64 // f-number to set on the lens, where an adapter with glass changes it
 	Walk     Walk
 	Plan     Plan
 	Moments  []Moment
 	Filters  Filters
 	Rig      *Rigging // nil without a lens
 	Swap     *Swap    // from the card before; nil on the first, and where nothing changes
-	Notes    []string // what else to know or do
+	Notes    []Note
 	Cautions []Caution
 }
 
-// Cards makes a card of each shot, in shooting order. The printer says in which units
-// notes and cautions write quantities.
-func Cards(r *engine.Recommendation, p lang.Printer) []Card {
+// Cards makes a card of each shot, in shooting order.
+func Cards(r *engine.Recommendation) []Card {
 	cards := make([]Card, len(r.Shots))
 	var before *setup
-	for i, now := range setups(r, p) {
+	for i, now := range setups(r) {
 		answer := &r.Shots[i]
 		c := &cards[i]
-		*c = Card{Shot: answer.Shot, Use: answer.Use, Focal: math.NaN(), Ring: math.NaN()}
+		*c = Card{Of: r, Shot: answer.Shot, Use: answer.Use}
 		if now == nil {
-			c.Notes = uncovered(r, answer, p)
+			c.Notes = uncovered(r, answer)
 		} else {
-			c.fill(r.Scenario, before, now, p)
+			c.fill(r.Scenario, before, now)
 			before = now
 		}
 		c.Cautions = cautionsFor(c)
@@ -50,10 +46,35 @@ func Cards(r *engine.Recommendation, p lang.Printer) []Card {
 	return cards
 }
 
-func (c *Card) fill(s *brief.Scenario, before, now *setup, p lang.Printer) {
+// A Deck is the cards of a recommendation with what holds for all of them.
+type Deck struct {
+	Cards []Card
+	Swaps []Swap  // between every two lenses of the kit
+	Lacks []Lack  // what is not known on any card, each once
+	Bolt  float64 // place of the camera that goes over the middle of the stage, behind the lens flange; NaN when not known
+}
+
+// NewDeck makes the deck of a recommendation.
+func NewDeck(r *engine.Recommendation) *Deck {
+	d := &Deck{Cards: Cards(r), Swaps: sheet(r), Bolt: math.NaN()}
+	for _, c := range d.Cards {
+		if c.Rig == nil {
+			continue
+		}
+		if math.IsNaN(d.Bolt) {
+			d.Bolt = c.Rig.Bolt
+		}
+		for _, lack := range c.Rig.Lacks {
+			if !slices.Contains(d.Lacks, lack) {
+				d.Lacks = append(d.Lacks, lack)
+			}
+		}
+	}
+	return d
+}
+
+func (c *Card) fill(s *brief.Scenario, before, now *setup) {
 	c.Rig, c.Filters = now.rigging, now.filters
-	c.Focal = c.Use.Fact(facts.FocalLength) / c.Use.Fitting.Factor
-	c.Ring = c.Use.Fact(facts.Stop) / c.Use.Fitting.Factor
 	h := holdOf(c.Shot, c.Use)
 	c.Walk = h.walk()
 	c.Plan = planOf(c.Shot, c.Use, c.Rig)
@@ -63,59 +84,42 @@ func (c *Card) fill(s *brief.Scenario, before, now *setup, p lang.Printer) {
 			c.Swap = &swap
 		}
 	}
-	c.Notes = append(c.Notes, c.focusNotes(s, p)...)
-	c.Notes = append(c.Notes, lightNotes(c.Shot, c.Use, p)...)
-	if c.Filters.Problem != "" {
-		c.Notes = append(c.Notes, c.Filters.Problem)
+	lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
+	c.Notes = append(c.focusNotes(lens), lightNotes(c.Shot, c.Use)...)
+	if c.Filters.Left > leftOver {
+		c.Notes = append(c.Notes, c.Filters.tooBright(lens, c.Use))
 	}
 	c.Notes = append(c.Notes, c.Rig.Problems...)
 }
 
 // focusNotes says where the walk falls short of the brief, and what the focus needs.
-func (c *Card) focusNotes(s *brief.Scenario, p lang.Printer) []string {
-	var notes []string
-	lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
+func (c *Card) focusNotes(lens *catalog.Lens) []Note {
+	var notes []Note
 	if lens.FocusScale() == catalog.ScaleWire && c.Shot.Focus == facts.Fixed {
-		notes = append(notes, "The ring of this lens only steers a motor and its marks do not hold: focus on a target at the focus mark, switch the motor off, and check again after every power cut.")
+		notes = append(notes, SteeredRing{})
 	}
-	switch move := fmt.Sprintf("%s to %s", p.Quantity(c.Shot.Near, "m"), p.Quantity(c.Shot.Far, "m")); {
+	switch {
 	case !c.Walk.Known():
-		notes = append(notes, fmt.Sprintf("Focus and framing hold together nowhere: of the move over %s, focus holds %s and framing %s.",
-			move, p.Quantity(c.Use.Fact(facts.FocusHeld), "%"), p.Quantity(c.Use.Fact(facts.FramingHeld), "%")))
+		notes = append(notes, HoldsNowhere{
+			Near: c.Shot.Near, Far: c.Shot.Far, Focus: c.Use.Fact(facts.FocusHeld), Framing: c.Use.Fact(facts.FramingHeld),
+		})
 	case !c.Walk.Covers:
-		var ends []string
-		if c.Shot.Near < c.Walk.Near {
-			ends = append(ends, fmt.Sprintf("nearer than %s breaks %s", p.Quantity(c.Walk.Near, "m"), strings.Join(c.Walk.NearBreaks, " and ")))
-		}
-		if c.Shot.Far > c.Walk.Far {
-			ends = append(ends, fmt.Sprintf("beyond %s breaks %s", p.Quantity(c.Walk.Far, "m"), strings.Join(c.Walk.FarBreaks, " and ")))
-		}
-		notes = append(notes, fmt.Sprintf("The move goes over %s, farther than focus and framing hold: %s.", move, strings.Join(ends, ", ")))
+		notes = append(notes, FallsShort{Near: c.Shot.Near, Far: c.Shot.Far, Walk: c.Walk})
 	}
 	return notes
 }
 
 // uncovered says of a shot that no lens of the kit does, why, and what would help.
-func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer, p lang.Printer) []string {
-	notes := []string{"No lens of the kit does this shot."}
+func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer) []Note {
+	notes := []Note{NoLens{}}
 	if len(answer.Ranking) == 0 {
 		return notes
 	}
 	j := nearest(answer, func(*engine.Judgement) bool { return true })
-	vetoes := j.Vetoes()
-	switch {
-	case j.Refusal != "":
-		notes = append(notes, fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, j.Refusal))
-	case len(vetoes) > 0:
-		notes = append(notes, fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, vetoes[0].Reason))
-	case j.Standing == engine.Undecided:
-		notes = append(notes, fmt.Sprintf("Too little is known of %q to say whether it does: find out its %s.", j.Lens, strings.Join(j.Missing, ", ")))
-	default:
-		notes = append(notes, fmt.Sprintf("%q would do it, and is not in the kit.", j.Lens))
-	}
-	notes = append(notes, lightNotes(answer.Shot, j, p)...)
+	notes = append(notes, Nearest{Judgement: j})
+	notes = append(notes, lightNotes(answer.Shot, j)...)
 	if j = nearest(answer, func(j *engine.Judgement) bool { return !math.IsNaN(j.Fact(facts.RigMass)) }); j != nil {
-		notes = append(notes, riggingOf(r, answer.Shot, j, nil, p).Problems...)
+		notes = append(notes, riggingOf(r, answer.Shot, j, nil).Problems...)
 	}
 	return notes
 }

@@ -1,7 +1,6 @@
 package floor
 
 import (
-	"fmt"
 	"math"
 
 	"glassbrief/catalog"
@@ -9,7 +8,6 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
-	"glassbrief/lang"
 )
 
 // Filters is how too much light is taken away: by filters that go on the lens, and for
@@ -22,7 +20,6 @@ type Filters struct {
 	ISO      float64            // to set with them
 	Close    float64            // stops to close the iris beyond the stop for focus, which only adds depth
 	Left     float64            // stops that are still too much
-	Problem  string             // what is in the way, with the remedy; "" when nothing is
 }
 
 // All lists the filters with the rings they go on.
@@ -38,15 +35,18 @@ func (f Filters) All() []*catalog.Filter {
 }
 
 // A filter or ring more to carry and screw on counts as three quarters of a stop that
-// iris or ISO would have to make good. All three figures are assumptions of this project.
+// iris or ISO would have to make good. All figures are assumptions of this project.
 const (
 	perPiece   = 0.75
 	mostClosed = 1.0 // stops by which the iris may be closed for light alone
 	mostShut   = 2.0 // stops by which the shutter may be shut before motion looks choppy
 )
 
+// leftOver is how many stops may be left over unsaid: half of the third that is set.
+const leftOver = 1.0 / 6
+
 // filtersFor solves the filters of a set-up.
-func filtersFor(s *brief.Scenario, lens *catalog.Lens, j *engine.Judgement, p lang.Printer) Filters {
+func filtersFor(s *brief.Scenario, lens *catalog.Lens, j *engine.Judgement) Filters {
 	f := Filters{Needed: j.Fact(facts.ND), ISO: j.Fact(facts.ISO)}
 	if !(f.Needed > 0) {
 		return f
@@ -74,9 +74,6 @@ func filtersFor(s *brief.Scenario, lens *catalog.Lens, j *engine.Judgement, p la
 				f.ISO = exposure.MarkedISO(f.ISO * math.Exp2(-over))
 			}
 		}
-	}
-	if f.Left > 1.0/6 {
-		f.Problem = f.tooMuch(lens, j, p)
 	}
 	return f
 }
@@ -113,23 +110,14 @@ func combinations(c *catalog.Catalogue, lens *catalog.Lens) []combination {
 	return list
 }
 
-// tooMuch says why light is left over, and what takes it away.
-func (f *Filters) tooMuch(lens *catalog.Lens, j *engine.Judgement, p lang.Printer) string {
-	why := fmt.Sprintf("the ND filters of the catalogue that fit its %s thread take no more", p.Quantity(lens.Thread.Diameter.OrNaN(), "mm"))
-	switch {
-	case lens.Thread.None:
-		why = "it takes no screwed filter"
-	case !lens.Thread.Known():
-		why = "its filter thread is not known"
-	case f.Put == nil:
-		why = fmt.Sprintf("no ND filter of the catalogue fits its %s thread", p.Quantity(lens.Thread.Diameter.Value, "mm"))
-	}
-	remedy := "bring ND for a matte box or a camera's own"
+// tooBright says what takes away the light that is left over.
+func (f *Filters) tooBright(lens *catalog.Lens, j *engine.Judgement) TooBright {
+	n := TooBright{Lens: lens, Left: f.Left, On: f.Put != nil}
 	if f.Left <= mostShut {
-		remedy += fmt.Sprintf(", or shut the shutter to 1/%.0f s", math.Exp2(f.Left)/j.Fact(facts.ShutterTime))
+		n.Shutter = j.Fact(facts.ShutterTime) * math.Exp2(-f.Left)
 	}
 	if stop := j.Fact(facts.Stop) * math.Exp2((f.Close+f.Left)/2); stop <= j.Fact(facts.SmallestStop) {
-		remedy += ", or stop down to " + p.Quantity(exposure.Marked(stop), "f/") + ", which sharpens the background"
+		n.Stop = exposure.Marked(stop)
 	}
-	return fmt.Sprintf("Too much light for %q by %s: %s; %s.", lens.Name.Value, p.Quantity(f.Left, "stops"), why, remedy)
+	return n
 }

@@ -9,7 +9,6 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
-	"glassbrief/lang"
 
 	"pgregory.net/rapid"
 )
@@ -19,7 +18,7 @@ func filtered(t testing.TB, r *engine.Recommendation, name string) (Filters, *ca
 	t.Helper()
 	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(name)
 	j := r.Shots[0].Find(name)
-	return filtersFor(r.Scenario, lens, j, lang.Printer{}), lens, j
+	return filtersFor(r.Scenario, lens, j), lens, j
 }
 
 func bright(lux float64) string {
@@ -53,8 +52,8 @@ func TestFiltersTakeWhatIsTooMuch(t *testing.T) {
 				}
 				thread = piece.Front.Or(piece.Thread.Value)
 			}
-			if (f.Left > 1.0/6) != (f.Problem != "") {
-				rt.Errorf("%s: %g stops are left, and it says %q", lens.Name.Value, f.Left, f.Problem)
+			if n := f.tooBright(lens, j); f.Left > 0 && n.Shutter == 0 && f.Left <= mostShut {
+				rt.Errorf("%s: %g stops are left, and no shutter takes them", lens.Name.Value, f.Left)
 			}
 		}
 	})
@@ -86,18 +85,23 @@ func TestNamedFilters(t *testing.T) {
 
 func TestTooMuchLight(t *testing.T) {
 	for _, c := range []struct {
-		lens string
-		lux  float64
-		want string
+		lens              string
+		lux               float64
+		on, shutter, stop bool
 	}{
-		{"Wide 14", 600, "or shut the shutter to 1/"},
-		{"Wide 14", 600, "or stop down to f/"},
-		{"Wide 14", 81920, "it takes no screwed filter; bring ND for a matte box"},
-		{"Zoom 10-18", 81920, "no ND filter of the catalogue fits its 62 mm thread"},
+		{"Wide 14", 600, false, true, true},
+		{"Wide 14", 81920, false, false, false},
+		{"Zoom 10-18", 81920, false, false, false},
+		{"Wide 18", 1e6, true, true, true},
 	} {
-		f, _, _ := filtered(t, recommend(t, bright(c.lux)), c.lens)
-		if !strings.Contains(f.Problem, "Too much light for") || !strings.Contains(f.Problem, c.want) {
-			t.Errorf("%s: got %q, want %q", c.lens, f.Problem, c.want)
+		f, lens, j := filtered(t, recommend(t, bright(c.lux)), c.lens)
+		n := f.tooBright(lens, j)
+		if !(n.Left > leftOver) || n.On != c.on || (n.Shutter > 0) != c.shutter || (n.Stop > 0) != c.stop {
+			t.Errorf("%s in %g lx: got %+v, want a filter on %t, a shutter %t and a stop %t", c.lens, c.lux, n, c.on, c.shutter, c.stop)
+		}
+		// The shutter that is named takes just what is left.
+		if c.shutter && math.Abs(math.Log2(j.Fact(facts.ShutterTime)/n.Shutter)-n.Left) > 1e-9 {
+			t.Errorf("%s: a shutter of %g s does not take %g stops", c.lens, n.Shutter, n.Left)
 		}
 	}
 }

@@ -1,36 +1,37 @@
 package floor
 
 import (
-	"fmt"
 	"math"
+	"slices"
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/balance"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
-	"glassbrief/lang"
 )
 
 // A Rigging is how the rig is trimmed for one set-up.
 type Rigging struct {
 	Rig      *catalog.Rig
-	Mass     float64 // that the rig carries, filters left out
-	Inverted bool    // low mode
-	Trimmed  bool    // Trim brings the drop time into the window
-	Trim     balance.Trim
-	Bolt     float64 // place of the camera that goes over the middle of the stage, behind the lens flange; one for all cards
-	Shift    float64 // of the stage, forward from its middle; NaN when not known
-	Tilt     float64 // that is left where the travel of the stage ends too early, nose down positive
-	Shortest float64 // drop time within reach; NaN when nothing keeps it from tipping over
+	Mass     float64      // that the rig carries, filters left out
+	Inverted bool         // low mode
+	Trimmed  bool         // Trim brings the drop time into the window
+	Trim     balance.Trim // its quantities are NaN while Trimmed is false
+	Bolt     float64      // place of the camera that goes over the middle of the stage, behind the lens flange; one for all cards
+	Shift    float64      // of the stage, forward from its middle; NaN when not known
+	Tilt     float64      // that is left where the travel of the stage ends too early, nose down positive
+	Shortest float64      // drop time within reach; NaN when nothing keeps it from tipping over
 	Longest  float64
-	Problems []string // what is wrong with it, with the remedy
-	Lacks    []Lack   // what is not known and must be
+	Problems []Note // what is wrong with it, with the remedy
+	Lacks    []Lack // what is not known and must be
 
 	sled    balance.Sled
 	payload payload
 	flange  float64
 }
+
+var unknownTrim = balance.Trim{Post: math.NaN(), Mass: math.NaN(), Offset: math.NaN(), Inertia: math.NaN(), Drop: math.NaN()}
 
 // post gives how far the post is ahead of the sensor plane; NaN when it is not known where
 // the payload's centre of mass is.
@@ -51,12 +52,12 @@ func (r *Rigging) Held() float64 {
 }
 
 // riggingOf says what is known of a set-up by itself.
-func riggingOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, filters []*catalog.Filter, p lang.Printer) *Rigging {
+func riggingOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, filters []*catalog.Filter) *Rigging {
 	s := r.Scenario
 	lens, _ := s.Catalogue.Lenses.Lookup(j.Lens)
 	g := &Rigging{
 		Rig: s.Rig, Mass: j.Fact(facts.RigMass), Inverted: shot.Move.Low,
-		Bolt: math.NaN(), Shift: math.NaN(), Shortest: math.NaN(), Longest: math.NaN(),
+		Bolt: math.NaN(), Shift: math.NaN(), Shortest: math.NaN(), Longest: math.NaN(), Trim: unknownTrim,
 		payload: payloadOf(s, r.Camera, lens, j.Fitting, filters), flange: math.NaN(),
 	}
 	if mount, ok := s.Catalogue.Mounts.Lookup(r.Camera.Mount.Value); ok {
@@ -65,8 +66,8 @@ func riggingOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 	var lacks []Lack
 	g.sled, lacks = sledOf(s.Rig)
 	g.sled.Inverted = g.Inverted
-	g.Lacks = append(append(g.Lacks, g.payload.lacks...), lacks...)
-	g.weigh(s, p)
+	g.Lacks = slices.Concat(g.payload.lacks, lacks)
+	g.weigh(s)
 	if len(g.Lacks) == 0 {
 		g.Shortest, g.Longest = g.sled.Reachable(g.onStage())
 	}
@@ -82,35 +83,28 @@ func (r *Rigging) onStage() balance.Load {
 }
 
 // weigh compares what the rig carries with what it is made for.
-func (r *Rigging) weigh(s *brief.Scenario, p lang.Printer) {
-	name, low, high := r.Rig.Name.Value, r.Rig.Payload.Low, r.Rig.Payload.High
+func (r *Rigging) weigh(s *brief.Scenario) {
+	low, high := r.Rig.Payload.Low, r.Rig.Payload.High
+	n := OffPayload{Rig: r.Rig.Name.Value, Mass: r.Mass}
 	switch {
 	case low.Known() && r.Mass < low.Value:
-		r.Problems = append(r.Problems, fmt.Sprintf("%q is too strong for this: it carries %s and is made for %s and more. Fix %s to the stage, or fly %s.",
-			name, p.Quantity(r.Mass, "kg"), p.Quantity(low.Value, "kg"), p.Quantity(low.Value-r.Mass, "kg"), otherRigs(s, r.Mass)))
+		n.Limit = low.Value
 	case high.Known() && r.Mass > high.Value:
-		r.Problems = append(r.Problems, fmt.Sprintf("%q is overloaded: it carries %s and may carry %s. Take %s off, or fly %s.",
-			name, p.Quantity(r.Mass, "kg"), p.Quantity(high.Value, "kg"), p.Quantity(r.Mass-high.Value, "kg"), otherRigs(s, r.Mass)))
+		n.Limit = high.Value
+	default:
+		return
 	}
-}
-
-// otherRigs names the rigs of the catalogue that are made for a mass.
-func otherRigs(s *brief.Scenario, mass float64) string {
-	var names []string
 	for _, rig := range s.Catalogue.Rigs.All() {
-		if rig.Payload.Low.Or(0) <= mass && mass <= rig.Payload.High.Or(math.Inf(1)) && rig != s.Rig {
-			names = append(names, rig.Name.Value)
+		if rig.Payload.Low.Or(0) <= r.Mass && r.Mass <= rig.Payload.High.Or(math.Inf(1)) && rig != s.Rig {
+			n.Others = append(n.Others, rig.Name.Value)
 		}
 	}
-	if names == nil {
-		return "another rig; the catalogue has none for it"
-	}
-	return lang.Quoted(names)
+	r.Problems = append(r.Problems, n)
 }
 
 // trimAll settles the trims of all set-ups together: one place to bolt the camera, and
 // the same plates where they serve, so that a swap takes as little as it can.
-func trimAll(riggings []*Rigging, window brief.DropWindow, p lang.Printer) {
+func trimAll(riggings []*Rigging, window brief.DropWindow) {
 	for _, inverted := range []bool{false, true} {
 		var group []*Rigging
 		for _, r := range riggings {
@@ -126,11 +120,12 @@ func trimAll(riggings []*Rigging, window brief.DropWindow, p lang.Printer) {
 				r.Trim, r.Trimmed = r.sled.Fewest(r.onStage(), window.Low, window.High)
 			}
 			if !r.Trimmed {
-				r.Problems = append(r.Problems, r.untrimmed(window, p))
+				r.Trim = unknownTrim
+				r.Problems = append(r.Problems, r.untrimmed(window))
 			}
 		}
 	}
-	shiftAll(riggings, p)
+	shiftAll(riggings)
 }
 
 // platesForAll gives the fewest plates with which every set-up that can be trimmed is.
@@ -159,7 +154,7 @@ func platesForAll(group []*Rigging, window brief.DropWindow) (plates int, ok boo
 
 // shiftAll bolts the camera so that the stage's travel serves all set-ups as evenly as it
 // can, and gives each its shift.
-func shiftAll(riggings []*Rigging, p lang.Printer) {
+func shiftAll(riggings []*Rigging) {
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, r := range riggings {
 		if centre := r.payload.load.Forward; len(r.payload.lacks) == 0 {
@@ -179,52 +174,31 @@ func shiftAll(riggings []*Rigging, p lang.Printer) {
 			if r.Trimmed {
 				r.Tilt = balance.Tilt(r.payload.load.Mass, r.Shift-wanted, r.Trim.Mass, r.Trim.Offset)
 			}
-			r.Problems = append(r.Problems, fmt.Sprintf(
-				"The stage would have to shift %s and goes %s: bolt the camera %s farther %s for this lens.",
-				p.Quantity(math.Abs(wanted), "mm"), p.Quantity(travel.Value, "mm"),
-				p.Quantity(math.Abs(wanted)-travel.Value, "mm"), forwardOrBack(wanted)))
+			r.Problems = append(r.Problems, StageTooShort{Wanted: wanted, Travel: travel.Value})
 		}
 	}
-}
-
-func forwardOrBack(shift float64) string {
-	if shift < 0 {
-		return "back"
-	}
-	return "forward"
 }
 
 // untrimmed says why no plates and no post bring the drop time into the window.
-func (r *Rigging) untrimmed(window brief.DropWindow, p lang.Printer) string {
-	wanted := fmt.Sprintf("%s to %s", p.Quantity(window.Low, "s"), p.Quantity(window.High, "s"))
-	switch {
-	case math.IsNaN(r.Shortest) && r.Inverted:
-		return "In low mode it tips over whatever is done: its base outweighs the camera. Put mass on the stage, or fly it upright."
-	case math.IsNaN(r.Shortest):
-		return "It tips over whatever is done: with all plates on and the post drawn out it is still top-heavy. Lighten what stands on the stage, or add mass to the base."
-	case r.Longest < window.Low:
-		text := fmt.Sprintf("It drops in %s at the slowest, and %s is wanted: the base is too heavy for what it carries.", p.Quantity(r.Longest, "s"), wanted)
-		if more, ok := r.ballast(window); ok {
-			text += fmt.Sprintf(" Put %s on the stage, at the camera.", p.Quantity(more, "g"))
-		}
-		return text
-	case r.Shortest > window.High:
-		return fmt.Sprintf("It drops in %s at the quickest, and %s is wanted: it wants more mass at the base, or less on the stage.", p.Quantity(r.Shortest, "s"), wanted)
+func (r *Rigging) untrimmed(window brief.DropWindow) Untrimmed {
+	n := Untrimmed{Window: window, Shortest: r.Shortest, Longest: r.Longest, Inverted: r.Inverted}
+	if r.Longest < window.Low {
+		n.Ballast = r.ballast(window)
 	}
-	return fmt.Sprintf("It can be made to drop in %s or in %s, but not in %s: try plates of another mass.", p.Quantity(r.Shortest, "s"), p.Quantity(r.Longest, "s"), wanted)
+	return n
 }
 
 // ballast gives the least mass, in steps of 10 g, that on the stage, at the height of the
-// payload's centre, lets the rig be trimmed without its being overloaded.
-func (r *Rigging) ballast(window brief.DropWindow) (float64, bool) {
+// payload's centre, lets the rig be trimmed without its being overloaded; 0 when none does.
+func (r *Rigging) ballast(window brief.DropWindow) float64 {
 	const step = 0.010
 	most := r.Rig.Payload.High.Or(r.Mass) - r.Mass
 	for n := 1; float64(n)*step <= most; n++ {
 		load := r.onStage()
 		load.Mass += float64(n) * step
 		if _, ok := r.sled.Fewest(load, window.Low, window.High); ok {
-			return float64(n) * step, true
+			return float64(n) * step
 		}
 	}
-	return 0, false
+	return 0
 }

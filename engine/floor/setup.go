@@ -3,7 +3,6 @@ package floor
 import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
-	"glassbrief/lang"
 )
 
 // A setup is a lens on the rig for a shot.
@@ -16,7 +15,7 @@ type setup struct {
 
 // setups gives that of each shot, all trimmed for the day; nil where no lens of the kit
 // does the shot.
-func setups(r *engine.Recommendation, p lang.Printer) []*setup {
+func setups(r *engine.Recommendation) []*setup {
 	all := make([]*setup, len(r.Shots))
 	var riggings []*Rigging
 	for i := range r.Shots {
@@ -25,11 +24,11 @@ func setups(r *engine.Recommendation, p lang.Printer) []*setup {
 			continue
 		}
 		lens, _ := r.Scenario.Catalogue.Lenses.Lookup(use.Lens)
-		filters := filtersFor(r.Scenario, lens, use, p)
-		rigging := riggingOf(r, shot, use, filters.All(), p)
+		filters := filtersFor(r.Scenario, lens, use)
+		rigging := riggingOf(r, shot, use, filters.All())
 		all[i] = &setup{shot, use, rigging, filters}
 		riggings = append(riggings, rigging)
 	}
-	trimAll(riggings, r.Scenario.Drop, p)
+	trimAll(riggings, r.Scenario.Drop)
 	return all
 }

@@ -7,7 +7,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/balance"
 	"glassbrief/engine/brief"
-	"glassbrief/lang"
 )
 
 // A Swap is what a change of lens takes on the rig. Changes of plates, post and shift are
@@ -75,10 +74,10 @@ type Change struct {
 }
 
 // Changes gives the changes of lens in shooting order.
-func Changes(r *engine.Recommendation, p lang.Printer) []Change {
+func Changes(r *engine.Recommendation) []Change {
 	var changes []Change
 	var before *setup
-	for _, now := range setups(r, p) {
+	for _, now := range setups(r) {
 		if now == nil {
 			continue
 		}
@@ -90,23 +89,23 @@ func Changes(r *engine.Recommendation, p lang.Printer) []Change {
 	return changes
 }
 
-// Sheet gives the swap between every two lenses of the kit, upright and without filters,
+// sheet gives the swap between every two lenses of the kit, upright and without filters,
 // each pair once, from the lens that is named first in the kit.
-func Sheet(r *engine.Recommendation, p lang.Printer) []Swap {
+func sheet(r *engine.Recommendation) []Swap {
 	var bare []*setup
 	for _, name := range r.Kit.Lenses {
-		if s := anySetup(r, name, p); s != nil {
+		if s := anySetup(r, name); s != nil {
 			bare = append(bare, s)
 		}
 	}
 	// They are trimmed with those of the day, for the plates and the bolt are those of the cards.
 	var riggings []*Rigging
-	for _, s := range append(setups(r, p), bare...) {
+	for _, s := range append(setups(r), bare...) {
 		if s != nil {
 			riggings = append(riggings, s.rigging)
 		}
 	}
-	trimAll(riggings, r.Scenario.Drop, p)
+	trimAll(riggings, r.Scenario.Drop)
 	var sheet []Swap
 	for i, from := range bare {
 		for _, to := range bare[i+1:] {
@@ -117,12 +116,12 @@ func Sheet(r *engine.Recommendation, p lang.Printer) []Swap {
 }
 
 // anySetup gives a lens on the rig, as any shot has it judged, upright and bare.
-func anySetup(r *engine.Recommendation, lens string, p lang.Printer) *setup {
+func anySetup(r *engine.Recommendation, lens string) *setup {
 	for i := range r.Shots {
 		if j := r.Shots[i].Find(lens); j != nil {
 			upright := *r.Shots[i].Shot
 			upright.Move.Low = false
-			return &setup{shot: &upright, use: j, rigging: riggingOf(r, &upright, j, nil, p)}
+			return &setup{shot: &upright, use: j, rigging: riggingOf(r, &upright, j, nil)}
 		}
 	}
 	return nil

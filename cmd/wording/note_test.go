@@ -1,0 +1,121 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	_ "time/tzdata"
+
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/enginetest"
+	"glassbrief/engine/floor"
+	"glassbrief/lang"
+)
+
+const (
+	shortSled = "camera \"House body A\"\nrig \"Short sled\""
+	usualShot = "subject person 1.78m\nframe full\ndistance 3m..4m\nmove follow 1.2m/s\nlight 320lx\n"
+)
+
+// onlyCard gives the card of a scenario of one shot on demo equipment.
+func onlyCard(t *testing.T, scenario, shot string) floor.Card {
+	t.Helper()
+	text := fmt.Sprintf("use demo\nscenario \"Trial\" {\ndeliver 2.39:1\nrate 25fps\n%s\n}\nshot \"1\" {\n%s\n}\n", scenario, shot)
+	r := enginetest.Recommend(t, enginetest.Read(t, text, brief.Files{}), engine.Options{})
+	return floor.Cards(r)[0]
+}
+
+// says reports whether one of the texts holds all of the words.
+func says(texts []string, words ...string) bool {
+	return slices.ContainsFunc(texts, func(text string) bool {
+		return !slices.ContainsFunc(words, func(word string) bool { return !strings.Contains(text, word) })
+	})
+}
+
+func TestNotesNameARemedy(t *testing.T) {
+	for _, c := range []struct {
+		name, scenario, shot string
+		words                []string // all in one note
+	}{
+		{
+			"a rig too strong for its camera", "camera \"House body C\"\nrig \"Long sled\"\naccessories 300g", usualShot,
+			[]string{`"Long sled" is too strong`, "Fix ", "to the stage", `fly "Short sled"`},
+		},
+		{
+			"a rig that is overloaded", shortSled + "\naccessories 2.2kg 60mm x 100mm", usualShot,
+			[]string{`"Short sled" is overloaded`, "Take ", ` off, or fly "Long sled"`},
+		},
+		{
+			"light below what any ISO reaches", shortSled, strings.Replace(usualShot, "320lx", "0.1lx", 1),
+			[]string{"Too dark by", "even at ISO 12800", "bring the light up to"},
+		},
+		{
+			"no light given", shortSled, strings.Replace(usualShot, "light 320lx\n", "", 1),
+			[]string{"meter it on the day"},
+		},
+		{
+			"several places", shortSled, strings.Replace(usualShot, "320lx", "320lx 90lx office", 1),
+			[]string{"Of 3 readings the darkest governs, 90lx", "2.2 stops"},
+		},
+		{
+			"light of the sun", shortSled, strings.Replace(usualShot, "320lx", "sun at 52.37N 4.90E on 2027-05-03 18:40 Europe/Amsterdam overcast", 1),
+			[]string{"21 deg high", "estimate, good to about one stop"},
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			card := onlyCard(t, c.scenario, c.shot)
+			if notes := Notes(card.Notes, lang.Printer{}); !says(notes, c.words...) {
+				t.Errorf("got the notes %q, want one with %q", notes, c.words)
+			}
+		})
+	}
+}
+
+func TestNotesOnTheRig(t *testing.T) {
+	window := brief.DropWindow{Low: 1.5, High: 2}
+	for _, c := range []struct {
+		note floor.Note
+		want []string
+	}{
+		{floor.Untrimmed{Window: window, Shortest: 1, Longest: 1.2, Ballast: 0.2}, []string{"drops in 1.2 s at the slowest", "1.5 s to 2 s is wanted", "Put 200 g on the stage"}},
+		{floor.Untrimmed{Window: window, Shortest: 2.5, Longest: 3}, []string{"drops in 2.5 s at the quickest", "more mass at the base"}},
+		{floor.Untrimmed{Window: window, Shortest: 1.2, Longest: 3}, []string{"in 1.2 s or in 3 s, but not in 1.5 s to 2 s"}},
+		{floor.Untrimmed{Window: window, Shortest: math.NaN()}, []string{"still top-heavy"}},
+		{floor.Untrimmed{Window: window, Shortest: math.NaN(), Inverted: true}, []string{"In low mode it tips over"}},
+		{floor.StageTooShort{Wanted: -0.04, Travel: 0.03}, []string{"shift 40 mm and goes 30 mm", "bolt the camera 10 mm farther back"}},
+		{floor.StageTooShort{Wanted: 0.04, Travel: 0.03}, []string{"farther forward"}},
+	} {
+		if got := Notes([]floor.Note{c.note}, lang.Printer{}); !says(got, c.want...) {
+			t.Errorf("%+v: got %q, want %q", c.note, got, c.want)
+		}
+	}
+}
+
+func TestNotesOnTooMuchLight(t *testing.T) {
+	for _, c := range []struct {
+		lens, lux string
+		want      []string
+	}{
+		{"Wide 14", "600lx", []string{"Too much light for \"Wide 14\"", "or shut the shutter to 1/", "or stop down to f/"}},
+		{"Wide 14", "81920lx", []string{"it takes no screwed filter; bring ND for a matte box"}},
+		{"Zoom 10-18", "81920lx", []string{"no ND filter of the catalogue fits its 62 mm thread"}},
+	} {
+		card := onlyCard(t, shortSled+"\ncarry 1 lens\nbring \""+c.lens+"\"",
+			strings.Replace(strings.Replace(usualShot, "320lx", c.lux, 1), "frame full", "frame 1%..100%", 1))
+		if got := Notes(card.Notes, lang.Printer{}); !says(got, c.want...) {
+			t.Errorf("%s in %s: got %q, want %q", c.lens, c.lux, got, c.want)
+		}
+	}
+}
+
+func TestEveryUnknownHasWords(t *testing.T) {
+	for unknown := floor.Unknown(0); unknown < floor.Unknowns; unknown++ {
+		what, how := Lack(floor.Lack{Unknown: unknown, Of: "Barn sled"})
+		if what == "" || strings.Contains(what, "ITEM") || !strings.HasSuffix(how, "\".") {
+			t.Errorf("unknown %d: got %q, %q", unknown, what, how)
+		}
+	}
+}

@@ -1,0 +1,145 @@
+package card
+
+import (
+	"math"
+
+	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
+)
+
+// Setup lists the values of a card that has a lens, in the order in which programs read them.
+func Setup() []*Row[floor.Card] { return setup }
+
+// setup is filled by the rows below, in the order in which they stand.
+var setup []*Row[floor.Card]
+
+type on = *floor.Card
+
+func say[V any](line Line, key string, of func(on) V) *Row[floor.Card] {
+	r := row(key, of)
+	r.Line = line
+	setup = append(setup, r)
+	return r
+}
+
+func quantity(line Line, key, unit string, of func(on) float64) *Row[floor.Card] {
+	r := say(line, key, of)
+	r.Unit = unit
+	return r
+}
+
+// fact says a fact of the lens in the shot, in its own unit.
+func fact(line Line, key string, id facts.ID) *Row[floor.Card] {
+	return quantity(line, key, facts.Table()[id].Unit, func(c on) float64 { return c.Use.Fact(id) })
+}
+
+// Distances run from the sensor plane unless a row says otherwise. What is unknown is NaN.
+var (
+	Lens      = say(LensLine, "lens", func(c on) string { return c.Use.Lens }).column()
+	Adapter   = say(LensLine, "adapter", adapter)
+	Focal     = fact(LensLine, "focal_mm", facts.FocalLength) // with the adapter
+	LensFocal = quantity(LensLine, "lens_focal_mm", "mm", func(c on) float64 { return Focal.Number(c) / c.Use.Fitting.Factor }).column()
+	Stop      = fact(StopLine, "aperture", facts.Stop) // with the adapter
+	LensStop  = quantity(StopLine, "lens_aperture", "f/", func(c on) float64 { return Stop.Number(c) / c.Use.Fitting.Factor }).column()
+	TStop     = fact(StopLine, "t_stop", facts.TStop).column()
+	Close     = quantity(StopLine, "close_stops", "stops", func(c on) float64 { return c.Filters.Close }) // for light, beyond that stop
+	Mode      = say(ModeLine, "sensor_mode", func(c on) string { return c.Of.Camera.Mode(c.Shot.Mode).Name.Value })
+	_         = say(SupportLine, "support", func(c on) string { return c.Shot.Support.String() })
+
+	Focus     = say(FocusLine, "focus", func(c on) string { return c.Shot.Focus.String() })
+	FocusAt   = fact(FocusLine, "focus_at_m", facts.FocusMark).column()
+	Near      = fact(FocusLine, "near_m", facts.NearLimit).column()
+	Far       = fact(FocusLine, "far_m", facts.FarLimit).column()
+	_         = say(FocusLine, "far_unbounded", func(c on) bool { return math.IsInf(Far.Number(c), 0) }).optional()
+	Confusion = fact(ConfusionLine, "confusion_mm", facts.Confusion)
+
+	WalkNear  = quantity(WalkLine, "walk_near_m", "m", func(c on) float64 { return c.Walk.Near }).column()
+	WalkFar   = quantity(WalkLine, "walk_far_m", "m", func(c on) float64 { return c.Walk.Far }).column()
+	NearLoses = say(WalkLine, "walk_near_loses", func(c on) []string { return c.Walk.NearBreaks })
+	FarLoses  = say(WalkLine, "walk_far_loses", func(c on) []string { return c.Walk.FarBreaks })
+	_         = say(WalkLine, "walk_covers_move", func(c on) bool { return c.Walk.Covers })
+
+	Start        = quantity(MarksLine, "start_m", "m", func(c on) float64 { return c.Plan.Start })
+	End          = quantity(MarksLine, "end_m", "m", func(c on) float64 { return c.Plan.End })
+	Circle       = quantity(CircleLine, "circle_m", "m", func(c on) float64 { return c.Plan.Circle })
+	LensCircle   = quantity(CircleLine, "lens_circle_m", "m", func(c on) float64 { return c.Plan.LensCircle })
+	LensRoom     = quantity(RoomLine, "lens_room_m", "m", func(c on) float64 { return c.Plan.LensRoom })
+	RigRoom      = quantity(RoomLine, "rig_room_m", "m", func(c on) float64 { return c.Plan.RigRoom })
+	Passage      = quantity(PassageLine, "passage_m", "m", func(c on) float64 { return c.Shot.Passage })
+	PassageNeeds = quantity(PassageLine, "passage_needs_m", "m", func(c on) float64 { return c.Plan.PassageNeeds })
+
+	ISO      = quantity(ISOLine, "iso", "", func(c on) float64 { return c.Filters.ISO }).column()
+	Shutter  = fact(ShutterLine, "shutter_s", facts.ShutterTime).column()
+	Angle    = quantity(ShutterLine, "shutter_deg", "deg", func(c on) float64 { return c.Shot.Shutter })
+	Rate     = quantity(ShutterLine, "rate_fps", "fps", func(c on) float64 { return c.Shot.Rate })
+	NDNeeded = fact(NDLine, "nd_needed_stops", facts.ND)
+	ND       = quantity(NDLine, "nd_stops", "stops", func(c on) float64 { return c.Filters.Strength }).column() // of the filters
+	Pieces   = say(NDLine, "filters", pieces)
+	_        = quantity(NDLine, "left_stops", "stops", func(c on) float64 { return c.Filters.Left })
+	_        = fact(NDLine, "short_stops", facts.Short)
+	Light    = fact(LightLine, "light_lx", facts.Light)
+	LightEV  = fact(LightLine, "ev100", facts.LightEV)
+
+	Bob      = fact(PictureLine, "picture.bob_pct", facts.BobShare)
+	Wobble   = fact(PictureLine, "picture.wobble_pct", facts.WobbleShare)
+	Crossing = fact(PictureLine, "picture.crossing_s", facts.CrossingTime)
+	Limit    = fact(PictureLine, "picture.crossing_limit_s", facts.CrossingLimit)
+	Blur     = fact(PictureLine, "picture.blur_pct", facts.BlurPerFrame)
+	Duration = quantity(PictureLine, "picture.duration_s", "s", func(c on) float64 { return c.Plan.Path.Duration() })
+	_        = say(PictureLine, "picture.along", func(c on) []floor.Moment { return c.Moments })
+
+	Mass     = fact(PayloadLine, "rig.mass_kg", facts.RigMass) // on the stage, filters left out
+	Least    = fact(PayloadLine, "rig.payload_least_kg", facts.PayloadLow)
+	Most     = fact(PayloadLine, "rig.payload_most_kg", facts.PayloadHigh)
+	_        = quantity(PayloadLine, "rig.held_kg", "kg", func(c on) float64 { return c.Rig.Held() })
+	_        = say(TrimLine, "rig.low_mode", func(c on) bool { return c.Rig.Inverted })
+	_        = say(TrimLine, "rig.trimmed", func(c on) bool { return c.Rig.Trimmed })
+	Plates   = say(TrimLine, "rig.plates", func(c on) int { return c.Rig.Trim.Plates }).column()
+	Post     = quantity(TrimLine, "rig.post_mm", "mm", func(c on) float64 { return c.Rig.Trim.Post }).column()
+	Shift    = quantity(TrimLine, "rig.shift_mm", "mm", func(c on) float64 { return c.Rig.Shift }).column() // of the stage, forward
+	Tilt     = quantity(HangLine, "rig.tilt_deg", "deg", func(c on) float64 { return c.Rig.Tilt })          // that is left, nose down
+	Drop     = quantity(TrimLine, "rig.drop_s", "s", func(c on) float64 { return c.Rig.Trim.Drop }).column()
+	_        = quantity(TrimLine, "rig.offset_mm", "mm", func(c on) float64 { return c.Rig.Trim.Offset })
+	_        = quantity(TrimLine, "rig.inertia_kgm2", "kgm2", func(c on) float64 { return c.Rig.Trim.Inertia })
+	Shortest = quantity(TrimLine, "rig.drop_shortest_s", "s", func(c on) float64 { return c.Rig.Shortest }) // within reach
+	Longest  = quantity(TrimLine, "rig.drop_longest_s", "s", func(c on) float64 { return c.Rig.Longest })
+)
+
+func adapter(c on) string {
+	if a := c.Use.Fitting.Adapter; a != nil {
+		return a.Name.Value
+	}
+	return ""
+}
+
+// pieces names the filters with the rings they go on, the lens's side first.
+func pieces(c on) []string {
+	var names []string
+	for _, piece := range c.Filters.All() {
+		names = append(names, piece.Name.Value)
+	}
+	return names
+}
+
+// Swap lists what is said of a swap.
+var Swap = []*Row[floor.Swap]{
+	row("from", func(s *floor.Swap) string { return s.From }),
+	row("to", func(s *floor.Swap) string { return s.To }),
+	row("known", func(s *floor.Swap) bool { return s.Known }),
+	row("plates", func(s *floor.Swap) int { return s.Plates }),
+	row("post_mm", func(s *floor.Swap) float64 { return s.Post }),
+	row("shift_mm", func(s *floor.Swap) float64 { return s.Shift }),
+	row("untrimmed_tilt_deg", func(s *floor.Swap) float64 { return s.Tilt }),
+	row("minutes", func(s *floor.Swap) float64 { return s.Minutes }),
+}
+
+// Moment lists what is said of a moment of a move.
+var Moment = []*Row[floor.Moment]{
+	row("share_pct", func(m *floor.Moment) float64 { return m.Share }),
+	row("time_s", func(m *floor.Moment) float64 { return m.Time }),
+	row("distance_m", func(m *floor.Moment) float64 { return m.Distance }),
+	row("fill_pct", func(m *floor.Moment) float64 { return m.Fill }),
+	row("subject_pct_s", func(m *floor.Moment) float64 { return m.Subject }),
+	row("background_pct_s", func(m *floor.Moment) float64 { return m.Background }),
+	row("blur_pct", func(m *floor.Moment) float64 { return m.Blur }),
+}

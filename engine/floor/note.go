@@ -1,0 +1,101 @@
+package floor
+
+import (
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+)
+
+// A Note is something else to know or to do in a shot: one of the types below. Quantities
+// are in SI units; where a note names a remedy, 0 says that it does not help.
+type Note interface{ isNote() }
+
+type note struct{}
+
+func (note) isNote() {}
+
+// Of focus and framing.
+type (
+	// SteeredRing: the focus ring only steers a motor, and its marks do not hold.
+	SteeredRing struct{ note }
+	// HoldsNowhere: focus and framing hold together nowhere.
+	HoldsNowhere struct {
+		note
+		Near, Far      float64 // of the move
+		Focus, Framing float64 // shares of it over which each holds
+	}
+	// FallsShort: the move goes farther than the walk.
+	FallsShort struct {
+		note
+		Near, Far float64
+		Walk      Walk
+	}
+)
+
+// Of a shot that no lens of the kit does.
+type (
+	NoLens struct{ note }
+	// Nearest is the lens that comes nearest to it: what stands against it is its refusal,
+	// its first veto, or what is missing of it, or that it is not in the kit.
+	Nearest struct {
+		note
+		*engine.Judgement
+	}
+)
+
+// Of light.
+type (
+	NoLight struct{ note }
+	// DarkestGoverns: of several readings the exposure is set for the darkest.
+	DarkestGoverns struct {
+		note
+		Readings int
+		Darkest  brief.Reading
+		Over     float64 // stops of the brightest over it
+	}
+	// FromSun: the light is an estimate from the height of the sun.
+	FromSun struct {
+		note
+		brief.Reading
+	}
+	// TooDark: light is missing at the highest ISO.
+	TooDark struct {
+		note
+		Short, ISO  float64 // stops, and that ISO
+		Needed      float64 // light, lux
+		Open, Wider float64 // stops that a full shutter gives, and that pulled focus may free
+	}
+	// TooBright: light is left over with all filters that can be put on.
+	TooBright struct {
+		note
+		Lens    *catalog.Lens
+		Left    float64 // stops
+		On      bool    // a filter is on the lens
+		Shutter float64 // time that takes the rest away, s
+		Stop    float64 // f-number that does
+	}
+)
+
+// Of the rig.
+type (
+	// OffPayload: the rig carries less or more than it is made for.
+	OffPayload struct {
+		note
+		Rig         string
+		Mass, Limit float64
+		Others      []string // rigs that are made for it
+	}
+	// StageTooShort: the travel of the stage ends before the camera is over the post.
+	StageTooShort struct {
+		note
+		Wanted, Travel float64 // Wanted is positive forward
+	}
+	// Untrimmed: no plates and no post bring the drop time into the window.
+	Untrimmed struct {
+		note
+		Window            brief.DropWindow
+		Shortest, Longest float64 // within reach; NaN when it tips over whatever is done
+		Inverted          bool
+		Ballast           float64 // mass on the stage that would let it be trimmed
+	}
+)
