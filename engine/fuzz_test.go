@@ -3,7 +3,6 @@ package engine_test
 import (
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -11,34 +10,31 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
 
-// FuzzLoad reads any text as a scenario and as the rules of one. Nothing may panic, every
-// finding has a place in its source, and a scenario comes out exactly when there is no
-// error; then it can be judged.
+// FuzzLoad reads any text as a scenario, as more of one, and as the rules of one. Nothing
+// may panic, every finding has a place in its source, and a scenario comes out exactly when
+// there is no error; then it can be judged.
 func FuzzLoad(f *testing.F) {
-	for _, text := range languageTexts(f) {
+	for _, text := range langtest.Blocks(f, os.DirFS(".."), ".scenario", ".rules") {
 		f.Add(text)
 	}
-	hire, err := os.ReadFile("../scenarios/orchard-hire.catalog")
-	if err != nil {
-		f.Fatal(err)
-	}
+	f.Add(fewLenses)
+	catalogue := []byte(equipment + "lens \"A\" {\n  mount \"Near\"\n  focal 24mm..50mm\n}\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		checkLoad(t, text, fstest.MapFS{"orchard-hire.catalog": {Data: hire}})
-		checkLoad(t, fewLenses, fstest.MapFS{
-			"kit.catalog": {Data: []byte(equipment + "lens \"A\" {\n  mount \"Near\"\n  focal 24mm..50mm\n}\n")},
-			"chunk.rules": {Data: []byte(text)},
-		})
+		tree := fstest.MapFS{"kit.catalog": {Data: catalogue}, "chunk.rules": {Data: []byte(text)}}
+		checkLoad(t, text, tree)
+		checkLoad(t, fewLenses+text, tree)
+		checkLoad(t, strings.Replace(fewLenses, "rig ", "rules \"chunk.rules\"\n  rig ", 1), tree)
 	})
 }
 
-// fewLenses is read faster than the demo catalogue.
+// fewLenses is a scenario that is read faster than one with the demo catalogue.
 const fewLenses = `use "kit.catalog"
 scenario "Few" {
   camera "Body"
   rig    "Sled"
-  rules  "chunk.rules"
 }
 shot "1A" {
   subject  person 1.7m
@@ -79,29 +75,4 @@ func checkLoad(t *testing.T, text string, tree fs.FS) {
 			}
 		}
 	}
-}
-
-// languageTexts reads every scenario and rules file of the repository, and the pieces of
-// the faulty ones.
-func languageTexts(t testing.TB) []string {
-	t.Helper()
-	var all []string
-	err := filepath.WalkDir("..", func(path string, entry fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		switch filepath.Ext(path) {
-		case ".scenario", ".rules":
-			text, err := os.ReadFile(path)
-			if err != nil {
-				return err
-			}
-			all = append(all, strings.Split(string(text), "//======")...)
-		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return all
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -13,6 +14,7 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
+	"glassbrief/lang/langtest"
 )
 
 // The facts of the test rules.
@@ -390,7 +392,9 @@ func TestJudgeProperties(t *testing.T) {
 }
 
 func FuzzLoad(f *testing.F) {
-	f.Add(testRules)
+	for _, text := range langtest.Blocks(f, fstest.MapFS{"test.rules": {Data: []byte(testRules)}}, ".rules") {
+		f.Add(text)
+	}
 	f.Add(`criterion "a" { score focus_fixed == known(near_limit) ? 1 : or_else(held_focus, 1/2) }`)
 	f.Fuzz(func(t *testing.T, text string) {
 		src, ds := lang.NewSource("fuzz.rules", []byte(text))

@@ -3,8 +3,10 @@ package langtest
 import (
 	"flag"
 	"math"
+	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	_ "pgregory.net/rapid" // for its flag
@@ -113,5 +115,18 @@ func TestCases(t *testing.T) {
 		if got := Cases(300); got != want {
 			t.Errorf("-rapid.checks %s: got %d, want %d", text, got, want)
 		}
+	}
+}
+
+func TestBlocks(t *testing.T) {
+	tree := fstest.MapFS{
+		"a.scenario":       {Data: []byte("use demo\n\nshot \"1\" {\n  frame full\n}\n// last")},
+		"b/b.rules":        {Data: []byte("use demo\n\n")},
+		"b/large.scenario": {Data: []byte("shot {\n" + strings.Repeat("  scene 1\n", 40) + "}\nexpect kit \"A\"\n")},
+		"c.txt":            {Data: []byte("text")},
+	}
+	want := []string{"// last", "expect kit \"A\"\n", "shot \"1\" {\n  frame full\n}\n", "use demo\n\n"}
+	if got := Blocks(t, tree, ".scenario", ".rules"); !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }
