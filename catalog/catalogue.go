@@ -1,6 +1,17 @@
+// Package catalog holds equipment: lenses, cameras, rigs, mounts, adapters and filters,
+// read from ".catalog" files, checked, looked up by name and fitted to each other.
+//
+// Each type is a block of the file; each field's comment is its entry in the language
+// reference. Quantities are in SI units, as package lang holds them. What a file does
+// not say is unknown, which is a state of its own: it is never taken as zero, and
+// whoever needs the figure must ask whether it is known.
 package catalog
 
-import "glassbrief/lang"
+import (
+	_ "embed"
+
+	"glassbrief/lang"
+)
 
 // A Catalogue is the equipment of one or several files. It is not changed once loaded,
 // so it may be read by any number of goroutines.
@@ -69,4 +80,17 @@ func Load(sources ...*lang.Source) (*Catalogue, lang.Diagnostics) {
 	}
 	c.check(&found)
 	return c, found.Sorted()
+}
+
+//go:embed demo.catalog
+var demo []byte
+
+// Demo gives the text of the built-in demo catalogue: the equipment of an invented small
+// outfit, with figures as such equipment has them.
+func Demo() *lang.Source {
+	src, ds := lang.NewSource("demo.catalog", demo)
+	if ds != nil { // the text is part of the program
+		panic(ds)
+	}
+	return src
 }

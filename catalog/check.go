@@ -102,7 +102,7 @@ func (v *checker) interval(i lang.Interval, f figure) {
 func (v *checker) list(keyword string, l lang.List, f figure) {
 	for i, q := range l.Items {
 		v.figure(q, f)
-		if first := slices.IndexFunc(l.Items[:i], func(earlier lang.Quantity) bool { return sameQuantity(earlier, q) }); first >= 0 {
+		if first := slices.IndexFunc(l.Items[:i], func(earlier lang.Quantity) bool { return sameNumber(earlier.Value, q.Value) }); first >= 0 {
 			v.found.Add(lang.Diagnostic{
 				Severity: lang.Error, Code: lang.DuplicateField, Span: q.Span,
 				Summary: fmt.Sprintf("%q stands twice in %q", q.Span.Text(), keyword), Detail: "Keep one of the two.",

@@ -25,6 +25,14 @@ type Line struct {
 	At      lang.Span // where the value was found; zero when it was typed or computed
 }
 
+// FullName gives the name of an item by its maker and model, without naming the maker twice.
+func FullName(maker, model string) string {
+	if maker == "" || strings.HasPrefix(strings.ToLower(model), strings.ToLower(maker)) {
+		return model
+	}
+	return maker + " " + model
+}
+
 // Compose writes drafts as tidy text, and gives for each line of it where it was found.
 func Compose(drafts []Draft) (text string, origins []lang.Span) {
 	var raw strings.Builder

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"reflect"
-	"slices"
 
 	"glassbrief/lang"
 )
@@ -111,76 +110,52 @@ func showInterval(i lang.Interval, p lang.Printer) string {
 }
 
 // Origin gives the place where a file gives the field, for a catalogue made of several
-// files; it is zero when none does, or when the value keeps no place.
-func (f Field) Origin() lang.Span {
-	switch v := f.Value.(type) {
-	case lang.Text:
-		return v.Span
-	case lang.Word:
-		return v.Span
-	case lang.Flag:
-		return v.Span
-	case lang.Quantity:
-		return v.Span
-	case lang.Interval:
-		return v.Span
-	case lang.Ratio:
-		return v.Span
-	case lang.List:
-		return v.Span
-	case Holding:
-		return v.Span
-	case Thread:
-		return v.Diameter.Span
-	case Route:
-		return v.Lens.Span
-	case Mode:
-		return v.Name.Span
-	case Correction:
-		return v.Span
+// files; it is zero when none does.
+func (f Field) Origin() lang.Span { return placeOf(reflect.ValueOf(f.Value)) }
+
+// placeOf finds the place of a value: its Span, or that of the first part with one.
+func placeOf(value reflect.Value) lang.Span {
+	for i := range value.NumField() {
+		part := value.Field(i)
+		if part.Type() == reflect.TypeFor[lang.Span]() {
+			return part.Interface().(lang.Span)
+		}
+		if part.Kind() == reflect.Struct {
+			if span := placeOf(part); span.Known() {
+				return span
+			}
+		}
 	}
 	return lang.Span{}
 }
 
+// sameNumber allows for the rounding of another unit: 1.2kg is 1200g.
+func sameNumber(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Abs(a) }
+
 // sameValue reports whether two values of fields say the same, wherever and in whatever
 // unit they are written.
-func sameValue(a, b any) bool {
-	switch x := a.(type) {
-	case lang.Text:
-		y, ok := b.(lang.Text)
-		return ok && x.Value == y.Value
-	case lang.Word:
-		return x.Value == b.(lang.Word).Value
-	case lang.Flag:
-		return x.Set == b.(lang.Flag).Set
-	case lang.Quantity:
-		return sameQuantity(x, b.(lang.Quantity))
-	case lang.Interval:
-		y := b.(lang.Interval)
-		return sameQuantity(x.Low, y.Low) && sameQuantity(x.High, y.High)
-	case lang.Ratio:
-		return x.Value == b.(lang.Ratio).Value
-	case lang.List:
-		return slices.EqualFunc(x.Items, b.(lang.List).Items, sameQuantity)
-	case Holding:
-		y := b.(Holding)
-		return x.Kind == y.Kind && sameQuantity(x.DayRate, y.DayRate)
-	case Thread:
-		y := b.(Thread)
-		return x.None == y.None && sameQuantity(x.Diameter, y.Diameter)
-	case Route:
-		y := b.(Route)
-		return x.Lens.Value == y.Lens.Value && x.Camera.Value == y.Camera.Value
-	case Correction:
-		return slices.Equal(x.Lines(), b.(Correction).Lines())
-	case Mode:
-		y, ok := b.(Mode)
-		return ok && x.Name.Value == y.Name.Value && sameQuantity(x.Size.Width, y.Size.Width) && sameQuantity(x.Size.Height, y.Size.Height)
+func sameValue(a, b reflect.Value) bool {
+	if a.Type() != b.Type() {
+		return false
 	}
-	panic(fmt.Sprintf("catalog: a field cannot be a %T", a))
-}
-
-// sameQuantity allows for the rounding of another unit: 1.2kg is 1200g.
-func sameQuantity(a, b lang.Quantity) bool {
-	return a.Known() == b.Known() && math.Abs(a.Value-b.Value) <= 1e-12*math.Abs(a.Value)
+	switch a.Kind() {
+	case reflect.Float64:
+		return sameNumber(a.Float(), b.Float())
+	case reflect.Struct:
+		for i := range a.NumField() {
+			part := a.Type().Field(i)
+			said := part.Type != reflect.TypeFor[lang.Span]() && part.Name != "Unit"
+			if said && !sameValue(a.Field(i), b.Field(i)) {
+				return false
+			}
+		}
+		return true
+	case reflect.Slice, reflect.Array:
+		same := a.Len() == b.Len()
+		for i := 0; same && i < a.Len(); i++ {
+			same = sameValue(a.Index(i), b.Index(i))
+		}
+		return same
+	}
+	return a.Equal(b)
 }

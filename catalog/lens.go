@@ -1,6 +1,8 @@
 package catalog
 
-import "glassbrief/lang"
+import (
+	"glassbrief/lang"
+)
 
 // The words for how a lens is focused.
 const (
@@ -122,4 +124,72 @@ func (l *Lens) SqueezeFactor() float64 {
 		return l.Squeeze.Value
 	}
 	return 1
+}
+
+// The words for whose a lens is.
+const (
+	Owned    = "owned"
+	Borrowed = "borrowed"
+	Hired    = "rent"
+)
+
+// A Holding says whose a lens is, as "have owned", "have borrowed" or
+// "have rent 35 EUR". Its zero value is unknown.
+type Holding struct {
+	Kind    string        // Owned, Borrowed, Hired, or "" when unknown
+	DayRate lang.Quantity // price of a day, known only when hired
+	Span    lang.Span
+}
+
+// DecodeArgs reads the values of "have".
+func (h *Holding) DecodeArgs(args *lang.Args) {
+	h.Span = args.Rest()
+	kind := args.Word(Owned, Borrowed, Hired).Value
+	if kind == Hired {
+		h.DayRate = args.Quantity(lang.Money)
+		h.Span = h.Span.To(h.DayRate.Span)
+	}
+	if args.Failed() {
+		*h = Holding{}
+		return
+	}
+	h.Kind = kind
+}
+
+// Known reports whether it is known whose the lens is.
+func (h Holding) Known() bool { return h.Kind != "" }
+
+// Show writes the holding for people.
+func (h Holding) Show(p lang.Printer) string {
+	if h.Kind == Hired {
+		return Hired + " " + p.Quantity(h.DayRate.Value, h.DayRate.Unit) + " a day"
+	}
+	return h.Kind
+}
+
+// A Thread is a filter thread, as "thread 77mm", or "thread none" for a front that takes
+// no screwed filter. Its zero value is unknown, which is not the same as none.
+type Thread struct {
+	None     bool
+	Diameter lang.Quantity // unknown when there is none
+}
+
+// DecodeArgs reads the value of "thread".
+func (t *Thread) DecodeArgs(args *lang.Args) {
+	if args.PeekKind() == lang.WordPart {
+		t.None = args.Word("none").Value != ""
+		return
+	}
+	t.Diameter = args.Quantity(lang.Length)
+}
+
+// Known reports whether it is known which thread there is, if any.
+func (t Thread) Known() bool { return t.None || t.Diameter.Known() }
+
+// Show writes the thread for people.
+func (t Thread) Show(p lang.Printer) string {
+	if t.None {
+		return "none"
+	}
+	return p.Quantity(t.Diameter.OrNaN(), t.Diameter.Unit)
 }

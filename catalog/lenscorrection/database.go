@@ -1,3 +1,12 @@
+// Package lenscorrection reads the open lens-correction database: XML files in which
+// people publish what they measured of the distortion and shading of still lenses.
+//
+// [Read] reads a folder of it, [Database.Find] finds lenses by words, and [Database.Draft]
+// makes of one what a catalogue takes. The database is read where the user has it; nothing
+// of it is part of this program. Its data stand under a licence of their own, [Licence],
+// which goes into the catalogue beside each figure.
+//
+// It says nothing of mass, closest focus, T-stop or thread, and holds hardly any cine lens.
 package lenscorrection
 
 import (
@@ -132,13 +141,8 @@ func holdsAll(text string, words []string) bool {
 	return true
 }
 
-// Name gives maker and model, without naming the maker twice.
-func (l *Lens) Name() string {
-	if strings.HasPrefix(strings.ToLower(l.Model), strings.ToLower(l.Maker)) {
-		return l.Model
-	}
-	return l.Maker + " " + l.Model
-}
+// Name gives maker and model.
+func (l *Lens) Name() string { return catalog.FullName(l.Maker, l.Model) }
 
 // projections gives the words of a catalogue for the types of the database. Those that a
 // catalogue has no word for are "".

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"regexp"
 	"strconv"
@@ -50,29 +51,23 @@ func decimalOf(number string) rune {
 	return rune(number[at])
 }
 
-// number gives a number as the language writes it, with a point, or reports that it can be
-// read in two ways or not at all.
-func (v *value) number(text string) (string, bool) {
+// number gives a number as the language writes it, with a point; one that can be read in
+// two ways or not at all is a fault.
+func (v *value) number(text string) string {
 	if strings.Contains(text, "/") {
-		return text, true // a fraction: 1 1/3
+		return text // a fraction: 1 1/3
 	}
 	text = ungroup(text)
 	if strings.ContainsAny(text, " '") {
 		v.fail(lang.BadNumber, "Write digits with at most one decimal mark.", "holds two numbers or more: %q", text)
-		return "", false
 	}
 	if !strings.ContainsAny(text, ".,") || v.exact {
-		return text, true
+		return text
 	}
-	decimal := decimalOf(text)
+	decimal := cmp.Or(decimalOf(text), v.row.reading.decimal())
 	if decimal == 0 {
-		decimal = v.row.reading.decimal()
-	}
-	if decimal == 0 {
-		one := strings.NewReplacer(",", ".").Replace(text)
 		v.fail(lang.BadNumber, "Say which with --decimal point or --decimal comma.", "can be read in two ways: %q is %s or %s",
-			text, one, strings.NewReplacer(",", "", ".", "").Replace(text))
-		return "", false
+			text, strings.ReplaceAll(text, ",", "."), strings.NewReplacer(",", "", ".", "").Replace(text))
 	}
 	group := ","
 	if decimal == ',' {
@@ -82,11 +77,10 @@ func (v *value) number(text string) (string, bool) {
 	if strings.HasPrefix(plain, ".") {
 		plain = "0" + plain
 	}
-	if value, err := strconv.ParseFloat(plain, 64); err != nil || math.IsInf(value, 0) || strings.Count(plain, ".") > 1 {
+	if value, err := strconv.ParseFloat(plain, 64); err != nil || math.IsInf(value, 0) {
 		v.fail(lang.BadNumber, "Write digits with at most one decimal mark.", "is no number: %q", text)
-		return "", false
 	}
-	return plain, true
+	return plain
 }
 
 // grouped finds thousands set apart by blanks or apostrophes.
@@ -99,17 +93,16 @@ func ungroup(text string) string {
 	return text
 }
 
-// stopsOfDensity turns an optical density into stops. Densities are named in steps of 0.3
-// for a stop, which is log10 2 rounded.
-func stopsOfDensity(v *value, density string) string {
+// stopsOf turns an optical density into stops. Densities are named in steps of 0.3 for a
+// stop, which is log10 2 rounded.
+func (v *value) stopsOf(density string) string {
 	d, err := strconv.ParseFloat(density, 64)
 	stops := d / 0.3
 	if err != nil || math.Abs(stops*3-math.Round(stops*3)) > 0.02 {
 		v.fail(lang.BadNumber, "Write the stops that it takes, as \"3 stops\".", "is neither a number of stops nor a density in thirds of one: %q", v.text)
-		return ""
 	}
-	thirds := int(math.Round(stops * 3))
-	switch whole, rest := thirds/3, thirds%3; {
+	whole, rest := int(math.Round(stops*3))/3, int(math.Round(stops*3))%3
+	switch {
 	case rest == 0:
 		return strconv.Itoa(whole) + " stops"
 	case whole == 0:
@@ -117,4 +110,51 @@ func stopsOfDensity(v *value, density string) string {
 	default:
 		return strconv.Itoa(whole) + " " + strconv.Itoa(rest) + "/3 stops"
 	}
+}
+
+// unitWords are units as people write them in lists, in small letters, with the spelling of
+// the language. Those that the language knows too need no row.
+var unitWords = sync.OnceValue(func() map[string]string {
+	index := map[string]string{}
+	for unit, spellings := range map[string]string{
+		"mm": "millimeter, millimetre, millimeters, millimetres", "cm": "cms, centimeter, centimetre, centimeters, centimetres",
+		"m": "mtr, mtrs, mt, meters, metres", "in": `", '', inch, inches, ins, zoll`, "ft": "', foot, feet, fuss, fuß",
+		"g": "gr, grs, gram, grams, gms, gramm, grammes", "kg": "kgs, kilo, kilos, kilogram, kilograms, kilogramm",
+		"lb": "lbs, pound, pounds, pfund", "oz": "ounce, ounces, unzen",
+		"stops": "stop, ev, f-stop, f-stops, f stops, blenden, blende", "%": "percent, per cent, pct, prozent",
+		"f/": "f, f/n, f no, f no., f/#, f-number", "T": "t, t-stop, t-number", "EUR": "€, euro, euros", "GBP": "£",
+	} {
+		for _, spelling := range words(spellings) {
+			index[spelling] = unit
+		}
+	}
+	return index
+})
+
+// unitOf reads a unit as it stands in a title or behind a number. It is false when it is
+// none of the dimension of the column, and when there is no column.
+func unitOf(text string, c *column) (string, bool) {
+	if c == nil || c.read == nil {
+		return "", false
+	}
+	text = strings.TrimSuffix(strings.TrimSpace(text), ".")
+	folded := strings.ToLower(text)
+	for _, suffix := range []string{"/day", "/d", "/tag", " per day", " a day", " / day"} {
+		if c.dim == lang.Money {
+			folded = strings.TrimSuffix(folded, suffix)
+		}
+	}
+	unit, ok := unitWords()[folded]
+	if !ok {
+		unit = folded
+		if c.dim == lang.Money {
+			unit = strings.ToUpper(folded)
+		}
+	}
+	switch unit {
+	case "f/", "T":
+		return unit, c.dim == lang.Aperture
+	}
+	row, found := lang.FindUnit(unit)
+	return unit, found && row.Dim == c.dim && !(c.dim == lang.Plain && unit != "%")
 }

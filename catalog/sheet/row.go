@@ -46,7 +46,7 @@ func (r *Reading) row(h *header, number int, last *row) *row {
 		}
 	}
 	x.addMode()
-	if last != nil && x.kind.keyword == "camera" && x.joinedName() == last.joinedName() && x.adds(last) {
+	if last != nil && x.kind.keyword == "camera" && x.fullName() == last.fullName() && x.adds(last) {
 		last.modes = append(last.modes, x.modes...)
 		last.wrong = last.wrong || x.wrong
 		return last
@@ -129,13 +129,8 @@ func blockLines(text string, at lang.Span) []catalog.Line {
 	return lines
 }
 
-// joinedName gives the name with that of the maker before it, unless it begins with it.
-func (r *row) joinedName() string {
-	name, maker := strings.Join(r.name, " "), strings.Join(r.maker, " ")
-	if maker == "" || strings.HasPrefix(strings.ToLower(name), strings.ToLower(maker)) {
-		return name
-	}
-	return maker + " " + name
+func (r *row) fullName() string {
+	return catalog.FullName(strings.Join(r.maker, " "), strings.Join(r.name, " "))
 }
 
 // addMode makes one statement of a camera's mode, size and note.
@@ -205,7 +200,7 @@ func (r *Reading) close(x *row) {
 	if r.missing(x) {
 		return
 	}
-	d := catalog.Draft{Kind: x.kind.keyword, Name: x.joinedName(), At: x.at}
+	d := catalog.Draft{Kind: x.kind.keyword, Name: x.fullName(), At: x.at}
 	if len(x.notes) > 0 {
 		var texts []string
 		for _, note := range x.notes {
@@ -252,7 +247,7 @@ func (r *Reading) missing(x *row) bool {
 		}
 		_, has := x.lines[c.keyword]
 		if c.keyword == nameColumn {
-			has = x.joinedName() != ""
+			has = x.fullName() != ""
 		}
 		switch {
 		case has:

@@ -158,37 +158,45 @@ func (v *value) amounts(text string) (sign string, list []amount, ok bool) {
 	return "", nil, false
 }
 
-// quantity turns a figure into what the language writes; unit is what a bare number is in.
-func (v *value) quantity(text, unit string) (string, bool) {
+// figure turns a figure into what the language writes; unit is what a bare number is in.
+func (v *value) figure(text, unit string) string {
 	sign, list, ok := v.amounts(text)
 	if !ok {
 		v.fail(lang.BadNumber, "Write a number and its unit, and put remarks in brackets or in a column of notes.", "is no figure: %q", text)
-		return "", false
 	}
-	out := sign
-	for i, a := range list {
-		number, ok := v.number(a.number)
-		if !ok {
-			return "", false
-		}
-		used := unit
+	var parts []string
+	for _, a := range list {
+		number, used := v.number(a.number), unit
 		if a.unit != "" {
 			if used, ok = unitOf(a.unit, v.column); !ok {
 				v.wrongUnit(a.unit)
-				return "", false
 			}
 		}
 		if used == "" && v.column.dim != lang.Plain {
 			v.fail(lang.MissingUnit, fmt.Sprintf("Write the unit into the title, as %q, or behind the number.", v.column.title+" ("+lang.UnitNames(v.column.dim)[0]+")"),
 				"has no unit: %q", text)
-			return "", false
 		}
-		if i > 0 {
-			out += " "
-		}
-		out += joined(number, used)
+		parts = append(parts, joined(number, used))
 	}
-	return out, true
+	return sign + strings.Join(parts, " ")
+}
+
+// quantity is a figure that the language takes as one of the column's dimension.
+func (v *value) quantity(text, unit string) string {
+	out := v.figure(text, unit)
+	_, err := lang.ParseQuantity(v.column.title, out, v.column.dim)
+	return v.check(out, err)
+}
+
+// shareUnit gives the first of two figures the unit of the second when it has none:
+// "24-70 mm", "36 x 24 mm".
+func (v *value) shareUnit(first, second string) string {
+	_, a, ok1 := v.amounts(first)
+	_, b, ok2 := v.amounts(second)
+	if ok1 && ok2 && len(a) == 1 && len(b) == 1 && a[0].unit == "" {
+		return strings.TrimSpace(first + " " + b[0].unit)
+	}
+	return first
 }
 
 func (v *value) wrongUnit(unit string) {
@@ -222,14 +230,7 @@ func (v *value) takeRemark() string {
 	return strings.TrimSpace(text[:open])
 }
 
-func readQuantity(v *value) string {
-	text, ok := v.quantity(v.takeRemark(), v.unit)
-	if !ok {
-		return ""
-	}
-	_, err := lang.ParseQuantity(v.column.title, text, v.column.dim)
-	return v.check(text, err)
-}
+func readQuantity(v *value) string { return v.quantity(v.takeRemark(), v.unit) }
 
 // rangeSigns are what stands between the ends of a range, the plainest first.
 var rangeSigns = []string{"..", "–", "—", " to ", " bis ", " - "}
@@ -251,30 +252,19 @@ func readInterval(v *value) string { return v.interval(v.takeRemark(), v.unit) }
 
 func (v *value) interval(text, unit string) string {
 	low, high, isRange := ends(text)
-	if isRange && low != "" && high != "" {
-		// "24-70 mm": the unit behind both is that of the first too.
-		if _, list, ok := v.amounts(high); ok && len(list) == 1 && list[0].unit != "" {
-			if _, first, ok := v.amounts(low); ok && len(first) == 1 && first[0].unit == "" {
-				low += " " + list[0].unit
-			}
-		}
+	if isRange {
+		low = v.shareUnit(low, high)
 	}
+	// An end that is not given stays open.
 	out := ""
-	for i, end := range []string{low, high} {
-		if i == 1 {
-			if !isRange {
-				break
-			}
-			out += ".."
-		}
-		if end == "" {
-			continue
-		}
-		q, ok := v.quantity(end, unit)
-		if !ok {
-			return ""
-		}
-		out += q
+	if low != "" {
+		out = v.figure(low, unit)
+	}
+	if isRange {
+		out += ".."
+	}
+	if isRange && high != "" {
+		out += v.figure(high, unit)
 	}
 	_, err := lang.ParseInterval(v.column.title, out, v.column.dim)
 	return v.check(out, err)
@@ -307,16 +297,9 @@ func readList(v *value) string {
 	}
 	var texts []string
 	for i, item := range items {
-		var text string
-		if m := densityForm().FindStringSubmatch(item); m != nil && unit == "" && v.column.dim == lang.Stops {
-			if number, ok := v.number(m[1]); ok {
-				text = stopsOfDensity(v, number)
-			}
-		} else if number, ok := v.quantity(item, unit); ok {
-			text = number
-		}
-		if v.wrong {
-			return ""
+		text, isDensity := v.density(item, unit)
+		if !isDensity {
+			text = v.figure(item, unit)
 		}
 		if i < len(items)-1 && unit != "" {
 			text = strings.TrimSpace(strings.TrimSuffix(text, unit))
@@ -351,11 +334,7 @@ func readStops(v *value) string {
 			v.fail(lang.BadNumber, `Write it like "f/2.8", "2.8-22" or "T3.1".`, "is no stop: %q", end)
 			return ""
 		}
-		number, ok := v.number(m[2])
-		if !ok {
-			return ""
-		}
-		numbers = append(numbers, number)
+		numbers = append(numbers, v.number(m[2]))
 		if m[1] != "" {
 			marks = append(marks, strings.ToUpper(m[1][:1]))
 		}
@@ -383,12 +362,9 @@ func readStops(v *value) string {
 		}
 		text = numbers[0] + ".." + numbers[1]
 	}
-	if isRange {
-		if _, err := lang.ParseInterval(v.column.title, text, lang.Aperture); err != nil {
-			return v.check("", err)
-		}
-	} else if _, err := lang.ParseQuantity(v.column.title, text, lang.Aperture); err != nil {
-		return v.check("", err)
+	_, err := lang.ParseInterval(v.column.title, text, lang.Aperture)
+	if text = v.check(text, err); v.wrong {
+		return ""
 	}
 	if keyword := map[string]string{"T": "transmission", "f/": "aperture"}[mark]; keyword != v.column.keyword {
 		v.row.put(keyword, catalog.Line{Keyword: keyword, Value: text, At: v.at})
@@ -406,12 +382,7 @@ func readMoney(v *value) string {
 	if v.unit != "" {
 		text = strings.Trim(text, "$¥ ")
 	}
-	out, ok := v.quantity(text, v.unit)
-	if !ok {
-		return ""
-	}
-	_, err := lang.ParseQuantity(v.column.title, out, lang.Money)
-	return v.check(out, err)
+	return v.quantity(text, v.unit)
 }
 
 func readSize(v *value) string {
@@ -420,20 +391,7 @@ func readSize(v *value) string {
 		v.fail(lang.WrongKind, `Write width and height, as "36 x 24 mm".`, "is no size: %q", v.text)
 		return ""
 	}
-	if _, list, ok := v.amounts(sides[1]); ok && len(list) == 1 && list[0].unit != "" {
-		if _, first, ok := v.amounts(sides[0]); ok && len(first) == 1 && first[0].unit == "" {
-			sides[0] = strings.TrimSpace(sides[0]) + " " + list[0].unit
-		}
-	}
-	width, ok := v.quantity(sides[0], v.unit)
-	if !ok {
-		return ""
-	}
-	height, ok := v.quantity(sides[1], v.unit)
-	if !ok {
-		return ""
-	}
-	return width + " x " + height
+	return v.quantity(v.shareUnit(sides[0], sides[1]), v.unit) + " x " + v.quantity(sides[1], v.unit)
 }
 
 // choose gives the word that one of its spellings stands for.
@@ -489,20 +447,20 @@ func readScale(v *value) string {
 	})
 }
 
-// readMagnification reads "1:4", "0.25x" and "1/4".
-func readMagnification(v *value) string {
-	text := strings.TrimSpace(strings.TrimSuffix(strings.ReplaceAll(strings.ToLower(v.takeRemark()), "/", ":"), "x"))
-	sides := strings.Split(text, ":")
-	for i := range sides {
-		number, ok := v.number(strings.TrimSpace(sides[i]))
-		if !ok {
-			return ""
-		}
-		sides[i] = number
+// ratio reads "1:4" and "1.33x".
+func (v *value) ratio(text string) string {
+	sides := strings.Split(strings.TrimSuffix(text, "x"), ":")
+	for i, side := range sides {
+		sides[i] = v.number(strings.TrimSpace(side))
 	}
 	ratio := strings.Join(sides, ":")
 	_, err := lang.ParseRatio(v.column.title, ratio)
 	return v.check(ratio, err)
+}
+
+// readMagnification reads "1:4", "0.25x" and "1/4".
+func readMagnification(v *value) string {
+	return v.ratio(strings.ReplaceAll(strings.ToLower(v.takeRemark()), "/", ":"))
 }
 
 func readProjection(v *value) string {
@@ -524,13 +482,7 @@ func readSqueeze(v *value) string {
 	case "spherical", "no", "none", "sph", "nein":
 		return ""
 	}
-	number, _, _ := strings.Cut(strings.TrimSpace(strings.TrimSuffix(text, "x")), ":")
-	number, ok := v.number(strings.TrimSpace(number))
-	if !ok {
-		return ""
-	}
-	_, err := lang.ParseRatio(v.column.title, number)
-	return v.check(number, err)
+	return v.ratio(strings.TrimSuffix(text, ":1"))
 }
 
 func readFlag(v *value) string {
@@ -555,12 +507,7 @@ func readThread(v *value) string {
 		text = strings.TrimLeft(text, "MmØ ")
 	}
 	text, _, _ = strings.Cut(text, "x") // the pitch
-	text, ok := v.quantity(strings.TrimSpace(text), v.unit)
-	if !ok {
-		return ""
-	}
-	_, err := lang.ParseQuantity(v.column.title, text, v.column.dim)
-	return v.check(text, err)
+	return v.quantity(strings.TrimSpace(text), v.unit)
 }
 
 func readFilterKind(v *value) string {
@@ -577,15 +524,21 @@ var densityForm = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`(?i)^(?:nd ?)?(0?[.,]\d+|[1-4][.,]\d+)$`)
 })
 
-// readStrength reads stops, and densities of neutral filters, of which 0.3 is one stop.
+// density gives the stops of a density, of which 0.3 is one stop; it is false for another
+// text, and where the unit says that stops are given.
+func (v *value) density(text, unit string) (stops string, ok bool) {
+	m := densityForm().FindStringSubmatch(text)
+	if m == nil || unit != "" || v.column.dim != lang.Stops {
+		return "", false
+	}
+	return v.stopsOf(v.number(m[1])), true
+}
+
+// readStrength reads stops, and densities of neutral filters.
 func readStrength(v *value) string {
 	text := v.takeRemark()
-	if m := densityForm().FindStringSubmatch(text); m != nil && v.unit == "" {
-		number, ok := v.number(m[1])
-		if !ok {
-			return ""
-		}
-		return stopsOfDensity(v, number)
+	if stops, ok := v.density(text, v.unit); ok {
+		return stops
 	}
 	return v.interval(text, v.unit)
 }
