@@ -41,7 +41,7 @@ It ends with 1 when shots fail even with what may be hired.`,
 			if q.reading.failed() {
 				return q.reading.found
 			}
-			report, err := audit.Run(c.Context(), s, limits, engine.Options{Camera: q.camera, Printer: a.printer()})
+			report, err := audit.Run(c.Context(), s, limits, engine.Options{Camera: q.camera})
 			if err != nil {
 				return err
 			}

@@ -136,14 +136,14 @@ var verdictWords = map[audit.Verdict]string{audit.Passes: "passes", audit.Compro
 func verdictDataOf(v *audit.Shot, p lang.Printer) verdictData {
 	d := verdictData{
 		ID: v.Shot.ID, Verdict: verdictWords[v.Verdict], Compromises: []compromiseData{}, Able: travel.List(v.Able),
-		Hire: offersDataOf(v.Hire), Blocks: travel.List(v.Blocks), Changes: []liftData{},
+		Hire: offersDataOf(v.Hire), Blocks: wording.Vetoes(v.Blocks, p), Changes: []liftData{},
 	}
 	if v.Use != nil {
 		d.Lens, d.Score = &v.Use.Lens, travel.Number(v.Use.Score)
 	}
 	for i := range v.Compromises {
 		f := &v.Compromises[i]
-		d.Compromises = append(d.Compromises, compromiseData{f.Name, travel.Number(f.Score), travel.List(f.Unknown), travel.List(f.Said)})
+		d.Compromises = append(d.Compromises, compromiseData{f.Name, travel.Number(f.Score), travel.List(f.Unknown), wording.Reasons(f, p)})
 	}
 	if v.Window != nil {
 		d.Window = travel.Some(windowDataOf(v.Window))

@@ -38,7 +38,7 @@ swap before it takes, and cautions. At the end stands the sheet of swaps.`,
 			if err != nil {
 				return err
 			}
-			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: camera, Printer: a.printer()})
+			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: camera})
 			if err != nil {
 				return err
 			}

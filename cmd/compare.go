@@ -46,7 +46,7 @@ has it. It ends with 1 when the plan changes.`,
 			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles brief.Files) error {
 				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles brief.Files) (err error) {
 					r, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
-						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Printer: a.printer()})
+						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera})
 					return err
 				})
 			})
@@ -179,7 +179,7 @@ func effectsGrid(r *compare.Comparison, p lang.Printer) show.Grid {
 			add("shot "+r.Shots[effect.Shot].New.Shot.ID, before, now, because)
 		case compare.Ranking:
 			shot := r.Shots[effect.Shot]
-			add("lenses for "+shot.New.Shot.ID, topText(shot.Old), topText(shot.New)+fallen(shot), because)
+			add("lenses for "+shot.New.Shot.ID, topText(shot.Old), topText(shot.New)+fallen(shot, p), because)
 		}
 	}
 	for _, shot := range r.Shots {
@@ -251,7 +251,7 @@ func topText(a *engine.ShotAnswer) string {
 }
 
 // fallen says why the best lens of before can no longer do a shot.
-func fallen(shot compare.Shots) string {
+func fallen(shot compare.Shots, p lang.Printer) string {
 	if len(shot.Old.Ranking) == 0 || shot.Old.Ranking[0].Standing != engine.Judged {
 		return ""
 	}
@@ -259,5 +259,5 @@ func fallen(shot compare.Shots) string {
 	if j == nil || j.Standing == engine.Judged {
 		return ""
 	}
-	return fmt.Sprintf("; %s is out: %s", j.Lens, wording.WhyNot(j, nil))
+	return fmt.Sprintf("; %s is out: %s", j.Lens, wording.WhyNot(j, nil, p))
 }

@@ -56,7 +56,7 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()
 			answer, err := engine.Recommend(c.Context(), s, engine.Options{
-				Camera: camera, Printer: a.printer(), Runners: shownRunners, Explain: explain, Progress: bar.step,
+				Camera: camera, Runners: shownRunners, Explain: explain, Progress: bar.step,
 			})
 			if err != nil {
 				return err
@@ -72,9 +72,9 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			}
 			switch a.form.value { // what another form would show is as large as the answer
 			case "json":
-				v.data = recommendDataOf(answer, beside)
+				v.data = recommendDataOf(answer, beside, a.printer())
 			case "csv":
-				v.rows = recommendRowsOf(answer)
+				v.rows = recommendRowsOf(answer, a.printer())
 			}
 			return a.show(v)
 		},
@@ -101,7 +101,7 @@ func recommendPage(r *engine.Recommendation, beside *around, p lang.Printer) sho
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		out.Heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))
-		out.Grid(shotGrid(shot))
+		out.Grid(shotGrid(shot, p))
 	}
 	beside.blocks(&out, p)
 	if lacking := lackingGrid(r); len(lacking.Rows) > 0 {
@@ -137,7 +137,7 @@ func setupGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
 }
 
 // shotGrid lists the best lenses of a shot with the reason for the place of each.
-func shotGrid(shot *engine.ShotAnswer) show.Grid {
+func shotGrid(shot *engine.ShotAnswer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score", Right: true}, {Title: "why", Wraps: true}}}
 	add := func(j *engine.Judgement, mark show.Tone, why string) {
 		score := fmt.Sprintf("%.2f", j.Score)
@@ -148,10 +148,10 @@ func shotGrid(shot *engine.ShotAnswer) show.Grid {
 	}
 	reference := shot.Use
 	if reference != nil {
-		add(reference, show.Good, "in the kit: "+wording.Strengths(reference))
+		add(reference, show.Good, "in the kit: "+wording.Strengths(reference, p))
 	} else if len(shot.Ranking) > 0 {
 		reference = &shot.Ranking[0]
-		add(reference, show.Bad, wording.WhyNot(reference, nil))
+		add(reference, show.Bad, wording.WhyNot(reference, nil, p))
 	}
 	others := 0
 	for i := range shot.Ranking {
@@ -160,7 +160,7 @@ func shotGrid(shot *engine.ShotAnswer) show.Grid {
 			continue
 		}
 		others++
-		add(j, show.NoTone, wording.WhyNot(j, reference))
+		add(j, show.NoTone, wording.WhyNot(j, reference, p))
 	}
 	return g
 }

@@ -33,7 +33,7 @@ type around struct {
 // lookAround works out what stands beside an answer; with briefs above 0, how sure it is
 // too, by so many nearby briefs.
 func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs int) (*around, error) {
-	o := engine.Options{Printer: a.printer()}
+	o := engine.Options{}
 	l := &around{answer: r}
 	parts := []func() error{
 		func() (err error) {

@@ -2,9 +2,11 @@ package cmd
 
 import (
 	"glassbrief/cmd/travel"
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
+	"glassbrief/lang"
 )
 
 type recommendData struct {
@@ -91,7 +93,7 @@ type criterionData struct {
 	Reasons []string      `json:"reasons"`
 }
 
-func recommendDataOf(r *engine.Recommendation, beside *around) recommendData {
+func recommendDataOf(r *engine.Recommendation, beside *around, p lang.Printer) recommendData {
 	d := recommendData{
 		Header: travel.HeaderOf("recommend"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value,
 		Rig: r.Scenario.Rig.Name.Value, Kit: kitDataOf(r, &r.Kit, r.Proven), Runners: []kitData{}, Shots: []shotData{},
@@ -101,7 +103,7 @@ func recommendDataOf(r *engine.Recommendation, beside *around) recommendData {
 		d.Runners = append(d.Runners, kitDataOf(r, &r.Runners[i], r.Proven))
 	}
 	for i := range r.Shots {
-		d.Shots = append(d.Shots, shotDataOf(r, &r.Shots[i]))
+		d.Shots = append(d.Shots, shotDataOf(r, &r.Shots[i], p))
 	}
 	return d
 }
@@ -124,33 +126,33 @@ func limitsDataOf(l *brief.Limits) limitsData {
 	return d
 }
 
-func shotDataOf(r *engine.Recommendation, a *engine.ShotAnswer) shotData {
+func shotDataOf(r *engine.Recommendation, a *engine.ShotAnswer, p lang.Printer) shotData {
 	d := shotData{ID: a.Shot.ID, Title: a.Shot.Title, Scene: a.Shot.Scene, Weight: travel.Number(a.Shot.Weight), Mode: r.Camera.Mode(a.Shot.Mode).Name.Value, Ranking: []judgementData{}}
 	if a.Use != nil {
 		d.Lens = &a.Use.Lens
 	}
 	for i := range a.Ranking {
-		d.Ranking = append(d.Ranking, judgementDataOf(&a.Ranking[i]))
+		d.Ranking = append(d.Ranking, judgementDataOf(&a.Ranking[i], p))
 	}
 	return d
 }
 
-func judgementDataOf(j *engine.Judgement) judgementData {
+func judgementDataOf(j *engine.Judgement, p lang.Printer) judgementData {
 	d := judgementData{
 		Lens: j.Lens, Focal: travel.In(j.Fact(facts.FocalLength), "mm"), Score: travel.Number(j.Score),
-		Excluded: j.Standing == engine.Excluded, Standing: j.Standing.String(), Known: travel.Number(j.Known * 100), Missing: travel.List(j.Missing), KeptOut: j.KeptOut,
+		Excluded: j.Standing == engine.Excluded, Standing: j.Standing.String(), Known: travel.Number(j.Known * 100), Missing: travel.List(j.Missing), KeptOut: wording.KeptOut(j.KeptOut, p),
 		Vetoes: []vetoData{}, Criteria: []criterionData{}, Setup: setupDataOf(j),
 	}
 	if j.Fitting.Adapter != nil {
 		d.Adapter = j.Fitting.Adapter.Name.Value
 	}
 	for _, veto := range j.Vetoes() {
-		d.Vetoes = append(d.Vetoes, vetoData{veto.Code, veto.Reason})
+		d.Vetoes = append(d.Vetoes, vetoData{veto.Code, veto.In(p)})
 	}
 	for _, c := range j.Criteria {
 		d.Criteria = append(d.Criteria, criterionData{
 			Name: c.Name, Weight: travel.Number(c.Weight), Applies: c.Applies, Score: travel.Number(c.Score),
-			Unknown: len(c.Unknown) > 0, Lacks: travel.List(c.Unknown), Reasons: travel.List(c.Said),
+			Unknown: len(c.Unknown) > 0, Lacks: travel.List(c.Unknown), Reasons: wording.Reasons(&c, p),
 		})
 	}
 	return d
@@ -186,7 +188,7 @@ type recommendRow struct {
 	Short    travel.Number `json:"short_stops"`
 }
 
-func recommendRowsOf(r *engine.Recommendation) []any {
+func recommendRowsOf(r *engine.Recommendation, p lang.Printer) []any {
 	rows := []any{}
 	for i := range r.Shots {
 		shot := &r.Shots[i]
@@ -200,7 +202,7 @@ func recommendRowsOf(r *engine.Recommendation) []any {
 				ISO: setup.ISO, ND: setup.ND, Short: setup.Short,
 			}
 			if vetoes := j.Vetoes(); len(vetoes) > 0 {
-				row.Veto = vetoes[0].Reason
+				row.Veto = vetoes[0].In(p)
 			}
 			rows = append(rows, row)
 		}

@@ -21,7 +21,7 @@ func (a *app) recommendReport(ctx context.Context, to io.Writer, beside *around,
 		if c.Camera == beside.answer.Camera {
 			continue
 		}
-		other, err := c.Table.Answer(ctx, &c.Choice, engine.Options{Printer: a.printer()})
+		other, err := c.Table.Answer(ctx, &c.Choice, engine.Options{})
 		if err != nil {
 			return err
 		}

@@ -38,11 +38,11 @@ lens to compare with is the best other one, unless --against names it.`,
 			if err != nil {
 				return err
 			}
-			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: q.camera, Printer: a.printer()})
+			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: q.camera})
 			if err != nil {
 				return err
 			}
-			reasons, err := q.answer(answer, a.printer())
+			reasons, err := q.answer(answer)
 			if err != nil {
 				return err
 			}
@@ -80,7 +80,7 @@ type turn struct {
 	changes []why.Change
 }
 
-func (q *whyQuestion) answer(r *engine.Recommendation, p lang.Printer) (*reasons, error) {
+func (q *whyQuestion) answer(r *engine.Recommendation) (*reasons, error) {
 	shot, err := q.findShot(r)
 	if err != nil {
 		return nil, err
@@ -101,7 +101,7 @@ func (q *whyQuestion) answer(r *engine.Recommendation, p lang.Printer) (*reasons
 	} else {
 		w.against = bestOther(shot, w.lens)
 	}
-	w.trace = shot.Shot.Rules.Trace(w.lens.Facts, p)
+	w.trace = shot.Shot.Rules.Trace(w.lens.Facts)
 	w.turn()
 	return w, nil
 }
@@ -183,10 +183,10 @@ func whyPage(w *reasons, p lang.Printer) show.Page {
 		out.Grid(changesGrid(&turn, w.recommendation.Camera, p))
 	}
 	out.Heading("Criteria")
-	out.Grid(criteriaGrid(w))
+	out.Grid(criteriaGrid(w, p))
 	out.Paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight.")
 	out.Heading("Rules, with the values put in")
-	out.Grid(rulesGrid(w.trace))
+	out.Grid(rulesGrid(w.trace, p))
 	out.Heading("Facts")
 	out.Grid(factsGrid(w, p))
 	out.Paragraph(wording.Limits)
@@ -202,11 +202,7 @@ func (w *reasons) verdict(p lang.Printer) string {
 		if j.Refusal != "" {
 			return on + "is excluded: " + j.Refusal + "."
 		}
-		var said []string
-		for _, veto := range j.Vetoes() {
-			said = append(said, veto.Reason)
-		}
-		return on + "is excluded: " + strings.Join(said, "; ") + "."
+		return on + "is excluded: " + strings.Join(wording.Vetoes(j.Vetoes(), p), "; ") + "."
 	case engine.Undecided:
 		return fmt.Sprintf("%sis undecided: only %s of what it is judged by is known; the catalogue lacks its %s.",
 			on, p.Quantity(j.Known, "%"), wording.List(j.Missing, "and"))
@@ -248,7 +244,7 @@ func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) show.Grid {
 	return g
 }
 
-func criteriaGrid(w *reasons) show.Grid {
+func criteriaGrid(w *reasons, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{
 		{Title: "criterion"}, {Title: "weight", Right: true}, {Title: "share", Right: true}, {Title: "score", Right: true},
 	}}
@@ -262,7 +258,7 @@ func criteriaGrid(w *reasons) show.Grid {
 		if w.against != nil {
 			row = append(row, show.Cell{Text: scoreOf(&w.against.Criteria[i])})
 		}
-		g.Rows = append(g.Rows, append(row, show.Cell{Text: strings.Join(saidOf(&t.Finding), "; ")}))
+		g.Rows = append(g.Rows, append(row, show.Cell{Text: strings.Join(wording.Said(&t.Finding, p), "; ")}))
 	}
 	total := []show.Cell{{Text: "all"}, {}, {}, {Text: standingOf(w.lens), Tone: show.Strong}}
 	if w.against != nil {
@@ -308,19 +304,7 @@ func scoreOf(f *rules.Finding) string {
 	return fmt.Sprintf("%.2f", f.Score)
 }
 
-// saidOf gives what a criterion has to say: its vetoes, or else its reasons.
-func saidOf(f *rules.Finding) []string {
-	var said []string
-	for _, raised := range f.Raised {
-		said = append(said, raised.Reason)
-	}
-	if said == nil && f.Applies {
-		said = f.Said
-	}
-	return said
-}
-
-func rulesGrid(trace []rules.Trace) show.Grid {
+func rulesGrid(trace []rules.Trace, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "criterion"}, {Title: "rule", Wraps: true}, {Title: "with values", Wraps: true}, {Title: "gives", Right: true}}}
 	for i := range trace {
 		t := &trace[i]
@@ -332,7 +316,7 @@ func rulesGrid(trace []rules.Trace) show.Grid {
 			if !line.Known {
 				gives, mark = "unknown", show.Warn
 			}
-			g.Rows = append(g.Rows, []show.Cell{{Text: name}, {Text: prefix + line.Text}, {Text: line.Values}, {Text: gives, Tone: mark}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: name}, {Text: prefix + line.Text}, {Text: line.Values.In(p)}, {Text: gives, Tone: mark}})
 			name = ""
 		}
 		if t.When != nil {

@@ -77,17 +77,17 @@ func whyDataOf(w *reasons, p lang.Printer) whyData {
 	r := w.recommendation
 	d := whyData{
 		Header: travel.HeaderOf("why"), Scenario: r.Scenario.Name, Camera: r.Camera.Name.Value, Rig: r.Scenario.Rig.Name.Value,
-		Shot: w.shot.Shot.ID, Lens: judgementDataOf(w.lens), Turns: []turnData{}, Criteria: []criterionWhyData{},
+		Shot: w.shot.Shot.ID, Lens: judgementDataOf(w.lens, p), Turns: []turnData{}, Criteria: []criterionWhyData{},
 		Facts: factsWhyDataOf(w, p),
 	}
 	if w.against != nil {
-		d.Against = travel.Some(judgementDataOf(w.against))
+		d.Against = travel.Some(judgementDataOf(w.against, p))
 	}
 	for _, turn := range w.turns {
 		d.Turns = append(d.Turns, turnData{turn.to, turn.lenses[0].Name.Value, changesDataOf(turn.changes, p)})
 	}
 	for i := range w.trace {
-		d.Criteria = append(d.Criteria, criterionWhyDataOf(&w.trace[i]))
+		d.Criteria = append(d.Criteria, criterionWhyDataOf(&w.trace[i], p))
 	}
 	return d
 }
@@ -109,25 +109,25 @@ func changesDataOf(changes []why.Change, p lang.Printer) []changeData {
 	return data
 }
 
-func criterionWhyDataOf(t *rules.Trace) criterionWhyData {
+func criterionWhyDataOf(t *rules.Trace, p lang.Printer) criterionWhyData {
 	d := criterionWhyData{
 		Name: t.Name, About: t.About, Weight: travel.Number(t.Weight), Share: travel.Number(100 * t.Share), Applies: t.Applies,
-		Score: travel.Number(t.Score), Vetoes: []lineData{}, Scores: []lineData{}, Reasons: travel.List(saidOf(&t.Finding)),
+		Score: travel.Number(t.Score), Vetoes: []lineData{}, Scores: []lineData{}, Reasons: wording.Said(&t.Finding, p),
 	}
 	if t.When != nil {
-		d.When = travel.Some(lineDataOf(t.When))
+		d.When = travel.Some(lineDataOf(t.When, p))
 	}
 	for i := range t.Vetoes {
-		d.Vetoes = append(d.Vetoes, lineDataOf(&t.Vetoes[i]))
+		d.Vetoes = append(d.Vetoes, lineDataOf(&t.Vetoes[i], p))
 	}
 	for i := range t.Scores {
-		d.Scores = append(d.Scores, lineDataOf(&t.Scores[i]))
+		d.Scores = append(d.Scores, lineDataOf(&t.Scores[i], p))
 	}
 	return d
 }
 
-func lineDataOf(l *rules.Line) lineData {
-	return lineData{l.Code, l.Text, l.Values, l.Known, l.Holds, travel.Number(l.Value)}
+func lineDataOf(l *rules.Line, p lang.Printer) lineData {
+	return lineData{l.Code, l.Text, l.Values.In(p), l.Known, l.Holds, travel.Number(l.Value)}
 }
 
 func factsWhyDataOf(w *reasons, p lang.Printer) []factWhyData {

@@ -118,7 +118,7 @@ func (t *Table) contradiction(limits *brief.Limits, err error) error {
 		d.Detail = "Name a catalogue that does in a \"use\" line."
 	case names == nil:
 	case limits.Bars(t.glass[limit.Lenses[0]].lens):
-		d.Summary = fmt.Sprintf("\"bring\" asks for %s, which %s keeps out", lang.QuotedAll(names[:1]), limits.Barring(names[0]))
+		d.Summary = fmt.Sprintf("\"bring\" asks for %s, which %q keeps out", lang.QuotedAll(names[:1]), limits.Barring(names[0]))
 		d.Detail = "Take it out of one of the two."
 	default:
 		d.Detail = fmt.Sprintf("\"bring\" asks for %s. Take a lens out of it, or loosen the other limit.", lang.QuotedAll(names))
@@ -126,20 +126,23 @@ func (t *Table) contradiction(limits *brief.Limits, err error) error {
 	return lang.Diagnostics{d}
 }
 
-// keepsOut names the limit by which a lens cannot come even alone, with the figures, or
-// gives "".
-func keepsOut(l *brief.Limits, g *glass, printer lang.Printer) string {
+// A Bar is a limit by which a lens cannot come even alone. The zero value is none.
+type Bar struct {
+	By          string  // the statement: "leave", "owned_only", "rent" or "bag"; "" for none
+	Is, Allowed float64 // of rent, money a day; of the bag, kg, and NaN when the mass is not known
+	Unit        string  // of the two
+}
+
+// keepsOut gives the limit by which a lens cannot come even alone.
+func keepsOut(l *brief.Limits, g *glass) Bar {
 	switch {
 	case slices.Contains(l.Bring, g.lens.Name.Value):
 	case l.Bars(g.lens):
-		return l.Barring(g.lens.Name.Value) + " keeps it out"
+		return Bar{By: l.Barring(g.lens.Name.Value)}
 	case l.Rent >= 0 && g.input.DayRate > l.Rent:
-		return fmt.Sprintf("it costs %s a day, and \"rent\" allows %s",
-			printer.Quantity(g.input.DayRate, l.Currency), printer.Quantity(l.Rent, l.Currency))
-	case l.BagMass > 0 && math.IsNaN(g.input.Mass):
-		return fmt.Sprintf("its mass is not known, and \"bag\" allows %s", printer.Quantity(l.BagMass, "kg"))
-	case l.BagMass > 0 && g.input.Mass > l.BagMass:
-		return fmt.Sprintf("it weighs %s, and \"bag\" allows %s", printer.Quantity(g.input.Mass, "kg"), printer.Quantity(l.BagMass, "kg"))
+		return Bar{"rent", g.input.DayRate, l.Rent, l.Currency}
+	case l.BagMass > 0 && !(g.input.Mass <= l.BagMass):
+		return Bar{"bag", g.input.Mass, l.BagMass, "kg"}
 	}
-	return ""
+	return Bar{}
 }

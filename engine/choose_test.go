@@ -104,14 +104,14 @@ func TestKeptOut(t *testing.T) {
 		t.Fatal(ds)
 	}
 	r := enginetest.Recommend(t, s, engine.Options{})
-	want := map[string]string{
-		"Wide 18": "", "Wide 14": `"leave" keeps it out`, "Zoom 24-70": "",
-		"Squeeze 50": `it costs 90 EUR a day, and "rent" allows 60 EUR`,
+	want := map[string]engine.Bar{
+		"Wide 18": {}, "Wide 14": {By: "leave"}, "Zoom 24-70": {},
+		"Squeeze 50": {By: "rent", Is: 90, Allowed: 60, Unit: "EUR"},
 	}
 	for j, lens := range r.Table.Lenses() {
-		if reason, asked := want[lens.Name.Value]; asked {
-			if got := r.Table.KeptOut(j, lang.Printer{}); got != reason {
-				t.Errorf("%s: got %q, want %q", lens.Name.Value, got, reason)
+		if bar, asked := want[lens.Name.Value]; asked {
+			if got := r.Table.KeptOut(j); got != bar {
+				t.Errorf("%s: got %+v, want %+v", lens.Name.Value, got, bar)
 			}
 			delete(want, lens.Name.Value)
 		}
@@ -133,11 +133,11 @@ func TestRankingSaysWhatKeepsALensOut(t *testing.T) {
 		t.Fatal(ds)
 	}
 	r := enginetest.Recommend(t, s, engine.Options{Explain: 1})
-	want := `it costs 35 EUR a day, and "rent" allows 20 EUR`
+	want := engine.Bar{By: "rent", Is: 35, Allowed: 20, Unit: "EUR"}
 	if got := r.Shots[0].Find("Zoom 24-70").KeptOut; got != want {
-		t.Errorf("got %q, want %q", got, want)
+		t.Errorf("got %+v, want %+v", got, want)
 	}
-	if got := r.Shots[0].Find("Normal 35").KeptOut; got != "" {
-		t.Errorf("got %q for a lens of the house, want nothing", got)
+	if got := r.Shots[0].Find("Normal 35").KeptOut; got != (engine.Bar{}) {
+		t.Errorf("got %+v for a lens of the house, want nothing", got)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
+	"glassbrief/lang"
 )
 
 // A drawnBrief is a generated scenario with its catalogue, as the texts that a user would
@@ -144,7 +145,7 @@ func outlook(r *engine.Recommendation) []string {
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		for place, j := range shot.Ranking {
-			lines = append(lines, fmt.Sprintf("%s %2d %s %s %.9f %v", shot.Shot.ID, place, j.Lens, j.Standing, j.Score, j.Vetoes()))
+			lines = append(lines, fmt.Sprintf("%s %2d %s %s %.9f %v", shot.Shot.ID, place, j.Lens, j.Standing, j.Score, vetoesOf(&j)))
 		}
 	}
 	slices.Sort(lines)
@@ -163,4 +164,13 @@ func sure(r *engine.Recommendation) bool {
 		}
 	}
 	return true
+}
+
+// vetoesOf gives the codes and reasons of the vetoes.
+func vetoesOf(j *engine.Judgement) []string {
+	var said []string
+	for _, veto := range j.Vetoes() {
+		said = append(said, veto.Code+": "+veto.In(lang.Printer{}))
+	}
+	return said
 }

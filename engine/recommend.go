@@ -11,17 +11,15 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/engine/parallel"
 	"glassbrief/engine/rules"
-	"glassbrief/lang"
 )
 
 // Options are what a caller may choose beside the scenario. The zero value is ready for
 // use.
 type Options struct {
-	Camera  string       // one of the scenario's candidates; "" for the first
-	Printer lang.Printer // how reasons write quantities
-	Runners int          // kits to report behind the best
-	Workers int          // 0 for one for each processor
-	Explain int          // how many lenses of each ranking to explain beside those of the kits; 0 for all
+	Camera  string // one of the scenario's candidates; "" for the first
+	Runners int    // kits to report behind the best
+	Workers int    // 0 for one for each processor
+	Explain int    // how many lenses of each ranking to explain beside those of the kits; 0 for all
 	// Progress is told, by one worker or another, how many judgements of how many are made;
 	// nil for nobody.
 	Progress func(done, total int)
@@ -64,7 +62,7 @@ type Judgement struct {
 	Standing Standing
 	Known    float64  // share of the weight of the criteria that is known
 	Missing  []string // fields of the lens that the catalogue does not give
-	KeptOut  string   // the limit by which the lens cannot come even alone; "" when it can
+	KeptOut  Bar      // by which the lens cannot come even alone
 	// Both are nil of a lens that is ranked without being explained.
 	Criteria []rules.Finding
 	Facts    *facts.Record
@@ -106,9 +104,9 @@ func Recommend(ctx context.Context, s *brief.Scenario, o Options) (*Recommendati
 // Answer gives the recommendation of a choice made from the table. It fails with the
 // context's error when the context ends.
 func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recommendation, error) {
-	s, keptOut := t.Scenario, make([]string, len(t.glass))
+	s, keptOut := t.Scenario, make([]Bar, len(t.glass))
 	for j := range keptOut {
-		keptOut[j] = t.KeptOut(j, o.Printer)
+		keptOut[j] = t.KeptOut(j)
 	}
 	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, Shots: make([]ShotAnswer, len(s.Shots))}
 	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, o) }); err != nil {
@@ -119,7 +117,7 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 
 // answer ranks the lenses of one shot. It explains the first of them, as many as the
 // options ask for, and those of the kits; all when none of the kit does the shot.
-func (t *Table) answer(i int, c *Choice, keptOut []string, o Options) ShotAnswer {
+func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 	shot, outcomes, order := t.Scenario.Shots[i], t.outcomes[i], t.Ranked(i)
 	var ofShot facts.Record
 	facts.FillShot(&ofShot, &t.inputs[i])
@@ -127,7 +125,7 @@ func (t *Table) answer(i int, c *Choice, keptOut []string, o Options) ShotAnswer
 	for place, j := range order {
 		g := t.glass[j]
 		if o.Explain == 0 || place < o.Explain || c.Kit.Uses[i] == "" || c.uses(i, g.lens.Name.Value) {
-			answer.Ranking[place] = explain(g, shot, outcomes[j], &ofShot, o.Printer)
+			answer.Ranking[place] = explain(g, shot, outcomes[j], &ofShot)
 		} else {
 			answer.Ranking[place] = judgementOf(g, outcomes[j])
 		}

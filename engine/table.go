@@ -7,7 +7,6 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
-	"glassbrief/lang"
 )
 
 // A Table is the judgement of every lens in every shot on one camera: what kits are
@@ -60,10 +59,8 @@ func (t *Table) Lenses() []*catalog.Lens {
 // Outcome gives the judgement of a lens in a shot, by their places.
 func (t *Table) Outcome(shot, lens int) Outcome { return t.outcomes[shot][lens] }
 
-// KeptOut says by which limit of the scenario a lens cannot come even alone, or gives "".
-func (t *Table) KeptOut(lens int, printer lang.Printer) string {
-	return keepsOut(&t.Scenario.Limits, t.glass[lens], printer)
-}
+// KeptOut gives the limit of the scenario by which a lens cannot come even alone.
+func (t *Table) KeptOut(lens int) Bar { return keepsOut(&t.Scenario.Limits, t.glass[lens]) }
 
 // Eligible gives the table without the lenses that cannot come whatever the shots say,
 // for they do not fit the camera or a limit keeps them out; with all when none can.
@@ -72,7 +69,7 @@ func (t *Table) Eligible() *Table {
 	for j, g := range t.glass {
 		must := slices.Contains(t.Scenario.Limits.Bring, g.lens.Name.Value)
 		unfit := g.refusal != "" && !slices.ContainsFunc(t.outcomes, func(row []Outcome) bool { return row[j].Acceptable() })
-		if !must && (unfit || t.KeptOut(j, lang.Printer{}) != "") {
+		if !must && (unfit || t.KeptOut(j).By != "") {
 			continue
 		}
 		eligible.glass = append(eligible.glass, g)
@@ -151,9 +148,9 @@ func measured(g *glass, o Outcome, ofShot *facts.Record) Judgement {
 }
 
 // explain gives the judgement behind an outcome in full.
-func explain(g *glass, shot *brief.Shot, o Outcome, ofShot *facts.Record, printer lang.Printer) Judgement {
+func explain(g *glass, shot *brief.Shot, o Outcome, ofShot *facts.Record) Judgement {
 	j := measured(g.in(shot), o, ofShot)
-	explained := shot.Rules.Explain(j.Facts, printer)
+	explained := shot.Rules.Explain(j.Facts)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j
 }

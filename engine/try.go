@@ -4,7 +4,6 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
-	"glassbrief/lang"
 )
 
 // Try judges one lens in one shot on a camera. The lens need not be in the catalogue and
@@ -39,12 +38,12 @@ func (f *Fitted) Try(s *brief.Scenario, shot *brief.Shot) Outcome {
 }
 
 // Explain is [Try] with the reasons.
-func Explain(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, shot *brief.Shot, printer lang.Printer) Judgement {
+func Explain(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, shot *brief.Shot) Judgement {
 	in := s.ShotInput(shot, camera)
 	var r facts.Record
 	facts.FillShot(&r, &in)
 	g := fit(s, lens, camera)
-	return explain(g, shot, judge(g, shot, &in, &r), &r, printer)
+	return explain(g, shot, judge(g, shot, &in, &r), &r)
 }
 
 // LensFacts gives the facts of a lens at a focal length, in metres, on a camera of the

@@ -6,6 +6,7 @@ import (
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/lang"
 )
 
 // shownBehind is how many lenses stand beside that of the kit.
@@ -37,7 +38,7 @@ type anatomyCell struct {
 	Lost  bool // the criterion on which the lens loses most
 }
 
-func newAnatomy(shot *engine.ShotAnswer) anatomy {
+func newAnatomy(shot *engine.ShotAnswer, p lang.Printer) anatomy {
 	var a anatomy
 	shown := shownOf(shot)
 	if len(shown) == 0 {
@@ -45,12 +46,12 @@ func newAnatomy(shot *engine.ShotAnswer) anatomy {
 	}
 	lost := make([]string, len(shown))
 	for i, j := range shown {
-		lens := anatomyLens{Name: j.Lens, Score: fmt.Sprintf("%.2f", j.Score), Kit: j == shot.Use, Why: wording.WhyNot(j, shown[0])}
+		lens := anatomyLens{Name: j.Lens, Score: fmt.Sprintf("%.2f", j.Score), Kit: j == shot.Use, Why: wording.WhyNot(j, shown[0], p)}
 		if j.Standing != engine.Judged {
 			lens.Score = "out"
 		}
 		if i == 0 {
-			lens.Why = wording.WhyNot(j, nil)
+			lens.Why = wording.WhyNot(j, nil, p)
 		} else if behind, _, ok := engine.Behind(j, shown[0]); ok && j.Standing == shown[0].Standing && j.Score <= shown[0].Score {
 			lost[i] = behind.Name
 		}

@@ -295,8 +295,8 @@ func TestPrintedReport(t *testing.T) {
 			for i := range r.Shots {
 				for k := range r.Shots[i].Ranking {
 					j := &r.Shots[i].Ranking[k]
-					if vetoes := j.Vetoes(); len(vetoes) > 0 && j.Refusal == "" && !strings.Contains(text, vetoes[0].Reason[:12]) {
-						t.Errorf("shot %s, %s: paper lacks why it is out: %s", r.Shots[i].Shot.ID, j.Lens, vetoes[0].Reason)
+					if vetoes := wording.Vetoes(j.Vetoes(), lang.Printer{}); len(vetoes) > 0 && j.Refusal == "" && !strings.Contains(text, vetoes[0][:12]) {
+						t.Errorf("shot %s, %s: paper lacks why it is out: %s", r.Shots[i].Shot.ID, j.Lens, vetoes[0])
 					}
 				}
 			}

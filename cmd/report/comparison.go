@@ -34,7 +34,7 @@ type changedSide struct {
 // Comparison writes what a changed brief does to the plan: the page, which says it in
 // words, and behind it the setups that change, drawn side by side.
 func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison) error {
-	page := comparison{Blocks: words.Blocks[1:], Matrix: newMatrix(r.New).unlinked()}
+	page := comparison{Blocks: words.Blocks[1:], Matrix: newMatrix(r.New, w.Printer).unlinked()}
 	for _, effect := range r.Effects {
 		if effect.Of != compare.Setup {
 			continue

@@ -8,6 +8,7 @@ import (
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/lang"
 )
 
 // matrixWidth is how many lenses stand side by side: as many as a phone and a sheet of
@@ -51,9 +52,9 @@ type matrixCode struct{ Letter, Criterion string }
 
 type outLens struct{ Name, Why string }
 
-func newMatrix(r *engine.Recommendation) matrix {
+func newMatrix(r *engine.Recommendation, p lang.Printer) matrix {
 	var m matrix
-	columns := m.columns(r)
+	columns := m.columns(r, p)
 	letters := m.letters(r)
 	for from := 0; from < len(columns); from += matrixWidth {
 		part := columns[from:min(len(columns), from+matrixWidth)]
@@ -110,7 +111,7 @@ func cellOf(j, use *engine.Judgement, letters map[string]string) matrixCell {
 
 // columns gives the lenses that do a shot: those of the kit first, then by their sum of
 // scores. The others go to Never.
-func (m *matrix) columns(r *engine.Recommendation) []string {
+func (m *matrix) columns(r *engine.Recommendation, p lang.Printer) []string {
 	sums := map[string]float64{}
 	does := map[string]bool{}
 	for i := range r.Shots {
@@ -129,7 +130,7 @@ func (m *matrix) columns(r *engine.Recommendation) []string {
 			columns = append(columns, name)
 			continue
 		}
-		m.Never = append(m.Never, outLens{name, wording.WhyNot(r.Shots[0].Find(name), nil)})
+		m.Never = append(m.Never, outLens{name, wording.WhyNot(r.Shots[0].Find(name), nil, p)})
 	}
 	rank := func(name string) int {
 		if i := slices.Index(r.Kit.Lenses, name); i >= 0 {

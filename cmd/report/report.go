@@ -68,7 +68,7 @@ func (w Writer) Recommendation(to io.Writer, around Plan) error {
 	answers, p := around.Answers, w.Printer
 	r := answers[0]
 	plan := recommendation{
-		Bring: wording.Bring(r, p), Matrix: newMatrix(r), Day: newTimeline(r),
+		Bring: wording.Bring(r, p), Matrix: newMatrix(r, p), Day: newTimeline(r),
 		Around: newCurve(&around, p),
 	}
 	cards := floor.Cards(r)
@@ -131,10 +131,10 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 	r := answers[0]
 	shot := &r.Shots[i]
 	page := shotPage{ID: shot.Shot.ID, Title: shot.Shot.Title, Index: i + 1, Brief: briefOf(shot.Shot, p)}
-	page.Anatomy = newAnatomy(shot)
+	page.Anatomy = newAnatomy(shot, p)
 	for k := range shot.Ranking {
 		if j := &shot.Ranking[k]; j.Standing != engine.Judged && j.Refusal == "" {
-			page.Out = append(page.Out, outLens{j.Lens, wording.WhyNot(j, nil)})
+			page.Out = append(page.Out, outLens{j.Lens, wording.WhyNot(j, nil, p)})
 		}
 	}
 	for _, c := range card.Cautions {

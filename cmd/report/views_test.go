@@ -15,7 +15,7 @@ import (
 
 func TestMatrixTellsOfEveryLensInEveryShot(t *testing.T) {
 	r := demoAnswer(t)
-	m := newMatrix(r)
+	m := newMatrix(r, lang.Printer{})
 	told := map[string]int{}
 	for _, block := range m.Blocks {
 		if len(block.Lenses) > matrixWidth {
@@ -85,7 +85,7 @@ func TestTimelineGoesOnInTheNextRow(t *testing.T) {
 func TestAnatomyBarsAreScores(t *testing.T) {
 	r := demoAnswer(t)
 	for i := range r.Shots {
-		a := newAnatomy(&r.Shots[i])
+		a := newAnatomy(&r.Shots[i], lang.Printer{})
 		if len(a.Lenses) != shownBehind+1 || a.Lenses[0].Name != r.Shots[i].Use.Lens {
 			t.Fatalf("shot %s: shows %v, want the lens of the kit and %d more", r.Shots[i].Shot.ID, a.Lenses, shownBehind)
 		}

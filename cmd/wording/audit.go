@@ -85,13 +85,13 @@ func Verdict(r *audit.Answer, v *audit.Shot, p lang.Printer) string {
 			said = append(said, fmt.Sprintf("%s cannot be judged: not known %s %s", f.Name, verb(len(f.Unknown), "is", "are"), List(f.Unknown, "and")))
 			continue
 		}
-		said = append(said, fmt.Sprintf("%s, %.2f%s", f.Name, f.Score, saidBy(f)))
+		said = append(said, fmt.Sprintf("%s, %.2f%s", f.Name, f.Score, saidBy(f, p)))
 	}
 	switch {
 	case v.Able != nil:
 		said = append(said, fmt.Sprintf("%s %s it, and %s may be carried", List(v.Able, "or"), verb(len(v.Able), "does", "do"), Counted(r.Limits.Carry, "lens")))
 	case v.Blocks != nil:
-		said = append(said, "no lens could do it as it is: "+strings.Join(v.Blocks, "; "))
+		said = append(said, "no lens could do it as it is: "+strings.Join(Vetoes(v.Blocks, p), "; "))
 	case v.Verdict == audit.Fails:
 		said = append(said, "no lens of the house does it")
 	}

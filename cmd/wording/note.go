@@ -40,7 +40,7 @@ func note(n floor.Note, p lang.Printer) string {
 	case floor.NoLens:
 		return "No lens of the kit does this shot."
 	case floor.Nearest:
-		return nearest(n.Judgement)
+		return nearest(n.Judgement, p)
 	case floor.NoLight:
 		return "The brief gives no light: meter it on the day, and set ISO and ND by it (\"glassbrief reckon light\")."
 	case floor.DarkestGoverns:
@@ -76,12 +76,12 @@ func note(n floor.Note, p lang.Printer) string {
 }
 
 // nearest says what stands against the lens that comes nearest to a shot.
-func nearest(j *engine.Judgement) string {
+func nearest(j *engine.Judgement, p lang.Printer) string {
 	switch vetoes := j.Vetoes(); {
 	case j.Refusal != "":
 		return fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, j.Refusal)
 	case len(vetoes) > 0:
-		return fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, vetoes[0].Reason)
+		return fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, vetoes[0].In(p))
 	case j.Standing == engine.Undecided:
 		return fmt.Sprintf("Too little is known of %q to say whether it does: find out its %s.", j.Lens, strings.Join(j.Missing, ", "))
 	}

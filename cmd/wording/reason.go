@@ -2,31 +2,33 @@ package wording
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"glassbrief/engine"
 	"glassbrief/engine/rules"
+	"glassbrief/lang"
 )
 
 // Strengths gives the reasons of the criteria that weigh most, which the reader wants to
 // see confirmed.
-func Strengths(j *engine.Judgement) string {
+func Strengths(j *engine.Judgement, p lang.Printer) string {
 	var said []string
 	for _, c := range j.Criteria {
 		if c.Applies && len(c.Said) > 0 && c.Weight >= 3 {
-			said = append(said, c.Said[0])
+			said = append(said, c.Said[0].In(p))
 		}
 	}
 	return strings.Join(said, "; ")
 }
 
 // WhyNot says why a lens does not come before the reference.
-func WhyNot(j, reference *engine.Judgement) string {
+func WhyNot(j, reference *engine.Judgement, p lang.Printer) string {
 	if vetoes := j.Vetoes(); len(vetoes) > 0 {
 		if j.Refusal != "" {
 			return j.Refusal
 		}
-		return vetoes[0].Reason
+		return vetoes[0].In(p)
 	}
 	if j.Standing == engine.Undecided {
 		return "too little is known of it: " + List(j.Missing, "and") + " missing"
@@ -35,11 +37,11 @@ func WhyNot(j, reference *engine.Judgement) string {
 		return ""
 	}
 	if lost, won, ok := engine.Behind(j, reference); ok && j.Score <= reference.Score {
-		return fmt.Sprintf("loses on %s, %.2f against %.2f%s", lost.Name, lost.Score, won.Score, saidBy(&lost))
+		return fmt.Sprintf("loses on %s, %.2f against %.2f%s", lost.Name, lost.Score, won.Score, saidBy(&lost, p))
 	}
 	but := "not in the best kit"
-	if j.KeptOut != "" {
-		but = j.KeptOut
+	if j.KeptOut.By != "" {
+		but = KeptOut(j.KeptOut, p)
 	}
 	if gained, over, ok := engine.Behind(reference, j); ok {
 		return fmt.Sprintf("better here on %s, %.2f against %.2f, but %s", gained.Name, over.Score, gained.Score, but)
@@ -47,11 +49,52 @@ func WhyNot(j, reference *engine.Judgement) string {
 	return "as good here, but " + but
 }
 
+// KeptOut says by which limit a lens cannot come even alone, "" by none.
+func KeptOut(b engine.Bar, p lang.Printer) string {
+	switch is, allowed := p.Quantity(b.Is, b.Unit), p.Quantity(b.Allowed, b.Unit); {
+	case b.By == "rent":
+		return fmt.Sprintf("it costs %s a day, and \"rent\" allows %s", is, allowed)
+	case b.By == "bag" && math.IsNaN(b.Is):
+		return fmt.Sprintf("its mass is not known, and \"bag\" allows %s", allowed)
+	case b.By == "bag":
+		return fmt.Sprintf("it weighs %s, and \"bag\" allows %s", is, allowed)
+	case b.By != "":
+		return fmt.Sprintf("%q keeps it out", b.By)
+	}
+	return ""
+}
+
+// Vetoes writes the reasons of vetoes.
+func Vetoes(raised []rules.Raised, p lang.Printer) []string {
+	said := make([]string, len(raised))
+	for i, veto := range raised {
+		said[i] = veto.In(p)
+	}
+	return said
+}
+
+// Said gives what a criterion has to say: its vetoes, or else its reasons.
+func Said(f *rules.Finding, p lang.Printer) []string {
+	if len(f.Raised) > 0 || !f.Applies {
+		return Vetoes(f.Raised, p)
+	}
+	return Reasons(f, p)
+}
+
+// Reasons writes the reasons of a criterion.
+func Reasons(f *rules.Finding, p lang.Printer) []string {
+	said := make([]string, len(f.Said))
+	for i, reason := range f.Said {
+		said[i] = reason.In(p)
+	}
+	return said
+}
+
 // saidBy gives the reason of a criterion, or what it asks when it has no words for it.
-func saidBy(f *rules.Finding) string {
+func saidBy(f *rules.Finding, p lang.Printer) string {
 	switch {
 	case len(f.Said) > 0:
-		return ": " + f.Said[0]
+		return ": " + f.Said[0].In(p)
 	case len(f.Scores) > 0:
 		return ": " + f.Scores[0].Text()
 	}

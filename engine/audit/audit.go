@@ -59,7 +59,7 @@ type Shot struct {
 	Compromises []rules.Finding   // criteria that it falls short of, or that are not known
 	Able        []string          // of a shot that fails: lenses of the house that do it, for which there is no room
 	Window      *Window           // of one that no lens of the house does; nil when no lens could
-	Blocks      []string          // what excludes every made-up lens, when there is no window
+	Blocks      []rules.Raised    // what excludes every made-up lens, when there is no window
 	Changes     []Lift            // of the brief, by which a lens of the house would do it; the smallest first
 	Hire        []Offer           // of one that fails: the lenses for hire that do it, the cheapest first
 }

@@ -9,6 +9,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/parallel"
+	"glassbrief/engine/rules"
 	"glassbrief/engine/why"
 )
 
@@ -42,7 +43,7 @@ func (a *auditor) shot(i int) (Shot, *need) {
 	v := Shot{Shot: shot}
 	if name := a.report.House.Uses[i]; name != "" {
 		lens, _ := a.report.Scenario.Catalogue.Lenses.Lookup(name)
-		use := engine.Explain(a.report.Scenario, a.table.Camera, lens, shot, a.options.Printer)
+		use := engine.Explain(a.report.Scenario, a.table.Camera, lens, shot)
 		v.Use, v.Compromises = &use, compromises(&use)
 		if len(v.Compromises) > 0 {
 			v.Verdict = Compromise
@@ -59,7 +60,7 @@ func (a *auditor) shot(i int) (Shot, *need) {
 		return v, nil
 	}
 	v.Changes = a.changes(i)
-	b := &bench{a.report.Scenario, a.table.Camera, shot, a.options.Printer}
+	b := &bench{a.report.Scenario, a.table.Camera, shot}
 	start, ok := b.start()
 	if !ok {
 		v.Blocks = b.blocks()
@@ -72,7 +73,7 @@ func (a *auditor) shot(i int) (Shot, *need) {
 
 // isHouse reports whether a lens may come and need not be hired.
 func (a *auditor) isHouse(j int, lens *catalog.Lens) bool {
-	return lens.Have.Kind != catalog.Hired && a.table.KeptOut(j, a.options.Printer) == ""
+	return lens.Have.Kind != catalog.Hired && a.table.KeptOut(j).By == ""
 }
 
 // Bounds of what is tried and kept of changes: solving takes hundreds of trials for a lens.
@@ -123,7 +124,7 @@ func (a *auditor) nearest(i int) []*catalog.Lens {
 	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(y.score, x.score) })
 	all = all[:min(len(all), 8*lensesTried)]
 	for k := range all {
-		judged := engine.Explain(s, camera, all[k].lens, s.Shots[i], a.options.Printer)
+		judged := engine.Explain(s, camera, all[k].lens, s.Shots[i])
 		all[k].vetoes = len(judged.Vetoes())
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(x.vetoes, y.vetoes) })
@@ -136,21 +137,18 @@ func (a *auditor) nearest(i int) []*catalog.Lens {
 
 // blocks says what excludes the made-up lens that comes nearest to doing the shot: that
 // with the fewest vetoes, and of these with the highest score.
-func (b *bench) blocks() []string {
-	var reasons []string
+func (b *bench) blocks() []rules.Raised {
+	var reasons []rules.Raised
 	score := math.Inf(-1)
 	t := b.generous()
 	for focal := range focals {
 		t[Focal] = focal
-		judged := engine.Explain(b.scenario, b.camera, t.lens(b.camera, b.shot), b.shot, b.printer)
+		judged := engine.Explain(b.scenario, b.camera, t.lens(b.camera, b.shot), b.shot)
 		vetoes := judged.Vetoes()
 		if len(vetoes) == 0 || reasons != nil && (len(vetoes) > len(reasons) || len(vetoes) == len(reasons) && judged.Score <= score) {
 			continue
 		}
-		reasons, score = nil, judged.Score
-		for _, veto := range vetoes {
-			reasons = append(reasons, veto.Reason)
-		}
+		reasons, score = vetoes, judged.Score
 	}
 	return reasons
 }

@@ -47,7 +47,6 @@ type bench struct {
 	scenario *brief.Scenario
 	camera   *catalog.Camera
 	shot     *brief.Shot
-	printer  lang.Printer
 }
 
 func (b *bench) try(t *Trial) engine.Outcome {

@@ -30,9 +30,9 @@ func (l *Limits) Bars(lens *catalog.Lens) bool {
 // Barring names the statement that bars a lens.
 func (l *Limits) Barring(lens string) string {
 	if slices.Contains(l.Leave, lens) {
-		return "\"leave\""
+		return "leave"
 	}
-	return "\"owned_only\""
+	return "owned_only"
 }
 
 func (l *loader) limits(c *catalog.Catalogue) Limits {

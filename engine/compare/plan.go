@@ -64,7 +64,7 @@ func setupOf(table *engine.Table, shot int, use string) string {
 	if !ok {
 		return ""
 	}
-	j := engine.Explain(table.Scenario, table.Camera, lens, table.Scenario.Shots[shot], lang.Printer{})
+	j := engine.Explain(table.Scenario, table.Camera, lens, table.Scenario.Shots[shot])
 	return setupText(&j)
 }
 

@@ -9,7 +9,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
-	"glassbrief/lang"
 )
 
 // A Scope says which lenses to look at. The zero value is all.
@@ -177,7 +176,7 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 // is filled.
 func (e *examiner) blinds(x *Lens, shot *brief.Shot) {
 	criteria := func(lens *catalog.Lens) []rules.Finding {
-		return engine.Explain(e.table.Scenario, e.table.Camera, lens, shot, lang.Printer{}).Criteria
+		return engine.Explain(e.table.Scenario, e.table.Camera, lens, shot).Criteria
 	}
 	before := criteria(x.Lens)
 	for i := range x.Gaps {

@@ -190,7 +190,7 @@ func (s *Set) Test(c *Case, coverages ...*Coverage) lang.Diagnostics {
 	for _, coverage := range coverages {
 		coverage.touch(r)
 	}
-	explained := s.Explain(r, lang.Printer{})
+	explained := s.Explain(r)
 	var broken lang.Diagnostics
 	for _, e := range c.expects {
 		if got := s.broken(&e, r, explained.Criteria); got != "" {
@@ -217,7 +217,7 @@ func (s *Set) broken(e *expect, r *facts.Record, criteria []Finding) string {
 		meant := func(code string) bool { return e.name.Value == "" || f.Name == e.name.Value || code == e.name.Value }
 		for _, veto := range f.Raised {
 			if meant(veto.Code) {
-				raised = append(raised, fmt.Sprintf("%q (%s)", veto.Code, veto.Reason))
+				raised = append(raised, fmt.Sprintf("%q (%s)", veto.Code, veto.In(lang.Printer{})))
 			}
 		}
 		for i := range f.Vetoes {

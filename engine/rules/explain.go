@@ -31,26 +31,36 @@ type Finding struct {
 	Unknown []string
 	// Raised holds the vetoes that exclude the lens.
 	Raised []Raised
-	// Said holds the criterion's reasons with the values put in.
-	Said []string
+	// Said holds the criterion's reasons.
+	Said []Reason
 }
 
 // Raised is a veto that excludes a lens.
 type Raised struct {
-	Code   string
-	Reason string
+	Code string
+	Reason
 }
 
-// Explain judges as [Set.Judge] does and says why, in the printer's units.
-func (s *Set) Explain(r *facts.Record, printer lang.Printer) Explanation {
+// A Reason is what a criterion says of a record, as the author of the rules worded it.
+type Reason struct {
+	write  func(r *facts.Record, printer lang.Printer) string
+	record *facts.Record
+}
+
+// In writes the reason with the values of the record put in, in the printer's units.
+func (r Reason) In(printer lang.Printer) string { return r.write(r.record, printer) }
+
+// Explain judges as [Set.Judge] does and says why. The reasons read the record when they are
+// written, so it must not change before.
+func (s *Set) Explain(r *facts.Record) Explanation {
 	e := Explanation{Judgement: s.Judge(r)}
 	for _, c := range s.criteria {
-		e.Criteria = append(e.Criteria, s.find(c, r, printer))
+		e.Criteria = append(e.Criteria, s.find(c, r))
 	}
 	return e
 }
 
-func (s *Set) find(c *Criterion, r *facts.Record, printer lang.Printer) Finding {
+func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 	f := Finding{Criterion: c, Score: math.NaN()}
 	if c.When != nil {
 		if !c.When.known(r) {
@@ -68,7 +78,7 @@ func (s *Set) find(c *Criterion, r *facts.Record, printer lang.Printer) Finding 
 		case !veto.known(r):
 			f.Unknown = s.unknown(f.Unknown, veto.Checked, r)
 		case veto.raised(r):
-			f.Raised = append(f.Raised, Raised{Code: veto.Code, Reason: veto.because(r, printer)})
+			f.Raised = append(f.Raised, Raised{veto.Code, Reason{veto.because, r}})
 		}
 	}
 	all := newMean()
@@ -81,7 +91,7 @@ func (s *Set) find(c *Criterion, r *facts.Record, printer lang.Printer) Finding 
 	}
 	f.Score = all.value()
 	for i := range c.Reasons {
-		f.Said = append(f.Said, c.Reasons[i].render(r, printer))
+		f.Said = append(f.Said, Reason{c.Reasons[i].render, r})
 	}
 	return f
 }

@@ -123,7 +123,7 @@ func TestJudge(t *testing.T) {
 			if got.Excluded != test.excluded || !(math.Abs(got.Score-test.score) < 1e-12 || math.IsNaN(got.Score) && math.IsNaN(test.score)) {
 				t.Errorf("got %+v, want excluded %v, score %v", got, test.excluded, test.score)
 			}
-			if explained := set.Explain(r, lang.Printer{}).Judgement; !same(explained.Score, got.Score) || explained.Excluded != got.Excluded {
+			if explained := set.Explain(r).Judgement; !same(explained.Score, got.Score) || explained.Excluded != got.Excluded {
 				t.Errorf("Explain gives %+v, Judge %+v", explained, got)
 			}
 		})
@@ -131,15 +131,15 @@ func TestJudge(t *testing.T) {
 }
 
 // outline writes what an explanation says, one line a criterion.
-func outline(e Explanation) []string {
+func outline(e Explanation, p lang.Printer) []string {
 	var lines []string
 	for _, f := range e.Criteria {
 		line := fmt.Sprintf("%s: applies %v, score %.3f, unknown %v", f.Name, f.Applies, f.Score, f.Unknown)
 		for _, veto := range f.Raised {
-			line += fmt.Sprintf("; %s: %s", veto.Code, veto.Reason)
+			line += fmt.Sprintf("; %s: %s", veto.Code, veto.In(p))
 		}
 		for _, said := range f.Said {
-			line += "; " + said
+			line += "; " + said.In(p)
 		}
 		lines = append(lines, line)
 	}
@@ -184,7 +184,7 @@ func TestExplain(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			r := goodRecord()
 			test.change(r)
-			if diff := cmp.Diff(outline(set.Explain(r, test.printer)), test.want); diff != "" {
+			if diff := cmp.Diff(outline(set.Explain(r), test.printer), test.want); diff != "" {
 				t.Errorf("got - want +:\n%s", diff)
 			}
 		})
@@ -301,10 +301,10 @@ func TestWith(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	e := set.Explain(goodRecord(), lang.Printer{})
+	e := set.Explain(goodRecord())
 	const want = "brief: applies true, score 0.894, unknown []; need-1: her face fills the frame" +
 		"; need-2: it needs near_limit < 1.5m, and near_limit is 1.60 m; the door must be sharp"
-	if got := outline(e)[2]; got != want || !e.Excluded {
+	if got := outline(e, lang.Printer{})[2]; got != want || !e.Excluded {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 	// Each preference counts by itself, with weight 1.
@@ -383,7 +383,7 @@ func TestJudgeProperties(t *testing.T) {
 		if got := loose.Excludes(r); got != all.Excluded {
 			t.Errorf("Excludes gives %v, Judge %v", got, all.Excluded)
 		}
-		e := loose.Explain(r, lang.Printer{})
+		e := loose.Explain(r)
 		raised := slices.ContainsFunc(e.Criteria, func(f Finding) bool { return len(f.Raised) > 0 })
 		if raised != all.Excluded || !same(e.Score, all.Score) {
 			t.Errorf("Explain gives %+v and raised %v, Judge %+v", e.Judgement, raised, all)
@@ -408,8 +408,8 @@ func FuzzLoad(f *testing.F) {
 			}
 		}
 		if !ds.HasErrors() {
-			set.Explain(goodRecord(), lang.Printer{})
-			set.Explain(&facts.Record{}, lang.Printer{System: lang.Imperial})
+			set.Explain(goodRecord())
+			set.Explain(&facts.Record{})
 		}
 	})
 }

@@ -23,26 +23,26 @@ type Trace struct {
 type Line struct {
 	Code   string  // of a veto
 	Text   string  // as the file has it
-	Values string  // with the values of the facts in it
+	Values Reason  // the text with the values of the facts in it
 	Known  bool    // whether it has a value
 	Holds  bool    // of a condition: whether it is met; of a veto: whether it excludes the lens
 	Value  float64 // of a score: the desirability from 0 to 1, NaN when it is unknown
 }
 
 // Trace explains a record expression by expression, in the order of the files.
-func (s *Set) Trace(r *facts.Record, printer lang.Printer) []Trace {
+func (s *Set) Trace(r *facts.Record) []Trace {
 	s.define(r)
 	traces := make([]Trace, len(s.criteria))
 	weight := 0.0
 	for i, c := range s.criteria {
-		t := Trace{Finding: s.find(c, r, printer)}
+		t := Trace{Finding: s.find(c, r)}
 		if c.When != nil {
-			line := c.When.line(r, printer)
+			line := c.When.line(r)
 			t.When = &line
 		}
 		for i := range c.Vetoes {
 			veto := &c.Vetoes[i]
-			line := veto.line(r, printer)
+			line := veto.line(r)
 			line.Code, line.Holds = veto.Code, veto.raised(r)
 			t.Vetoes = append(t.Vetoes, line)
 		}
@@ -50,7 +50,7 @@ func (s *Set) Trace(r *facts.Record, printer lang.Printer) []Trace {
 			score := &c.Scores[i]
 			value := score.desirability(r)
 			t.Scores = append(t.Scores, Line{
-				Text: score.Text(), Values: filled(score.Checked, r, printer), Known: !math.IsNaN(value), Value: value,
+				Text: score.Text(), Values: filled(score.Checked, r), Known: !math.IsNaN(value), Value: value,
 			})
 			if t.Applies && !math.IsNaN(value) {
 				t.Share += c.Weight
@@ -67,14 +67,16 @@ func (s *Set) Trace(r *facts.Record, printer lang.Printer) []Trace {
 	return traces
 }
 
-func (c *Condition) line(r *facts.Record, printer lang.Printer) Line {
+func (c *Condition) line(r *facts.Record) Line {
 	known := c.known(r)
-	return Line{Text: c.Text(), Values: filled(c.Checked, r, printer), Known: known, Holds: known && c.holds(r)}
+	return Line{Text: c.Text(), Values: filled(c.Checked, r), Known: known, Holds: known && c.holds(r)}
 }
 
-// filled writes an expression with the values of a record.
-func filled(checked *expression.Checked, r *facts.Record, printer lang.Printer) string {
-	return checked.Fill(func(index int) string { return show(checked.Names.Name(index), r, index, printer) })
+// filled says an expression with the values of a record.
+func filled(checked *expression.Checked, r *facts.Record) Reason {
+	return Reason{func(r *facts.Record, printer lang.Printer) string {
+		return checked.Fill(func(index int) string { return show(checked.Names.Name(index), r, index, printer) })
+	}, r}
 }
 
 // show writes the value of a fact in its own unit.
