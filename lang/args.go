@@ -199,7 +199,7 @@ func (a *Args) Quantity(dim Dimension) Quantity {
 		return Quantity{}
 	}
 	if value.Form != Single || value.Parts[0].Kind != NumberPart {
-		a.wrong(value, dim.String(), "Write it "+exampleOf(dim)+".")
+		a.wrong(value, dim.String(), "Write it "+dim.row().example+".")
 		return Quantity{}
 	}
 	return a.checkQuantity(value.Parts[0], dim)
@@ -221,7 +221,7 @@ func (a *Args) Number() Quantity {
 // checkQuantity gives the quantity of a part, or reports its kind or dimension.
 func (a *Args) checkQuantity(part Part, dim Dimension) Quantity {
 	if part.Kind != NumberPart {
-		a.wrong(Value{Form: Single, Parts: []Part{part}, Span: part.Span}, dim.String(), "Write it "+exampleOf(dim)+".")
+		a.wrong(Value{Form: Single, Parts: []Part{part}, Span: part.Span}, dim.String(), "Write it "+dim.row().example+".")
 		return Quantity{}
 	}
 	d := part.Quantity.mustBe(dim)
@@ -278,7 +278,7 @@ func (a *Args) Interval(dim Dimension) Interval {
 		}
 		return interval
 	}
-	a.wrong(value, dim.String()+" or an interval", "Write it "+exampleOf(dim)+", or two of them with \"..\" between.")
+	a.wrong(value, dim.String()+" or an interval", "Write it "+dim.row().example+", or two of them with \"..\" between.")
 	return Interval{}
 }
 
@@ -298,7 +298,7 @@ func (a *Args) Size(dim Dimension) Size {
 		return Size{}
 	}
 	if value.Form != SizeOf || len(value.Parts) > 3 {
-		a.wrong(value, "a size", "Write width x height, each "+exampleOf(dim)+".")
+		a.wrong(value, "a size", "Write width x height, each "+dim.row().example+".")
 		return Size{}
 	}
 	size := Size{Span: value.Span}

@@ -18,7 +18,7 @@ import (
 // The tag is the keyword and options:
 //
 //	required       the statement must be given
-//	dim=NAME       the dimension of a Quantity, Interval, Size or List (see dimensionsByTag)
+//	dim=NAME       the dimension of a Quantity, Interval, Size or List (see dimensions)
 //	words=a|b      the words that a Word field takes
 //	noun=a|b       words that may follow a Quantity, as in "carry 2 lenses"
 //	label          (no keyword) the next value of the statement's own line
@@ -111,12 +111,6 @@ func (r Ratio) Known() bool { return r.Value != 0 }
 type Flag struct {
 	Set  bool
 	Span Span
-}
-
-var dimensionsByTag = map[string]Dimension{
-	"plain": Plain, "length": Length, "mass": Mass, "time": Time, "angle": Angle,
-	"illuminance": Illuminance, "stops": Stops, "aperture": Aperture, "money": Money,
-	"speed": Speed, "angular-speed": AngularSpeed, "rate": Rate, "inertia": Inertia, "moment": Moment,
 }
 
 // A field is one tagged struct field.
@@ -218,11 +212,11 @@ func parseTag(t reflect.Type, index int, tag string) field {
 			f.required = true
 		case "span":
 		case "dim":
-			dim, ok := dimensionsByTag[argument]
-			if !ok {
+			at := slices.IndexFunc(dimensions, func(row dimensionRow) bool { return row.tag == argument })
+			if at < 0 || argument == "" {
 				panic(fmt.Sprintf("lang.Decode: %s.%s: dimension %q is not known", t, t.Field(index).Name, argument))
 			}
-			f.dim = dim
+			f.dim = dimensions[at].dim
 		case "words":
 			f.words = strings.Split(argument, "|")
 		case "noun":
@@ -288,7 +282,7 @@ func exampleSuffix(f field) string {
 	if f.dim == Plain {
 		return ""
 	}
-	return ", with " + f.dim.String() + " " + exampleOf(f.dim)
+	return ", with " + f.dim.String() + " " + f.dim.row().example
 }
 
 func (d *decoder) unknown(statement *Statement, p *plan, where string) {

@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -12,39 +13,101 @@ import (
 // Angles, stops and f-numbers have no dimension in physics. They are bases here
 // because mixing them up is a mistake: nobody means f/4 plus 4 degrees.
 type Dimension struct {
-	length, mass, time, angle, light, stops, aperture, money, latitude, longitude int8
+	exponents [len(baseNames)]int8 // in the order of baseNames
+}
+
+var baseNames = [...]string{
+	"length", "mass", "time", "angle", "light", "stops", "f-number", "money", "latitude", "longitude",
+}
+
+// base gives the dimension that one base has.
+func base(name string) (d Dimension) {
+	d.exponents[slices.Index(baseNames[:], name)] = 1
+	return d
 }
 
 // The dimensions that quantities have, with the unit in which values are held.
 var (
-	Plain        = Dimension{}                    // 1
-	Length       = Dimension{length: 1}           // m
-	Mass         = Dimension{mass: 1}             // kg
-	Time         = Dimension{time: 1}             // s
-	Angle        = Dimension{angle: 1}            // rad
-	Illuminance  = Dimension{light: 1}            // lx
-	Stops        = Dimension{stops: 1}            // doublings of light
-	Aperture     = Dimension{aperture: 1}         // f-number or T-number
-	Money        = Dimension{money: 1}            // units of one currency
-	Speed        = Dimension{length: 1, time: -1} // m/s
-	AngularSpeed = Dimension{angle: 1, time: -1}  // rad/s
-	Rate         = Dimension{time: -1}            // 1/s
-	Inertia      = Dimension{mass: 1, length: 2}  // kg m²
-	Moment       = Dimension{mass: 1, length: 1}  // kg m
-	Latitude     = Dimension{latitude: 1}         // rad, north positive
-	Longitude    = Dimension{longitude: 1}        // rad, east positive
+	Plain        = Dimension{}        // 1
+	Length       = base("length")     // m
+	Mass         = base("mass")       // kg
+	Time         = base("time")       // s
+	Angle        = base("angle")      // rad
+	Illuminance  = base("light")      // lx
+	Stops        = base("stops")      // doublings of light
+	Aperture     = base("f-number")   // f-number or T-number
+	Money        = base("money")      // units of one currency
+	Speed        = Length.Div(Time)   // m/s
+	AngularSpeed = Angle.Div(Time)    // rad/s
+	Rate         = Plain.Div(Time)    // 1/s
+	Inertia      = Moment.Mul(Length) // kg m²
+	Moment       = Mass.Mul(Length)   // kg m
+	Latitude     = base("latitude")   // rad, north positive
+	Longitude    = base("longitude")  // rad, east positive
 )
 
-var dimensionNames = []struct {
-	dim  Dimension
-	name string
-}{
-	{Plain, "a plain number"}, {Length, "a length"}, {Mass, "a mass"}, {Time, "a time"},
-	{Angle, "an angle"}, {Illuminance, "an amount of light"}, {Stops, "a number of stops"},
-	{Aperture, "an f-number or T-number"}, {Money, "an amount of money"}, {Speed, "a speed"},
-	{AngularSpeed, "a speed of turning"}, {Rate, "a rate"}, {Inertia, "a moment of inertia"},
-	{Moment, "a moment of mass"}, {Latitude, "a latitude"}, {Longitude, "a longitude"},
+// A dimensionRow is what is known of a dimension that has a name.
+type dimensionRow struct {
+	dim     Dimension
+	tag     string   // what the tag of a struct field calls it; "" if none does
+	name    string   // with its article
+	example string   // how a quantity is written, to follow "Write it"
+	unit    string   // in which one is written when nothing says another
+	forms   []string // how it is written other than with a unit of the table
 }
+
+var dimensions = []dimensionRow{
+	{Plain, "plain", "a plain number", `as a plain number or a share, like "2" or "40%"`, "", nil},
+	{Length, "length", "a length", `like "1.6m", "35mm" or "5ft 10in"`, "m", nil},
+	{Mass, "mass", "a mass", `like "640g" or "1.2kg"`, "kg", nil},
+	{Time, "time", "a time", `like "1/50s" or "2s"`, "s", nil},
+	{Angle, "angle", "an angle", `like "180deg"`, "deg", nil},
+	{Illuminance, "illuminance", "an amount of light", `like "320lx", "30fc" or "EV7"`, "lx", []string{"EV7"}},
+	{Stops, "stops", "a number of stops", `like "2 stops" or "1 1/3 stops"`, "stops", nil},
+	{Aperture, "aperture", "an f-number or T-number", `like "f/2.8" or "T3.1"`, "f/", []string{"f/2.8", "T2.8"}},
+	{Money, "money", "an amount of money", `like "120 EUR"`, "", []string{"EUR"}},
+	{Speed, "speed", "a speed", `like "1.2m/s" or "5km/h"`, "m/s", nil},
+	{AngularSpeed, "angular-speed", "a speed of turning", `like "8deg/s"`, "deg/s", nil},
+	{Rate, "rate", "a rate", `like "25fps"`, "Hz", nil},
+	{Inertia, "inertia", "a moment of inertia", `like "0.12kgm2"`, "kgm2", nil},
+	{Moment, "moment", "a moment of mass", `like "0.12kgm"`, "kgm", nil},
+	{Latitude, "", "a latitude", `in degrees, like "52.37N" or "33.9S"`, "N", nil},
+	{Longitude, "", "a longitude", `in degrees, like "4.90E" or "70.6W"`, "E", nil},
+}
+
+// row gives what is known of a dimension, which for one without a name is its formula.
+func (d Dimension) row() dimensionRow {
+	for _, row := range dimensions {
+		if row.dim == d {
+			return row
+		}
+	}
+	name := "a quantity in " + d.formula()
+	return dimensionRow{dim: d, name: name, example: "as " + name}
+}
+
+// formula writes a dimension by its bases, as "length^2·time".
+func (d Dimension) formula() string {
+	var factors []string
+	for i, exponent := range d.exponents {
+		switch exponent {
+		case 0:
+		case 1:
+			factors = append(factors, baseNames[i])
+		default:
+			factors = append(factors, baseNames[i]+"^"+strconv.Itoa(int(exponent)))
+		}
+	}
+	return strings.Join(factors, "·")
+}
+
+// String gives the dimension as a phrase with its article: "a length", "a speed", and
+// for those without a name the formula, as "a quantity in length^2·time".
+func (d Dimension) String() string { return d.row().name }
+
+// Unit gives the unit in which a quantity is written when nothing says another: "" for
+// plain numbers, for money, and for dimensions without a name.
+func (d Dimension) Unit() string { return d.row().unit }
 
 // Mul gives the dimension of a product.
 func (d Dimension) Mul(o Dimension) Dimension { return d.combine(o, 1) }
@@ -53,37 +116,8 @@ func (d Dimension) Mul(o Dimension) Dimension { return d.combine(o, 1) }
 func (d Dimension) Div(o Dimension) Dimension { return d.combine(o, -1) }
 
 func (d Dimension) combine(o Dimension, sign int8) Dimension {
-	return Dimension{
-		d.length + sign*o.length, d.mass + sign*o.mass, d.time + sign*o.time, d.angle + sign*o.angle,
-		d.light + sign*o.light, d.stops + sign*o.stops, d.aperture + sign*o.aperture, d.money + sign*o.money,
-		d.latitude + sign*o.latitude, d.longitude + sign*o.longitude,
+	for i := range d.exponents {
+		d.exponents[i] += sign * o.exponents[i]
 	}
-}
-
-// String gives the dimension as a phrase with its article: "a length", "a speed", and
-// for those without a name the formula, as "a quantity in length^2·time".
-func (d Dimension) String() string {
-	for _, known := range dimensionNames {
-		if known.dim == d {
-			return known.name
-		}
-	}
-	var parts []string
-	for _, base := range []struct {
-		exponent int8
-		name     string
-	}{
-		{d.length, "length"}, {d.mass, "mass"}, {d.time, "time"}, {d.angle, "angle"},
-		{d.light, "light"}, {d.stops, "stops"}, {d.aperture, "f-number"}, {d.money, "money"},
-		{d.latitude, "latitude"}, {d.longitude, "longitude"},
-	} {
-		switch base.exponent {
-		case 0:
-		case 1:
-			parts = append(parts, base.name)
-		default:
-			parts = append(parts, base.name+"^"+strconv.Itoa(int(base.exponent)))
-		}
-	}
-	return "a quantity in " + strings.Join(parts, "·")
+	return d
 }

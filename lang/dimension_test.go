@@ -31,7 +31,7 @@ func TestDimensionsMultiply(t *testing.T) {
 	dimension := rapid.Custom(func(t *rapid.T) Dimension {
 		d := Plain
 		for range rapid.IntRange(0, 3).Draw(t, "factors") {
-			factor := rapid.SampledFrom(dimensionNames).Draw(t, "factor").dim
+			factor := rapid.SampledFrom(dimensions).Draw(t, "factor").dim
 			if rapid.Bool().Draw(t, "inverse") {
 				factor = Plain.Div(factor)
 			}

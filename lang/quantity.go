@@ -48,54 +48,17 @@ func (q Quantity) mustBe(want Dimension) *Diagnostic {
 		return &Diagnostic{
 			Severity: Error, Code: MissingUnit, Span: q.Span,
 			Summary: fmt.Sprintf("%q has no unit", q.Span.Text()),
-			Detail:  fmt.Sprintf("%s is wanted here, %s.", sentence(want.String()), exampleOf(want)),
+			Detail:  fmt.Sprintf("%s is wanted here, %s.", sentence(want.String()), want.row().example),
 		}
 	}
 	return &Diagnostic{
 		Severity: Error, Code: WrongDimension, Span: q.Span,
 		Summary: fmt.Sprintf("%q is %s, and %s is wanted here", q.Span.Text(), q.Dim, want),
-		Detail:  fmt.Sprintf("Write it %s.", exampleOf(want)),
+		Detail:  fmt.Sprintf("Write it %s.", want.row().example),
 	}
 }
 
 func sentence(phrase string) string { return strings.ToUpper(phrase[:1]) + phrase[1:] }
-
-// exampleOf shows how a quantity of a dimension is written.
-func exampleOf(dim Dimension) string {
-	switch dim {
-	case Plain:
-		return `as a plain number or a share, like "2" or "40%"`
-	case Length:
-		return `like "1.6m", "35mm" or "5ft 10in"`
-	case Mass:
-		return `like "640g" or "1.2kg"`
-	case Time:
-		return `like "1/50s" or "2s"`
-	case Angle:
-		return `like "180deg"`
-	case Illuminance:
-		return `like "320lx", "30fc" or "EV7"`
-	case Stops:
-		return `like "2 stops" or "1 1/3 stops"`
-	case Aperture:
-		return `like "f/2.8" or "T3.1"`
-	case Money:
-		return `like "120 EUR"`
-	case Speed:
-		return `like "1.2m/s" or "5km/h"`
-	case AngularSpeed:
-		return `like "8deg/s"`
-	case Rate:
-		return `like "25fps"`
-	case Latitude:
-		return `in degrees, like "52.37N" or "33.9S"`
-	case Longitude:
-		return `in degrees, like "4.90E" or "70.6W"`
-	case Inertia:
-		return `like "0.12kgm2"`
-	}
-	return "as " + dim.String()
-}
 
 // ScanQuantity gives the length of the quantity that text begins with, or 0. It accepts
 // any unit that looks like one; [ReadQuantity] judges it.

@@ -51,7 +51,12 @@ var units = []struct {
 	{Unit{Name: "%", Dim: Plain, Factor: 1e-2}, []string{"percent"}},
 	{Unit{Name: "fps", Dim: Rate, Factor: 1}, nil},
 	{Unit{Name: "Hz", Dim: Rate, Factor: 1}, nil},
+	{Unit{Name: "m/s", Dim: Speed, Factor: 1}, nil},
+	{Unit{Name: "km/h", Dim: Speed, Factor: 1e3 / 3600.0}, nil},
+	{Unit{Name: "ft/s", Dim: Speed, Factor: 0.3048}, nil},
 	{Unit{Name: "mph", Dim: Speed, Factor: 1609.344 / 3600}, nil},
+	{Unit{Name: "deg/s", Dim: AngularSpeed, Factor: math.Pi / 180}, nil},
+	{Unit{Name: "rad/s", Dim: AngularSpeed, Factor: 1}, nil},
 	{Unit{Name: "kgm2", Dim: Inertia, Factor: 1}, []string{"kgm²"}},
 	{Unit{Name: "gm2", Dim: Inertia, Factor: 1e-3}, []string{"gm²"}},
 	{Unit{Name: "kgm", Dim: Moment, Factor: 1}, nil},
@@ -70,23 +75,11 @@ func UnitNames(dim Dimension) []string {
 			names = append(names, row.unit.Name)
 		}
 	}
-	switch dim {
-	case Speed:
-		names = append([]string{"m/s", "km/h", "ft/s"}, names...)
-	case AngularSpeed:
-		names = append(names, "deg/s", "rad/s")
-	case Aperture:
-		names = append(names, "f/2.8", "T2.8")
-	case Illuminance:
-		names = append(names, "EV7")
-	case Money:
-		names = append(names, "EUR")
-	}
-	return names
+	return append(names, dim.row().forms...)
 }
 
 // FindUnit looks a unit up by any of its spellings. Besides the table it knows the
-// quotient of two units of the table ("km/h") and currencies by their ISO 4217 code,
+// quotient of any two of its units ("m/min") and currencies by their ISO 4217 code,
 // whose factor is 1.
 func FindUnit(text string) (Unit, bool) {
 	if unit, ok := tableUnit(text); ok {
@@ -138,7 +131,6 @@ func nearestUnit(text string) string {
 		names = append(names, row.unit.Name)
 		names = append(names, row.aliases...)
 	}
-	names = append(append(names, UnitNames(Speed)...), UnitNames(AngularSpeed)...)
 	for _, name := range names {
 		if strings.EqualFold(name, text) {
 			return name

@@ -59,7 +59,7 @@ func TestEverySpellingReads(t *testing.T) {
 }
 
 func TestUnitNames(t *testing.T) {
-	for _, row := range dimensionNames {
+	for _, row := range dimensions {
 		for _, name := range UnitNames(row.dim) {
 			text := "2" + name
 			if strings.ContainsAny(name, "0123456789") && row.dim != Inertia {

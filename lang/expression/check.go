@@ -84,7 +84,7 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 	}
 	checked := &Checked{Span: span, Node: tree.Node, Names: names, Kind: result.kind, Dim: result.dim, Unit: result.unit, Choices: j.choices}
 	if checked.Unit == "" {
-		checked.Unit = DefaultUnit(result.dim)
+		checked.Unit = result.dim.Unit()
 	}
 	for index, read := range j.reads {
 		if read && !j.asks[index] {
@@ -145,25 +145,4 @@ func newConfig(names *Vocabulary, met map[int]bool) *conf.Config {
 		config.WithEnv(env)
 	}
 	return config
-}
-
-// DefaultUnit gives the unit in which a quantity is written when nothing says another:
-// "" for plain numbers, and for dimensions that have no unit.
-func DefaultUnit(dim lang.Dimension) string {
-	switch dim {
-	case lang.Angle:
-		return "deg"
-	case lang.Aperture:
-		return "f/"
-	case lang.Illuminance:
-		return "lx"
-	case lang.Rate:
-		return "Hz"
-	case lang.Plain, lang.Money:
-		return ""
-	}
-	if units := lang.UnitNames(dim); len(units) > 0 {
-		return units[0]
-	}
-	return ""
 }

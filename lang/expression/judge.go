@@ -394,7 +394,7 @@ func (j *judge) missingUnit(v, reference value) {
 	}
 	place := j.balanced(v.span)
 	j.reportAt(place, lang.MissingUnit, fmt.Sprintf("%s has no unit", j.quote(v)), detail,
-		withUnit(place.Text(), cmp.Or(reference.unit, DefaultUnit(reference.dim))))
+		withUnit(place.Text(), cmp.Or(reference.unit, reference.dim.Unit())))
 }
 
 // withUnit writes a bare number with a unit, or gives "" when it cannot.
