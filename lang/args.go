@@ -82,17 +82,23 @@ func (a *Args) wrong(value Value, wanted, remedy string) {
 // shown quotes a piece of the source for a message, a quoted text by its own quotes.
 func shown(span Span) string { return `"` + clip(strings.Trim(span.Text(), `"`)) + `"` }
 
+// single takes a value that is one part of a kind, or reports that it is none; words gives
+// what is wanted and the remedy, and is asked only then.
+func (a *Args) single(kind PartKind, words func() (wanted, remedy string)) (Part, bool) {
+	if !a.failed && a.peek(kind) {
+		a.next++
+		return a.statement.Values[a.next-1].Parts[0], true
+	}
+	wanted, remedy := words()
+	if value, ok := a.take(wanted); ok {
+		a.wrong(value, wanted, remedy)
+	}
+	return Part{}, false
+}
+
 // Text takes a quoted text.
 func (a *Args) Text() Text {
-	value, ok := a.take("a quoted text")
-	if !ok {
-		return Text{}
-	}
-	part := value.Parts[0]
-	if value.Form != Single || part.Kind != TextPart {
-		a.wrong(value, "a quoted text", "Put it between quotes.")
-		return Text{}
-	}
+	part, _ := a.single(TextPart, func() (string, string) { return "a quoted text", "Put it between quotes." })
 	return Text{Value: part.Text, Span: part.Span}
 }
 
@@ -137,29 +143,23 @@ func (a *Args) PeekWord(word string) bool {
 
 // Word takes a bare word, one of words if any are named.
 func (a *Args) Word(words ...string) Word {
-	if !a.failed && a.peek(WordPart) {
-		a.next++
-		return a.checkWord(a.statement.Values[a.next-1].Parts[0], words)
+	part, ok := a.single(WordPart, func() (string, string) {
+		wanted := "a word"
+		if len(words) > 0 {
+			wanted = "one of " + Quoted(words)
+		}
+		return wanted, "Write a bare word, without quotes."
+	})
+	if !ok {
+		return Word{}
 	}
-	wanted := "a word"
-	if len(words) > 0 {
-		wanted = "one of " + Quoted(words)
-	}
-	if value, ok := a.take(wanted); ok {
-		a.wrong(value, wanted, "Write a bare word, without quotes.")
-	}
-	return Word{}
+	return a.checkWord(part, words)
 }
 
 func (a *Args) checkWord(part Part, words []string) Word {
 	word := Word{Value: part.Text, Span: part.Span}
-	if len(words) == 0 {
+	if len(words) == 0 || slices.Contains(words, word.Value) {
 		return word
-	}
-	for _, known := range words {
-		if known == word.Value {
-			return word
-		}
 	}
 	a.Report(Diagnostic{
 		Severity: Error, Code: UnknownWord, Span: part.Span,
@@ -172,50 +172,36 @@ func (a *Args) checkWord(part Part, words []string) Word {
 
 // WordInterval takes "a..b" or a single word, each one of words.
 func (a *Args) WordInterval(words ...string) (low, high Word) {
-	value, ok := a.take("one of " + Quoted(words))
+	wanted := "one of " + Quoted(words)
+	value, ok := a.take(wanted)
 	if !ok {
 		return Word{}, Word{}
 	}
-	for _, part := range value.Parts {
-		if part.Kind != WordPart {
-			a.wrong(value, "one of "+Quoted(words), "Write a word, or two with \"..\" between.")
-			return Word{}, Word{}
-		}
+	noWord := func(part Part) bool { return part.Kind != WordPart }
+	if value.Form != Single && value.Form != IntervalOf || slices.ContainsFunc(value.Parts, noWord) {
+		a.wrong(value, wanted, "Write a word, or two with \"..\" between.")
+		return Word{}, Word{}
 	}
 	low = a.checkWord(value.Parts[0], words)
-	high = low
-	if value.Form == IntervalOf {
-		high = a.checkWord(value.Parts[1], words)
-	} else if value.Form != Single {
-		a.wrong(value, "one of "+Quoted(words), "Write a word, or two with \"..\" between.")
+	if value.Form == Single {
+		return low, low
 	}
-	return low, high
+	return low, a.checkWord(value.Parts[1], words)
 }
 
 // Quantity takes one quantity of the dimension.
 func (a *Args) Quantity(dim Dimension) Quantity {
-	value, ok := a.take(dim.String())
+	part, ok := a.single(NumberPart, func() (string, string) { return dim.String(), "Write it " + dim.row().example + "." })
 	if !ok {
 		return Quantity{}
 	}
-	if value.Form != Single || value.Parts[0].Kind != NumberPart {
-		a.wrong(value, dim.String(), "Write it "+dim.row().example+".")
-		return Quantity{}
-	}
-	return a.checkQuantity(value.Parts[0], dim)
+	return a.checkQuantity(part, dim)
 }
 
 // Number takes one quantity of any dimension.
 func (a *Args) Number() Quantity {
-	value, ok := a.take("a quantity")
-	if !ok {
-		return Quantity{}
-	}
-	if value.Form != Single || value.Parts[0].Kind != NumberPart {
-		a.wrong(value, "a quantity", "Write a number with its unit.")
-		return Quantity{}
-	}
-	return value.Parts[0].Quantity
+	part, _ := a.single(NumberPart, func() (string, string) { return "a quantity", "Write a number with its unit." })
+	return part.Quantity
 }
 
 // checkQuantity gives the quantity of a part, or reports its kind or dimension.

@@ -146,26 +146,44 @@ type decoder struct {
 	args  slab[Args]
 }
 
-var (
-	typeText       = reflect.TypeFor[Text]()
-	typeWord       = reflect.TypeFor[Word]()
-	typeQuantity   = reflect.TypeFor[Quantity]()
-	typeInterval   = reflect.TypeFor[Interval]()
-	typeSize       = reflect.TypeFor[Size]()
-	typeRatio      = reflect.TypeFor[Ratio]()
-	typeList       = reflect.TypeFor[List]()
-	typeFlag       = reflect.TypeFor[Flag]()
-	typeExpression = reflect.TypeFor[Expression]()
-	typeSpan       = reflect.TypeFor[Span]()
-	typeArgs       = reflect.TypeFor[ArgsDecoder]()
-)
+var typeSpan = reflect.TypeFor[Span]()
 
 func isLeaf(t reflect.Type) bool {
-	switch t {
-	case typeText, typeWord, typeQuantity, typeInterval, typeSize, typeRatio, typeList, typeFlag, typeExpression:
+	switch reflect.Zero(reflect.PointerTo(t)).Interface().(type) {
+	case ArgsDecoder, *Text, *Word, *Quantity, *Interval, *Size, *Ratio, *List, *Flag, *Expression:
 		return true
 	}
-	return reflect.PointerTo(t).Implements(typeArgs)
+	return false
+}
+
+// readLeaf reads the values of a field that is no struct with a block, into a pointer to
+// it, and reports whether it is one.
+func (f *field) readLeaf(target any, args *Args) bool {
+	switch to := target.(type) {
+	case ArgsDecoder:
+		to.DecodeArgs(args)
+	case *Text:
+		*to = args.Text()
+	case *Word:
+		*to = args.Word(f.words...)
+	case *Quantity:
+		*to = args.Quantity(f.dim)
+	case *Interval:
+		*to = args.Interval(f.dim)
+	case *Size:
+		*to = args.Size(f.dim)
+	case *Ratio:
+		*to = args.Ratio()
+	case *List:
+		*to = args.List(f.dim)
+	case *Flag:
+		*to = Flag{Set: true, Span: args.statement.Keyword.Span}
+	case *Expression:
+		*to = args.Expression()
+	default:
+		return false
+	}
+	return true
 }
 
 func (d *decoder) plan(t reflect.Type) *plan {
@@ -348,7 +366,14 @@ func (s *Statement) spread() *Statement {
 	return &apart
 }
 
-func lists(t reflect.Type) bool { return t == typeText || t == typeWord || t == typeQuantity }
+// lists reports whether one line may give several elements of a type.
+func lists(t reflect.Type) bool {
+	switch reflect.Zero(t).Interface().(type) {
+	case Text, Word, Quantity:
+		return true
+	}
+	return false
+}
 
 // finish reports values or a block that nothing took.
 func (d *decoder) finish(f *field, args *Args) {
@@ -379,34 +404,12 @@ func (d *decoder) finish(f *field, args *Args) {
 
 // value fills one value, or one struct with its labels and block.
 func (d *decoder) value(target reflect.Value, f *field, args *Args) {
-	if own, ok := target.Addr().Interface().(ArgsDecoder); ok {
-		own.DecodeArgs(args)
-		return
-	}
-	switch to := target.Addr().Interface().(type) {
-	case *Text:
-		*to = args.Text()
-	case *Word:
-		*to = args.Word(f.words...)
-	case *Quantity:
-		*to = args.Quantity(f.dim)
-	case *Interval:
-		*to = args.Interval(f.dim)
-	case *Size:
-		*to = args.Size(f.dim)
-	case *Ratio:
-		*to = args.Ratio()
-	case *List:
-		*to = args.List(f.dim)
-	case *Flag:
-		*to = Flag{Set: true, Span: args.statement.Keyword.Span}
-	case *Expression:
-		*to = args.Expression()
-	default:
-		if target.Kind() != reflect.Struct {
-			panic(fmt.Sprintf("lang.Decode: a field of type %s cannot be decoded", target.Type()))
-		}
+	switch {
+	case f.readLeaf(target.Addr().Interface(), args):
+	case target.Kind() == reflect.Struct:
 		d.block(target, args)
+	default:
+		panic(fmt.Sprintf("lang.Decode: a field of type %s cannot be decoded", target.Type()))
 	}
 }
 

@@ -76,14 +76,14 @@ var dimensions = []dimensionRow{
 }
 
 // row gives what is known of a dimension, which for one without a name is its formula.
-func (d Dimension) row() dimensionRow {
-	for _, row := range dimensions {
-		if row.dim == d {
-			return row
+func (d Dimension) row() *dimensionRow {
+	for i := range dimensions {
+		if dimensions[i].dim == d {
+			return &dimensions[i]
 		}
 	}
 	name := "a quantity in " + d.formula()
-	return dimensionRow{dim: d, name: name, example: "as " + name}
+	return &dimensionRow{dim: d, name: name, example: "as " + name}
 }
 
 // formula writes a dimension by its bases, as "length^2·time".

@@ -1,5 +1,7 @@
 package lang
 
+import "io"
+
 // Limits on what is read. They are far above any honest file and keep hostile ones
 // from costing time, memory or stack: blocks and expressions are read by recursion,
 // and a Go stack overflow cannot be recovered from.
@@ -20,3 +22,9 @@ const (
 	// that is wrong on every line costs no more than one that is wrong on some.
 	MaxRecorded = 1000
 )
+
+// ReadLimited reads all of r, but no more than one byte past [MaxFileBytes]: enough for
+// [NewSource] to see that there is too much.
+func ReadLimited(r io.Reader) ([]byte, error) {
+	return io.ReadAll(io.LimitReader(r, MaxFileBytes+1))
+}

@@ -123,25 +123,30 @@ func (p Printer) distance(metres float64) string {
 	steps := int64(math.Round(metres / inch * step))
 	perFoot := int64(12 * step)
 	feet, rest := steps/perFoot, steps%perFoot
-	whole, parts := rest/int64(step), rest%int64(step)
-	text := strconv.FormatInt(whole, 10)
-	if parts != 0 {
-		over, under := parts, int64(step)
-		for over%2 == 0 {
-			over, under = over/2, under/2
-		}
-		fraction := strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(under, 10)
-		if text = text + " " + fraction; whole == 0 {
-			text = fraction
-		}
-	}
 	switch {
 	case feet == 0:
-		return lead + text + "in"
+		return lead + mixed(rest, int64(step)) + "in"
 	case rest == 0:
 		return lead + strconv.FormatInt(feet, 10) + "ft"
 	}
-	return lead + strconv.FormatInt(feet, 10) + "ft " + text + "in"
+	return lead + strconv.FormatInt(feet, 10) + "ft " + mixed(rest, int64(step)) + "in"
+}
+
+// mixed writes over/under, which is not negative, as a whole number and a fraction in its
+// lowest terms: "1 1/2", "1/2" or "1".
+func mixed(over, under int64) string {
+	whole, over := over/under, over%under
+	if over == 0 {
+		return strconv.FormatInt(whole, 10)
+	}
+	for over%2 == 0 && under%2 == 0 {
+		over, under = over/2, under/2
+	}
+	fraction := strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(under, 10)
+	if whole == 0 {
+		return fraction
+	}
+	return strconv.FormatInt(whole, 10) + " " + fraction
 }
 
 // stopNumber writes an f-number or T-number as lens barrels do: one decimal below 10.
@@ -154,26 +159,18 @@ func stopNumber(n float64) string {
 
 // stops writes a number of stops in thirds when it is one, else to a tenth.
 func stops(value float64) string {
-	word := " stops"
 	thirds := math.Round(value * 3)
 	if math.Abs(value*3-thirds) > 0.02 {
-		return fixed(value, 1) + word
+		return fixed(value, 1) + " stops"
 	}
-	if thirds == 3 || thirds == -3 {
-		word = " stop"
+	text := mixed(int64(math.Abs(thirds)), 3)
+	if thirds < 0 {
+		text = "-" + text
 	}
-	whole, rest := int64(thirds)/3, int64(math.Abs(thirds))%3
-	if rest == 0 {
-		return strconv.FormatInt(whole, 10) + word
+	if size := math.Abs(thirds); size > 0 && size <= 3 {
+		return text + " stop"
 	}
-	fraction := strconv.FormatInt(rest, 10) + "/3"
-	switch {
-	case whole != 0:
-		return strconv.FormatInt(whole, 10) + " " + fraction + word
-	case thirds < 0:
-		return "-" + fraction + " stop"
-	}
-	return fraction + " stop"
+	return text + " stops"
 }
 
 // fixed writes a number with at most decimals digits behind the point.

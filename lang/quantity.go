@@ -63,43 +63,60 @@ func sentence(phrase string) string { return strings.ToUpper(phrase[:1]) + phras
 // ScanQuantity gives the length of the quantity that text begins with, or 0. It accepts
 // any unit that looks like one; [ReadQuantity] judges it.
 //
-//	quantity = "f/" number | "T" number | "EV" ["-"] number | amount
-//	amount   = ["-"] number ["/" digits] [" " digits "/" digits] [[" "] unit [[" "] number [fraction] unit]]
+//	quantity = "f/" number | "T" number | "EV" ["-"] number | ["-"] amount [[" "] amount]
+//	amount   = number ["/" digits | " " digits "/" digits] [[" "] unit]
 //
-// The second number and unit are taken only after "ft" (inches) and "lb" (ounces).
+// The second amount is taken only as inches after "ft" and as ounces after "lb".
 func ScanQuantity(text string) int {
 	if n := scanPrefixed(text); n > 0 {
 		return n
 	}
-	end := 0
-	if strings.HasPrefix(text, "-") {
-		end = 1
-	}
-	n := scanNumber(text[end:])
-	if n == 0 {
+	first := scanAmount(text, signLength(text))
+	switch unit := first.unit.of(text); {
+	case first.number.empty():
 		return 0
-	}
-	end += n
-	end += scanFraction(text[end:])
-	unit := scanUnit(text[end:])
-	if unit == 0 {
-		return end
-	}
-	name := strings.TrimLeft(text[end:end+unit], " \t")
-	end += unit
-	if name == "ft" || name == "lb" {
-		rest := end + blanks(text[end:])
-		if n := scanNumber(text[rest:]); n > 0 {
-			rest += n
-			rest += scanFraction(text[rest:])
-			second := scanUnit(text[rest:])
-			lesser := strings.TrimLeft(text[rest:rest+second], " \t")
-			if name == "ft" && lesser == "in" || name == "lb" && lesser == "oz" {
-				end = rest + second
-			}
+	case unit == "ft", unit == "lb":
+		second := scanAmount(text, first.end)
+		if lesser := second.unit.of(text); unit == "ft" && lesser == "in" || unit == "lb" && lesser == "oz" {
+			return second.end
 		}
 	}
-	return end
+	return first.end
+}
+
+// signLength gives the length of the sign that text begins with, or 0.
+func signLength(text string) int { return len(text) - len(strings.TrimPrefix(text, "-")) }
+
+// An amount is one number of a quantity with its fraction and unit, as pieces of a text;
+// each but the number may be empty.
+type amount struct {
+	number, fraction, unit piece
+	end                    int
+}
+
+// piece is a part of a text, without blanks around it.
+type piece struct{ start, end int }
+
+func (p piece) of(text string) string { return text[p.start:p.end] }
+func (p piece) empty() bool           { return p.start == p.end }
+
+// behindBlanks gives the piece of n bytes at an offset of text, without the blanks before it.
+func behindBlanks(text string, at, n int) piece {
+	return piece{at + min(n, blanks(text[at:])), at + n}
+}
+
+// scanAmount gives the amount that stands at an offset of text, behind blanks; its number
+// is empty if there is none.
+func scanAmount(text string, at int) amount {
+	start := at + blanks(text[at:])
+	a := amount{number: piece{start, start + scanNumber(text[start:])}}
+	if a.number.empty() {
+		return amount{end: at}
+	}
+	a.fraction = behindBlanks(text, a.number.end, scanFraction(text[a.number.end:]))
+	a.unit = behindBlanks(text, a.fraction.end, scanUnit(text[a.fraction.end:]))
+	a.end = a.unit.end
+	return a
 }
 
 // scanPrefixed gives the length of "f/2.8", "T3.1" or "EV-2" at the start of text.
@@ -247,41 +264,31 @@ func ReadQuantity(span Span) (Quantity, *Diagnostic) {
 		return readPrefixed(span, text)
 	}
 	q := Quantity{Span: span, known: true}
-	at, sign := 0, 1.0
-	if text[0] == '-' {
-		at, sign = 1, -1
-	}
-	for first := true; at < len(text); first = false {
-		at += blanks(text[at:])
-		number := scanNumber(text[at:])
-		if number == 0 {
+	for at, first := signLength(text), true; at < len(text); first = false {
+		a := scanAmount(text, at)
+		if a.number.empty() {
 			break
 		}
-		value, d := readNumber(span.Sub(at, at+number))
-		if d != nil {
-			return Quantity{}, d
-		}
-		at += number
-		if n := scanFraction(text[at:]); n > 0 {
-			if value, d = readFraction(value, span.Sub(at, at+n)); d != nil {
-				return Quantity{}, d
-			}
-			at += n
+		value, d := readNumber(span.Sub(a.number.start, a.number.end))
+		if d == nil && !a.fraction.empty() {
+			value, d = readFraction(value, span.Sub(a.fraction.start, a.fraction.end))
 		}
 		unit := Unit{Factor: 1}
-		if n := scanUnit(text[at:]); n > 0 {
-			skip := blanks(text[at:])
-			if unit, d = readUnit(span.Sub(at+skip, at+n)); d != nil {
-				return Quantity{}, d
-			}
-			at += n
+		if d == nil && !a.unit.empty() {
+			unit, d = readUnit(span.Sub(a.unit.start, a.unit.end))
+		}
+		if d != nil {
+			return Quantity{}, d
 		}
 		q.Value += value * unit.Factor
 		if first {
 			q.Unit, q.Dim = unit.Name, unit.Dim
 		}
+		at = a.end
 	}
-	q.Value *= sign
+	if signLength(text) > 0 {
+		q.Value = -q.Value
+	}
 	return q, nil
 }
 
@@ -324,9 +331,9 @@ func badNumber(span Span) *Diagnostic {
 	}
 }
 
-// readFraction adds " 1/3" to a value, or divides it by "/50".
+// readFraction adds "1/3" to a value, or divides it by "/50".
 func readFraction(value float64, span Span) (float64, *Diagnostic) {
-	over, under, _ := strings.Cut(strings.TrimLeft(span.Text(), " \t"), "/")
+	over, under, _ := strings.Cut(span.Text(), "/")
 	divisor, err := strconv.ParseFloat(under, 64)
 	if err != nil || divisor == 0 {
 		return 0, &Diagnostic{
@@ -371,38 +378,31 @@ func canonicalQuantity(span Span) string {
 		return text
 	}
 	var b strings.Builder
-	at := 0
-	if text[0] == '-' {
-		at = 1
-		b.WriteByte('-')
-	}
+	at := signLength(text)
+	b.WriteString(text[:at])
 	for part := 0; at < len(text); part++ {
-		at += blanks(text[at:])
+		a := scanAmount(text, at)
 		if part > 0 {
 			b.WriteByte(' ')
 		}
-		n := scanNumber(text[at:])
-		if text[at] == '.' {
+		if text[a.number.start] == '.' {
 			b.WriteByte('0')
 		}
-		b.WriteString(text[at : at+n])
-		at += n
-		if n := scanFraction(text[at:]); n > 0 {
-			fraction := text[at : at+n]
-			if trimmed := strings.TrimLeft(fraction, " \t"); trimmed != fraction {
-				fraction = " " + trimmed
+		b.WriteString(a.number.of(text))
+		if fraction := a.fraction.of(text); fraction != "" {
+			if fraction[0] != '/' {
+				b.WriteByte(' ')
 			}
 			b.WriteString(fraction)
-			at += n
 		}
-		if n := scanUnit(text[at:]); n > 0 {
-			unit, _ := FindUnit(strings.TrimLeft(text[at:at+n], " \t"))
+		if !a.unit.empty() {
+			unit, _ := FindUnit(a.unit.of(text))
 			if unit.Spaced {
 				b.WriteByte(' ')
 			}
 			b.WriteString(unit.Name)
-			at += n
 		}
+		at = a.end
 	}
 	return b.String()
 }

@@ -152,17 +152,13 @@ func (s *Source) Line(line int) (text string, start int) {
 // Lines gives the number of lines.
 func (s *Source) Lines() int { return len(s.lines) }
 
+// lineOf gives the index of the line that holds an offset.
 func (s *Source) lineOf(offset int) int {
-	low, high := 0, len(s.lines)
-	for low+1 < high {
-		middle := (low + high) / 2
-		if s.lines[middle] <= offset {
-			low = middle
-		} else {
-			high = middle
-		}
+	at, found := slices.BinarySearch(s.lines, offset)
+	if !found {
+		at--
 	}
-	return low
+	return at
 }
 
 // Known reports whether the span points anywhere.
