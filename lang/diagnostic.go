@@ -92,9 +92,9 @@ func (ds Diagnostics) count(s Severity) int {
 	return n
 }
 
-// Add appends a diagnostic while there is room for it (see [MaxRecorded]).
+// Add appends a diagnostic while there is room for it (see maxRecorded).
 func (ds *Diagnostics) Add(d Diagnostic) {
-	if len(*ds) < MaxRecorded {
+	if len(*ds) < maxRecorded {
 		*ds = append(*ds, d)
 	}
 }

@@ -8,19 +8,19 @@ import "io"
 const (
 	// MaxFileBytes bounds one source text. A catalogue of 20,000 lenses takes about 8 MB.
 	MaxFileBytes = 16 << 20
-	// MaxLineBytes bounds one line; a line is one fact, and a terminal shows 80 cells.
-	MaxLineBytes = 16 << 10
-	// MaxNesting bounds open blocks. The deepest of the language is 2.
-	MaxNesting = 32
+	// maxLineBytes bounds one line; a line is one fact, and a terminal shows 80 cells.
+	maxLineBytes = 16 << 10
+	// maxNesting bounds open blocks. The deepest of the language is 2.
+	maxNesting = 32
 	// MaxExpressionBytes bounds the text of one expression.
 	MaxExpressionBytes = 4 << 10
 	// MaxExpressionNesting bounds brackets and prefix operators inside one expression.
 	MaxExpressionNesting = 50
 	// MaxReported bounds the diagnostics that are printed; the rest are counted.
 	MaxReported = 20
-	// MaxRecorded bounds the diagnostics kept while reading one source, so that a file
+	// maxRecorded bounds the diagnostics kept while reading one source, so that a file
 	// that is wrong on every line costs no more than one that is wrong on some.
-	MaxRecorded = 1000
+	maxRecorded = 1000
 )
 
 // ReadLimited reads all of r, but no more than one byte past [MaxFileBytes]: enough for

@@ -17,7 +17,7 @@ func TestHostileText(t *testing.T) {
 		{"a million open braces on lines", strings.Repeat("a {\n", 1_000_000), TooDeep},
 		{"a million brackets on lines", strings.Repeat("(\n", 1_000_000), InvalidCharacter},
 		{"fifty megabytes of x", strings.Repeat("x", 50_000_000), TooLarge},
-		{"one long line", strings.Repeat("x", MaxLineBytes+1), LineTooLong},
+		{"one long line", strings.Repeat("x", maxLineBytes+1), LineTooLong},
 		{"NUL", "use \"a\x00b\"", NotText},
 		{"invalid UTF-8", "use \"a\xff\"", NotText},
 	} {
@@ -35,7 +35,7 @@ func TestHostileText(t *testing.T) {
 			if len(ds) == 0 || ds[0].Code != c.code {
 				t.Fatalf("got %v, want %s first", ds, c.code)
 			}
-			if len(ds) > MaxRecorded {
+			if len(ds) > maxRecorded {
 				t.Errorf("%d diagnostics were kept", len(ds))
 			}
 		})

@@ -11,7 +11,7 @@ import (
 
 // Parse reads the syntax of a source. It recovers at the end of each line, so that one
 // run finds every fault; the file then holds the statements that could be read. A file with
-// blocks nested past [MaxNesting] is refused whole.
+// blocks nested past maxNesting is refused whole.
 //
 // The grammar reads each statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
@@ -92,7 +92,7 @@ func (p *parser) refuse(open *lexer.Token) {
 	p.refused = true
 	p.found = Diagnostics{{
 		Severity: Error, Code: TooDeep, Span: p.span(open),
-		Summary: fmt.Sprintf("blocks are nested more than %d deep", MaxNesting),
+		Summary: fmt.Sprintf("blocks are nested more than %d deep", maxNesting),
 		Detail:  "Close a block with \"}\" before opening more.",
 	}}
 }
@@ -104,7 +104,7 @@ func (p *parser) span(token *lexer.Token) Span {
 // statements reads up to the end of the file or the brace that closes open.
 func (p *parser) statements(open *lexer.Token) []*Statement {
 	var list []*Statement
-	for len(p.found) < MaxRecorded && !p.refused {
+	for len(p.found) < maxRecorded && !p.refused {
 		switch token := p.peek(); token.Type {
 		case tokenEndOfLine:
 			p.batch.Next()
@@ -142,7 +142,7 @@ func (p *parser) lines(list []*Statement) []*Statement {
 	if open.Type != tokenOpen {
 		return list
 	}
-	if p.depth == MaxNesting {
+	if p.depth == maxNesting {
 		p.refuse(&open)
 		return nil
 	}

@@ -300,7 +300,7 @@ func readPrefixed(span Span, text string) (Quantity, *Diagnostic) {
 	}
 	q := Quantity{Value: value, Dim: Aperture, Unit: prefix, Span: span, known: true}
 	if prefix == "EV" {
-		q.Dim, q.Value = Illuminance, IlluminanceOfEV(value)
+		q.Dim, q.Value = Illuminance, illuminanceOfEV(value)
 	} else if value <= 0 {
 		return Quantity{}, &Diagnostic{
 			Severity: Error, Code: OutOfRange, Span: span,
@@ -311,9 +311,9 @@ func readPrefixed(span Span, text string) (Quantity, *Diagnostic) {
 	return q, nil
 }
 
-// IlluminanceOfEV gives the incident light in lux of an exposure value at ISO 100,
+// illuminanceOfEV gives the incident light in lux of an exposure value at ISO 100,
 // E = 2.5 · 2^EV: the incident-light equation with C = 250 (ISO 2720 permits 240 to 400).
-func IlluminanceOfEV(ev float64) float64 { return 2.5 * math.Exp2(ev) }
+func illuminanceOfEV(ev float64) float64 { return 2.5 * math.Exp2(ev) }
 
 func readNumber(span Span) (float64, *Diagnostic) {
 	value, err := strconv.ParseFloat(span.Text(), 64)

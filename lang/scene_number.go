@@ -8,9 +8,9 @@ import (
 	"strings"
 )
 
-// CompareSceneNumbers orders scene numbers as a script does: 1, 1A, 2, 10, A10. They are
+// compareSceneNumbers orders scene numbers as a script does: 1, 1A, 2, 10, A10. They are
 // names and not numbers, so any text has its place.
-func CompareSceneNumbers(a, b string) int {
+func compareSceneNumbers(a, b string) int {
 	x, y := a, b
 	for x != "" && y != "" {
 		m, n := digits(x), digits(y)
@@ -41,8 +41,8 @@ func NearestSceneNumber(number string, numbers []string) string {
 	if len(numbers) == 0 {
 		return ""
 	}
-	sorted := slices.SortedFunc(slices.Values(numbers), CompareSceneNumbers)
-	at, _ := slices.BinarySearchFunc(sorted, number, CompareSceneNumbers)
+	sorted := slices.SortedFunc(slices.Values(numbers), compareSceneNumbers)
+	at, _ := slices.BinarySearchFunc(sorted, number, compareSceneNumbers)
 	below, above := sorted[max(0, at-1)], sorted[min(at, len(sorted)-1)]
 	if distance(number, above) < distance(number, below) {
 		return above

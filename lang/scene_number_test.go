@@ -12,7 +12,7 @@ func TestCompareSceneNumbers(t *testing.T) {
 	want := []string{"", "1", "1A", "1B", "2", "2-A", "7.1", "7.2", "7.10", "10", "110", "110-A", "A1", "A10", "B2"}
 	got := slices.Clone(want)
 	slices.Reverse(got)
-	slices.SortFunc(got, CompareSceneNumbers)
+	slices.SortFunc(got, compareSceneNumbers)
 	if !slices.Equal(got, want) {
 		t.Errorf("got order %q, want %q", got, want)
 	}
@@ -22,13 +22,13 @@ func TestSceneNumbersAreOrdered(t *testing.T) {
 	number := rapid.StringMatching(`[0-9AB.-]{0,6}`)
 	rapid.Check(t, func(t *rapid.T) {
 		a, b, c := number.Draw(t, "a"), number.Draw(t, "b"), number.Draw(t, "c")
-		if CompareSceneNumbers(a, b) != -CompareSceneNumbers(b, a) {
+		if compareSceneNumbers(a, b) != -compareSceneNumbers(b, a) {
 			t.Errorf("%q and %q are not in one order", a, b)
 		}
-		if (CompareSceneNumbers(a, b) == 0) != (a == b) {
+		if (compareSceneNumbers(a, b) == 0) != (a == b) {
 			t.Errorf("%q and %q count as equal", a, b)
 		}
-		if CompareSceneNumbers(a, b) < 0 && CompareSceneNumbers(b, c) < 0 && CompareSceneNumbers(a, c) >= 0 {
+		if compareSceneNumbers(a, b) < 0 && compareSceneNumbers(b, c) < 0 && compareSceneNumbers(a, c) >= 0 {
 			t.Errorf("%q, %q and %q go round in a circle", a, b, c)
 		}
 	})

@@ -34,7 +34,7 @@ var byteOrderMark = []byte("\xef\xbb\xbf")
 
 // NewSource makes a source of text. It drops one leading byte-order mark, and refuses
 // what is no text at all: invalid UTF-8, NUL, or sizes past [MaxFileBytes] and
-// [MaxLineBytes]. With errors the source holds the text up to the first fault.
+// maxLineBytes. With errors the source holds the text up to the first fault.
 func NewSource(name string, text []byte) (*Source, Diagnostics) {
 	src := &Source{Name: name, lines: []int{0}}
 	text = bytes.TrimPrefix(text, byteOrderMark)
@@ -63,10 +63,10 @@ func NewSource(name string, text []byte) (*Source, Diagnostics) {
 		if i+1 < len(src.lines) {
 			end = src.lines[i+1]
 		}
-		if end-start > MaxLineBytes {
+		if end-start > maxLineBytes {
 			return src, Diagnostics{{
 				Severity: Error, Code: LineTooLong, Span: Span{Source: src, Start: start, End: start},
-				Summary: fmt.Sprintf("the line holds %d bytes, and %d are the most", end-start, MaxLineBytes),
+				Summary: fmt.Sprintf("the line holds %d bytes, and %d are the most", end-start, maxLineBytes),
 				Detail:  "Write one fact a line.",
 			}}
 		}

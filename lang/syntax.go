@@ -153,15 +153,3 @@ func unquote(quoted string) string {
 	}
 	return b.String()
 }
-
-// Walk calls visit for every statement of the file, outer before inner.
-func (f *File) Walk(visit func(*Statement)) { walk(f.Statements, visit) }
-
-func walk(statements []*Statement, visit func(*Statement)) {
-	for _, statement := range statements {
-		visit(statement)
-		if statement.Block != nil {
-			walk(statement.Block.Statements, visit)
-		}
-	}
-}

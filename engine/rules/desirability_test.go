@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -66,7 +67,7 @@ func TestCombineProperties(t *testing.T) {
 		scores := rapid.SliceOfN(rapid.Float64Range(0, 1), n, n).Draw(t, "scores")
 		weights := rapid.SliceOfN(rapid.SampledFrom([]float64{1, 2, 3.5}), n, n).Draw(t, "weights")
 		all := Combine(scores, weights)
-		low, high := expression.Min(scores...), expression.Max(scores...)
+		low, high := slices.Min(scores), slices.Max(scores)
 		if all < low*(1-1e-12) || all > high*(1+1e-12) {
 			t.Fatalf("the mean %v is not between %v and %v", all, low, high)
 		}

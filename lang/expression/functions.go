@@ -15,13 +15,13 @@ import (
 // documentation read the same row.
 type Function struct {
 	Name       string
-	Parameters []string // the last one may be repeated when Repeats is set
-	Repeats    bool
+	parameters []string // the last one may be repeated when repeats is set
+	repeats    bool
 	Meaning    string
-	// Ascending says that the parameters behind the first are bounds, lowest first.
-	Ascending bool
-	// Dim gives the dimension of the result from that of the arguments, which are alike.
-	Dim func(lang.Dimension) lang.Dimension
+	// ascending says that the parameters behind the first are bounds, lowest first.
+	ascending bool
+	// dim gives the dimension of the result from that of the arguments, which are alike.
+	dim func(lang.Dimension) lang.Dimension
 	// Go is the implementation, on float64 in SI units. It gives float64 or bool, which
 	// is what the function gives. It is nil for the two special forms known and or_else:
 	// they ask whether a fact is known, which a value cannot tell.
@@ -30,15 +30,15 @@ type Function struct {
 
 // Signature gives the function as a call with its parameters.
 func (f *Function) Signature() string {
-	text := f.Name + "(" + strings.Join(f.Parameters, ", ")
-	if f.Repeats {
+	text := f.Name + "(" + strings.Join(f.parameters, ", ")
+	if f.repeats {
 		text += ", …"
 	}
 	return text + ")"
 }
 
-// Kind says what the function gives; or_else gives what its fact is.
-func (f *Function) Kind() Kind {
+// kind says what the function gives; or_else gives what its fact is.
+func (f *Function) kind() Kind {
 	if _, isTruth := f.Go.(func(a, b, c float64) bool); isTruth || f.Name == KnownName {
 		return Truth
 	}
@@ -94,23 +94,23 @@ const (
 )
 
 var functions = []Function{
-	{Name: "rising", Parameters: []string{"x", "from", "to"}, Ascending: true, Dim: toPlain, Go: Rising,
+	{Name: "rising", parameters: []string{"x", "from", "to"}, ascending: true, dim: toPlain, Go: Rising,
 		Meaning: "0 up to from, 1 beyond to, a straight line between; a step at to when both are the same"},
-	{Name: "falling", Parameters: []string{"x", "from", "to"}, Ascending: true, Dim: toPlain, Go: Falling,
+	{Name: "falling", parameters: []string{"x", "from", "to"}, ascending: true, dim: toPlain, Go: Falling,
 		Meaning: "1 up to from, 0 beyond to, a straight line between; a step at from when both are the same"},
-	{Name: "peak", Parameters: []string{"x", "low", "target", "high"}, Ascending: true, Dim: toPlain, Go: Peak,
+	{Name: "peak", parameters: []string{"x", "low", "target", "high"}, ascending: true, dim: toPlain, Go: Peak,
 		Meaning: "1 at target, falling in straight lines to 0 at low and at high"},
-	{Name: "between", Parameters: []string{"x", "low", "high"}, Ascending: true, Dim: toPlain, Go: Between,
+	{Name: "between", parameters: []string{"x", "low", "high"}, ascending: true, dim: toPlain, Go: between,
 		Meaning: "whether x is at least low and at most high"},
-	{Name: MinName, Parameters: []string{"a", "b"}, Repeats: true, Dim: unchanged, Go: Min, Meaning: "the least of two or more values"},
-	{Name: MaxName, Parameters: []string{"a", "b"}, Repeats: true, Dim: unchanged, Go: Max, Meaning: "the greatest of two or more values"},
-	{Name: "abs", Parameters: []string{"x"}, Dim: unchanged, Go: math.Abs, Meaning: "the value without its sign"},
-	{Name: "clamp", Parameters: []string{"x", "low", "high"}, Ascending: true, Dim: unchanged, Go: Clamp,
+	{Name: MinName, parameters: []string{"a", "b"}, repeats: true, dim: unchanged, Go: least, Meaning: "the least of two or more values"},
+	{Name: MaxName, parameters: []string{"a", "b"}, repeats: true, dim: unchanged, Go: greatest, Meaning: "the greatest of two or more values"},
+	{Name: "abs", parameters: []string{"x"}, dim: unchanged, Go: math.Abs, Meaning: "the value without its sign"},
+	{Name: "clamp", parameters: []string{"x", "low", "high"}, ascending: true, dim: unchanged, Go: Clamp,
 		Meaning: "x, but at least low and at most high"},
-	{Name: "stops_between", Parameters: []string{"a", "b"}, Dim: toStops, Go: StopsBetween,
+	{Name: "stops_between", parameters: []string{"a", "b"}, dim: toStops, Go: stopsBetween,
 		Meaning: "how many doublings a lies above b: log2(a/b)"},
-	{Name: KnownName, Parameters: []string{"fact"}, Meaning: "whether a fact is known"},
-	{Name: OrElseName, Parameters: []string{"fact", "fallback"}, Dim: unchanged,
+	{Name: KnownName, parameters: []string{"fact"}, Meaning: "whether a fact is known"},
+	{Name: OrElseName, parameters: []string{"fact", "fallback"}, dim: unchanged,
 		Meaning: "the fact when it is known, else the fallback"},
 }
 
@@ -195,19 +195,19 @@ func share(x, from, to float64) float64 {
 
 func anyNaN(values ...float64) bool { return slices.ContainsFunc(values, math.IsNaN) }
 
-// Between reports low <= x <= high; false when any of them is NaN.
-func Between(x, low, high float64) bool { return low <= x && x <= high }
+// between reports low <= x <= high; false when any of them is NaN.
+func between(x, low, high float64) bool { return low <= x && x <= high }
 
-// Min gives the least of one or more values, NaN if any is NaN.
-func Min(values ...float64) float64 { return slices.Min(values) }
+// least gives the least of one or more values, NaN if any is NaN.
+func least(values ...float64) float64 { return slices.Min(values) }
 
-// Max gives the greatest of one or more values, NaN if any is NaN.
-func Max(values ...float64) float64 { return slices.Max(values) }
+// greatest gives the greatest of one or more values, NaN if any is NaN.
+func greatest(values ...float64) float64 { return slices.Max(values) }
 
 // Clamp gives x, but at least low and at most high, NaN if any is NaN. Bounds out of
 // order give high.
 func Clamp(x, low, high float64) float64 { return min(max(x, low), high) }
 
-// StopsBetween gives log2(a/b): how many stops a lies above b. Both must be above zero;
+// stopsBetween gives log2(a/b): how many stops a lies above b. Both must be above zero;
 // otherwise the result is infinite or NaN.
-func StopsBetween(a, b float64) float64 { return math.Log2(a / b) }
+func stopsBetween(a, b float64) float64 { return math.Log2(a / b) }

@@ -49,10 +49,10 @@ func TestFunctionValues(t *testing.T) {
 		{"peak of NaN", Peak(nan, 1, 3, 7), nan},
 		{"clamp", Clamp(9, 1, 3), 3},
 		{"clamp of NaN", Clamp(nan, 1, 3), nan},
-		{"min hands NaN on", Min(1, nan), nan},
-		{"max hands NaN on", Max(nan, 1), nan},
-		{"stops between f/4 and f/2 worth of light", StopsBetween(8, 2), 2},
-		{"stops below nothing", StopsBetween(1, 0), inf},
+		{"min hands NaN on", least(1, nan), nan},
+		{"max hands NaN on", greatest(nan, 1), nan},
+		{"stops between f/4 and f/2 worth of light", stopsBetween(8, 2), 2},
+		{"stops below nothing", stopsBetween(1, 0), inf},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -61,7 +61,7 @@ func TestFunctionValues(t *testing.T) {
 			}
 		})
 	}
-	if Between(nan, 0, 1) || Between(0, nan, 1) || !Between(1, 1, 1) {
+	if between(nan, 0, 1) || between(0, nan, 1) || !between(1, 1, 1) {
 		t.Error("between must hold its bounds and be false for NaN")
 	}
 }
@@ -89,18 +89,18 @@ func TestDesirabilityProperties(t *testing.T) {
 func TestFunctionTable(t *testing.T) {
 	seen := map[string]bool{}
 	for _, f := range Functions() {
-		if seen[f.Name] || f.Meaning == "" || len(f.Parameters) == 0 {
+		if seen[f.Name] || f.Meaning == "" || len(f.parameters) == 0 {
 			t.Errorf("%q stands twice, or lacks its meaning or parameters", f.Name)
 		}
 		seen[f.Name] = true
 		row := f.ForExpr()
-		if row.Types[0].NumIn() != len(f.Parameters) && !row.Types[0].IsVariadic() {
-			t.Errorf("%s lists %d parameters and takes %d", f.Signature(), len(f.Parameters), row.Types[0].NumIn())
+		if row.Types[0].NumIn() != len(f.parameters) && !row.Types[0].IsVariadic() {
+			t.Errorf("%s lists %d parameters and takes %d", f.Signature(), len(f.parameters), row.Types[0].NumIn())
 		}
 		if isForm := f.Go == nil; isForm == (row.Func != nil) {
 			t.Errorf("%s: special form %v, but callable %v", f.Name, isForm, row.Func != nil)
 		}
-		if f.Go != nil && f.Dim(lang.Length) != lang.Length && f.Dim(lang.Length) != f.Dim(lang.Mass) {
+		if f.Go != nil && f.dim(lang.Length) != lang.Length && f.dim(lang.Length) != f.dim(lang.Mass) {
 			t.Errorf("%s gives neither the dimension of its arguments nor one of its own", f.Name)
 		}
 	}

@@ -258,9 +258,9 @@ func (j *judge) call(n *ast.CallNode, here lang.Span) value {
 		v.bad = true
 		return v
 	}
-	if wanted, given := len(f.Parameters), len(arguments); given < wanted || given > wanted && !f.Repeats {
+	if wanted, given := len(f.parameters), len(arguments); given < wanted || given > wanted && !f.repeats {
 		least := ""
-		if f.Repeats {
+		if f.repeats {
 			least = "at least "
 		}
 		j.fault(v, lang.BadExpression, fmt.Sprintf("%q takes %s%d values, not %d", f.Name, least, wanted, given),
@@ -271,17 +271,17 @@ func (j *judge) call(n *ast.CallNode, here lang.Span) value {
 	if f.Go == nil {
 		return j.form(f, v, n.Arguments[0], arguments)
 	}
-	v.kind = f.Kind()
+	v.kind = f.kind()
 	if !j.wants(Number, f.Name, arguments...) {
 		v.bad = v.kind == Number
 		return v
 	}
 	dim, unit, bad := j.alike("they cannot be used together", arguments...)
-	v.dim = f.Dim(dim)
+	v.dim = f.dim(dim)
 	if v.dim == dim {
 		v.unit = unit
 	}
-	v.bad = bad || f.Ascending && !j.ascending(f, arguments)
+	v.bad = bad || f.ascending && !j.ascending(f, arguments)
 	return v
 }
 
@@ -308,7 +308,7 @@ func (j *judge) form(f *Function, v value, first ast.Node, arguments []value) va
 		v.bad = true
 		return v
 	}
-	if v.kind = f.Kind(); f.Name == KnownName {
+	if v.kind = f.kind(); f.Name == KnownName {
 		return v
 	}
 	fact, fallback := arguments[0], arguments[1]
