@@ -68,7 +68,7 @@ func (d deckView) page(p lang.Printer) show.Page {
 	var out show.Page
 	r := d.r
 	out.Heading(r.Scenario.Name)
-	out.Paragraph(fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, wording.List(r.Kit.Lenses, "and")))
+	out.Paragraph(wording.Kit(r))
 	if bolt := wording.Bolt(d.Bolt, p); bolt != "" {
 		out.Paragraph(bolt)
 	}

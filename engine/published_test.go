@@ -438,13 +438,13 @@ var quantities = map[string]func(in *inputs) float64{
 
 	"shortest crossing": func(in *inputs) float64 { return motion.Limit(in.num("rate"), in.num("shutter")) },
 	"fastest turn": func(in *inputs) float64 {
-		return motion.TurnLimit(in.num("angle of view"), in.num("rate"), in.num("shutter"))
+		return in.num("angle of view") / motion.Limit(in.num("rate"), in.num("shutter"))
 	},
 	"fastest turn by the scale of the centre": func(in *inputs) float64 {
-		return motion.TurnLimit(in.num("extent")/in.num("focal"), in.num("rate"), in.num("shutter"))
+		return in.num("extent") / in.num("focal") / motion.Limit(in.num("rate"), in.num("shutter"))
 	},
 	"time to turn": func(in *inputs) float64 {
-		return in.num("turn") / motion.TurnLimit(in.num("angle of view"), in.num("rate"), in.num("shutter"))
+		return in.num("turn") / in.num("angle of view") * motion.Limit(in.num("rate"), in.num("shutter"))
 	},
 	"travel a frame": func(in *inputs) float64 {
 		return in.num("picture") * motion.BlurShare(in.num("crossing"), 1/in.num("rate"))

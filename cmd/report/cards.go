@@ -94,7 +94,7 @@ func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
 // kit is the card of what holds for all shots.
 func (w Writer) kit(r *engine.Recommendation, deck *floor.Deck) cardFace {
 	face := cardFace{Title: "The kit and its swaps"}
-	face.Notes = append(face.Notes, "On "+r.Camera.Name.Value+" with "+r.Scenario.Rig.Name.Value+": "+wording.List(r.Kit.Lenses, "and")+".")
+	face.Notes = append(face.Notes, wording.Kit(r))
 	if bolt := wording.Bolt(deck.Bolt, w.Printer); bolt != "" {
 		face.Notes = append(face.Notes, bolt)
 	}

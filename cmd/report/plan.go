@@ -105,8 +105,8 @@ func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
 	d.Measures = f.measures(c, high+8, p)
 	d.Height = px(high + 8 + planRow*float64(len(d.Measures)) + 26)
 	f.scaleBar(&d, p)
-	if !math.IsNaN(c.Plan.Passage) {
-		d.Passage = "passage of " + p.Quantity(c.Plan.Passage, "m") + ", of which the move takes " + p.Quantity(c.Plan.PassageNeeds, "m")
+	if !math.IsNaN(c.Shot.Passage) {
+		d.Passage = "passage of " + p.Quantity(c.Shot.Passage, "m") + ", of which the move takes " + p.Quantity(c.Plan.PassageNeeds, "m")
 	}
 	return d
 }

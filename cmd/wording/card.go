@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -74,19 +75,27 @@ type row = *card.Row[floor.Card]
 
 func (s *speaker) number(r row) float64 { return r.Number(s.c) }
 
-func (s *speaker) quantity(r row) string { return s.p.Quantity(s.number(r), r.Unit) }
+// say says a value; "" where there is none.
+func (s *speaker) say(r row) string {
+	switch value := r.Of(s.c).(type) {
+	case float64:
+		return s.p.Quantity(value, r.Unit)
+	case []string:
+		return List(value, "and")
+	default:
+		return fmt.Sprint(value)
+	}
+}
 
-// values lists the values of a line.
+// values lists the values of a line that there are.
 func (s *speaker) values(line card.Line) string {
 	var said []string
 	for _, r := range card.Setup() {
 		if r.Line != line {
 			continue
 		}
-		if words := r.Words(s.c); words != nil {
-			said = append(said, words...)
-		} else {
-			said = append(said, s.quantity(r))
+		if text := s.say(r); text != "" && text != s.p.Quantity(math.NaN(), "") {
+			said = append(said, text)
 		}
 	}
 	return strings.Join(said, ", ")
@@ -95,49 +104,49 @@ func (s *speaker) values(line card.Line) string {
 func (s *speaker) lens() string {
 	lens := LensAt(s.c.Use, s.p)
 	if s.c.Use.Fact(facts.IsZoom) == 0 {
-		lens += ", " + s.quantity(card.LensFocal)
+		lens += ", " + s.say(card.LensFocal)
 	}
-	if on := card.Adapter.Words(s.c)[0]; on != "" {
+	if on := s.say(card.Adapter); on != "" {
 		lens += " on " + on
 	}
 	if s.c.Use.Fitting.Factor != 1 {
-		lens += fmt.Sprintf(": set it to %s, it acts as %s", s.quantity(card.LensFocal), s.quantity(card.Focal))
+		lens += fmt.Sprintf(": set it to %s, it acts as %s", s.say(card.LensFocal), s.say(card.Focal))
 	}
 	return lens
 }
 
 func (s *speaker) stop() string {
-	stop := s.quantity(card.Stop)
+	stop := s.say(card.Stop)
 	if s.number(card.LensStop) != s.number(card.Stop) {
-		stop = fmt.Sprintf("%s on the lens, acts as %s", s.quantity(card.LensStop), stop)
+		stop = fmt.Sprintf("%s on the lens, acts as %s", s.say(card.LensStop), stop)
 	}
 	if !math.IsNaN(s.number(card.TStop)) {
-		stop += ", " + s.quantity(card.TStop)
+		stop += ", " + s.say(card.TStop)
 	}
 	if s.number(card.Close) > 0 {
-		stop += fmt.Sprintf("; close %s more for light", s.quantity(card.Close))
+		stop += fmt.Sprintf("; close %s more for light", s.say(card.Close))
 	}
 	return stop
 }
 
 func (s *speaker) focus() string {
 	how := [...]string{facts.Fixed: "set once at", facts.Pulled: "pulled; nearest with", facts.Auto: "automatic; nearest with"}[s.c.Shot.Focus]
-	return fmt.Sprintf("%s %s, sharp from %s to %s", how, s.quantity(card.FocusAt), s.quantity(card.Near), s.quantity(card.Far))
+	return fmt.Sprintf("%s %s, sharp from %s to %s", how, s.say(card.FocusAt), s.say(card.Near), s.say(card.Far))
 }
 
 func (s *speaker) walk() string {
 	if !s.c.Walk.Known() {
 		return "focus and framing hold together nowhere"
 	}
-	return fmt.Sprintf("%s to %s from the sensor plane; nearer loses %s, farther %s", s.quantity(card.WalkNear), s.quantity(card.WalkFar),
-		List(card.NearLoses.Words(s.c), "and"), List(card.FarLoses.Words(s.c), "and"))
+	return fmt.Sprintf("%s to %s from the sensor plane; nearer loses %s, farther %s", s.say(card.WalkNear), s.say(card.WalkFar),
+		s.say(card.NearLoses), s.say(card.FarLoses))
 }
 
 func (s *speaker) circle() string {
 	if math.IsNaN(s.number(card.Circle)) {
 		return ""
 	}
-	text := fmt.Sprintf("%s to the sensor plane, %s to the front of the lens", s.quantity(card.Circle), s.quantity(card.LensCircle))
+	text := fmt.Sprintf("%s to the sensor plane, %s to the front of the lens", s.say(card.Circle), s.say(card.LensCircle))
 	if lap := s.number(card.Duration); !math.IsInf(lap, 1) {
 		text += fmt.Sprintf("; once round in %.0f s", lap)
 	}
@@ -146,15 +155,15 @@ func (s *speaker) circle() string {
 
 func (s *speaker) marks() string {
 	if s.number(card.Start) == s.number(card.End) {
-		return s.quantity(card.Start)
+		return s.say(card.Start)
 	}
-	return fmt.Sprintf("start %s, end %s", s.quantity(card.Start), s.quantity(card.End))
+	return fmt.Sprintf("start %s, end %s", s.say(card.Start), s.say(card.End))
 }
 
 func (s *speaker) room() string {
-	room := s.quantity(card.LensRoom) + " from the front of the lens"
+	room := s.say(card.LensRoom) + " from the front of the lens"
 	if !math.IsNaN(s.number(card.RigRoom)) {
-		room += ", " + s.quantity(card.RigRoom) + " from the plates"
+		room += ", " + s.say(card.RigRoom) + " from the plates"
 	}
 	return room
 }
@@ -164,7 +173,7 @@ func (s *speaker) passage() string {
 		return ""
 	}
 	return fmt.Sprintf("%s wide, the move takes %s: %s to spare on each side",
-		s.quantity(card.Passage), s.quantity(card.PassageNeeds), s.p.Quantity(s.c.Plan.Spare(), "m"))
+		s.say(card.Passage), s.say(card.PassageNeeds), s.p.Quantity(s.c.Plan.Spare, "m"))
 }
 
 // mode and support are said where the shot is other in them than the rest of the day.
@@ -172,7 +181,7 @@ func (s *speaker) mode() string {
 	if s.c.Shot.Mode == s.c.Of.Scenario.Mode {
 		return ""
 	}
-	return card.Mode.Words(s.c)[0]
+	return s.say(card.Mode)
 }
 
 func (s *speaker) support() string {
@@ -187,37 +196,34 @@ func (s *speaker) iso() string {
 }
 
 func (s *speaker) shutter() string {
-	return fmt.Sprintf("1/%.0f s: %.4g deg at %s", 1/s.number(card.Shutter), s.number(card.Angle)*180/math.Pi, s.quantity(card.Rate))
+	return fmt.Sprintf("1/%.0f s: %.4g deg at %s", 1/s.number(card.Shutter), s.number(card.Angle)*180/math.Pi, s.say(card.Rate))
 }
 
 func (s *speaker) nd() string {
 	if !(s.number(card.NDNeeded) > 0) {
 		return "none"
 	}
-	text := "none on the lens"
-	if pieces := card.Pieces.Words(s.c); pieces != nil {
-		text = List(pieces, "and")
-	}
+	text := cmp.Or(s.say(card.Pieces), "none on the lens")
 	if s.c.Filters.Turn {
-		text += ", turned to " + s.quantity(card.ND) + " in all"
+		text += ", turned to " + s.say(card.ND) + " in all"
 	}
-	return fmt.Sprintf("%s (%s too much at base ISO)", text, s.quantity(card.NDNeeded))
+	return fmt.Sprintf("%s (%s too much at base ISO)", text, s.say(card.NDNeeded))
 }
 
 func (s *speaker) light() string {
 	if math.IsNaN(s.number(card.Light)) {
 		return ""
 	}
-	return fmt.Sprintf("%s, %s at ISO 100", s.quantity(card.Light), s.quantity(card.LightEV))
+	return fmt.Sprintf("%s, %s at ISO 100", s.say(card.Light), s.say(card.LightEV))
 }
 
 func (s *speaker) picture() string {
 	var parts []string
 	if s.number(card.Bob) > 0 {
-		parts = append(parts, "rises and falls by "+s.quantity(card.Bob)+" of its height")
+		parts = append(parts, "rises and falls by "+s.say(card.Bob)+" of its height")
 	}
 	if s.number(card.Wobble) > 0 {
-		parts = append(parts, "swings by "+s.quantity(card.Wobble)+" of its width")
+		parts = append(parts, "swings by "+s.say(card.Wobble)+" of its width")
 	}
 	if crossing := s.number(card.Crossing); !math.IsInf(crossing, 1) && !math.IsNaN(crossing) {
 		verdict := "slow enough"
@@ -225,13 +231,13 @@ func (s *speaker) picture() string {
 			verdict = "it may strobe"
 		}
 		parts = append(parts, fmt.Sprintf("background crosses it in %s, rule %s, %s; trail %s a frame",
-			s.quantity(card.Crossing), s.quantity(card.Limit), verdict, s.quantity(card.Blur)))
+			s.say(card.Crossing), s.say(card.Limit), verdict, s.say(card.Blur)))
 	}
 	return strings.Join(parts, "; ")
 }
 
 func (s *speaker) payload() string {
-	return s.quantity(card.Mass) + " of " + s.quantity(card.Least) + " to " + s.quantity(card.Most)
+	return s.say(card.Mass) + " of " + s.say(card.Least) + " to " + s.say(card.Most)
 }
 
 func (s *speaker) trim() string {
@@ -242,11 +248,11 @@ func (s *speaker) trim() string {
 			low = ", upside down"
 		}
 		return fmt.Sprintf("%s, post %s deep%s, stage %s; drops in %s", Counted(r.Trim.Plates, "plate"),
-			millimetres(s.number(card.Post), s.p), low, shiftText(s.number(card.Shift), s.p), s.quantity(card.Drop))
+			millimetres(s.number(card.Post), s.p), low, shiftText(s.number(card.Shift), s.p), s.say(card.Drop))
 	case len(r.Lacks) > 0:
 		return "not known: see below"
 	case !math.IsNaN(r.Shortest):
-		return fmt.Sprintf("out of reach: drops in %s to %s", s.quantity(card.Shortest), s.quantity(card.Longest))
+		return fmt.Sprintf("out of reach: drops in %s to %s", s.say(card.Shortest), s.say(card.Longest))
 	}
 	return "out of reach: tips over"
 }

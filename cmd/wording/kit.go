@@ -11,6 +11,11 @@ import (
 // Limits says what the computation leaves out, and what comes before it.
 const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " + Closing
 
+// Kit names camera, rig and lenses.
+func Kit(r *engine.Recommendation) string {
+	return fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(r.Kit.Lenses, "and"))
+}
+
 // Bring says the answer in a few sentences.
 func Bring(r *engine.Recommendation, p lang.Printer) string {
 	k := &r.Kit

@@ -2,7 +2,11 @@ package wording
 
 import (
 	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +14,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/card"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
@@ -107,6 +112,39 @@ func TestNotesOnTooMuchLight(t *testing.T) {
 			strings.Replace(strings.Replace(usualShot, "320lx", c.lux, 1), "frame full", "frame 1%..100%", 1))
 		if got := Notes(card.Notes, lang.Printer{}); !says(got, c.want...) {
 			t.Errorf("%s in %s: got %q, want %q", c.lens, c.lux, got, c.want)
+		}
+	}
+}
+
+// A note type without a sentence would only panic when a shot has it.
+func TestEveryNoteHasWords(t *testing.T) {
+	file, err := parser.ParseFile(token.NewFileSet(), "../../engine/floor/note.go", nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	words, err := os.ReadFile("note.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	ast.Inspect(file, func(node ast.Node) bool {
+		if spec, ok := node.(*ast.TypeSpec); ok && ast.IsExported(spec.Name.Name) && spec.Name.Name != "Note" {
+			found++
+			if !strings.Contains(string(words), "case floor."+spec.Name.Name+":") {
+				t.Errorf("no words for floor.%s", spec.Name.Name)
+			}
+		}
+		return true
+	})
+	if found < 10 {
+		t.Errorf("got %d types of notes, want at least 10", found)
+	}
+}
+
+func TestEveryLineHasAName(t *testing.T) {
+	for line := card.Line(0); line < card.Lines; line++ {
+		if lines[line].name == "" {
+			t.Errorf("line %d has no name", line)
 		}
 	}
 }

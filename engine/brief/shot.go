@@ -14,6 +14,7 @@ import (
 
 // A Shot is one set-up to be covered.
 type Shot struct {
+	Asked            *shotBlock // as the brief has it
 	ID, Title, Scene string
 	Heading          lang.Text // of the scene, as pinned; zero when it is not
 	Weight           float64
@@ -89,7 +90,7 @@ func (l *loader) shots(s *Scenario) {
 func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	h := &l.doc.Scenario
 	shot := &Shot{
-		ID: b.ID.Value, Title: b.Title.Value, Scene: b.Scene.Value, Heading: b.Heading,
+		Asked: b, ID: b.ID.Value, Title: b.Title.Value, Scene: b.Scene.Value, Heading: b.Heading,
 		Weight: b.Weight.Or(1), Move: b.Move, Subject: b.Subject, Frame: b.Frame,
 		Near: b.Distance.given.Low.OrNaN(), Far: b.Distance.given.High.OrNaN(), Room: b.Distance.room,
 		Marks: b.Marks.Set, Support: supports[b.Support.Value], Mode: cmp.Or(b.Mode.Value, h.Mode.Value),

@@ -1,4 +1,4 @@
-// Package card is what a card says of how a shot is set up: each value has one row here,
-// with the key, the unit and the line of the card that it belongs to. What people and
-// programs read is made from the rows; this package has no words for people.
+// Package card is the table of what a card says. Each value of a set-up has one row, with
+// its key for programs, its unit for people and its line on the card. Text, HTML, Markdown,
+// JSON, CSV and schema are made from the rows. The words for people are in cmd/wording.
 package card

@@ -2,21 +2,21 @@ package card
 
 import "strings"
 
-// A Row is one value that is said of a T.
+// A Row is one value that a T has.
 type Row[T any] struct {
-	// Key is what programs read it under. They read a quantity in the unit that the key ends
-	// in, as "focus_at_m"; "rig.mass_kg" stands in a group.
+	// Key is its name for programs, which ends in the unit they get, as in "focus_at_m". A
+	// dot puts it in a group: "rig.mass_kg".
 	Key string
 	// Of gives a float64 in SI units, a string, a list of strings, an int, a bool, or the
 	// moments of a move.
 	Of func(*T) any
-	// Optional values are left out for programs while they are zero.
+	// Optional is of a value that programs get only when it is true.
 	Optional bool
 
-	// The rest is of the rows of a set-up alone.
+	// Only rows of a set-up have these.
 	Line   Line
-	Unit   string // in which people read a quantity, as lang.Printer takes it
-	Column bool   // of the spreadsheet: what hands set, and where to go
+	Unit   string // for people, as lang.Printer takes it
+	Column bool   // it is in the spreadsheet
 }
 
 func row[T, V any](key string, of func(*T) V) *Row[T] {
@@ -43,14 +43,3 @@ func (r *Row[T]) column() *Row[T] {
 
 // Number gives a quantity in SI units.
 func (r *Row[T]) Number(t *T) float64 { return r.Of(t).(float64) }
-
-// Words gives a word or a list of words.
-func (r *Row[T]) Words(t *T) []string {
-	switch words := r.Of(t).(type) {
-	case string:
-		return []string{words}
-	case []string:
-		return words
-	}
-	return nil
-}

@@ -7,7 +7,53 @@ import (
 	"glassbrief/engine/floor"
 )
 
-// Setup lists the values of a card that has a lens, in the order in which programs read them.
+// A Line is a line of a card, with one value or several that belong together. Cards show
+// lines in this order.
+type Line uint8
+
+const (
+	LensLine Line = iota
+	StopLine
+	FocusLine
+	ConfusionLine
+	WalkLine
+	CircleLine
+	MarksLine
+	RoomLine
+	PassageLine
+	ModeLine
+	SupportLine
+	ISOLine
+	ShutterLine
+	NDLine
+	LightLine
+	PictureLine
+	PayloadLine
+	TrimLine
+	HangLine
+	SwapLine
+
+	Lines // how many there are
+)
+
+// A Role is what a line is for.
+type Role uint8
+
+const (
+	Known   Role = iota // good to know
+	Dialled             // to set on the gear, and where to walk: these come first
+	Step                // to do on the rig before the shot
+)
+
+var roles = [Lines]Role{
+	LensLine: Dialled, StopLine: Dialled, FocusLine: Dialled, WalkLine: Dialled, CircleLine: Dialled,
+	ISOLine: Dialled, ShutterLine: Dialled, NDLine: Dialled, SwapLine: Step,
+}
+
+// Role gives what the line is for.
+func (l Line) Role() Role { return roles[l] }
+
+// Setup lists the values of a card that has a lens, in the order of the JSON.
 func Setup() []*Row[floor.Card] { return setup }
 
 // setup is filled by the rows below, in the order in which they stand.
@@ -28,14 +74,14 @@ func quantity(line Line, key, unit string, of func(on) float64) *Row[floor.Card]
 	return r
 }
 
-// fact says a fact of the lens in the shot, in its own unit.
+// fact makes a row of a fact, in the fact's own unit.
 func fact(line Line, key string, id facts.ID) *Row[floor.Card] {
 	return quantity(line, key, facts.Table()[id].Unit, func(c on) float64 { return c.Use.Fact(id) })
 }
 
-// Distances run from the sensor plane unless a row says otherwise. What is unknown is NaN.
+// Distances run from the sensor plane unless a comment says otherwise. Unknown is NaN.
 var (
-	Lens      = say(LensLine, "lens", func(c on) string { return c.Use.Lens }).column()
+	_         = say(LensLine, "lens", func(c on) string { return c.Use.Lens }).column()
 	Adapter   = say(LensLine, "adapter", adapter)
 	Focal     = fact(LensLine, "focal_mm", facts.FocalLength) // with the adapter
 	LensFocal = quantity(LensLine, "lens_focal_mm", "mm", func(c on) float64 { return Focal.Number(c) / c.Use.Fitting.Factor }).column()
@@ -46,12 +92,12 @@ var (
 	Mode      = say(ModeLine, "sensor_mode", func(c on) string { return c.Of.Camera.Mode(c.Shot.Mode).Name.Value })
 	_         = say(SupportLine, "support", func(c on) string { return c.Shot.Support.String() })
 
-	Focus     = say(FocusLine, "focus", func(c on) string { return c.Shot.Focus.String() })
-	FocusAt   = fact(FocusLine, "focus_at_m", facts.FocusMark).column()
-	Near      = fact(FocusLine, "near_m", facts.NearLimit).column()
-	Far       = fact(FocusLine, "far_m", facts.FarLimit).column()
-	_         = say(FocusLine, "far_unbounded", func(c on) bool { return math.IsInf(Far.Number(c), 0) }).optional()
-	Confusion = fact(ConfusionLine, "confusion_mm", facts.Confusion)
+	_       = say(FocusLine, "focus", func(c on) string { return c.Shot.Focus.String() })
+	FocusAt = fact(FocusLine, "focus_at_m", facts.FocusMark).column()
+	Near    = fact(FocusLine, "near_m", facts.NearLimit).column()
+	Far     = fact(FocusLine, "far_m", facts.FarLimit).column()
+	_       = say(FocusLine, "far_unbounded", func(c on) bool { return math.IsInf(Far.Number(c), 0) }).optional()
+	_       = fact(ConfusionLine, "confusion_mm", facts.Confusion)
 
 	WalkNear  = quantity(WalkLine, "walk_near_m", "m", func(c on) float64 { return c.Walk.Near }).column()
 	WalkFar   = quantity(WalkLine, "walk_far_m", "m", func(c on) float64 { return c.Walk.Far }).column()
@@ -94,7 +140,7 @@ var (
 	_        = quantity(PayloadLine, "rig.held_kg", "kg", func(c on) float64 { return c.Rig.Held() })
 	_        = say(TrimLine, "rig.low_mode", func(c on) bool { return c.Rig.Inverted })
 	_        = say(TrimLine, "rig.trimmed", func(c on) bool { return c.Rig.Trimmed })
-	Plates   = say(TrimLine, "rig.plates", func(c on) int { return c.Rig.Trim.Plates }).column()
+	_        = say(TrimLine, "rig.plates", func(c on) int { return c.Rig.Trim.Plates }).column()
 	Post     = quantity(TrimLine, "rig.post_mm", "mm", func(c on) float64 { return c.Rig.Trim.Post }).column()
 	Shift    = quantity(TrimLine, "rig.shift_mm", "mm", func(c on) float64 { return c.Rig.Shift }).column() // of the stage, forward
 	Tilt     = quantity(HangLine, "rig.tilt_deg", "deg", func(c on) float64 { return c.Rig.Tilt })          // that is left, nose down

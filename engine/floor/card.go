@@ -10,8 +10,8 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// A Card is how one shot is set up. What the judgement holds is read there: the stop, the
-// focus mark, what is sharp, the ISO without filters, are facts of Use.
+// A Card is how one shot is set up. Stop, focus mark, sharp range and ISO without filters
+// are facts of Use.
 type Card struct {
 	Of   *engine.Recommendation
 	Shot *brief.Shot
@@ -109,7 +109,7 @@ func (c *Card) focusNotes(lens *catalog.Lens) []Note {
 	return notes
 }
 
-// uncovered says of a shot that no lens of the kit does, why, and what would help.
+// uncovered says why no lens of the kit does a shot, and what would help.
 func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer) []Note {
 	notes := []Note{NoLens{}}
 	if len(answer.Ranking) == 0 {
@@ -124,8 +124,8 @@ func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer) []Note {
 	return notes
 }
 
-// nearest gives the lens with the fewest vetoes, of those that fit the camera if any does,
-// among the lenses of a kind; nil when there is none.
+// nearest gives the lens with the fewest vetoes among those that the filter lets through,
+// and one that fits the camera if any does; nil when there is none.
 func nearest(answer *engine.ShotAnswer, of func(*engine.Judgement) bool) *engine.Judgement {
 	short := func(j *engine.Judgement) int {
 		if j.Refusal != "" {

@@ -53,7 +53,7 @@ func cautionsFor(c *Card) []Caution {
 		held := c.Rig.Held()
 		add(held >= worthCounting, brief.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
 		add(c.Use.Fact(facts.IsPerson) == 1 && c.Plan.LensRoom < nearFace, brief.NearFace, c.Plan.LensRoom, nearFace)
-		add(c.Plan.Spare() < tightPassage, brief.TightPassage, c.Plan.PassageNeeds, c.Plan.Passage)
+		add(c.Plan.Spare < tightPassage, brief.TightPassage, c.Plan.PassageNeeds, c.Shot.Passage)
 	}
 	for _, hazard := range c.Shot.Beside {
 		add(true, hazard, 0, 0)

@@ -3,8 +3,9 @@
 // lenses takes, which filters go on, and what calls for caution.
 //
 // [Cards] makes a [Card] of each shot. Quantities are float64 in SI units, and NaN is
-// unknown; what is unknown is named, with how to find it out, and never guessed.
+// unknown. Unknown figures are listed and never guessed. Nothing here is written for people:
+// notes, cautions and lacks are typed, and cmd/wording has the sentences.
 //
-// Trim and swaps take the rig left to itself to hang plumb, and each part for a mass at
-// its centre; the hand does the last of it, and a drop test tells.
+// Trims and swaps are computed for a rig that hangs plumb when it is let go, with the mass
+// of each part at one point. The operator corrects what is left by hand after a drop test.
 package floor

@@ -10,8 +10,8 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// Filters is how too much light is taken away: by filters that go on the lens, and for
-// what they leave or take too much, by iris and ISO.
+// Filters is how too much light is taken away: by filters on the lens, with iris and ISO to
+// make up the difference.
 type Filters struct {
 	Needed   float64            // stops too much at the base ISO; 0 when there is none, NaN when not known
 	Put      []catalog.Screwing // filters to put on, the lens's side first
@@ -34,8 +34,8 @@ func (f Filters) All() []*catalog.Filter {
 	return all
 }
 
-// A filter or ring more to carry and screw on counts as three quarters of a stop that
-// iris or ISO would have to make good. All figures are assumptions of this project.
+// Each filter or ring costs as much as three quarters of a stop of iris or ISO. All figures
+// are assumptions of this project.
 const (
 	perPiece   = 0.75
 	mostClosed = 1.0 // stops by which the iris may be closed for light alone
@@ -64,7 +64,7 @@ func filtersFor(s *brief.Scenario, lens *catalog.Lens, j *engine.Judgement) Filt
 			continue
 		}
 		left := max(0, over-min(iris, mostClosed))
-		// What is left over is the worst: it is not exposed for at all.
+		// Light that is left over weighs most: it overexposes the shot.
 		if cost := 100*left + math.Abs(over) + perPiece*float64(len(Filters{Put: c.put}.All())); cost < best-rounding {
 			best = cost
 			f.Put, f.Strength, f.Turn = c.put, strength, c.low < c.high

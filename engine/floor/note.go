@@ -7,7 +7,7 @@ import (
 )
 
 // A Note is something else to know or to do in a shot: one of the types below. Quantities
-// are in SI units; where a note names a remedy, 0 says that it does not help.
+// are in SI units. A remedy that does not help is 0.
 type Note interface{ isNote() }
 
 type note struct{}
@@ -35,8 +35,8 @@ type (
 // Of a shot that no lens of the kit does.
 type (
 	NoLens struct{ note }
-	// Nearest is the lens that comes nearest to it: what stands against it is its refusal,
-	// its first veto, or what is missing of it, or that it is not in the kit.
+	// Nearest is the lens that comes nearest to doing it. Its judgement says what is in the
+	// way; a lens with nothing in the way is just not in the kit.
 	Nearest struct {
 		note
 		*engine.Judgement

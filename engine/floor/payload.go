@@ -9,13 +9,13 @@ import (
 	"glassbrief/lang"
 )
 
-// A Lack is something that is not known and has to be, of the item of that name.
+// A Lack is a figure that the trim needs and the catalogue or the brief does not give.
 type Lack struct {
 	Unknown Unknown
-	Of      string
+	Of      string // name of the item
 }
 
-// An Unknown is what may be lacking of the entry of an item in the catalogue, or of the brief.
+// An Unknown is a figure that may be missing.
 type Unknown uint8
 
 const (
@@ -26,7 +26,7 @@ const (
 	Thickness                    // of an adapter
 	LensLength
 	AccessoriesPlace // of the brief
-	SledMass         // of a rig, and so are those that follow
+	SledMass         // this and those below: of a rig
 	BaseMass
 	PostIn
 	PostOut
@@ -39,8 +39,8 @@ const (
 	Unknowns // how many there are
 )
 
-// A payload is what stands on the stage: where its common centre of mass is, ahead of the
-// mount's flange and above the stage, or what is lacking to know.
+// A payload is what stands on the stage. Its centre of mass counts from the mount's flange
+// forward and from the stage up; it is unknown when figures are lacking.
 type payload struct {
 	load  balance.Load
 	lacks []Lack

@@ -19,12 +19,9 @@ type Plan struct {
 	LensCircle   float64 // the same for the front of the lens
 	LensRoom     float64 // from the front of the lens to the subject at its nearest
 	RigRoom      float64 // from the foremost plates to the subject at its nearest
-	Passage      float64 // width of the narrowest place; NaN when the brief gives none
-	PassageNeeds float64 // width that operator and rig take there
+	PassageNeeds float64 // width that operator and rig take in the narrowest place
+	Spare        float64 // room there on each side; negative when it is too narrow, NaN when the brief gives no passage
 }
-
-// Spare gives the room on each side in the narrowest place; negative when it is too narrow.
-func (p Plan) Spare() float64 { return (p.Passage - p.PassageNeeds) / 2 }
 
 // pathOf gives the path of a shot's camera.
 func pathOf(shot *brief.Shot, j *engine.Judgement) motion.Path {
@@ -40,24 +37,25 @@ func planOf(shot *brief.Shot, j *engine.Judgement, r *Rigging) Plan {
 		Path: path, Start: path.At(0).Distance, End: path.At(1).Distance,
 		Circle: math.NaN(), LensCircle: math.NaN(),
 		LensRoom: j.Fact(facts.Clearance), RigRoom: shot.Near - r.post() - r.sled.Reach,
-		Passage: shot.Passage, PassageNeeds: passageNeeds(path.Way, j, r),
+		PassageNeeds: passageNeeds(path.Way, j, r),
 	}
+	p.Spare = (shot.Passage - p.PassageNeeds) / 2
 	if path.Way == motion.Circling {
 		p.Circle, p.LensCircle = shot.Near, shot.Near-j.Fact(facts.LensLength)
 	}
 	return p
 }
 
-// What an operator takes of a passage, in metres. Shoulder width is published; the rest
-// is an assumption of this project.
+// Widths of the operator in a passage, in metres. Shoulder width is published; these are
+// assumptions of this project.
 const (
 	armsOut    = 0.35 // from the chest to the post of a rig that is carried
 	chestDepth = 0.25
 )
 
-// passageNeeds gives the width that a move takes: that of the shoulders when the operator
-// goes the way the camera looks or backwards from it, and from the back of the operator
-// to the front of lens or plates when the camera looks across the way.
+// passageNeeds gives the width that a move takes: the shoulders when the operator walks in
+// line with the view, and the depth from the operator's back to the front of lens or plates
+// when the camera looks across the way.
 func passageNeeds(way motion.Way, j *engine.Judgement, r *Rigging) float64 {
 	if way != motion.Beside && way != motion.Circling {
 		return optics.ShoulderWidth * optics.MeanStature

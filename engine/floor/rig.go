@@ -51,7 +51,7 @@ func (r *Rigging) Held() float64 {
 	return r.sled.Mass + r.Mass
 }
 
-// riggingOf says what is known of a set-up by itself.
+// riggingOf puts a lens on the rig, not trimmed yet.
 func riggingOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, filters []*catalog.Filter) *Rigging {
 	s := r.Scenario
 	lens, _ := s.Catalogue.Lenses.Lookup(j.Lens)
@@ -102,8 +102,8 @@ func (r *Rigging) weigh(s *brief.Scenario) {
 	r.Problems = append(r.Problems, n)
 }
 
-// trimAll settles the trims of all set-ups together: one place to bolt the camera, and
-// the same plates where they serve, so that a swap takes as little as it can.
+// trimAll trims all set-ups together, with one place to bolt the camera and the same plates
+// where possible, so that swaps are short.
 func trimAll(riggings []*Rigging, window brief.DropWindow) {
 	for _, inverted := range []bool{false, true} {
 		var group []*Rigging
@@ -128,7 +128,7 @@ func trimAll(riggings []*Rigging, window brief.DropWindow) {
 	shiftAll(riggings)
 }
 
-// platesForAll gives the fewest plates with which every set-up that can be trimmed is.
+// platesForAll gives the fewest plates that trim every set-up that can be trimmed at all.
 func platesForAll(group []*Rigging, window brief.DropWindow) (plates int, ok bool) {
 	if len(group) == 0 {
 		return 0, false
@@ -152,8 +152,8 @@ func platesForAll(group []*Rigging, window brief.DropWindow) (plates int, ok boo
 	return 0, false
 }
 
-// shiftAll bolts the camera so that the stage's travel serves all set-ups as evenly as it
-// can, and gives each its shift.
+// shiftAll bolts the camera in the middle of what the set-ups need, and gives each its shift
+// of the stage.
 func shiftAll(riggings []*Rigging) {
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, r := range riggings {
@@ -188,8 +188,8 @@ func (r *Rigging) untrimmed(window brief.DropWindow) Untrimmed {
 	return n
 }
 
-// ballast gives the least mass, in steps of 10 g, that on the stage, at the height of the
-// payload's centre, lets the rig be trimmed without its being overloaded; 0 when none does.
+// ballast gives the least mass, in steps of 10 g, that makes the rig trimmable when it is
+// added at the payload's centre; 0 when the payload limit is reached first.
 func (r *Rigging) ballast(window brief.DropWindow) float64 {
 	const step = 0.010
 	most := r.Rig.Payload.High.Or(r.Mass) - r.Mass

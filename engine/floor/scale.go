@@ -21,8 +21,8 @@ var (
 
 const foot = 0.3048
 
-// nearestMark is how many focal lengths a mark is away at least: nearer, the image nears
-// life size, and what is sharp is fractions of a millimetre.
+// nearestMark is the least distance of a mark in focal lengths. Nearer, the image is close to
+// life size and depth of field is a fraction of a millimetre.
 const nearestMark = 5
 
 // wholeStops are the full stops that barrels carry.

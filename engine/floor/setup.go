@@ -13,8 +13,8 @@ type setup struct {
 	filters Filters
 }
 
-// setups gives that of each shot, all trimmed for the day; nil where no lens of the kit
-// does the shot.
+// setups gives the set-up of each shot, nil where no lens of the kit does it. All are
+// trimmed together.
 func setups(r *engine.Recommendation) []*setup {
 	all := make([]*setup, len(r.Shots))
 	var riggings []*Rigging

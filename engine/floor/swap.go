@@ -9,9 +9,8 @@ import (
 	"glassbrief/engine/brief"
 )
 
-// A Swap is what a change of lens takes on the rig. Changes of plates, post and shift are
-// of the second set-up against the first; they are NaN, and Plates is 0, when one of the
-// two trims is not known.
+// A Swap is what a change of lens takes on the rig. Plates, Post and Shift are differences,
+// second set-up minus first. If either trim is unknown, Post and Shift are NaN and Plates is 0.
 type Swap struct {
 	From, To string // lenses
 	Plates   int
@@ -22,20 +21,20 @@ type Swap struct {
 	Minutes  float64
 }
 
-// Minutes that the steps of a swap take two practised hands. Common practice, and figures
-// of this project: time your own and plan with those.
+// Minutes that each step of a swap takes a practised operator. The steps are common
+// practice, the figures an assumption of this project.
 const (
 	minutesLens    = 2.0 // off, caps, on, iris and focus set
-	minutesAdapter = 1.0 // that goes on or off with it
+	minutesAdapter = 1.0 // on or off
 	minutesPlates  = 1.0
 	minutesPost    = 0.5
 	minutesShift   = 0.5
 	minutesFilter  = 0.5
 	minutesFlip    = 3.0 // to low mode or back
-	minutesDrop    = 1.0 // two drops, and what they ask for
+	minutesDrop    = 1.0 // two drops, and the correction between them
 )
 
-// Steps smaller than these are within what the drop test settles anyway.
+// The drop test corrects smaller steps than these anyway.
 const (
 	leastPost  = 0.002
 	leastShift = 0.001
@@ -59,7 +58,7 @@ func swapOf(from, to *setup) Swap {
 		left := b.sled.At(b.onStage(), a.Trim.Plates, a.Trim.Post)
 		s.Tilt = balance.Tilt(b.payload.load.Mass, -s.Shift, left.Mass, left.Offset)
 	}
-	// Of a trim that is not known, all may change.
+	// With an unknown trim, assume that everything changes.
 	step(s.Plates != 0 || changed && !s.Known, minutesPlates)
 	step(math.Abs(s.Post) >= leastPost || changed && !s.Known, minutesPost)
 	step(math.Abs(s.Shift) >= leastShift || changed && !s.Known, minutesShift)
@@ -89,8 +88,8 @@ func Changes(r *engine.Recommendation) []Change {
 	return changes
 }
 
-// sheet gives the swap between every two lenses of the kit, upright and without filters,
-// each pair once, from the lens that is named first in the kit.
+// sheet gives the swap between every two lenses of the kit, upright and without filters.
+// Each pair is listed once, in the order of the kit.
 func sheet(r *engine.Recommendation) []Swap {
 	var bare []*setup
 	for _, name := range r.Kit.Lenses {
@@ -98,7 +97,7 @@ func sheet(r *engine.Recommendation) []Swap {
 			bare = append(bare, s)
 		}
 	}
-	// They are trimmed with those of the day, for the plates and the bolt are those of the cards.
+	// They are trimmed with the set-ups of the day, so that plates and bolt match the cards.
 	var riggings []*Rigging
 	for _, s := range append(setups(r), bare...) {
 		if s != nil {
@@ -115,7 +114,8 @@ func sheet(r *engine.Recommendation) []Swap {
 	return sheet
 }
 
-// anySetup gives a lens on the rig, as any shot has it judged, upright and bare.
+// anySetup puts a lens on the rig, upright and without filters, as the first shot that
+// judges it has it.
 func anySetup(r *engine.Recommendation, lens string) *setup {
 	for i := range r.Shots {
 		if j := r.Shots[i].Find(lens); j != nil {

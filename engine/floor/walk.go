@@ -13,7 +13,7 @@ import (
 
 // A Walk is how near to the subject the camera may come and how far it may go, from the
 // sensor plane, while focus and framing both hold. Both ends are NaN when they hold
-// together nowhere, and when it is not known where they do.
+// together nowhere, or where that is unknown.
 type Walk struct {
 	Near, Far             float64
 	NearBreaks, FarBreaks []string // what a step beyond each end loses: "focus", "framing", "room for the lens"
@@ -63,11 +63,12 @@ func (h *hold) distanceFor(share float64) float64 {
 	return optics.SensorDistance(h.focal, h.focal+h.reach/share)
 }
 
-// rounding is by how much a distance may miss a limit that was computed another way.
+// rounding is the error allowed between a distance and a limit that come from different
+// formulas.
 const rounding = 1e-9
 
-// inFocus tells whether the subject is sharp at a distance: on the mark that is set once,
-// or as deep around it as is asked for when focus follows it.
+// inFocus tells whether the subject is sharp at a distance: within the limits of a fixed
+// focus, or over the depth wanted around the subject when focus follows it.
 func (h *hold) inFocus(distance float64) bool {
 	depth := facts.PulledDepth
 	switch h.focus {
@@ -114,12 +115,12 @@ func (h *hold) broken(distance float64) []string {
 	return broken
 }
 
-// walkSteps is how many places between the outermost framings are looked at for a change;
-// each change is then narrowed down.
+// walkSteps is how many distances between the outermost framings are sampled. Each change
+// between two samples is then located by bisection.
 const walkSteps = 256
 
-// walk finds the stretch of distances on which everything holds that has most of the
-// move of the brief in it, or is nearest to it.
+// walk finds the stretch of distances, of those where everything holds, that shares most
+// with the move of the brief, or lies nearest to it.
 func (h *hold) walk() Walk {
 	best := Walk{Near: math.NaN(), Far: math.NaN()}
 	bestShared := math.Inf(-1)
@@ -133,7 +134,7 @@ func (h *hold) walk() Walk {
 			i++
 		}
 		w := h.stretch(places, first, i)
-		// What is shared with the move; below zero it is how far off.
+		// The length shared with the move; negative, the gap between the two.
 		if shared := min(w.Far, h.far) - max(w.Near, h.near); shared > bestShared {
 			best, bestShared = w, shared
 		}
@@ -142,8 +143,8 @@ func (h *hold) walk() Walk {
 	return best
 }
 
-// places lists distances so that between two of them everything holds, or nothing, or
-// there is one change: all that is known to be one, and steps between.
+// places lists distances to sample, close enough together that at most one change lies
+// between two of them: the known limits, and even steps.
 func (h *hold) places() []float64 {
 	low, high := h.nearFraming*(1-1e-6), h.farFraming*(1+1e-6)
 	if !(low > 0 && high >= low) {
@@ -162,8 +163,8 @@ func (h *hold) places() []float64 {
 	return slices.Compact(places)
 }
 
-// stretch gives the walk from one place to another, with each end moved to where it
-// breaks between that place and the next.
+// stretch gives the walk between two samples, extended at each end to where it breaks before
+// the next sample.
 func (h *hold) stretch(places []float64, first, last int) Walk {
 	w := Walk{Near: places[first], Far: places[last]}
 	var beyond float64
@@ -178,7 +179,7 @@ func (h *hold) stretch(places []float64, first, last int) Walk {
 	return w
 }
 
-// edge narrows down where it breaks between a place where all holds and one where not.
+// edge bisects between a distance where everything holds and one where something breaks.
 func (h *hold) edge(good, bad float64) (float64, float64) {
 	for range 60 {
 		middle := (good + bad) / 2

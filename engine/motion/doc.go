@@ -2,7 +2,6 @@
 // take to cross it, the blur of a frame, the bob of a walk, and distances over a move.
 //
 // Every function is plain arithmetic on float64 in SI units: metres, seconds, radians and
-// frames per second. None allocates or returns an error. An argument outside the stated
-// domain gives NaN, and so does a NaN, which stands for unknown; a picture that stands
-// still takes +Inf to cross.
+// frames per second. None allocates or returns an error. NaN stands for unknown: an argument
+// that is NaN or outside the stated domain gives NaN. A still picture takes +Inf to cross.
 package motion

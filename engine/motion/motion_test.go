@@ -21,7 +21,7 @@ func TestLimitScales(t *testing.T) {
 			t.Errorf("twice the shutter angle: got %g, want half of %g", got, limit)
 		}
 		view := rapid.Float64Range(0.05, 3).Draw(t, "angle of view")
-		if got := TurnCrossing(view, TurnLimit(view, rate, angle)); !near(got, limit, 1e-12) {
+		if got := TurnCrossing(view, view/limit); !near(got, limit, 1e-12) {
 			t.Errorf("crossing at the fastest turn: got %g, want %g", got, limit)
 		}
 	})
@@ -89,8 +89,8 @@ func TestPassing(t *testing.T) {
 		closest := rapid.Float64Range(0.3, 20).Draw(t, "closest")
 		speed := rapid.Float64Range(0.1, 5).Draw(t, "speed")
 		at := rapid.Float64Range(-10, 10).Draw(t, "time")
-		if got := Passing(closest, speed, at); got < closest || got != Passing(closest, speed, -at) {
-			t.Errorf("got %g after %g s and %g before, want the same and no less than %g", got, at, Passing(closest, speed, -at), closest)
+		if got := passing(closest, speed, at); got < closest || got != passing(closest, speed, -at) {
+			t.Errorf("got %g after %g s and %g before, want the same and no less than %g", got, at, passing(closest, speed, -at), closest)
 		}
 	})
 }

@@ -28,7 +28,7 @@ func OrbitCrossing(angleOfView, speed, radius float64) float64 {
 	return TurnCrossing(angleOfView, OrbitTurn(speed, radius))
 }
 
-// OrbitTurn gives the rate, in rad/s, at which a camera turns that circles at the radius.
+// OrbitTurn gives the rate, in rad/s, at which a camera on a circle of the radius turns.
 func OrbitTurn(speed, radius float64) float64 {
 	if !(speed >= 0 && radius > 0) {
 		return math.NaN()
@@ -36,8 +36,8 @@ func OrbitTurn(speed, radius float64) float64 {
 	return speed / radius
 }
 
-// The rule of thumb: below so many seconds to cross the picture, at this rate and shutter
-// angle, what moves breaks into single pictures.
+// The rule of thumb: at this rate and shutter angle, a thing that crosses the picture in less
+// time than this strobes.
 const (
 	shortestCrossing = 7
 	ruleRate         = 24
@@ -56,11 +56,6 @@ func Limit(rate, shutterAngle float64) float64 {
 		return math.NaN()
 	}
 	return shortestCrossing * (ruleRate / rate) * (ruleAngle / shutterAngle)
-}
-
-// TurnLimit gives the fastest rate of turning within [Limit], in rad/s.
-func TurnLimit(angleOfView, rate, shutterAngle float64) float64 {
-	return angleOfView / Limit(rate, shutterAngle)
 }
 
 // BlurShare gives the length of the trail in one frame as a share of the picture, for a

@@ -2,7 +2,7 @@ package motion
 
 import "math"
 
-// A Way is how a camera goes in respect of its subject.
+// A Way is how a camera moves relative to its subject.
 type Way uint8
 
 const (
@@ -93,12 +93,16 @@ func (p Path) At(share float64) State {
 		s.Sweep = p.Speed
 		if p.Far > p.Near && p.Speed > 0 {
 			before := p.reach()/p.Speed - t // until it is nearest
-			s.Distance = Passing(p.Near, p.Speed, before)
+			s.Distance = passing(p.Near, p.Speed, before)
 			s.Closing = p.Speed * p.Speed * before / s.Distance
 		}
 	}
 	return s
 }
+
+// passing gives the distance of a camera that passes its subject on a straight line, t
+// seconds after the closest point, or before it for a negative t.
+func passing(closest, speed, t float64) float64 { return math.Hypot(closest, speed*t) }
 
 // EdgeRate gives how fast a thing at the edge of the picture moves in it, in widths a
 // second, when its distance changes at a speed: half the picture, times speed over
