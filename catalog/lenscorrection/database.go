@@ -15,6 +15,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -125,37 +126,26 @@ func (db *Database) Find(words string) []*Lens {
 	var matches []*Lens
 	wanted := strings.Fields(strings.ToLower(words))
 	for _, lens := range db.Lenses {
-		if holdsAll(lens.search, wanted) {
+		if !slices.ContainsFunc(wanted, func(word string) bool { return !strings.Contains(lens.search, word) }) {
 			matches = append(matches, lens)
 		}
 	}
 	return matches
 }
 
-func holdsAll(text string, words []string) bool {
-	for _, word := range words {
-		if !strings.Contains(text, word) {
-			return false
-		}
-	}
-	return true
-}
-
 // Name gives maker and model.
 func (l *Lens) Name() string { return catalog.FullName(l.Maker, l.Model) }
 
-// projections gives the words of a catalogue for the types of the database. Those that a
-// catalogue has no word for are "".
+// projections gives the words of a catalogue for the types of the database that it has one
+// for.
 var projections = map[string]string{
-	"fisheye": "equidistant", "equisolid": "equisolid", "stereographic": "stereographic", "orthographic": "orthographic",
+	"": "rectilinear", "rectilinear": "rectilinear", "fisheye": "equidistant",
+	"equisolid": "equisolid", "stereographic": "stereographic", "orthographic": "orthographic",
 }
 
 // Projection gives the word of a catalogue for how the lens maps angles. It is false when
 // a catalogue has none.
 func (l *Lens) Projection() (word string, ok bool) {
-	if l.Type == "" || l.Type == "rectilinear" {
-		return "rectilinear", true
-	}
 	word, ok = projections[l.Type]
 	return word, ok
 }

@@ -19,53 +19,36 @@ import (
 // The elements of a file. What is not named here is passed over.
 type (
 	lensElement struct {
-		Makers      []nameElement      `xml:"maker"`
-		Models      []nameElement      `xml:"model"`
-		Mounts      []string           `xml:"mount"`
-		Focal       focalElement       `xml:"focal"`
-		Type        string             `xml:"type"`
-		Crop        string             `xml:"cropfactor"`
-		Aspect      string             `xml:"aspect-ratio"`
-		Calibration calibrationElement `xml:"calibration"`
+		Makers      []nameElement `xml:"maker"`
+		Models      []nameElement `xml:"model"`
+		Mounts      []string      `xml:"mount"`
+		Focal       setting       `xml:"focal"`
+		Type        string        `xml:"type"`
+		Crop        string        `xml:"cropfactor"`
+		Aspect      string        `xml:"aspect-ratio"`
+		Calibration struct {
+			Settings []setting `xml:",any"`
+		} `xml:"calibration"`
 	}
 	nameElement struct {
 		Language string `xml:"lang,attr"`
 		Text     string `xml:",chardata"`
 	}
-	focalElement struct {
-		Value string `xml:"value,attr"`
-		Min   string `xml:"min,attr"`
-		Max   string `xml:"max,attr"`
-	}
-	calibrationElement struct {
-		Distortions []distortionElement `xml:"distortion"`
-		Shadings    []shadingElement    `xml:"vignetting"`
-		Others      []otherElement      `xml:",any"`
-	}
-	distortionElement struct {
-		Model string `xml:"model,attr"`
-		Focal string `xml:"focal,attr"`
-		K1    string `xml:"k1,attr"`
-		K2    string `xml:"k2,attr"`
-		A     string `xml:"a,attr"`
-		B     string `xml:"b,attr"`
-		C     string `xml:"c,attr"`
-	}
-	shadingElement struct {
-		Model    string `xml:"model,attr"`
-		Focal    string `xml:"focal,attr"`
-		Aperture string `xml:"aperture,attr"`
-		Distance string `xml:"distance,attr"`
-		K1       string `xml:"k1,attr"`
-		K2       string `xml:"k2,attr"`
-		K3       string `xml:"k3,attr"`
-	}
-	// otherElement is a measurement of something else, of which the focal length tells
-	// what range the lens has.
-	otherElement struct {
-		Focal string `xml:"focal,attr"`
+	// A setting is a measurement of something at a focal length, or the range of the lens.
+	setting struct {
+		XMLName xml.Name
+		Attrs   []xml.Attr `xml:",any,attr"`
 	}
 )
+
+func (s *setting) text(name string) string {
+	for _, a := range s.Attrs {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
 
 // numbers turns the texts of one lens into numbers, and keeps the first that is none.
 type numbers struct{ err error }
@@ -96,9 +79,17 @@ func (n *numbers) ratio(text string) float64 {
 	return value
 }
 
-// millimetres reads a length.
-func (n *numbers) millimetres(text string) lang.Quantity {
-	return lang.NewQuantity(n.number(text)/1000, lang.Length)
+// of reads numbers of a setting in their order; those that are not given are zero.
+func (n *numbers) of(s *setting, names ...string) (values [3]float64) {
+	for i, name := range names {
+		values[i] = n.number(s.text(name))
+	}
+	return values
+}
+
+// millimetres reads the focal length of a setting.
+func (n *numbers) millimetres(s *setting) lang.Quantity {
+	return lang.NewQuantity(n.number(s.text("focal"))/1000, lang.Length)
 }
 
 // newestVersion is that of the files of release 0.3. Later ones count their coefficients
@@ -196,14 +187,19 @@ func (e *lensElement) lens() (*Lens, error) {
 	for _, name := range append(e.Makers, e.Models...) {
 		l.search += " " + strings.ToLower(name.Text)
 	}
-	for i := range e.Calibration.Distortions {
-		if d, ok := e.Calibration.Distortions[i].distortion(n); ok {
-			l.Distortions = append(l.Distortions, d)
-		}
-	}
-	for i := range e.Calibration.Shadings {
-		if s := &e.Calibration.Shadings[i]; s.Model == "pa" {
-			l.Shadings = append(l.Shadings, s.shading(n))
+	for i := range e.Calibration.Settings {
+		at := &e.Calibration.Settings[i]
+		names, known := modelTerms[at.XMLName.Local][at.text("model")]
+		switch {
+		case !known:
+		case at.XMLName.Local == "distortion":
+			l.Distortions = append(l.Distortions, catalog.Distortion{Focal: n.millimetres(at), Model: at.text("model"), Terms: n.of(at, names...)})
+		default:
+			where := n.of(at, "aperture", "distance")
+			l.Shadings = append(l.Shadings, catalog.Shading{
+				Focal: n.millimetres(at), Stop: lang.NewQuantity(where[0], lang.Aperture), Distance: lang.NewQuantity(where[1], lang.Length),
+				Terms: n.of(at, names...),
+			})
 		}
 	}
 	l.FocalLow, l.FocalHigh = e.focalRange(l, n)
@@ -227,52 +223,28 @@ func canonical(names []nameElement) string {
 // oneLine gives a text with single blanks in the place of white space.
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-func (d *distortionElement) distortion(n *numbers) (catalog.Distortion, bool) {
-	out := catalog.Distortion{Focal: n.millimetres(d.Focal), Model: d.Model}
-	switch d.Model {
-	case catalog.Poly3:
-		out.Terms = [3]float64{n.number(d.K1)}
-	case catalog.Poly5:
-		out.Terms = [3]float64{n.number(d.K1), n.number(d.K2)}
-	case catalog.PTLens:
-		out.Terms = [3]float64{n.number(d.A), n.number(d.B), n.number(d.C)}
-	default:
-		return out, false
-	}
-	return out, true
-}
-
-func (s *shadingElement) shading(n *numbers) catalog.Shading {
-	return catalog.Shading{
-		Focal:    n.millimetres(s.Focal),
-		Stop:     lang.NewQuantity(n.number(s.Aperture), lang.Aperture),
-		Distance: lang.NewQuantity(n.number(s.Distance), lang.Length),
-		Terms:    [3]float64{n.number(s.K1), n.number(s.K2), n.number(s.K3)},
-	}
+// modelTerms are the models that a catalogue can hold, with the attributes of their
+// coefficients.
+var modelTerms = map[string]map[string][]string{
+	"distortion": {catalog.Poly3: {"k1"}, catalog.Poly5: {"k1", "k2"}, catalog.PTLens: {"a", "b", "c"}},
+	"vignetting": {"pa": {"k1", "k2", "k3"}},
 }
 
 // focalRange gives the ends of the range of focal lengths: as the file gives them, else as
 // the name of the lens does together with the settings that were measured.
 func (e *lensElement) focalRange(l *Lens, n *numbers) (low, high lang.Quantity) {
-	least, most := n.number(e.Focal.Min), n.number(e.Focal.Max)
-	if fixed := n.number(e.Focal.Value); fixed > 0 {
+	given := n.of(&e.Focal, "min", "max", "value")
+	least, most := given[0], given[1]
+	if fixed := given[2]; fixed > 0 {
 		least, most = fixed, fixed
 	}
 	guessLow, guessHigh := math.Inf(1), 0.0
 	if !combined().MatchString(l.Model) {
 		guessLow, guessHigh = focalOfName(l.Model)
 	}
-	measured := func(focal float64) {
+	for i := range e.Calibration.Settings {
+		focal := n.number(e.Calibration.Settings[i].text("focal"))
 		guessLow, guessHigh = min(guessLow, focal), max(guessHigh, focal)
-	}
-	for _, d := range e.Calibration.Distortions {
-		measured(n.number(d.Focal))
-	}
-	for _, s := range e.Calibration.Shadings {
-		measured(n.number(s.Focal))
-	}
-	for _, o := range e.Calibration.Others {
-		measured(n.number(o.Focal))
 	}
 	if least == 0 && guessLow > 0 && !math.IsInf(guessLow, 0) {
 		least = guessLow
