@@ -5,6 +5,7 @@ import (
 	"os"
 	"strconv"
 	"testing"
+	"time"
 )
 
 // SlackVariable names the environment variable that widens every bound by a factor, for
@@ -24,6 +25,7 @@ type Bound struct {
 const (
 	fewestRounds = 3
 	extraRounds  = 12
+	extraTime    = time.Minute // after which no further one begins
 )
 
 // Hold runs rounds for as long as the benchmark asks, and some more while a bound is
@@ -40,8 +42,14 @@ func Hold(b *testing.B, round func(), bounds ...Bound) {
 	for _, bound := range bounds {
 		b.ReportMetric(bound.Value(), bound.Metric)
 	}
-	for _, fault := range missed(bounds, slack) {
+	faults := missed(bounds, slack)
+	for _, fault := range faults {
 		b.Error(fault)
+	}
+	if len(faults) > 0 { // a benchmark that failed does not print its figures
+		for _, bound := range bounds {
+			b.Logf("%s %.4g", bound.Metric, bound.Value())
+		}
 	}
 }
 
@@ -52,7 +60,8 @@ func run(more func() bool, round func(), bounds []Bound, slack float64) {
 	for ; more(); rounds++ {
 		round()
 	}
-	for extra := 0; rounds < fewestRounds || extra < extraRounds && len(missed(bounds, slack)) > 0; extra++ {
+	start := Wall()
+	for extra := 0; rounds < fewestRounds || extra < extraRounds && Wall()-start < extraTime && len(missed(bounds, slack)) > 0; extra++ {
 		round()
 		rounds++
 	}
