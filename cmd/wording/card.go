@@ -237,11 +237,16 @@ func (s *speaker) picture() string {
 }
 
 func (s *speaker) payload() string {
+	if s.c.Rig.OnLegs {
+		return ""
+	}
 	return s.say(card.Mass) + " of " + s.say(card.Least) + " to " + s.say(card.Most)
 }
 
 func (s *speaker) trim() string {
 	switch r := s.c.Rig; {
+	case r.OnLegs:
+		return ""
 	case r.Trimmed:
 		low := ""
 		if r.Inverted {
@@ -303,7 +308,9 @@ func SwapSteps(s *floor.Swap, p lang.Printer) string {
 	if s.From != s.To {
 		parts = append(parts, s.From+" to "+s.To)
 	}
+	parts = append(parts, map[floor.Stand][]string{floor.OntoLegs: {"onto legs"}, floor.OntoSled: {"back onto the sled"}}[s.Onto]...)
 	switch {
+	case s.OnLegs:
 	case !s.Known:
 		parts = append(parts, "plates, post and stage by drop test")
 	default:

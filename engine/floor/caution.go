@@ -51,7 +51,7 @@ func cautionsFor(c *Card) []Caution {
 	add(move.Low, brief.LowMode, 0, 0)
 	if c.Use != nil {
 		held := c.Rig.Held()
-		add(held >= worthCounting, brief.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
+		add(c.Shot.Support == facts.Sled && held >= worthCounting, brief.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
 		add(c.Use.Fact(facts.IsPerson) == 1 && c.Plan.LensRoom < nearFace, brief.NearFace, c.Plan.LensRoom, nearFace)
 		add(c.Plan.Spare < tightPassage, brief.TightPassage, c.Plan.PassageNeeds, c.Shot.Passage)
 	}

@@ -16,6 +16,7 @@ type Rigging struct {
 	Rig      *catalog.Rig
 	Mass     float64      // that the rig carries, filters left out
 	Inverted bool         // low mode
+	OnLegs   bool         // the camera stands on legs, and nothing is trimmed
 	Trimmed  bool         // Trim brings the drop time into the window
 	Trim     balance.Trim // its quantities are NaN while Trimmed is false
 	Bolt     float64      // place of the camera that goes over the middle of the stage, behind the lens flange; one for all cards
@@ -34,9 +35,9 @@ type Rigging struct {
 var unknownTrim = balance.Trim{Post: math.NaN(), Mass: math.NaN(), Offset: math.NaN(), Inertia: math.NaN(), Drop: math.NaN()}
 
 // post gives how far the post is ahead of the sensor plane; NaN when it is not known where
-// the payload's centre of mass is.
+// the payload's centre of mass is, and on legs.
 func (r *Rigging) post() float64 {
-	if len(r.payload.lacks) > 0 {
+	if r.OnLegs || len(r.payload.lacks) > 0 {
 		return math.NaN()
 	}
 	return r.payload.load.Forward + r.flange
@@ -56,7 +57,7 @@ func riggingOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 	s := r.Scenario
 	lens, _ := s.Catalogue.Lenses.Lookup(j.Lens)
 	g := &Rigging{
-		Rig: s.Rig, Mass: j.Fact(facts.RigMass), Inverted: shot.Move.Low,
+		Rig: s.Rig, Mass: j.Fact(facts.RigMass), Inverted: shot.Move.Low, OnLegs: shot.Support == facts.Legs,
 		Bolt: math.NaN(), Shift: math.NaN(), Shortest: math.NaN(), Longest: math.NaN(), Trim: unknownTrim,
 		payload: payloadOf(s, r.Camera, lens, j.Fitting, filters), flange: math.NaN(),
 	}
@@ -66,6 +67,9 @@ func riggingOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 	var lacks []Lack
 	g.sled, lacks = sledOf(s.Rig)
 	g.sled.Inverted = g.Inverted
+	if g.OnLegs {
+		return g
+	}
 	g.Lacks = slices.Concat(g.payload.lacks, lacks)
 	g.weigh(s)
 	if len(g.Lacks) == 0 {
@@ -103,8 +107,9 @@ func (r *Rigging) weigh(s *brief.Scenario) {
 }
 
 // trimAll trims all set-ups together, with one place to bolt the camera and the same plates
-// where possible, so that swaps are short.
+// where possible, so that swaps are short. A camera on legs is left out.
 func trimAll(riggings []*Rigging, window brief.DropWindow) {
+	riggings = slices.DeleteFunc(slices.Clone(riggings), func(r *Rigging) bool { return r.OnLegs })
 	for _, inverted := range []bool{false, true} {
 		var group []*Rigging
 		for _, r := range riggings {

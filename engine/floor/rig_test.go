@@ -217,3 +217,35 @@ func TestMomentsAgreeWithTheFacts(t *testing.T) {
 		t.Errorf("a push in fills %g at its end, and the facts have %g", last.Fill, card.Use.Fact(facts.FillNear))
 	}
 }
+
+// On legs nothing is trimmed, held or overloaded, and the camera goes there and back in the
+// time that it takes.
+func TestLegsWantNoTrim(t *testing.T) {
+	held := strings.Replace(usualShot, "move follow 1.2m/s", "move hold", 1)
+	if held == usualShot {
+		t.Fatal("the usual shot does not follow")
+	}
+	day := fmt.Sprintf(briefText, shortSled+"\naccessories 1.6kg 0mm x 500mm", held)
+	for _, support := range []string{"legs", "docked"} {
+		day += fmt.Sprintf("shot %q {\n%s\nsupport %s\n}\n", support, held, support)
+	}
+	cards := Cards(recommend(t, day))
+	onSled, onLegs, docked := &cards[0], &cards[1], &cards[2]
+	if _, found := noted[Untrimmed](onSled.Notes); !found {
+		t.Fatalf("got %v, want a sled that cannot be trimmed", onSled.Notes)
+	}
+	if onLegs.Use == nil || onLegs.Rig.Trimmed || len(onLegs.Rig.Problems) > 0 || len(onLegs.Rig.Lacks) > 0 || !math.IsNaN(onLegs.Plan.RigRoom) {
+		t.Errorf("on legs: got %+v", onLegs.Rig)
+	}
+	if s := onLegs.Swap; s == nil || s.Onto != OntoLegs || s.Minutes != minutesLegs {
+		t.Errorf("onto legs: got %+v", s)
+	}
+	if s := docked.Swap; s == nil || s.Onto != OntoSled || s.Minutes < minutesLegs+minutesDrop {
+		t.Errorf("back onto the sled: got %+v", s)
+	}
+	for _, c := range cards {
+		if held := slices.ContainsFunc(c.Cautions, func(c Caution) bool { return c.Hazard == brief.HeldOut }); held != (c.Shot.Support == facts.Sled) {
+			t.Errorf("%s: it is held out: %v", c.Shot.ID, held)
+		}
+	}
+}

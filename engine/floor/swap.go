@@ -7,12 +7,15 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/balance"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/facts"
 )
 
 // A Swap is what a change of lens takes on the rig. Plates, Post and Shift are differences,
 // second set-up minus first. If either trim is unknown, Post and Shift are NaN and Plates is 0.
 type Swap struct {
 	From, To string // lenses
+	Onto     Stand  // where the camera goes from the sled to legs or back
+	OnLegs   bool   // it stands on legs behind the swap, where nothing is trimmed
 	Plates   int
 	Post     float64 // m, positive to draw out
 	Shift    float64 // of the stage, m, positive forward
@@ -20,6 +23,15 @@ type Swap struct {
 	Tilt     float64 // at which the rig hangs with the new lens and the old trim, nose down positive; NaN when it tips over
 	Minutes  float64
 }
+
+// A Stand is where a swap puts the camera.
+type Stand uint8
+
+const (
+	Stays Stand = iota
+	OntoLegs
+	OntoSled
+)
 
 // Minutes that each step of a swap takes a practised operator. The steps are common
 // practice, the figures an assumption of this project.
@@ -31,6 +43,7 @@ const (
 	minutesShift   = 0.5
 	minutesFilter  = 0.5
 	minutesFlip    = 3.0 // to low mode or back
+	minutesLegs    = 3.0 // from the sled to legs or back
 	minutesDrop    = 1.0 // two drops, and the correction between them
 )
 
@@ -52,6 +65,16 @@ func swapOf(from, to *setup) Swap {
 	step(from.use.Fitting.Adapter != to.use.Fitting.Adapter, minutesAdapter)
 	step(!slices.Equal(from.filters.All(), to.filters.All()), minutesFilter)
 	step(a.Inverted != b.Inverted, minutesFlip)
+	switch {
+	case b.OnLegs && !a.OnLegs:
+		s.Onto = OntoLegs
+	case a.OnLegs && !b.OnLegs:
+		s.Onto = OntoSled
+	}
+	step(s.Onto != Stays, minutesLegs)
+	if s.OnLegs = b.OnLegs; s.OnLegs {
+		return s
+	}
 	changed := s.Minutes > 0
 	if s.Known = a.Trimmed && b.Trimmed; s.Known {
 		s.Plates, s.Post, s.Shift = b.Trim.Plates-a.Trim.Plates, b.Trim.Post-a.Trim.Post, b.Shift-a.Shift
@@ -120,7 +143,7 @@ func anySetup(r *engine.Recommendation, lens string) *setup {
 	for i := range r.Shots {
 		if j := r.Shots[i].Find(lens); j != nil {
 			upright := *r.Shots[i].Shot
-			upright.Move.Low = false
+			upright.Move.Low, upright.Support = false, facts.Sled
 			return &setup{shot: &upright, use: j, rigging: riggingOf(r, &upright, j, nil)}
 		}
 	}
