@@ -65,15 +65,14 @@ const EnoughKnown = 0.85
 // only one that is not excluded. When all are, those of the wanted framing say why.
 func judge(g *glass, shot *brief.Shot, in *facts.ShotInput, r *facts.Record) Outcome {
 	g = g.in(shot)
-	r.TakeLens(&g.record)
+	facts.FillPair(r, &g.record, shot.Plan)
 	if g.zoom == nil {
-		facts.FillPair(r, &shot.Reads)
 		return outcomeOf(shot, r)
 	}
 	best := Outcome{Standing: Excluded, Score: -1} // of no setting yet
 	for i := range g.zoom {
-		r.SetFocal(&g.zoom[i])
-		facts.FillPair(r, &shot.Reads)
+		r.SetFocal(g.zoom[i])
+		facts.Refill(r, shot.AtFocal)
 		if !shot.Rules.Excludes(r) {
 			best = best.or(outcomeOf(shot, r))
 		}
@@ -83,7 +82,7 @@ func judge(g *glass, shot *brief.Shot, in *facts.ShotInput, r *facts.Record) Out
 	}
 	for _, focal := range g.framingSettings(in) {
 		facts.FillFocal(r, &g.input, focal)
-		facts.FillPair(r, &shot.Reads)
+		facts.Refill(r, shot.AtFocal)
 		best = best.or(outcomeOf(shot, r))
 	}
 	return best
@@ -107,9 +106,9 @@ func outcomeOf(shot *brief.Shot, r *facts.Record) Outcome {
 
 // fillAt adds all facts of a lens at a focal length to those of a shot.
 func fillAt(r *facts.Record, g *glass, focal float64) {
-	r.TakeLens(&g.record)
-	facts.FillFocal(r, &g.input, focal)
-	facts.FillPair(r, &facts.Every)
+	lens := g.record
+	facts.FillFocal(&lens, &g.input, focal)
+	facts.FillPair(r, &lens, facts.Every())
 }
 
 // judgeShot gives the outcomes of all lenses in one shot.

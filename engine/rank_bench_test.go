@@ -88,7 +88,7 @@ func judgeByHand(g *glass, in *facts.ShotInput) (excluded bool, score float64) {
 	var r facts.Record
 	facts.FillShot(&r, in)
 	facts.FillLens(&r, &g.input, g.input.FocalLow)
-	facts.FillPair(&r, &facts.Every)
+	facts.Refill(&r, facts.Every())
 	logs, weight := 0.0, 0.0
 	for i := range byHand {
 		c := &byHand[i]
@@ -126,7 +126,7 @@ func crowd(t testing.TB, lenses, shots int) *Table {
 	s.Shots = nil
 	for i := range shots {
 		shot := *own[i%len(own)]
-		shot.Rules, shot.Reads = s.Rules, s.Rules.Reads()
+		shot.JudgeBy(s.Rules)
 		stretch := between(0.6, 1.6)
 		shot.Near, shot.Far, shot.Light = shot.Near*stretch, shot.Far*stretch, shot.Light*between(0.3, 3)
 		s.Shots = append(s.Shots, &shot)

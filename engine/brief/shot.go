@@ -38,9 +38,16 @@ type Shot struct {
 	Rules            *rules.Set // those of the scenario with what the shot itself asks for
 	Span             lang.Span
 
-	Reads facts.Set // the facts that judging looks at
+	// Plan fills what judging reads, and AtFocal does when the focal length has changed.
+	Plan, AtFocal *facts.Plan
 
 	sceneSpan, lightSpan lang.Span
+}
+
+// JudgeBy sets the rules of the shot.
+func (s *Shot) JudgeBy(set *rules.Set) {
+	reads := set.Reads()
+	s.Rules, s.Plan, s.AtFocal = set, facts.PlanOf(reads), facts.PlanOf(reads, facts.FocalLength)
 }
 
 // Place puts the subject at other distances, unless the brief leaves it free where the camera
@@ -120,7 +127,7 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	}
 	set, ds := s.Rules.With(b.Needs, b.Prefers)
 	l.found = append(l.found, ds...)
-	shot.Rules, shot.Reads = set, set.Reads()
+	shot.JudgeBy(set)
 	return shot
 }
 

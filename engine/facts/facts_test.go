@@ -37,7 +37,7 @@ func pair(shot ShotInput, lens LensInput, focal float64) *Record {
 	var r Record
 	FillShot(&r, &shot)
 	FillLens(&r, &lens, focal)
-	FillPair(&r, &Every)
+	Refill(&r, Every())
 	return &r
 }
 
@@ -55,7 +55,7 @@ func TestStagesFillTheirScope(t *testing.T) {
 	}{
 		{OfShot, func() { FillShot(&r, &shot) }},
 		{OfLens, func() { FillLens(&r, &lens, lens.FocalLow) }},
-		{OfPair, func() { FillPair(&r, &Every) }},
+		{OfPair, func() { Refill(&r, Every()) }},
 	} {
 		before := r.Unknown
 		stage.fill()
@@ -203,8 +203,8 @@ func TestSharpRange(t *testing.T) {
 		"focus that is pulled":                 {ShotInput{Subject: person, Near: 1.6, Far: 2.8, Focus: Pulled}, 1.4, 1.8},
 		"camera that follows focus":            {ShotInput{Subject: person, Near: 1.6, Far: 2.8, Focus: Auto}, 1.5, 1.7},
 	} {
-		if near, far := sharpRange(&c.in); math.Abs(near-c.near) > 1e-12 || math.Abs(far-c.far) > 1e-12 {
-			t.Errorf("%s: got %g to %g, want %g to %g", name, near, far, c.near, c.far)
+		if got := sharpRange(&c.in); math.Abs(got.near-c.near) > 1e-12 || math.Abs(got.far-c.far) > 1e-12 {
+			t.Errorf("%s: got %g to %g, want %g to %g", name, got.near, got.far, c.near, c.far)
 		}
 	}
 }
@@ -238,13 +238,13 @@ func BenchmarkFacts(b *testing.B) {
 			for range lenses {
 				FillShot(&r, &shot)
 				FillLens(&r, &lens, lens.FocalLow)
-				FillPair(&r, &Every)
+				Refill(&r, Every())
 			}
 		}
 	}
 	ofLens := make([]Record, lenses)
 	// What the standard criteria read of the pair.
-	judged := setOf(FramingError, FramingHeld, FocusMargin, Clearance, EdgeStretch, FocusHeld, DiffractionShare, ISO, Short, BobShare, Pace)
+	judged := PlanOf(setOf(FramingError, FramingHeld, FocusMargin, Clearance, EdgeStretch, FocusHeld, DiffractionShare, ISO, Short, BobShare, Pace))
 	hoisted := func() {
 		for i := range ofLens {
 			FillLens(&ofLens[i], &lens, lens.FocalLow)
@@ -253,8 +253,7 @@ func BenchmarkFacts(b *testing.B) {
 			var r Record
 			FillShot(&r, &shot)
 			for i := range ofLens {
-				r.TakeLens(&ofLens[i])
-				FillPair(&r, &judged)
+				FillPair(&r, &ofLens[i], judged)
 			}
 		}
 	}

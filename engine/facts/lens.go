@@ -5,6 +5,8 @@ import (
 
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
+
+	"glassbrief/lang"
 )
 
 // LensInput is what a lens on the camera gives, adapter and rig included, in SI units.
@@ -42,84 +44,273 @@ type LensInput struct {
 	Hired                       bool
 }
 
-// FillLens writes the facts of [OfLens] for one focal length of the lens.
-func FillLens(r *Record, in *LensInput, focal float64) {
-	frame := optics.Delivered(in.Sensor, in.Squeeze, in.Ratio)
-	diagonal := frame.Diagonal()
-	r.Set(FrameWidth, frame.Width)
-	r.Set(FrameHeight, frame.Height)
-	r.Set(FrameDiagonal, diagonal)
-	r.Set(ImageCircle, in.Circle)
-	r.Set(CircleMargin, in.Circle/diagonal-1)
-	confusion := in.Confusion
-	if math.IsNaN(confusion) {
-		confusion = optics.Confusion(frame, optics.ConfusionDivisor)
+// lensRows are the facts that the lens gives on the camera and the rig.
+func lensRows() map[ID]Fact {
+	return map[ID]Fact{
+		FocalLength: {
+			Name: "focal_length", Dim: lang.Length, Unit: "mm",
+			Meaning: "focal length, with the adapter where it has glass",
+			Source:  "given: lens",
+			dialled: OfLens,
+		},
+		FrameWidth: {
+			Name: "frame_width", Dim: lang.Length, Unit: "mm",
+			Meaning: "width of the part of the sensor that is delivered",
+			Formula: "sensor mode, cropped to the delivered ratio",
+			Source:  "geometry",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return delivered(in).Width },
+		},
+		FrameHeight: {
+			Name: "frame_height", Dim: lang.Length, Unit: "mm",
+			Meaning: "height of the part of the sensor that is delivered",
+			Formula: "sensor mode, cropped to the delivered ratio",
+			Source:  "geometry",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return delivered(in).Height },
+		},
+		FrameDiagonal: {
+			Name: "frame_diagonal", Dim: lang.Length, Unit: "mm",
+			Meaning: "diagonal of the part of the sensor that is delivered",
+			Formula: "hypot(frame_width, frame_height)",
+			Source:  "geometry",
+			Reads:   []ID{FrameWidth, FrameHeight},
+			value:   func(v *Values) float64 { return math.Hypot(v[FrameWidth], v[FrameHeight]) },
+		},
+		AngleWidth: {
+			Name: "angle_width", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle of view across the width of the picture, at infinity",
+			Formula: "2 atan(frame_width squeeze / (2 focal_length)) for a rectilinear lens",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength, FrameWidth},
+			ofLens: func(in *LensInput, v *Values) float64 {
+				return optics.AngleOfView(in.Projection, v[FocalLength], picture(in, v).Width, 0)
+			},
+		},
+		AngleHeight: {
+			Name: "angle_height", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle of view across the height of the picture, at infinity",
+			Formula: "2 atan(frame_height / (2 focal_length)) for a rectilinear lens",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength, FrameHeight},
+			ofLens: func(in *LensInput, v *Values) float64 {
+				return optics.AngleOfView(in.Projection, v[FocalLength], picture(in, v).Height, 0)
+			},
+		},
+		AngleDiagonal: {
+			Name: "angle_diagonal", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle of view across the diagonal of the picture, at infinity",
+			Formula: "from the two sides of the picture",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength, FrameWidth, FrameHeight},
+			ofLens: func(in *LensInput, v *Values) float64 {
+				return 2 * optics.Angle(in.Projection, v[FocalLength], picture(in, v).Diagonal()/2)
+			},
+		},
+		SpreadWidth: {
+			Name: "spread_width", Dim: lang.Plain,
+			Meaning: "metres of width in the picture for each metre of distance",
+			Formula: "2 tan(angle_width / 2)",
+			Source:  "geometry",
+			Reads:   []ID{AngleWidth},
+			value:   func(v *Values) float64 { return spread(v[AngleWidth]) },
+		},
+		SpreadHeight: {
+			Name: "spread_height", Dim: lang.Plain,
+			Meaning: "metres of height in the picture for each metre of distance",
+			Formula: "2 tan(angle_height / 2)",
+			Source:  "geometry",
+			Reads:   []ID{AngleHeight},
+			value:   func(v *Values) float64 { return spread(v[AngleHeight]) },
+		},
+		ImageCircle: {
+			Name: "image_circle", Dim: lang.Length, Unit: "mm",
+			Meaning: "diameter of the circle that the lens lights",
+			Source:  "given: lens circle",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Circle },
+		},
+		CircleMargin: {
+			Name: "circle_margin", Dim: lang.Plain, Unit: "%",
+			Meaning: "how far the image circle reaches past the corners of the frame; negative leaves them dark",
+			Formula: "image_circle / frame_diagonal - 1",
+			Source:  "geometry",
+			Reads:   []ID{ImageCircle, FrameDiagonal},
+			value:   func(v *Values) float64 { return v[ImageCircle]/v[FrameDiagonal] - 1 },
+		},
+		Confusion: {
+			Name: "confusion", Dim: lang.Length, Unit: "um",
+			Meaning: "circle of confusion that still counts as sharp",
+			Formula: "frame_diagonal / 1500 unless given",
+			Source:  "diagonal rule",
+			Reads:   []ID{FrameWidth, FrameHeight},
+			ofLens:  confusion,
+		},
+		WidestStop: {
+			Name: "widest_stop", Dim: lang.Aperture, Unit: "f/",
+			Meaning: "widest f-number",
+			Source:  "given: lens aperture",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.WidestStop },
+		},
+		SmallestStop: {
+			Name: "smallest_stop", Dim: lang.Aperture, Unit: "f/",
+			Meaning: "smallest opening, as an f-number",
+			Source:  "given: lens aperture",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.SmallestStop },
+		},
+		WidestT: {
+			Name: "widest_t", Dim: lang.Aperture, Unit: "T",
+			Meaning: "widest T-number, with the adapter where it has glass",
+			Source:  "given: lens transmission",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.WidestT },
+		},
+		CloseFocus: {
+			Name: "close_focus", Dim: lang.Length, Unit: "m",
+			Meaning: "closest distance from the sensor plane at which the lens focuses",
+			Source:  "given: lens close_focus",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.CloseFocus },
+		},
+		Bending: {
+			Name: "bending", Dim: lang.Plain, Unit: "%",
+			Meaning: "how far straight lines bend at the edge of the picture: the departure from a rectilinear picture by projection and by distortion",
+			Formula: "mapping function against f tan(angle), and the worst edge by the lens's correction, else distortion * (frame_diagonal / image_circle)^2",
+			Source:  "mapping functions; models of the open lens-correction database; third-order distortion grows with the square of the radius",
+			Reads:   []ID{FocalLength, FrameWidth, FrameDiagonal, ImageCircle},
+			ofLens:  bending,
+		},
+		CornerStretch: {
+			Name: "corner_stretch", Dim: lang.Plain, Unit: "%",
+			Meaning: "how much longer than wide a small ball looks in the corner",
+			Formula: "radial scale / tangential scale - 1",
+			Source:  "mapping functions",
+			Reads:   []ID{AngleDiagonal},
+			ofLens:  func(in *LensInput, v *Values) float64 { return optics.EdgeStretch(in.Projection, v[AngleDiagonal]/2) },
+		},
+		CornerFalloff: {
+			Name: "corner_falloff", Dim: lang.Stops, Unit: "stops",
+			Meaning: "loss of light in the corner",
+			Formula: "4 log2(1 / cos(angle_diagonal / 2)), or the figure of the lens if greater, or its correction at the widest stop",
+			Source:  "natural fall-off; given: lens falloff, lens correction",
+			Reads:   []ID{FocalLength, AngleDiagonal},
+			ofLens:  cornerFalloff,
+		},
+		DiffractionStop: {
+			Name: "diffraction_stop", Dim: lang.Aperture, Unit: "f/",
+			Meaning: "stop beyond which diffraction alone blurs more than the circle of confusion",
+			Formula: "confusion / (2.44 * 550 nm)",
+			Source:  "Airy disc",
+			Reads:   []ID{Confusion},
+			value:   func(v *Values) float64 { return optics.DiffractionStop(optics.Wavelength, v[Confusion]) },
+		},
+		WobbleShare: {
+			Name: "wobble_share", Dim: lang.Plain, Unit: "%",
+			Meaning: "residual wobble of the rig as a share of the frame width",
+			Formula: "rig wobble / angle_width",
+			Source:  "geometry; given: rig wobble",
+			Reads:   []ID{AngleWidth},
+			ofLens:  func(in *LensInput, v *Values) float64 { return motion.WobbleShare(in.Wobble, v[AngleWidth]) },
+		},
+		LensMass: {
+			Name: "lens_mass", Dim: lang.Mass, Unit: "g",
+			Meaning: "mass of the lens with its adapter",
+			Source:  "given: lens mass, adapter mass",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Mass },
+		},
+		LensLength: {
+			Name: "lens_length", Dim: lang.Length, Unit: "mm",
+			Meaning: "from the sensor plane to the front of the lens",
+			Formula: "length of the lens with its adapter + flange",
+			Source:  "given: lens length, adapter thickness, mount flange",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Length + in.Flange },
+		},
+		RigMass: {
+			Name: "rig_mass", Dim: lang.Mass, Unit: "kg",
+			Meaning: "what the rig carries: camera, lens, adapter and accessories",
+			Formula: "sum of the masses",
+			Source:  "given: camera, lens, adapter, accessories",
+			Reads:   []ID{LensMass},
+			ofLens:  func(in *LensInput, v *Values) float64 { return in.CameraMass + v[LensMass] },
+		},
+		PayloadLow: {
+			Name: "payload_low", Dim: lang.Mass, Unit: "kg",
+			Meaning: "least mass with which the rig can be trimmed",
+			Source:  "given: rig payload",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.PayloadLow },
+		},
+		PayloadHigh: {
+			Name: "payload_high", Dim: lang.Mass, Unit: "kg",
+			Meaning: "most that the rig may carry",
+			Source:  "given: rig payload",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.PayloadHigh },
+		},
+		PayloadPlace: {
+			Name: "payload_place", Dim: lang.Plain, Unit: "%",
+			Meaning: "place of rig_mass in the window of the rig: 0 at its least, 100 % at its most",
+			Formula: "(rig_mass - payload_low) / (payload_high - payload_low)",
+			Source:  "arithmetic",
+			Reads:   []ID{RigMass, PayloadLow, PayloadHigh},
+			value:   payloadPlace,
+		},
+		Mounts: {
+			Name: "mounts", Truth: true,
+			Meaning: "the lens fits the camera, directly or by an adapter of the catalogue",
+			Formula: "flange distances",
+			Source:  "geometry",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.Mounts) },
+		},
+		Adapted: {
+			Name: "adapted", Truth: true,
+			Meaning: "the lens needs an adapter",
+			Source:  "given: lens mount, camera mount",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.Adapted) },
+		},
+		IsZoom: {
+			Name: "is_zoom", Truth: true,
+			Meaning: "the lens is a zoom",
+			Source:  "given: lens focal",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.FocalLow != in.FocalHigh) },
+		},
+		IsFisheye: {
+			Name: "is_fisheye", Truth: true,
+			Meaning: "the lens does not draw straight lines straight",
+			Source:  "given: lens projection",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.Projection != optics.Rectilinear) },
+		},
+		LensAutofocus: {
+			Name: "lens_autofocus", Truth: true,
+			Meaning: "the lens can be focused by the camera",
+			Source:  "given: lens focus",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.Autofocus) },
+		},
+		Hired: {
+			Name: "hired", Truth: true,
+			Meaning: "the lens must be hired",
+			Source:  "given: lens have",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.Hired) },
+		},
+		DayRate: {
+			Name: "day_rate", Dim: lang.Money, Unit: "money",
+			Meaning: "what the lens costs a day; nothing when it is owned or borrowed",
+			Source:  "given: lens have",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.DayRate },
+		},
 	}
-	r.Set(Confusion, confusion)
-	r.Set(WidestStop, in.WidestStop)
-	r.Set(SmallestStop, in.SmallestStop)
-	r.Set(WidestT, in.WidestT)
-	r.Set(CloseFocus, in.CloseFocus)
-	r.Set(DiffractionStop, optics.DiffractionStop(optics.Wavelength, confusion))
-
-	r.Set(LensMass, in.Mass)
-	r.Set(LensLength, in.Length+in.Flange)
-	mass := in.CameraMass + in.Mass
-	r.Set(RigMass, mass)
-	r.Set(PayloadLow, in.PayloadLow)
-	r.Set(PayloadHigh, in.PayloadHigh)
-	r.Set(PayloadPlace, (mass-in.PayloadLow)/(in.PayloadHigh-in.PayloadLow))
-	r.SetTruth(Mounts, in.Mounts)
-	r.SetTruth(Adapted, in.Adapted)
-	r.SetTruth(IsZoom, in.FocalLow != in.FocalHigh)
-	r.SetTruth(IsFisheye, in.Projection != optics.Rectilinear)
-	r.SetTruth(LensAutofocus, in.Autofocus)
-	r.SetTruth(Hired, in.Hired)
-	r.Set(DayRate, in.DayRate)
-	FillFocal(r, in, focal)
 }
 
-// FillFocal writes those facts of [OfLens] that change with the focal length of a zoom
-// into a record that holds the others.
-func FillFocal(r *Record, in *LensInput, focal float64) {
-	picture := optics.Frame{Width: r.Value[FrameWidth] * in.Squeeze, Height: r.Value[FrameHeight]}
-	width := optics.AngleOfView(in.Projection, focal, picture.Width, 0)
-	height := optics.AngleOfView(in.Projection, focal, picture.Height, 0)
-	corner := optics.Angle(in.Projection, focal, picture.Diagonal()/2)
-	r.Set(FocalLength, focal)
-	r.Set(AngleWidth, width)
-	r.Set(AngleHeight, height)
-	r.Set(AngleDiagonal, 2*corner)
-	r.Set(SpreadWidth, spread(width))
-	r.Set(SpreadHeight, spread(height))
-	r.Set(Bending, bending(in, focal, picture, r.Value[FrameDiagonal]))
-	r.Set(CornerStretch, optics.EdgeStretch(in.Projection, corner))
-	r.Set(CornerFalloff, cornerFalloff(in, focal, corner))
-	r.Set(WobbleShare, motion.WobbleShare(in.Wobble, width))
+// delivered is the part of the sensor that is seen.
+func delivered(in *LensInput) optics.Frame { return optics.Delivered(in.Sensor, in.Squeeze, in.Ratio) }
+
+// picture is that part as wide as the lens draws it, before the squeeze.
+func picture(in *LensInput, v *Values) optics.Frame {
+	return optics.Frame{Width: v[FrameWidth] * in.Squeeze, Height: v[FrameHeight]}
 }
 
-// A Focal holds the facts that [FillFocal] writes, for a zoom is set to the same focal
-// lengths in shot after shot.
-type Focal [len(ofFocal)]float64
-
-var ofFocal = [...]ID{
-	FocalLength, AngleWidth, AngleHeight, AngleDiagonal, SpreadWidth, SpreadHeight,
-	Bending, CornerStretch, CornerFalloff, WobbleShare,
-}
-
-// Focal gives the facts of the record that change with the focal length.
-func (r *Record) Focal() (f Focal) {
-	for i, id := range ofFocal {
-		f[i] = r.Value[id]
+func confusion(in *LensInput, v *Values) float64 {
+	if math.IsNaN(in.Confusion) {
+		return optics.Confusion(optics.Frame{Width: v[FrameWidth], Height: v[FrameHeight]}, optics.ConfusionDivisor)
 	}
-	return f
+	return in.Confusion
 }
 
-// SetFocal puts the facts of a focal length into a record of the same lens.
-func (r *Record) SetFocal(f *Focal) {
-	for i, id := range ofFocal {
-		r.Set(id, f[i])
-	}
+func payloadPlace(v *Values) float64 {
+	return (v[RigMass] - v[PayloadLow]) / (v[PayloadHigh] - v[PayloadLow])
 }
 
 // spread gives metres of picture for each metre of distance, without bound from 180
@@ -134,27 +325,28 @@ func spread(angle float64) float64 {
 // bending joins what the projection bends at the side of the picture with what the lens
 // itself distorts. The figure of the lens is for the edge of its circle; distortion of
 // the third order falls with the square of the radius.
-func bending(in *LensInput, focal float64, picture optics.Frame, diagonal float64) float64 {
-	by := math.Abs(optics.Bend(in.Projection, focal, picture.Width/2))
+func bending(in *LensInput, v *Values) float64 {
+	focal := v[FocalLength]
+	by := math.Abs(optics.Bend(in.Projection, focal, picture(in, v).Width/2))
 	if in.Projection != optics.Rectilinear {
 		return by
 	}
 	if in.EdgeDistortion != nil {
 		return by + math.Abs(in.EdgeDistortion(focal))
 	}
-	reach := diagonal / in.Circle
+	reach := v[FrameDiagonal] / v[ImageCircle]
 	return by + math.Abs(in.Distortion)*reach*reach
 }
 
 // cornerFalloff takes what was measured, or else the greater of the figure of the lens and
 // natural fall-off.
-func cornerFalloff(in *LensInput, focal, corner float64) float64 {
+func cornerFalloff(in *LensInput, v *Values) float64 {
 	if in.EdgeFalloff != nil {
-		if measured := in.EdgeFalloff(focal); !math.IsNaN(measured) {
+		if measured := in.EdgeFalloff(v[FocalLength]); !math.IsNaN(measured) {
 			return measured
 		}
 	}
-	natural := optics.NaturalFalloff(corner)
+	natural := optics.NaturalFalloff(v[AngleDiagonal] / 2)
 	if math.IsNaN(in.Falloff) {
 		return natural
 	}

@@ -5,40 +5,151 @@ import (
 
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
+
+	"glassbrief/lang"
 )
 
-// FillPair writes the facts of [OfPair] that are wanted, from those of the other two
-// scopes, which the record must hold already. Facts that are not wanted may be left as
-// they are: this runs for every lens in every shot, and for a zoom at many focal lengths,
-// while most rules read few facts. It writes values alone and marks the unknown ones in
-// one go at the end.
-func FillPair(r *Record, want *Set) {
-	focal := r.Value[FocalLength]
-	near, far := LensDistance(focal, r.Value[SubjectNear]), LensDistance(focal, r.Value[SubjectFar])
-	fillFraming(r, near, far, want.Has(FramingDistance))
-	mark := fillFocus(r, near, far, want.Meets(&focusMarks))
-	fillExposure(r, want.Has(ND))
-	fillLook(r)
-	if want.Has(BackgroundBlur) {
-		blur := optics.Blur(focal, r.Value[Stop], mark, LensDistance(focal, r.Value[BackgroundDistance]))
-		r.Value[BackgroundBlur] = blur / r.Value[FrameWidth]
+// pairRows are the facts of framing and of the look of motion.
+func pairRows() map[ID]Fact {
+	return map[ID]Fact{
+		NearFromLens: {
+			Name: "near_from_lens", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the lens to the nearest subject; two focal lengths where no thin lens focuses so near",
+			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, SubjectNear},
+			with:    FramingHeld,
+		},
+		FarFromLens: {
+			Name: "far_from_lens", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the lens to the farthest subject, as near_from_lens",
+			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_far",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, SubjectFar},
+			with:    FramingHeld,
+		},
+		FrameReach: {
+			Name: "frame_reach", Dim: lang.Length, Unit: "m",
+			Meaning: "how far beyond the focal length from the lens the subject just fills the frame, by height or by width, whichever is more",
+			Formula: "max(subject_height / spread_height, subject_width / spread_width)",
+			Source:  "thin lens",
+			Reads:   []ID{SubjectHeight, SpreadHeight, SubjectWidth, SpreadWidth},
+			with:    FramingHeld,
+		},
+		FillNear: {
+			Name: "fill_near", Dim: lang.Plain, Unit: "%",
+			Meaning: "share of the frame that the subject fills at its nearest, by height or by width, whichever is more",
+			Formula: "frame_reach / (near_from_lens - focal_length)",
+			Source:  "thin lens",
+			Reads:   []ID{FrameReach, NearFromLens, FocalLength},
+			with:    FramingHeld,
+		},
+		FillFar: {
+			Name: "fill_far", Dim: lang.Plain, Unit: "%",
+			Meaning: "share of the frame that the subject fills at its farthest",
+			Formula: "frame_reach / (far_from_lens - focal_length)",
+			Source:  "thin lens",
+			Reads:   []ID{FrameReach, FarFromLens, FocalLength},
+			with:    FramingHeld,
+		},
+		FieldNear: {
+			Name: "field_near", Dim: lang.Length, Unit: "m",
+			Meaning: "height of what the picture shows at the nearest subject",
+			Formula: "spread_height * (near_from_lens - focal_length)",
+			Source:  "thin lens",
+			Reads:   []ID{SpreadHeight, NearFromLens, FocalLength},
+			with:    FramingHeld,
+		},
+		FieldFar: {
+			Name: "field_far", Dim: lang.Length, Unit: "m",
+			Meaning: "height of what the picture shows at the farthest subject",
+			Formula: "spread_height * (far_from_lens - focal_length)",
+			Source:  "thin lens",
+			Reads:   []ID{SpreadHeight, FarFromLens, FocalLength},
+			with:    FramingHeld,
+		},
+		FramingHeld: {
+			Name: "framing_held", Dim: lang.Plain, Unit: "%",
+			Meaning: "share of the way between nearest and farthest over which the wanted framing holds",
+			Formula: "overlap of the distances that frame it with those of the move",
+			Source:  "thin lens",
+			Reads:   []ID{FillNear, FrameReach, NearFromLens, FarFromLens, FocalLength, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
+			value:   framing,
+		},
+		FramingError: {
+			Name: "framing_error", Dim: lang.Plain, Unit: "%",
+			Meaning: "by how much the subject is too large or too small at its worst end; 0 inside the wanted band, 41 % is half a doubling",
+			Formula: "fill / edge of the band - 1, or its inverse",
+			Source:  "arithmetic",
+			Reads:   []ID{FillNear, FillFar, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
+			with:    FramingHeld,
+		},
+		FramingDistance: {
+			Name: "framing_distance", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the sensor plane that would give the middle of the wanted framing",
+			Formula: "s = f (1 + subject / image)",
+			Source:  "thin lens",
+			Reads:   []ID{FrameReach, FocalLength, WantNearLow, WantNearHigh},
+			value:   framingDistance,
+		},
+		FocusMargin: {
+			Name: "focus_margin", Dim: lang.Length, Unit: "m",
+			Meaning: "room between the nearest subject and the closest focus of the lens",
+			Formula: "subject_near - close_focus",
+			Source:  "arithmetic",
+			Reads:   []ID{SubjectNear, CloseFocus},
+			value:   func(v *Values) float64 { return v[SubjectNear] - v[CloseFocus] },
+		},
+		Clearance: {
+			Name: "clearance", Dim: lang.Length, Unit: "m",
+			Meaning: "room between the front of the lens and the nearest subject",
+			Formula: "subject_near - lens_length",
+			Source:  "arithmetic",
+			Reads:   []ID{SubjectNear, LensLength},
+			value:   func(v *Values) float64 { return v[SubjectNear] - v[LensLength] },
+		},
+		EdgeStretch: {
+			Name: "edge_stretch", Dim: lang.Plain, Unit: "%",
+			Meaning: "how much longer than wide the outer part of the subject looks at its place in the frame",
+			Formula: "radial scale / tangential scale - 1 at its outer edge",
+			Source:  "mapping functions",
+			Reads:   []ID{SpreadWidth, SubjectOffset, SubjectWidth, NearFromLens, IsFisheye, AngleDiagonal, CornerStretch},
+			value:   edgeStretch,
+		},
+		BobShare: {
+			Name: "bob_share", Dim: lang.Plain, Unit: "%",
+			Meaning: "rise and fall of the camera as a share of the frame height at the nearest subject",
+			Formula: "bob / field height",
+			Source:  "geometry",
+			Reads:   []ID{Bob, FieldNear},
+			value:   func(v *Values) float64 { return motion.BobShare(v[Bob], v[FieldNear]) },
+		},
+		CrossingTime: {
+			Name: "crossing_time", Dim: lang.Time, Unit: "s",
+			Meaning: "time in which the background crosses the frame",
+			Formula: "angle_width / turn_rate, or field width / sweep_speed",
+			Source:  "geometry",
+			Reads:   []ID{TurnRate, AngleWidth, SweepSpeed, SpreadWidth, BackgroundDistance, FocalLength},
+			value:   crossing,
+		},
+		Pace: {
+			Name: "pace", Dim: lang.Plain, Unit: "%",
+			Meaning: "crossing_time against crossing_limit: under 100 % it strobes",
+			Formula: "crossing_time / crossing_limit",
+			Source:  "seven-second rule",
+			Reads:   []ID{CrossingTime, CrossingLimit},
+			with:    CrossingTime,
+		},
+		BlurPerFrame: {
+			Name: "blur_per_frame", Dim: lang.Plain, Unit: "%",
+			Meaning: "motion blur of the background in one frame as a share of the frame width",
+			Formula: "shutter_time / crossing_time",
+			Source:  "geometry",
+			Reads:   []ID{CrossingTime, ShutterTime},
+			with:    CrossingTime,
+		},
 	}
-	fillPace(r)
-	r.markUnknown()
 }
-
-// focusMarks are the facts that only say where focus lies, and are not judged by.
-var focusMarks = setOf(FocusMark, NearLimit, FarLimit, Hyperfocal)
-
-func setOf(ids ...ID) (s Set) {
-	for _, id := range ids {
-		s.Add(id)
-	}
-	return s
-}
-
-// Every wants all facts.
-var Every = Set{^uint64(0), ^uint64(0)}
 
 // LensDistance turns a distance from the sensor plane into one from the lens. Nearer
 // than four focal lengths no thin lens focuses; the closest pair of conjugates, 1:1,
@@ -50,43 +161,31 @@ func LensDistance(focal, fromSensor float64) float64 {
 	return optics.FromSensor(focal, fromSensor)
 }
 
-// Reach gives the distance beyond the focal length at which the subject just fills the
-// frame, by height or by width, whichever is more. At a distance s from the lens it fills
-// the share reach/(s-f).
-func (r *Record) Reach() float64 {
-	return max(r.Value[SubjectHeight]/r.Value[SpreadHeight], r.Value[SubjectWidth]/r.Value[SpreadWidth])
-}
-
-func fillFraming(r *Record, near, far float64, distance bool) {
-	focal := r.Value[FocalLength]
-	reach := r.Reach()
+// framing says how large the subject is in the picture. At the distance s from the lens it
+// fills the share reach/(s-f) of the frame.
+func framing(v *Values) (held float64) {
+	focal := v[FocalLength]
+	near, far := LensDistance(focal, v[SubjectNear]), LensDistance(focal, v[SubjectFar])
+	reach := max(v[SubjectHeight]/v[SpreadHeight], v[SubjectWidth]/v[SpreadWidth])
 	atNear, atFar := reach/(near-focal), reach/(far-focal)
-	wantNear := Band{r.Value[WantNearLow], r.Value[WantNearHigh]}
-	wantFar := Band{r.Value[WantFarLow], r.Value[WantFarHigh]}
-	r.Value[FillNear] = atNear
-	r.Value[FillFar] = atFar
-	r.Value[FieldNear] = r.Value[SpreadHeight] * (near - focal)
-	r.Value[FieldFar] = r.Value[SpreadHeight] * (far - focal)
-	r.Value[FramingError] = max(outside(atNear, wantNear), outside(atFar, wantFar)) - 1
+	wantNear, wantFar := Band{v[WantNearLow], v[WantNearHigh]}, Band{v[WantFarLow], v[WantFarHigh]}
+	v[NearFromLens], v[FarFromLens], v[FrameReach] = near, far, reach
+	v[FillNear], v[FillFar] = atNear, atFar
+	v[FieldNear], v[FieldFar] = v[SpreadHeight]*(near-focal), v[SpreadHeight]*(far-focal)
+	v[FramingError] = max(outside(atNear, wantNear), outside(atFar, wantFar)) - 1
 	switch {
 	case near == far:
-		r.Value[FramingHeld] = 0
-		if outside(atNear, wantNear) == 1 {
-			r.Value[FramingHeld] = 1
-		}
+		return truth(outside(atNear, wantNear) == 1)
 	case wantNear == wantFar:
 		from, to := focal+reach/wantNear.High, focal+reach/wantNear.Low
-		r.Value[FramingHeld] = clamp01((min(to, far) - max(from, near)) / (far - near))
-	default:
-		r.Value[FramingHeld] = heldInSteps(reach, near-focal, far-focal, wantNear, wantFar)
+		return clamp01((min(to, far) - max(from, near)) / (far - near))
 	}
-	if distance {
-		middle := math.Sqrt(wantNear.Low * wantNear.High)
-		r.Value[FramingDistance] = optics.SensorDistance(focal, focal+reach/middle)
-	}
-	r.Value[FocusMargin] = r.Value[SubjectNear] - r.Value[CloseFocus]
-	r.Value[Clearance] = r.Value[SubjectNear] - r.Value[LensLength]
-	r.Value[EdgeStretch] = edgeStretch(r, near)
+	return heldInSteps(reach, near-focal, far-focal, wantNear, wantFar)
+}
+
+func framingDistance(v *Values) float64 {
+	middle := math.Sqrt(v[WantNearLow] * v[WantNearHigh])
+	return optics.SensorDistance(v[FocalLength], v[FocalLength]+v[FrameReach]/middle)
 }
 
 // outside is the factor by which a share lies outside a band, 1 inside.
@@ -123,35 +222,32 @@ func clamp01(x float64) float64 { return min(1, max(0, x)) }
 
 // edgeStretch looks at the outer edge of the subject at its nearest, or at the edge of
 // the frame when the subject reaches past it.
-func edgeStretch(r *Record, near float64) float64 {
+func edgeStretch(v *Values) float64 {
 	// Tangents of the angles from the axis.
-	side := r.Value[SpreadWidth] / 2
-	edge := min(side, r.Value[SubjectOffset]*side+r.Value[SubjectWidth]/2/near)
-	if r.Value[IsFisheye] == 0 {
+	side := v[SpreadWidth] / 2
+	edge := min(side, v[SubjectOffset]*side+v[SubjectWidth]/2/v[NearFromLens])
+	if v[IsFisheye] == 0 {
 		// Radial over tangential scale is 1/cos: see optics.EdgeStretch.
 		return math.Sqrt(1+edge*edge) - 1
 	}
 	// From the middle to the corner the stretch of every fisheye mapping grows nearly with
 	// the square of the angle.
-	share := math.Atan(edge) / (r.Value[AngleDiagonal] / 2)
-	return r.Value[CornerStretch] * share * share
+	share := math.Atan(edge) / (v[AngleDiagonal] / 2)
+	return v[CornerStretch] * share * share
 }
 
-func fillLook(r *Record) {
-	r.Value[DiffractionShare] = r.Value[Stop] / r.Value[DiffractionStop]
-	r.Value[BobShare] = motion.BobShare(r.Value[Bob], r.Value[FieldNear])
-}
-
-func fillPace(r *Record) {
-	crossing := math.Inf(1)
-	if turn := r.Value[TurnRate]; turn > 0 {
-		crossing = motion.TurnCrossing(r.Value[AngleWidth], turn)
+// crossing is how fast the background moves through the frame; its time is without bound
+// when it stands still.
+func crossing(v *Values) (time float64) {
+	time = math.Inf(1)
+	if turn := v[TurnRate]; turn > 0 {
+		time = motion.TurnCrossing(v[AngleWidth], turn)
 	}
-	if sweep := r.Value[SweepSpeed]; sweep > 0 {
-		field := r.Value[SpreadWidth] * (r.Value[BackgroundDistance] - r.Value[FocalLength])
-		crossing = min(crossing, motion.LateralCrossing(field, sweep))
+	if sweep := v[SweepSpeed]; sweep > 0 {
+		field := v[SpreadWidth] * (v[BackgroundDistance] - v[FocalLength])
+		time = min(time, motion.LateralCrossing(field, sweep))
 	}
-	r.Value[CrossingTime] = crossing
-	r.Value[Pace] = crossing / r.Value[CrossingLimit]
-	r.Value[BlurPerFrame] = motion.BlurShare(crossing, r.Value[ShutterTime])
+	v[Pace] = time / v[CrossingLimit]
+	v[BlurPerFrame] = motion.BlurShare(time, v[ShutterTime])
+	return time
 }

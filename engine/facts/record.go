@@ -13,9 +13,12 @@ const Capacity = 128
 // length: numbers in SI units, truths as 0 and 1. A fact that is not known is marked in
 // Unknown and its value is NaN; a known fact is never NaN, but may be infinite.
 type Record struct {
-	Value   [Capacity]float64
+	Value   Values
 	Unknown Set
 }
+
+// Values are the values of all facts, by their IDs.
+type Values [Capacity]float64
 
 // Set stores a known value, or marks the fact as unknown when value is NaN.
 func (r *Record) Set(id ID, value float64) {
@@ -28,12 +31,13 @@ func (r *Record) Set(id ID, value float64) {
 }
 
 // SetTruth stores a truth as 0 or 1.
-func (r *Record) SetTruth(id ID, value bool) {
+func (r *Record) SetTruth(id ID, value bool) { r.Set(id, truth(value)) }
+
+func truth(value bool) float64 {
 	if value {
-		r.Set(id, 1)
-	} else {
-		r.Set(id, 0)
+		return 1
 	}
+	return 0
 }
 
 // Get gives a value and whether it is known.
@@ -56,33 +60,23 @@ func (s *Set) Has(id ID) bool { return s[id/64]&(1<<(id%64)) != 0 }
 // Meets reports whether the two sets share a fact.
 func (s *Set) Meets(o *Set) bool { return s[0]&o[0] != 0 || s[1]&o[1] != 0 }
 
-// TakeLens takes the facts of [OfLens] from a record that has them alone. Those of the shot
-// stay, and those of [OfPair] are then to be filled in.
-func (r *Record) TakeLens(lens *Record) {
-	copy(r.Value[firstOfLens:firstOfPair], lens.Value[firstOfLens:firstOfPair])
-	for i := range r.Unknown {
-		r.Unknown[i] = r.Unknown[i]&ofShot[i] | lens.Unknown[i]
-	}
-}
-
-// markUnknown brings Unknown up to date with the values of [OfPair].
-func (r *Record) markUnknown() {
-	for i := range r.Unknown {
-		r.Unknown[i] &^= ofPair[i]
-	}
-	for i, value := range r.Value[firstOfPair:Count] {
-		if value != value { // NaN
-			r.Unknown.Add(firstOfPair + ID(i))
-		}
-	}
-}
-
-// ofShot and ofPair hold the facts of [OfShot] and [OfPair].
-var ofShot, ofPair = setOfRange(0, firstOfLens), setOfRange(firstOfPair, Count)
-
-func setOfRange(from, to ID) (s Set) {
-	for id := from; id < to; id++ {
+func setOf(ids ...ID) (s Set) {
+	for _, id := range ids {
 		s.Add(id)
 	}
 	return s
+}
+
+func (s Set) and(o Set) Set { return Set{s[0] & o[0], s[1] & o[1]} }
+func (s Set) or(o Set) Set  { return Set{s[0] | o[0], s[1] | o[1]} }
+func (s Set) not() Set      { return Set{^s[0], ^s[1]} }
+
+// ids gives the members, in order.
+func (s Set) ids() (ids []ID) {
+	for id := range ID(Capacity) {
+		if s.Has(id) {
+			ids = append(ids, id)
+		}
+	}
+	return ids
 }

@@ -5,6 +5,8 @@ import (
 
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/optics"
+
+	"glassbrief/lang"
 )
 
 // The set-up of a shot is solved and not guessed. Focus comes first: the widest marked
@@ -12,30 +14,136 @@ import (
 // when there is too much, and what is missing, in stops, when the highest ISO is not
 // enough.
 
-// fillFocus solves stop and mark, and gives the mark as a distance from the lens. near and
-// far are the distances of the subject from the lens, which as a rule are those of focus too.
-func fillFocus(r *Record, near, far float64, marks bool) (mark float64) {
-	focal, confusion := r.Value[FocalLength], r.Value[Confusion]
-	if from := r.Value[FocusNear]; from != r.Value[SubjectNear] {
-		near = LensDistance(focal, from)
+// setupRows are the facts of focus and light.
+func setupRows() map[ID]Fact {
+	return map[ID]Fact{
+		FocusNearFromLens: {
+			Name: "focus_near_from_lens", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the lens to the nearest that must be sharp, as near_from_lens",
+			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = focus_near",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, FocusNear, SubjectNear, NearFromLens},
+			with:    NeededStop,
+		},
+		FocusFarFromLens: {
+			Name: "focus_far_from_lens", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the lens to the farthest that must be sharp, as near_from_lens",
+			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = focus_far",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, FocusFar, SubjectFar, FarFromLens},
+			with:    NeededStop,
+		},
+		MarkFromLens: {
+			Name: "mark_from_lens", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the lens to focus at, between near = focus_near_from_lens and far = focus_far_from_lens",
+			Formula: "2 near far / (near + far)",
+			Source:  "split focus, exact for the thin lens",
+			Reads:   []ID{FocusNearFromLens, FocusFarFromLens},
+			with:    NeededStop,
+		},
+		NeededStop: {
+			Name: "needed_stop", Dim: lang.Aperture, Unit: "f/",
+			Meaning: "widest stop that holds everything from focus_near to focus_far",
+			Formula: "f^2 (far - near) / (c (far (near - f) + near (far - f))) with near = focus_near_from_lens, far = focus_far_from_lens",
+			Source:  "thin lens, exact",
+			Reads:   []ID{FocalLength, Confusion, FocusNearFromLens, FocusFarFromLens},
+			value:   focusing,
+		},
+		Stop: {
+			Name: "stop", Dim: lang.Aperture, Unit: "f/",
+			Meaning: "stop to set: the widest marked one that holds the focus, within what the lens has",
+			Formula: "needed_stop, up to the next third of a stop",
+			Reads:   []ID{NeededStop, WidestStop, SmallestStop},
+			value:   func(v *Values) float64 { return stopToSet(v[NeededStop], v[WidestStop], v[SmallestStop]) },
+		},
+		TStop: {
+			Name: "t_stop", Dim: lang.Aperture, Unit: "T",
+			Meaning: "the stop as a T-number",
+			Formula: "stop widest_t / widest_stop",
+			Reads:   []ID{Stop, WidestT, WidestStop},
+			with:    ISO,
+		},
+		FocusMark: {
+			Name: "focus_mark", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the sensor plane to focus at",
+			Formula: "s + f s / (s - f) with s = mark_from_lens",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, MarkFromLens},
+			value:   func(v *Values) float64 { return optics.SensorDistance(v[FocalLength], v[MarkFromLens]) },
+		},
+		NearLimit: {
+			Name: "near_limit", Dim: lang.Length, Unit: "m",
+			Meaning: "nearest sharp distance from the sensor plane at that stop and mark",
+			Formula: "s h / (h + s - f)",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, Confusion, MarkFromLens},
+			value:   nearLimit,
+		},
+		FarLimit: {
+			Name: "far_limit", Dim: lang.Length, Unit: "m",
+			Meaning: "farthest sharp distance from the sensor plane at that stop and mark",
+			Formula: "s h / (h - s + f)",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, Confusion, MarkFromLens},
+			value:   farLimit,
+		},
+		FocusHeld: {
+			Name: "focus_held", Dim: lang.Plain, Unit: "%",
+			Meaning: "share of what must be sharp that is sharp",
+			Formula: "overlap of near_limit..far_limit with focus_near..focus_far",
+			Source:  "arithmetic",
+			Reads:   []ID{FocalLength, Stop, Confusion, MarkFromLens, FocusNearFromLens, FocusFarFromLens},
+			value:   focusHeld,
+		},
+		Hyperfocal: {
+			Name: "hyperfocal", Dim: lang.Length, Unit: "m",
+			Meaning: "hyperfocal distance at that stop, from the lens",
+			Formula: "f^2 / (N c) + f",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, Confusion},
+			value:   func(v *Values) float64 { return optics.Hyperfocal(v[FocalLength], v[Stop], v[Confusion]) },
+		},
+		BackgroundBlur: {
+			Name: "background_blur", Dim: lang.Plain, Unit: "%",
+			Meaning: "blur disc of a point in the background as a share of the frame width",
+			Formula: "abs(x - s) / x * f^2 / (N (s - f)) / frame_width",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, MarkFromLens, BackgroundDistance, FrameWidth},
+			value:   backgroundBlur,
+		},
+		DiffractionShare: {
+			Name: "diffraction_share", Dim: lang.Plain, Unit: "%",
+			Meaning: "Airy disc at that stop as a share of the circle of confusion",
+			Formula: "2.44 * 550 nm * stop / confusion",
+			Source:  "Airy disc",
+			Reads:   []ID{Stop, DiffractionStop},
+			value:   func(v *Values) float64 { return v[Stop] / v[DiffractionStop] },
+		},
+		ISO: {
+			Name: "iso", Dim: lang.Plain,
+			Meaning: "ISO to set at that stop",
+			Formula: "C T^2 / (light shutter_time), to the next third, from base_iso up",
+			Source:  "incident-light equation",
+			Reads:   []ID{Light, TStop, ShutterTime, BaseISO, TopISO},
+			value:   exposing,
+		},
+		ND: {
+			Name: "nd", Dim: lang.Stops, Unit: "stops",
+			Meaning: "neutral density needed at base_iso",
+			Formula: "log2(base_iso / ISO needed), to a third",
+			Source:  "incident-light equation",
+			Reads:   []ID{Light, TStop, ShutterTime, BaseISO, ISO},
+			value:   density,
+		},
+		Short: {
+			Name: "short", Dim: lang.Stops, Unit: "stops",
+			Meaning: "stops of light missing at top_iso",
+			Formula: "log2(ISO needed / top_iso)",
+			Source:  "incident-light equation",
+			Reads:   []ID{Light, TStop, ShutterTime, BaseISO, TopISO},
+			with:    ISO,
+		},
 	}
-	if from := r.Value[FocusFar]; from != r.Value[SubjectFar] {
-		far = LensDistance(focal, from)
-	}
-	needed := optics.StopFor(focal, confusion, near, far)
-	r.Value[NeededStop] = needed
-	stop := stopToSet(needed, r.Value[WidestStop], r.Value[SmallestStop])
-	r.Value[Stop] = stop
-	mark = optics.FocusMark(near, far)
-	sharpNear, sharpFar := optics.Limits(focal, stop, confusion, mark)
-	r.Value[FocusHeld] = focusHeld(near, far, sharpNear, sharpFar)
-	if marks {
-		r.Value[FocusMark] = optics.SensorDistance(focal, mark)
-		r.Value[NearLimit] = optics.SensorDistance(focal, sharpNear)
-		r.Value[FarLimit] = optics.SensorDistance(focal, sharpFar)
-		r.Value[Hyperfocal] = optics.Hyperfocal(focal, stop, confusion)
-	}
-	return mark
 }
 
 // stopToSet gives the needed stop, to the next marked third, within the lens's range. An
@@ -57,42 +165,77 @@ func stopToSet(needed, widest, smallest float64) float64 {
 	return stop
 }
 
-// focusHeld is the share of near..far that is sharp; a single plane is sharp or not.
-func focusHeld(near, far, sharpNear, sharpFar float64) float64 {
-	if math.IsNaN(sharpNear) {
+func nearLimit(v *Values) float64 {
+	near, _ := optics.Limits(v[FocalLength], v[Stop], v[Confusion], v[MarkFromLens])
+	return optics.SensorDistance(v[FocalLength], near)
+}
+
+func farLimit(v *Values) float64 {
+	_, far := optics.Limits(v[FocalLength], v[Stop], v[Confusion], v[MarkFromLens])
+	return optics.SensorDistance(v[FocalLength], far)
+}
+
+// focusHeld is the share of what must be sharp that is; a single plane is sharp or not.
+func focusHeld(v *Values) float64 {
+	near, far := v[FocusNearFromLens], v[FocusFarFromLens]
+	sharpNear, sharpFar := optics.Limits(v[FocalLength], v[Stop], v[Confusion], v[MarkFromLens])
+	switch {
+	case math.IsNaN(sharpNear):
 		return math.NaN()
-	}
-	if near == far {
-		if sharpNear <= near && far <= sharpFar {
-			return 1
-		}
-		return 0
+	case near == far:
+		return truth(sharpNear <= near && far <= sharpFar)
 	}
 	return clamp01((min(far, sharpFar) - max(near, sharpNear)) / (far - near))
 }
 
-// fillExposure solves ISO and ND at the stop. A third of a stop is the finest step of
-// either; what lies below it is rounding.
-func fillExposure(r *Record, density bool) {
-	t := r.Value[Stop] * r.Value[WidestT] / r.Value[WidestStop]
-	r.Value[TStop] = t
-	needed := exposure.ISO(r.Value[Light], t, r.Value[ShutterTime])
-	base, top := r.Value[BaseISO], r.Value[TopISO]
-	iso, nd, short := needed+base+top, 0.0, 0.0 // NaN unless all three are known
+func backgroundBlur(v *Values) float64 {
+	behind := LensDistance(v[FocalLength], v[BackgroundDistance])
+	return optics.Blur(v[FocalLength], v[Stop], v[MarkFromLens], behind) / v[FrameWidth]
+}
+
+// focusing solves the mark and the stop that holds what must be sharp.
+func focusing(v *Values) (stop float64) {
+	focal := v[FocalLength]
+	near, far := v[NearFromLens], v[FarFromLens]
+	if v[FocusNear] != v[SubjectNear] {
+		near = LensDistance(focal, v[FocusNear])
+	}
+	if v[FocusFar] != v[SubjectFar] {
+		far = LensDistance(focal, v[FocusFar])
+	}
+	v[FocusNearFromLens], v[FocusFarFromLens] = near, far
+	v[MarkFromLens] = optics.FocusMark(near, far)
+	return optics.StopFor(focal, v[Confusion], near, far)
+}
+
+// exposing solves ISO at the stop. What is not known makes it unknown where it matters.
+func exposing(v *Values) (iso float64) {
+	v[TStop] = v[Stop] * v[WidestT] / v[WidestStop]
+	needed := neededISO(v)
+	base, top := v[BaseISO], v[TopISO]
+	missing := 0.0
+	iso = math.NaN()
 	switch {
 	case needed <= base:
 		iso = base
-		if density {
-			nd = thirds(math.Log2(base / needed))
-		}
 	case needed > top:
-		iso, short = top, thirds(math.Log2(needed/top))
+		iso, missing = top, thirds(math.Log2(needed/top))
 	case needed > base:
 		iso = min(top, exposure.MarkedISO(needed))
 	}
-	r.Value[ISO] = iso
-	r.Value[ND] = nd + 0*iso
-	r.Value[Short] = short + 0*iso
+	v[Short] = missing + 0*iso
+	return iso
 }
 
+func density(v *Values) float64 {
+	if needed := neededISO(v); needed <= v[BaseISO] {
+		return thirds(math.Log2(v[BaseISO] / needed))
+	}
+	return 0 * v[ISO] // not known when ISO is not
+}
+
+// neededISO is what the light asks for at the stop.
+func neededISO(v *Values) float64 { return exposure.ISO(v[Light], v[TStop], v[ShutterTime]) }
+
+// thirds rounds to a third of a stop, the finest step of ISO and of ND.
 func thirds(stops float64) float64 { return math.Round(stops*3) / 3 }

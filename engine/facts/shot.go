@@ -6,6 +6,8 @@ import (
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
+
+	"glassbrief/lang"
 )
 
 // Focus says who keeps the subject sharp.
@@ -97,72 +99,254 @@ type ShotInput struct {
 	RigIsolation       float64 // share of the bob that the rig takes out; NaN when unknown
 }
 
-// FillShot writes the facts of [OfShot].
-func FillShot(r *Record, in *ShotInput) {
-	r.Set(SubjectHeight, in.Subject.Height)
-	r.Set(SubjectWidth, in.Subject.Width)
-	r.SetTruth(IsPerson, in.Subject.Person)
-	r.Set(SubjectNear, in.Near)
-	r.Set(SubjectFar, in.Far)
-	r.Set(SubjectOffset, in.Subject.Offset)
-	background := in.Background
-	if math.IsNaN(background) {
-		background = BackgroundFactor * in.Far
+// shotRows are the facts that the shot, the camera and the rig give.
+func shotRows() map[ID]Fact {
+	return map[ID]Fact{
+		SubjectHeight: {
+			Name: "subject_height", Dim: lang.Length, Unit: "m",
+			Meaning: "height of the subject; of a person the stature",
+			Source:  "given: subject",
+			ofShot:  func(in *ShotInput) float64 { return in.Subject.Height },
+		},
+		SubjectWidth: {
+			Name: "subject_width", Dim: lang.Length, Unit: "m",
+			Meaning: "width of the subject; of one person the shoulders",
+			Formula: "0.259 subject_height for a person",
+			Source:  "published body-segment proportions",
+			ofShot:  func(in *ShotInput) float64 { return in.Subject.Width },
+		},
+		IsPerson: {
+			Name: "is_person", Truth: true,
+			Meaning: "the subject is a person or people",
+			Source:  "given: subject",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Subject.Person) },
+		},
+		SubjectNear: {
+			Name: "subject_near", Dim: lang.Length, Unit: "m",
+			Meaning: "closest distance from the sensor plane to the subject",
+			Source:  "given: distance",
+			ofShot:  func(in *ShotInput) float64 { return in.Near },
+		},
+		SubjectFar: {
+			Name: "subject_far", Dim: lang.Length, Unit: "m",
+			Meaning: "farthest distance from the sensor plane to the subject",
+			Source:  "given: distance",
+			ofShot:  func(in *ShotInput) float64 { return in.Far },
+		},
+		BackgroundDistance: {
+			Name: "background_distance", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the sensor plane to the background",
+			Formula: "3 subject_far unless given",
+			Source:  "given: background; the default is an assumption of this project",
+			ofShot:  background,
+		},
+		WantNearLow: {
+			Name: "want_near_low", Dim: lang.Plain, Unit: "%",
+			Meaning: "least share of the frame that the subject should fill at its nearest",
+			Source:  "given: frame",
+			ofShot:  func(in *ShotInput) float64 { return in.WantNear.Low },
+		},
+		WantNearHigh: {
+			Name: "want_near_high", Dim: lang.Plain, Unit: "%",
+			Meaning: "largest share of the frame that the subject should fill at its nearest",
+			Source:  "given: frame",
+			ofShot:  func(in *ShotInput) float64 { return in.WantNear.High },
+		},
+		WantFarLow: {
+			Name: "want_far_low", Dim: lang.Plain, Unit: "%",
+			Meaning: "least share of the frame that the subject should fill at its farthest",
+			Source:  "given: frame",
+			ofShot:  func(in *ShotInput) float64 { return in.WantFar.Low },
+		},
+		WantFarHigh: {
+			Name: "want_far_high", Dim: lang.Plain, Unit: "%",
+			Meaning: "largest share of the frame that the subject should fill at its farthest",
+			Source:  "given: frame",
+			ofShot:  func(in *ShotInput) float64 { return in.WantFar.High },
+		},
+		SubjectOffset: {
+			Name: "subject_offset", Dim: lang.Plain, Unit: "%",
+			Meaning: "how far the subject stands from the middle of the frame, as a share of half its width",
+			Source:  "given: offset",
+			ofShot:  func(in *ShotInput) float64 { return in.Subject.Offset },
+		},
+		FaceStretch: {
+			Name: "face_stretch", Dim: lang.Plain, Unit: "%",
+			Meaning: "how much wider the nose looks against the face than from far away, at the nearest distance",
+			Formula: "head_length / 2 / (subject_near + nose)",
+			Source:  "parallel-planes model of a published study of near portraits",
+			Reads:   []ID{IsPerson, SubjectNear, SubjectHeight},
+			value:   faceStretch,
+		},
+		FocusNear: {
+			Name: "focus_near", Dim: lang.Length, Unit: "m",
+			Meaning: "nearest distance that must be sharp with one setting of the focus",
+			Formula: "subject_near, less what is only kept by eye, what the camera sways or half a face",
+			Source:  "given: distance, focus",
+			ofShot:  func(in *ShotInput) float64 { return sharpRange(in).near },
+		},
+		FocusFar: {
+			Name: "focus_far", Dim: lang.Length, Unit: "m",
+			Meaning: "farthest distance that must be sharp with one setting of the focus",
+			Formula: "subject_far, and what is only kept by eye, what the camera sways or half a face",
+			Source:  "given: distance, focus",
+			ofShot:  func(in *ShotInput) float64 { return sharpRange(in).far },
+		},
+		FocusFixed: {
+			Name: "focus_fixed", Truth: true,
+			Meaning: "focus is set once and nobody pulls it",
+			Source:  "given: focus",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Focus == Fixed) },
+		},
+		FocusPulled: {
+			Name: "focus_pulled", Truth: true,
+			Meaning: "somebody pulls focus",
+			Source:  "given: focus",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Focus == Pulled) },
+		},
+		FocusAuto: {
+			Name: "focus_auto", Truth: true,
+			Meaning: "the camera keeps focus",
+			Source:  "given: focus",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Focus == Auto) },
+		},
+		Light: {
+			Name: "light", Dim: lang.Illuminance, Unit: "lx",
+			Meaning: "light that falls on the subject",
+			Source:  "given: light",
+			ofShot:  func(in *ShotInput) float64 { return in.Light },
+		},
+		LightEV: {
+			Name: "light_ev", Dim: lang.Stops, Unit: "EV",
+			Meaning: "the light as an exposure value at ISO 100",
+			Formula: "log2(light / 2.5 lx)",
+			Source:  "incident-light equation with C = 250",
+			Reads:   []ID{Light},
+			value:   func(v *Values) float64 { return exposure.EV(v[Light]) },
+		},
+		ShutterTime: {
+			Name: "shutter_time", Dim: lang.Time, Unit: "s",
+			Meaning: "exposure time of one frame",
+			Formula: "shutter angle / 360 deg / rate",
+			Source:  "cine shutter formula",
+			ofShot:  func(in *ShotInput) float64 { return exposure.ShutterTime(in.ShutterAngle, in.Rate) },
+		},
+		BaseISO: {
+			Name: "base_iso", Dim: lang.Plain,
+			Meaning: "the ISO at which the camera is used when there is light enough",
+			Source:  "given: camera",
+			ofShot:  func(in *ShotInput) float64 { return in.BaseISO },
+		},
+		TopISO: {
+			Name: "top_iso", Dim: lang.Plain,
+			Meaning: "the highest ISO that may be used",
+			Source:  "given: camera, or iso in the scenario",
+			ofShot:  func(in *ShotInput) float64 { return in.TopISO },
+		},
+		CameraAutofocus: {
+			Name: "camera_autofocus", Truth: true,
+			Meaning: "the camera can keep focus by itself",
+			Source:  "given: camera",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Autofocus) },
+		},
+		CameraSpeed: {
+			Name: "camera_speed", Dim: lang.Speed, Unit: "m/s",
+			Meaning: "speed of the camera",
+			Source:  "given: move",
+			ofShot:  func(in *ShotInput) float64 { return in.Motion.Speed },
+		},
+		TurnRate: {
+			Name: "turn_rate", Dim: lang.AngularSpeed, Unit: "deg/s",
+			Meaning: "rate at which the view turns, in a pan or an orbit",
+			Formula: "camera_speed / distance in an orbit",
+			Source:  "geometry",
+			ofShot:  func(in *ShotInput) float64 { return in.Motion.Turn },
+		},
+		SweepSpeed: {
+			Name: "sweep_speed", Dim: lang.Speed, Unit: "m/s",
+			Meaning: "speed of the camera across the view, past the background",
+			Source:  "given: move",
+			ofShot:  func(in *ShotInput) float64 { return in.Motion.Sweep },
+		},
+		CrossingLimit: {
+			Name: "crossing_limit", Dim: lang.Time, Unit: "s",
+			Meaning: "shortest time in which something may cross the frame without strobing",
+			Formula: "7 s * (24 fps / rate) * (180 deg / shutter)",
+			Source:  "seven-second rule, read at 24 fps and 180 deg; the scaling is an extension of this project",
+			ofShot:  func(in *ShotInput) float64 { return motion.Limit(in.Rate, in.ShutterAngle) },
+		},
+		Bob: {
+			Name: "bob", Dim: lang.Length, Unit: "mm",
+			Meaning: "rise and fall of the camera with each step that the rig lets through",
+			Formula: "bob of the step * (1 - isolation)",
+			Source:  "given: move, rig isolation; walking figures from memory",
+			ofShot:  func(in *ShotInput) float64 { return in.Motion.Bob * (1 - in.RigIsolation) },
+		},
+		Moving: {
+			Name: "moving", Truth: true,
+			Meaning: "the camera moves",
+			Formula: "camera_speed > 0 or turn_rate > 0",
+			Source:  "given: move",
+			Reads:   []ID{CameraSpeed, TurnRate},
+			value:   func(v *Values) float64 { return truth(v[CameraSpeed] > 0 || v[TurnRate] > 0) },
+		},
+		WalksBackwards: {
+			Name: "walks_backwards", Truth: true,
+			Meaning: "the operator walks backwards",
+			Source:  "given: move",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Motion.Backwards) },
+		},
+		LowMode: {
+			Name: "low_mode", Truth: true,
+			Meaning: "the camera hangs below the grip",
+			Source:  "given: move",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Motion.Low) },
+		},
+		Running: {
+			Name: "running", Truth: true,
+			Meaning: "the operator runs",
+			Source:  "given: move",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Motion.Run) },
+		},
+		OnStairs: {
+			Name: "on_stairs", Truth: true,
+			Meaning: "the move goes over stairs",
+			Source:  "given: move",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Motion.Stairs) },
+		},
 	}
-	r.Set(BackgroundDistance, background)
-	r.Set(WantNearLow, in.WantNear.Low)
-	r.Set(WantNearHigh, in.WantNear.High)
-	r.Set(WantFarLow, in.WantFar.Low)
-	r.Set(WantFarHigh, in.WantFar.High)
-	r.Set(FaceStretch, faceStretch(in))
+}
 
-	near, far := sharpRange(in)
-	r.Set(FocusNear, near)
-	r.Set(FocusFar, far)
-	r.SetTruth(FocusFixed, in.Focus == Fixed)
-	r.SetTruth(FocusPulled, in.Focus == Pulled)
-	r.SetTruth(FocusAuto, in.Focus == Auto)
-	r.SetTruth(CameraAutofocus, in.Autofocus)
-
-	r.Set(Light, in.Light)
-	r.Set(LightEV, exposure.EV(in.Light))
-	r.Set(ShutterTime, exposure.ShutterTime(in.ShutterAngle, in.Rate))
-	r.Set(BaseISO, in.BaseISO)
-	r.Set(TopISO, in.TopISO)
-
-	m := in.Motion
-	r.Set(CameraSpeed, m.Speed)
-	r.Set(TurnRate, m.Turn)
-	r.Set(SweepSpeed, m.Sweep)
-	r.Set(CrossingLimit, motion.Limit(in.Rate, in.ShutterAngle))
-	r.Set(Bob, m.Bob*(1-in.RigIsolation))
-	r.SetTruth(Moving, m.Speed > 0 || m.Turn > 0)
-	r.SetTruth(WalksBackwards, m.Backwards)
-	r.SetTruth(LowMode, m.Low)
-	r.SetTruth(Running, m.Run)
-	r.SetTruth(OnStairs, m.Stairs)
+func background(in *ShotInput) float64 {
+	if math.IsNaN(in.Background) {
+		return BackgroundFactor * in.Far
+	}
+	return in.Background
 }
 
 // faceStretch is unknown for what has no face.
-func faceStretch(in *ShotInput) float64 {
-	if !in.Subject.Person {
+func faceStretch(v *Values) float64 {
+	if v[IsPerson] == 0 {
 		return math.NaN()
 	}
-	head := optics.HeadLength * in.Subject.Height / optics.MeanStature
-	return optics.FaceStretch(in.Near, head, optics.NoseProtrusion)
+	head := optics.HeadLength * v[SubjectHeight] / optics.MeanStature
+	return optics.FaceStretch(v[SubjectNear], head, optics.NoseProtrusion)
 }
+
+// An interval is a range of distances.
+type interval struct{ near, far float64 }
 
 // sharpRange gives what one setting of the focus must hold. Fixed focus must hold the way of
 // the subject, and never less than the camera sways or a face is deep. Pulled and automatic focus
 // must hold the subject's own depth where it is nearest, for there it is hardest.
-func sharpRange(in *ShotInput) (near, far float64) {
+func sharpRange(in *ShotInput) interval {
 	switch in.Focus {
 	case Pulled:
-		return in.Near - PulledDepth/2, in.Near + PulledDepth/2
+		return interval{in.Near - PulledDepth/2, in.Near + PulledDepth/2}
 	case Auto:
-		return in.Near - AutoDepth/2, in.Near + AutoDepth/2
+		return interval{in.Near - AutoDepth/2, in.Near + AutoDepth/2}
 	}
-	near, far = in.Near, in.Far
+	near, far := in.Near, in.Far
 	if near == far && in.Motion.KeepsByEye {
 		near, far = near*(1-KeptDistance), far*(1+KeptDistance)
 	}
@@ -177,5 +361,5 @@ func sharpRange(in *ShotInput) (near, far float64) {
 		middle := (near + far) / 2
 		near, far = middle-least/2, middle+least/2
 	}
-	return near, far
+	return interval{near, far}
 }

@@ -26,7 +26,7 @@ func momentsOf(j *engine.Judgement, path motion.Path) []Moment {
 	h := j.Fact
 	focal, shutter := h(facts.FocalLength), h(facts.ShutterTime)
 	background := h(facts.BackgroundDistance)
-	reach := j.Facts.Reach()
+	reach := h(facts.FrameReach)
 	list := make([]Moment, moments)
 	for i := range list {
 		share := float64(i) / (moments - 1)

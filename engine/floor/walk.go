@@ -44,7 +44,7 @@ func holdOf(shot *brief.Shot, j *engine.Judgement) hold {
 		focal: j.Fact(facts.FocalLength), confusion: j.Fact(facts.Confusion), stop: j.Fact(facts.Stop),
 		sharpNear: j.Fact(facts.NearLimit), sharpFar: j.Fact(facts.FarLimit),
 		closest: orZero(j.Fact(facts.CloseFocus)), body: orZero(j.Fact(facts.LensLength)),
-		reach: j.Facts.Reach(),
+		reach: j.Fact(facts.FrameReach),
 	}
 	h.nearFraming = h.distanceFor(max(h.wantNear.High, h.wantFar.High))
 	h.farFraming = h.distanceFor(min(h.wantNear.Low, h.wantFar.Low))

@@ -1,0 +1,235 @@
+package facts
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"glassbrief/engine/optics"
+)
+
+// drawn gives a scenario of which any figure may be unknown, and its record with the facts
+// of shot and lens.
+func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
+	shot, lens := inputs(t)
+	shot.WantFar = Band{0.4, rapid.Float64Range(0.5, 1.5).Draw(t, "wanted")}
+	if rapid.Bool().Draw(t, "one framing") {
+		shot.WantFar = shot.WantNear
+	}
+	shot.Subject.Width = rapid.Float64Range(0.1, 4).Draw(t, "width")
+	shot.Subject.Offset = rapid.Float64Range(0, 1).Draw(t, "offset")
+	shot.Subject.Person = rapid.Bool().Draw(t, "person")
+	shot.Motion.Speed = rapid.SampledFrom([]float64{0, 1.2}).Draw(t, "speed")
+	shot.Motion.Turn = rapid.SampledFrom([]float64{0, 0.3}).Draw(t, "turn")
+	shot.TopISO = rapid.SampledFrom([]float64{800, 12800}).Draw(t, "top ISO")
+	shot.Autofocus = rapid.Bool().Draw(t, "autofocus")
+	lens.FocalHigh = lens.FocalLow * rapid.SampledFrom([]float64{1, 3}).Draw(t, "zoom")
+	lens.Projection = rapid.SampledFrom([]optics.Projection{optics.Rectilinear, optics.Equisolid}).Draw(t, "projection")
+	lens.Falloff = rapid.Float64Range(0, 6).Draw(t, "falloff")
+	if rapid.Bool().Draw(t, "measured") {
+		lens.EdgeDistortion = func(focal float64) float64 { return focal }
+		lens.EdgeFalloff = func(focal float64) float64 { return 10 * focal }
+	}
+	for name, figure := range map[string]*float64{
+		"light": &shot.Light, "top ISO": &shot.TopISO, "base ISO": &shot.BaseISO, "isolation": &shot.RigIsolation,
+		"widest stop": &lens.WidestStop, "smallest stop": &lens.SmallestStop, "T": &lens.WidestT,
+		"close focus": &lens.CloseFocus, "circle": &lens.Circle, "mass": &lens.Mass, "wobble": &lens.Wobble,
+	} {
+		if rapid.IntRange(0, 9).Draw(t, "without "+name) == 0 {
+			*figure = math.NaN()
+		}
+	}
+	var r Record
+	FillShot(&r, &shot)
+	FillLens(&r, &lens, lens.FocalLow)
+	return shot, lens, &r
+}
+
+// alike reports whether two records agree on a fact: on its value to the bit, on whether it
+// is known, and on those two with each other.
+func alike(a, b *Record, id ID) bool {
+	return sameBits(a.Value[id], b.Value[id]) && a.Unknown.Has(id) == b.Unknown.Has(id) && a.Unknown.Has(id) == math.IsNaN(a.Value[id])
+}
+
+func sameBits(a, b float64) bool {
+	return math.Float64bits(a) == math.Float64bits(b) || math.IsNaN(a) && math.IsNaN(b)
+}
+
+// What nobody wants is not computed, and what is computed does not depend on what else is.
+func TestAFactAloneIsThatAmongAll(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, _, r := drawn(t)
+		all := *r
+		Refill(&all, Every())
+		var lens, shot Record
+		lens.Unknown, shot.Unknown = r.Unknown.and(table().scope[OfLens]), r.Unknown.and(table().scope[OfShot])
+		for id, fact := range Table() {
+			switch fact.Scope {
+			case OfLens:
+				lens.Value[id] = r.Value[id]
+			case OfShot:
+				shot.Value[id] = r.Value[id]
+			}
+		}
+		for id, fact := range Table() {
+			if fact.Scope != OfPair {
+				continue
+			}
+			alone := shot
+			FillPair(&alone, &lens, PlanOf(setOf(ID(id))))
+			for other := range Table() {
+				switch known := !alone.Unknown.Has(ID(other)); {
+				case other == id || fact.Scope != OfPair:
+					if !alike(&alone, &all, ID(other)) {
+						t.Errorf("%s alone is %g, and among all %g", fact.Name, alone.Value[other], all.Value[other])
+					}
+				case known && Table()[other].Scope == OfPair:
+					t.Errorf("%s is known, and %s alone was wanted", Table()[other].Name, fact.Name)
+				}
+			}
+		}
+	})
+}
+
+// TestChangedFacts changes one fact and fills what depends on it: the rest stays, and no
+// function of another row would give anything else than what stands there then.
+func TestChangedFacts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, lens, r := drawn(t)
+		Refill(r, Every())
+		f := table()
+		for changed, row := range Table() {
+			id := ID(changed)
+			if len(f.together(id).ids()) > 1 {
+				continue // its function would write it over
+			}
+			after, now := After(id), *r
+			if id == FocalLength {
+				FillFocal(&now, &lens, lens.FocalLow*1.1)
+			} else {
+				now.Set(id, r.Value[id]*1.1)
+			}
+			Refill(&now, PlanOf(f.scope[OfPair], id))
+			for other, stays := range Table() {
+				if ID(other) != id && !after.Has(ID(other)) && !alike(&now, r, ID(other)) {
+					t.Errorf("%s changes %s, which is said not to depend on it", row.Name, stays.Name)
+				}
+			}
+			for _, s := range f.every.steps {
+				if again := s.value(&now.Value); s.id != id && !sameBits(again, now.Value[s.id]) {
+					t.Errorf("after %s, %s is %g and should be %g", row.Name, Table()[s.id].Name, now.Value[s.id], again)
+				}
+			}
+		}
+	})
+}
+
+// TestReadsAreWhatIsRead changes all facts but those that a row says it reads: its own must
+// not change. And it changes those that it says it reads, one at a time: each must count in
+// some draw, be it by its value, as the same as another, or as unknown.
+func TestReadsAreWhatIsRead(t *testing.T) {
+	f := table()
+	counts := make([]Set, len(f.rows))
+	rapid.Check(t, func(t *rapid.T) {
+		shot, lens, r := drawn(t)
+		Refill(r, Every())
+		noise := rapid.Float64Range(0.1, 2)
+		for i := range f.rows {
+			id, row := ID(i), &f.rows[f.writer(ID(i))]
+			at := func(v Values) float64 { // what the function gives for this fact
+				var got float64
+				switch {
+				case row.ofShot != nil:
+					return row.ofShot(&shot)
+				case row.ofLens != nil:
+					got = row.ofLens(&lens, &v)
+				case row.value != nil:
+					got = row.value(&v)
+				}
+				if f.writer(id) == id {
+					return got
+				}
+				return v[id]
+			}
+			reads := f.outside(id)
+			own, others := at(r.Value), r.Value
+			for other := range f.rows {
+				if !reads.Has(ID(other)) {
+					others[other] = noise.Draw(t, "noise")
+				}
+			}
+			if got := at(others); !sameBits(got, own) {
+				t.Errorf("%s reads a fact that its row does not say: %g becomes %g", f.rows[i].Name, own, got)
+			}
+			for _, read := range reads.ids() {
+				another := rapid.SampledFrom(reads.ids()).Draw(t, "another")
+				for _, value := range []float64{r.Value[read] * noise.Draw(t, "factor"), 1 - r.Value[read], math.NaN(), r.Value[another]} {
+					one := r.Value
+					one[read] = value
+					if !sameBits(at(one), own) {
+						counts[i].Add(read)
+					}
+				}
+			}
+		}
+	})
+	for i, row := range f.rows {
+		for _, read := range f.outside(ID(i)).ids() {
+			if !counts[i].Has(read) {
+				t.Errorf("%s says that it reads %s, which makes no difference", row.Name, f.rows[read].Name)
+			}
+		}
+	}
+}
+
+// outside gives the facts that one reads, and for those that its own function writes what
+// they read in their turn.
+func (f *vocabulary) outside(id ID) (all Set) {
+	for _, read := range f.rows[id].Reads {
+		if f.writer(read) == f.writer(id) {
+			all = all.or(f.outside(read))
+		} else {
+			all.Add(read)
+		}
+	}
+	return all
+}
+
+func TestEveryRowHasOneFunction(t *testing.T) {
+	for id, row := range Table() {
+		functions := 0
+		for _, there := range []bool{row.value != nil, row.ofShot != nil, row.ofLens != nil, row.dialled != 0, table().writer(ID(id)) != ID(id)} {
+			if there {
+				functions++
+			}
+		}
+		if functions != 1 {
+			t.Errorf("%s has %d functions, want one", row.Name, functions)
+		}
+		if given := row.value == nil && len(row.Reads) == 0; !given && row.Formula == "" {
+			t.Errorf("%s is computed and has no formula", row.Name)
+		}
+	}
+}
+
+func TestWhatDependsOnTheSetup(t *testing.T) {
+	for _, c := range []struct {
+		on      ID
+		does    []ID
+		doesNot []ID
+	}{
+		{FocalLength, []ID{AngleWidth, FillNear, NeededStop, Stop, ISO, WobbleShare}, []ID{FocusMargin, Clearance, Light, RigMass}},
+		{Stop, []ID{TStop, NearLimit, FarLimit, FocusHeld, BackgroundBlur, DiffractionShare, ISO, ND, Short}, []ID{NeededStop, FocusMark, FramingError}},
+		{MarkFromLens, []ID{FocusMark, NearLimit, FarLimit, FocusHeld, BackgroundBlur}, []ID{Stop, Hyperfocal, ISO}},
+		{ISO, []ID{ND}, []ID{Stop, Short, TStop}},
+	} {
+		after := After(c.on)
+		for _, id := range slices.Concat(c.does, c.doesNot) {
+			if want := slices.Contains(c.does, id); after.Has(id) != want {
+				t.Errorf("%s depends on %s: %v, want %v", Table()[id].Name, Table()[c.on].Name, !want, want)
+			}
+		}
+	}
+}
