@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"glassbrief/catalog"
@@ -54,48 +55,58 @@ func (a *app) catalogueSources(files []string) ([]*lang.Source, error) {
 	return sources, err
 }
 
-type catalogListData struct {
-	travel.Header
-	Lenses   []lensRow   `json:"lenses"`
-	Cameras  []cameraRow `json:"cameras"`
-	Rigs     []rigRow    `json:"rigs"`
-	Mounts   []string    `json:"mounts"`
-	Adapters []string    `json:"adapters"`
-	Filters  []string    `json:"filters"`
+var lensListing = listing[*catalog.Lens]{
+	{key: "name", Column: show.Column{Title: "lens"}, tone: show.Strong, value: func(l *catalog.Lens) any { return l.Name.Value }},
+	{key: "have", value: func(l *catalog.Lens) any { return l.Have.Kind }},
+	{key: "mount", value: func(l *catalog.Lens) any { return l.Mount.Value }},
+	{key: "focal_low_mm", Column: show.Column{Title: "focal", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Focal.Low.OrNaN(), "mm") },
+		cell: func(l *catalog.Lens, p lang.Printer) show.Cell { return show.Cell{Text: focalRange(l.Focal, p)} }},
+	{key: "focal_high_mm", value: func(l *catalog.Lens) any { return travel.FigureOf(l.Focal.High.OrNaN(), "mm") }},
+	{key: "widest_aperture", Column: show.Column{Title: "f", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.WidestStop().OrNaN(), "f/") }},
+	{key: "t_stop", Column: show.Column{Title: "T", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Transmission.OrNaN(), "T") }},
+	{key: "close_focus_m", Column: show.Column{Title: "closest", Right: true, Spare: 3}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.CloseFocus.OrNaN(), "m") }},
+	{key: "circle_mm", Column: show.Column{Title: "circle", Right: true, Spare: 1}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Circle.OrNaN(), "mm") }},
+	{key: "mass_g", Column: show.Column{Title: "mass", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Mass.OrNaN(), "g") }},
+	{Column: show.Column{Title: "have", Spare: 2}, cell: func(l *catalog.Lens, p lang.Printer) show.Cell { return show.Cell{Text: holding(l, p)} }},
+	{key: "day_rate", value: func(l *catalog.Lens) any { return travel.FigureOf(l.Have.DayRate.OrNaN(), "") }},
+	{key: "currency", value: func(l *catalog.Lens) any { return l.Have.DayRate.Unit }},
+	{key: "from", value: func(l *catalog.Lens) any { return l.Span.String() }},
 }
 
-type lensRow struct {
-	Name       string        `json:"name"`
-	Have       string        `json:"have"`
-	Mount      string        `json:"mount"`
-	FocalLow   travel.Number `json:"focal_low_mm"`
-	FocalHigh  travel.Number `json:"focal_high_mm"`
-	Widest     travel.Number `json:"widest_aperture"`
-	T          travel.Number `json:"t_stop"`
-	CloseFocus travel.Number `json:"close_focus_m"`
-	Circle     travel.Number `json:"circle_mm"`
-	Mass       travel.Number `json:"mass_g"`
-	Rate       travel.Number `json:"day_rate"`
-	Currency   string        `json:"currency"`
-	From       string        `json:"from"`
+// lensFile is shown beside lenses of several files.
+var lensFile = item[*catalog.Lens]{
+	Column: show.Column{Title: "from"}, cell: func(l *catalog.Lens, _ lang.Printer) show.Cell { return show.Cell{Text: fileOf(l.Span.String())} },
 }
 
-type cameraRow struct {
-	Name  string          `json:"name"`
-	Mount string          `json:"mount"`
-	Modes []string        `json:"modes"`
-	ISO   travel.Number   `json:"iso"` // the lowest base
-	Bases []travel.Number `json:"base_isos"`
-	NDs   []travel.Number `json:"built_in_nd_stops"`
-	Mass  travel.Number   `json:"mass_g"`
-	From  string          `json:"from"`
+var cameraListing = listing[*catalog.Camera]{
+	{key: "name", Column: show.Column{Title: "camera"}, tone: show.Strong, value: func(c *catalog.Camera) any { return c.Name.Value }},
+	{key: "mount", Column: show.Column{Title: "mount"}, value: func(c *catalog.Camera) any { return c.Mount.Value }},
+	{key: "modes", Column: show.Column{Title: "modes", Wraps: true}, value: func(c *catalog.Camera) any { return c.ModeNames() }},
+	{key: "iso", Column: show.Column{Title: "ISO", Right: true}, value: func(c *catalog.Camera) any { return travel.FigureOf(c.LowestBase().OrNaN(), "") },
+		cell: func(c *catalog.Camera, p lang.Printer) show.Cell { return show.Cell{Text: p.List(c.ISO)} }},
+	{key: "base_isos", value: func(c *catalog.Camera) any { return travel.Numbers(c.BaseISOs()) }},
+	{key: "built_in_nd_stops", value: func(c *catalog.Camera) any { return travel.Numbers(c.BuiltInNDs()) }},
+	{key: "mass_g", Column: show.Column{Title: "mass", Right: true}, value: func(c *catalog.Camera) any { return travel.FigureOf(c.Mass.OrNaN(), "g") }},
+	{key: "from", value: func(c *catalog.Camera) any { return c.Span.String() }},
 }
 
-type rigRow struct {
-	Name        string        `json:"name"`
-	PayloadLow  travel.Number `json:"payload_low_kg"`
-	PayloadHigh travel.Number `json:"payload_high_kg"`
-	From        string        `json:"from"`
+var rigListing = listing[*catalog.Rig]{
+	{key: "name", Column: show.Column{Title: "rig"}, tone: show.Strong, value: func(r *catalog.Rig) any { return r.Name.Value }},
+	{key: "payload_low_kg", Column: show.Column{Title: "carries"}, value: func(r *catalog.Rig) any { return travel.FigureOf(r.Payload.Low.OrNaN(), "kg") },
+		cell: func(r *catalog.Rig, p lang.Printer) show.Cell {
+			return show.Cell{Text: p.Quantity(r.Payload.Low.OrNaN(), "kg") + " to " + p.Quantity(r.Payload.High.OrNaN(), "kg")}
+		}},
+	{key: "payload_high_kg", value: func(r *catalog.Rig) any { return travel.FigureOf(r.Payload.High.OrNaN(), "kg") }},
+	{key: "from", value: func(r *catalog.Rig) any { return r.Span.String() }},
+}
+
+// focalRange writes "18 mm" and "24-70 mm".
+func focalRange(focal lang.Interval, p lang.Printer) string {
+	text := p.Quantity(focal.Low.OrNaN(), "mm")
+	if focal.High.OrNaN() > focal.Low.OrNaN() {
+		text = strings.TrimSuffix(text, " mm") + "-" + p.Quantity(focal.High.Value, "mm")
+	}
+	return text
 }
 
 func (a *app) catalogList(files *[]string) *cobra.Command {
@@ -107,87 +118,36 @@ func (a *app) catalogList(files *[]string) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			data := catalogListDataOf(c)
-			rows := []any{}
-			for _, row := range data.Lenses {
-				rows = append(rows, row)
-			}
-			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return catalogListPage(c, p) }})
+			return a.show(view{
+				data: catalogListObject(c), rows: rowsOf(lensListing.objects(c.Lenses.All())), page: func(p lang.Printer) show.Page { return catalogListPage(c, p) },
+			})
 		},
 	}
 }
 
-func catalogListDataOf(c *catalog.Catalogue) catalogListData {
-	d := catalogListData{
-		Header: travel.HeaderOf("catalog-list"), Lenses: []lensRow{}, Cameras: []cameraRow{}, Rigs: []rigRow{},
-		Mounts: travel.List(c.Mounts.Names()), Adapters: travel.List(c.Adapters.Names()), Filters: travel.List(c.Filters.Names()),
-	}
-	for _, l := range c.Lenses.All() {
-		d.Lenses = append(d.Lenses, lensRow{
-			Name: l.Name.Value, Have: l.Have.Kind, Mount: l.Mount.Value,
-			FocalLow: travel.In(l.Focal.Low.OrNaN(), "mm"), FocalHigh: travel.In(l.Focal.High.OrNaN(), "mm"),
-			Widest: travel.Number(l.WidestStop().OrNaN()), T: travel.Number(l.Transmission.OrNaN()), CloseFocus: travel.Number(l.CloseFocus.OrNaN()),
-			Circle: travel.In(l.Circle.OrNaN(), "mm"), Mass: travel.In(l.Mass.OrNaN(), "g"),
-			Rate: travel.Number(l.Have.DayRate.OrNaN()), Currency: l.Have.DayRate.Unit, From: l.Span.String(),
-		})
-	}
-	for _, x := range c.Cameras.All() {
-		d.Cameras = append(d.Cameras, cameraRow{
-			Name: x.Name.Value, Mount: x.Mount.Value, Modes: x.ModeNames(),
-			ISO: travel.Number(x.LowestBase().OrNaN()), Bases: travel.Numbers(x.BaseISOs()), NDs: travel.Numbers(x.BuiltInNDs()), Mass: travel.In(x.Mass.OrNaN(), "g"), From: x.Span.String(),
-		})
-	}
-	for _, r := range c.Rigs.All() {
-		d.Rigs = append(d.Rigs, rigRow{
-			Name: r.Name.Value, PayloadLow: travel.Number(r.Payload.Low.OrNaN()), PayloadHigh: travel.Number(r.Payload.High.OrNaN()), From: r.Span.String(),
-		})
-	}
-	return d
+func catalogListObject(c *catalog.Catalogue) travel.Object {
+	return objectFor("catalog-list",
+		travel.Member{Key: "lenses", Value: lensListing.objects(c.Lenses.All())},
+		travel.Member{Key: "cameras", Value: cameraListing.objects(c.Cameras.All())},
+		travel.Member{Key: "rigs", Value: rigListing.objects(c.Rigs.All())},
+		travel.Member{Key: "mounts", Value: travel.List(c.Mounts.Names())},
+		travel.Member{Key: "adapters", Value: travel.List(c.Adapters.Names())},
+		travel.Member{Key: "filters", Value: travel.List(c.Filters.Names())},
+	)
 }
 
 func catalogListPage(c *catalog.Catalogue, p lang.Printer) show.Page {
+	lenses := lensListing
+	if slices.ContainsFunc(c.Lenses.All(), func(l *catalog.Lens) bool { return fileOf(l.Span.String()) != fileOf(c.Lenses.All()[0].Span.String()) }) {
+		lenses = append(slices.Clone(lenses), lensFile)
+	}
 	var out show.Page
 	out.Heading("Lenses")
-	lenses := show.Grid{Columns: []show.Column{
-		{Title: "lens"}, {Title: "focal", Right: true}, {Title: "f", Right: true}, {Title: "T", Right: true},
-		{Title: "closest", Right: true, Spare: 3}, {Title: "circle", Right: true, Spare: 1}, {Title: "mass", Right: true}, {Title: "have", Spare: 2},
-	}}
-	files := map[string]bool{}
-	for _, l := range c.Lenses.All() {
-		files[fileOf(l.Span.String())] = true
-	}
-	if len(files) > 1 {
-		lenses.Columns = append(lenses.Columns, show.Column{Title: "from"})
-	}
-	for _, l := range c.Lenses.All() {
-		focal := p.Quantity(l.Focal.Low.OrNaN(), "mm")
-		if l.IsZoom() {
-			focal = strings.TrimSuffix(focal, " mm") + "-" + p.Quantity(l.Focal.High.OrNaN(), "mm")
-		}
-		lenses.Rows = append(lenses.Rows, []show.Cell{
-			{Text: l.Name.Value, Tone: show.Strong}, {Text: focal}, {Text: p.Quantity(l.WidestStop().OrNaN(), "f/")},
-			{Text: p.Quantity(l.Transmission.OrNaN(), "T")}, {Text: p.Quantity(l.CloseFocus.OrNaN(), "m")},
-			{Text: p.Quantity(l.Circle.OrNaN(), "mm")}, {Text: p.Quantity(l.Mass.OrNaN(), "g")}, {Text: holding(l, p)}, {Text: fileOf(l.Span.String())},
-		}[:len(lenses.Columns)])
-	}
-	out.Grid(lenses)
+	out.Grid(lenses.grid(c.Lenses.All(), p))
 	out.Heading("Cameras")
-	cameras := show.Grid{Columns: []show.Column{{Title: "camera"}, {Title: "mount"}, {Title: "modes", Wraps: true}, {Title: "ISO", Right: true}, {Title: "mass", Right: true}}}
-	for _, x := range c.Cameras.All() {
-		cameras.Rows = append(cameras.Rows, []show.Cell{
-			{Text: x.Name.Value, Tone: show.Strong}, {Text: x.Mount.Value}, {Text: strings.Join(x.ModeNames(), ", ")},
-			{Text: p.List(x.ISO)}, {Text: p.Quantity(x.Mass.OrNaN(), "g")},
-		})
-	}
-	out.Grid(cameras)
+	out.Grid(cameraListing.grid(c.Cameras.All(), p))
 	out.Heading("Rigs")
-	rigs := show.Grid{Columns: []show.Column{{Title: "rig"}, {Title: "carries"}}}
-	for _, r := range c.Rigs.All() {
-		rigs.Rows = append(rigs.Rows, []show.Cell{
-			{Text: r.Name.Value, Tone: show.Strong}, {Text: p.Quantity(r.Payload.Low.OrNaN(), "kg") + " to " + p.Quantity(r.Payload.High.OrNaN(), "kg")},
-		})
-	}
-	out.Grid(rigs)
+	out.Grid(rigListing.grid(c.Rigs.All(), p))
 	for _, shelf := range []struct {
 		what  string
 		names []string

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"strings"
 
 	"glassbrief/catalog"
 	"glassbrief/catalog/lenscorrection"
@@ -35,7 +34,7 @@ func (a *app) importCorrection(folder string, f *importFlags, x *importContext, 
 			because("It holds %d lenses, mostly of still cameras. Give fewer words, as a focal length.", len(db.Lenses))
 	}
 	if f.dryRun {
-		if err := a.showMatches(db, matches, frame); err != nil {
+		if err := a.show(matchesView(db, matches, frame)); err != nil {
 			return err
 		}
 		a.reportWarnings(found)
@@ -109,95 +108,98 @@ func (f *importFlags) frame(r *reading) (optics.Frame, error) {
 	return optics.Delivered(sensor, 1, ratio.Value), nil
 }
 
-type correctionData struct {
-	travel.Header
-	Made    string        `json:"made"` // day of the database, "" when it does not say
-	Licence string        `json:"licence"`
-	Width   travel.Number `json:"frame_width_mm"`
-	Height  travel.Number `json:"frame_height_mm"`
-	Lenses  []matchLens   `json:"lenses"`
+// A match is a lens of the database, with its distortion at the edges of a frame at each
+// focal length that was measured.
+type match struct {
+	*lenscorrection.Lens
+	edges []measuredEdges
 }
 
-type matchLens struct {
-	Name       string          `json:"name"`
-	Mounts     []string        `json:"mounts"`
-	FocalLow   travel.Number   `json:"focal_low_mm"`
-	FocalHigh  travel.Number   `json:"focal_high_mm"`
-	Projection string          `json:"projection"`
-	Crop       travel.Number   `json:"crop"`
-	File       string          `json:"file"`
-	Shadings   int             `json:"shadings"`
-	Distortion []distortionRow `json:"distortion"`
+type measuredEdges struct {
+	lens  string
+	focal float64
+	catalog.Edges
 }
 
-type distortionRow struct {
-	Lens   string        `json:"lens"`
-	Focal  travel.Number `json:"focal_mm"`
-	Side   travel.Number `json:"side_pct"`
-	Top    travel.Number `json:"top_pct"`
-	Corner travel.Number `json:"corner_pct"`
-}
-
-// showMatches shows the lenses that were found, with their distortion at the edges of a
-// frame at each focal length that was measured.
-func (a *app) showMatches(db *lenscorrection.Database, matches []*lenscorrection.Lens, frame optics.Frame) error {
-	data := correctionData{
-		Header: travel.HeaderOf("catalog-correction"), Made: db.Made, Licence: lenscorrection.Licence,
-		Width: travel.In(frame.Width, "mm"), Height: travel.In(frame.Height, "mm"), Lenses: []matchLens{},
-	}
-	rows := []any{}
-	for _, l := range matches {
-		projection, _ := l.Projection()
-		m := matchLens{
-			Name: l.Name(), Mounts: travel.List(l.Mounts), FocalLow: travel.In(l.FocalLow.OrNaN(), "mm"), FocalHigh: travel.In(l.FocalHigh.OrNaN(), "mm"),
-			Projection: projection, Crop: travel.Number(l.Crop), File: l.File, Shadings: len(l.Shadings), Distortion: []distortionRow{},
+func measured(db *lenscorrection.Database, l *lenscorrection.Lens, frame optics.Frame) match {
+	m := match{Lens: l}
+	correction := db.Correction(l)
+	if curve, ok := correction.DistortionCurve(); ok {
+		for _, focal := range curve.Measured() {
+			m.edges = append(m.edges, measuredEdges{l.Name(), focal, curve.Edges(focal, frame.Width, frame.Height)})
 		}
-		correction := db.Correction(l)
-		if curve, ok := correction.DistortionCurve(); ok {
-			for _, focal := range curve.Measured() {
-				edges := curve.Edges(focal, frame.Width, frame.Height)
-				row := distortionRow{m.Name, travel.In(focal, "mm"), percent(edges.Side), percent(edges.Top), percent(edges.Corner)}
-				m.Distortion = append(m.Distortion, row)
-				rows = append(rows, row)
+	}
+	return m
+}
+
+var edgesListing = listing[measuredEdges]{
+	{key: "lens", value: func(e measuredEdges) any { return e.lens }},
+	{key: "focal_mm", Column: show.Column{Title: "focal", Right: true}, value: func(e measuredEdges) any { return travel.FigureOf(e.focal, "mm") }},
+	edgeItem("side", func(e measuredEdges) float64 { return e.Side }),
+	edgeItem("top", func(e measuredEdges) float64 { return e.Top }),
+	edgeItem("corner", func(e measuredEdges) float64 { return e.Corner }),
+}
+
+// edgeItem is the distortion at one point of the frame, in percent to the fourth digit.
+func edgeItem(where string, share func(measuredEdges) float64) item[measuredEdges] {
+	percent := func(e measuredEdges) travel.Number { return travel.Number(math.Round(share(e)*1e6) / 1e4) }
+	return item[measuredEdges]{
+		key: where + "_pct", Column: show.Column{Title: where, Right: true}, value: func(e measuredEdges) any { return percent(e) },
+		cell: func(e measuredEdges, _ lang.Printer) show.Cell {
+			return show.Cell{Text: fmt.Sprintf("%+.2f%%", percent(e))}
+		},
+	}
+}
+
+var matchListing = listing[match]{
+	{key: "name", Column: show.Column{Title: "lens", Wraps: true}, tone: show.Strong, value: func(m match) any { return m.Name() }},
+	{key: "mounts", value: func(m match) any { return travel.List(m.Mounts) }},
+	{key: "focal_low_mm", Column: show.Column{Title: "focal", Right: true}, value: func(m match) any { return travel.FigureOf(m.FocalLow.OrNaN(), "mm") },
+		cell: func(m match, p lang.Printer) show.Cell {
+			return show.Cell{Text: focalRange(lang.Interval{Low: m.FocalLow, High: m.FocalHigh}, p)}
+		}},
+	{key: "focal_high_mm", value: func(m match) any { return travel.FigureOf(m.FocalHigh.OrNaN(), "mm") }},
+	{Column: show.Column{Title: "mounts", Wraps: true}, value: func(m match) any { return m.Mounts }},
+	{key: "projection", value: func(m match) any { word, _ := m.Projection(); return word }},
+	{key: "crop", Column: show.Column{Title: "crop", Right: true}, value: func(m match) any { return travel.FigureOf(m.Crop, "") }},
+	{key: "file", value: func(m match) any { return m.File }},
+	{Column: show.Column{Title: "distortion", Right: true}, value: func(m match) any { return len(m.edges) }},
+	{key: "shadings", Column: show.Column{Title: "shading", Right: true}, value: func(m match) any { return len(m.Shadings) }},
+	{key: "distortion", value: func(m match) any { return edgesListing.objects(m.edges) }},
+}
+
+// matchesView shows the lenses of the database that were found.
+func matchesView(db *lenscorrection.Database, found []*lenscorrection.Lens, frame optics.Frame) view {
+	var matches []match
+	var edges []measuredEdges
+	for _, l := range found {
+		m := measured(db, l, frame)
+		matches, edges = append(matches, m), append(edges, m.edges...)
+	}
+	return view{
+		data: objectFor("catalog-correction",
+			travel.Member{Key: "made", Value: db.Made}, // "" when the database does not say
+			travel.Member{Key: "licence", Value: lenscorrection.Licence},
+			travel.Member{Key: "frame_width_mm", Value: travel.FigureOf(frame.Width, "mm")},
+			travel.Member{Key: "frame_height_mm", Value: travel.FigureOf(frame.Height, "mm")},
+			travel.Member{Key: "lenses", Value: matchListing.objects(matches)},
+		),
+		rows: rowsOf(edgesListing.objects(edges)),
+		page: func(p lang.Printer) show.Page {
+			var out show.Page
+			out.Heading("Lenses of the lens-correction database")
+			out.Grid(matchListing.grid(matches, p))
+			if len(matches) == 1 {
+				out.Heading("Distortion at the edges of " + sizeText(p, frame))
+				out.Grid(edgesListing.grid(edges, p))
+				out.Paragraph("Above zero a point lies too far out (pincushion), below zero too near (barrel); signs that differ along a line make it wavy. Measured by others on a copy of their own.")
 			}
-		}
-		data.Lenses = append(data.Lenses, m)
+			made := ""
+			if db.Made != "" {
+				made = " of " + db.Made
+			}
+			out.Paragraph(fmt.Sprintf("Source: open lens-correction database%s, licence %s.", made, lenscorrection.Licence))
+			return out
+		},
 	}
-	return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return matchesPage(data, p, frame) }})
-}
-
-func percent(share float64) travel.Number { return travel.Number(math.Round(share*1e6) / 1e4) }
-
-func matchesPage(data correctionData, p lang.Printer, frame optics.Frame) show.Page {
-	var out show.Page
-	out.Heading("Lenses of the lens-correction database")
-	lenses := show.Grid{Columns: []show.Column{{Title: "lens", Wraps: true}, {Title: "focal", Right: true}, {Title: "mounts", Wraps: true}, {Title: "crop", Right: true}, {Title: "distortion", Right: true}, {Title: "shading", Right: true}}}
-	for _, l := range data.Lenses {
-		focal := p.Quantity(float64(l.FocalLow)/1000, "mm")
-		if l.FocalHigh > l.FocalLow {
-			focal = strings.TrimSuffix(focal, " mm") + "-" + p.Quantity(float64(l.FocalHigh)/1000, "mm")
-		}
-		lenses.Rows = append(lenses.Rows, []show.Cell{
-			{Text: l.Name, Tone: show.Strong}, {Text: focal}, {Text: strings.Join(l.Mounts, ", ")}, {Text: p.Quantity(float64(l.Crop), "")},
-			{Text: fmt.Sprint(len(l.Distortion))}, {Text: fmt.Sprint(l.Shadings)},
-		})
-	}
-	out.Grid(lenses)
-	if len(data.Lenses) == 1 {
-		out.Heading("Distortion at the edges of " + sizeText(p, frame))
-		rows := show.Grid{Columns: []show.Column{{Title: "focal", Right: true}, {Title: "side", Right: true}, {Title: "top", Right: true}, {Title: "corner", Right: true}}}
-		for _, row := range data.Lenses[0].Distortion {
-			rows.Rows = append(rows.Rows, []show.Cell{
-				{Text: p.Quantity(float64(row.Focal)/1000, "mm")}, {Text: fmt.Sprintf("%+.2f%%", row.Side)}, {Text: fmt.Sprintf("%+.2f%%", row.Top)}, {Text: fmt.Sprintf("%+.2f%%", row.Corner)},
-			})
-		}
-		out.Grid(rows)
-		out.Paragraph("Above zero a point lies too far out (pincushion), below zero too near (barrel); signs that differ along a line make it wavy. Measured by others on a copy of their own.")
-	}
-	made := ""
-	if data.Made != "" {
-		made = " of " + data.Made
-	}
-	out.Paragraph(fmt.Sprintf("Source: open lens-correction database%s, licence %s.", made, data.Licence))
-	return out
 }

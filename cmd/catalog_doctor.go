@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"glassbrief/catalog"
@@ -51,14 +52,7 @@ figures, adapters that do not reach infinity, and threads that no filter fits.`,
 				return err
 			}
 			found := append(warned, doctor.Upkeep(s.Catalogue)...).Sorted()
-			data := doctorDataOf(s, report, found)
-			rows := []any{}
-			for _, l := range data.Lenses {
-				for _, g := range l.Gaps {
-					rows = append(rows, doctorRow{l.Lens, g.Field, strings.Join(g.Blinds, ", "), len(g.Changes) > 0 || len(l.Together) > 0, l.Tried, g.Measure})
-				}
-			}
-			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return doctorPage(data, found) }})
+			return a.show(doctorView(s.Name, report, found))
 		},
 	}
 	flags := c.Flags()
@@ -134,78 +128,75 @@ func (a *app) doctorScenario(files, args []string) (s *brief.Scenario, warned la
 	return s, warned, warned.Err()
 }
 
-type doctorData struct {
-	travel.Header
-	Scenario string           `json:"scenario"`
-	Camera   string           `json:"camera"`
-	Kit      []string         `json:"kit"`
-	Lenses   []doctorLens     `json:"lenses"`
-	Found    lang.Diagnostics `json:"found"`
+var otherKitListing = listing[doctor.OtherKit]{
+	{key: "with", value: func(k doctor.OtherKit) any { return k.With }},
+	{key: "kit", value: func(k doctor.OtherKit) any { return travel.List(k.Kit) }},
 }
 
-type doctorLens struct {
-	Lens     string         `json:"lens"`
-	From     string         `json:"from"`
-	Refusal  string         `json:"refusal"` // "" when it goes onto the camera
-	Tried    bool           `json:"tried"`
-	Gaps     []doctorGap    `json:"unknown"`
-	Together []doctorChange `json:"changes_together"`
+var gapListing = listing[doctor.Gap]{
+	{key: "field", value: func(g doctor.Gap) any { return g.Keyword }},
+	{key: "blinds", value: func(g doctor.Gap) any { return travel.List(g.Blinds) }},
+	{key: "tried", value: func(g doctor.Gap) any { return travel.List(g.Trials) }},
+	{key: "changes", value: func(g doctor.Gap) any { return otherKitListing.objects(g.Changes) }},
+	{key: "measure", value: func(g doctor.Gap) any { return g.Measure }},
 }
 
-type doctorGap struct {
-	Field   string         `json:"field"`
-	Blinds  []string       `json:"blinds"`
-	Trials  []string       `json:"tried"`
-	Changes []doctorChange `json:"changes"`
-	Measure string         `json:"measure"`
+var gappyListing = listing[doctor.Lens]{
+	{key: "lens", value: func(l doctor.Lens) any { return l.Name.Value }},
+	{key: "from", value: func(l doctor.Lens) any { return l.Span.String() }},
+	{key: "refusal", value: func(l doctor.Lens) any { return l.Refusal }}, // "" when it goes onto the camera
+	{key: "tried", value: func(l doctor.Lens) any { return l.Tried }},
+	{key: "unknown", value: func(l doctor.Lens) any { return gapListing.objects(l.Gaps) }},
+	{key: "changes_together", value: func(l doctor.Lens) any { return otherKitListing.objects(l.Together) }},
 }
 
-type doctorChange struct {
-	With string   `json:"with"`
-	Kit  []string `json:"kit"`
+// A lensGap is an unknown figure of a lens, for a row of CSV.
+type lensGap struct {
+	doctor.Lens
+	doctor.Gap
 }
 
-type doctorRow struct {
-	Lens    string `json:"lens"`
-	Field   string `json:"field"`
-	Blinds  string `json:"blinds"`
-	Could   bool   `json:"could_change_the_kit"`
-	Tried   bool   `json:"tried"`
-	Measure string `json:"measure"`
+var lensGapListing = listing[lensGap]{
+	{key: "lens", value: func(g lensGap) any { return g.Name.Value }},
+	{key: "field", value: func(g lensGap) any { return g.Keyword }},
+	{key: "blinds", value: func(g lensGap) any { return strings.Join(g.Blinds, ", ") }},
+	{key: "could_change_the_kit", value: func(g lensGap) any { return len(g.Changes) > 0 || len(g.Together) > 0 }},
+	{key: "tried", value: func(g lensGap) any { return g.Tried }},
+	{key: "measure", value: func(g lensGap) any { return g.Measure }},
 }
 
-func doctorDataOf(s *brief.Scenario, r *doctor.Examination, found lang.Diagnostics) doctorData {
-	d := doctorData{Header: travel.HeaderOf("catalog-doctor"), Scenario: s.Name, Camera: r.Camera, Kit: travel.List(r.Kit), Lenses: []doctorLens{}, Found: append(lang.Diagnostics{}, found...)}
-	for i := range r.Lenses {
-		x := &r.Lenses[i]
-		l := doctorLens{Lens: x.Name.Value, From: x.Span.String(), Refusal: x.Refusal, Tried: x.Tried, Gaps: []doctorGap{}, Together: doctorChanges(x.Together)}
-		for _, g := range x.Gaps {
-			l.Gaps = append(l.Gaps, doctorGap{g.Keyword, travel.List(g.Blinds), travel.List(g.Trials), doctorChanges(g.Changes), g.Measure})
+// doctorView shows an examination of a scenario's lenses, and what else was found.
+func doctorView(scenario string, r *doctor.Examination, found lang.Diagnostics) view {
+	var gaps []lensGap
+	for _, l := range r.Lenses {
+		for _, g := range l.Gaps {
+			gaps = append(gaps, lensGap{l, g})
 		}
-		d.Lenses = append(d.Lenses, l)
 	}
-	return d
+	return view{
+		data: objectFor("catalog-doctor",
+			travel.Member{Key: "scenario", Value: scenario},
+			travel.Member{Key: "camera", Value: r.Camera},
+			travel.Member{Key: "kit", Value: travel.List(r.Kit)},
+			travel.Member{Key: "lenses", Value: gappyListing.objects(r.Lenses)},
+			travel.Member{Key: "found", Value: append(lang.Diagnostics{}, found...)},
+		),
+		rows: rowsOf(lensGapListing.objects(gaps)),
+		page: func(lang.Printer) show.Page { return doctorPage(scenario, r, gaps, found) },
+	}
 }
 
-func doctorChanges(changes []doctor.OtherKit) []doctorChange {
-	data := []doctorChange{}
-	for _, c := range changes {
-		data = append(data, doctorChange{c.With, travel.List(c.Kit)})
-	}
-	return data
-}
-
-func doctorPage(d doctorData, found lang.Diagnostics) show.Page {
+func doctorPage(scenario string, r *doctor.Examination, gaps []lensGap, found lang.Diagnostics) show.Page {
 	var out show.Page
 	out.Heading("What to measure first")
-	if len(d.Lenses) == 0 {
+	if len(r.Lenses) == 0 {
 		out.Paragraph("Nothing is unknown of any lens.")
 	} else {
 		out.Paragraph(fmt.Sprintf("For %s on %s the kit is %s. A figure that could change it was tried at its most and its least favourable.",
-			d.Scenario, d.Camera, strings.Join(d.Kit, " and ")))
-		out.Grid(doctorGrid(d))
+			scenario, r.Camera, strings.Join(r.Kit, " and ")))
+		out.Grid(doctorGrid(r))
 		out.Heading("How to measure")
-		out.Pairs(measures(d))
+		out.Pairs(measures(gaps))
 	}
 	if len(found) > 0 {
 		out.Heading("What is not in order")
@@ -219,14 +210,14 @@ func doctorPage(d doctorData, found lang.Diagnostics) show.Page {
 }
 
 // doctorGrid has a row for each lens and figure, those that matter first.
-func doctorGrid(d doctorData) show.Grid {
+func doctorGrid(r *doctor.Examination) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "unknown", Wraps: true}, {Title: "blinds", Wraps: true}, {Title: "could change the kit", Wraps: true}}}
-	for _, l := range d.Lenses {
-		name := l.Lens
+	for _, l := range r.Lenses {
+		name := l.Name.Value
 		var idle []string // figures that change nothing and blind nothing
 		for _, gap := range l.Gaps {
 			if len(gap.Changes) == 0 && len(gap.Blinds) == 0 {
-				idle = append(idle, gap.Field)
+				idle = append(idle, gap.Keyword)
 				continue
 			}
 			could := show.Cell{Text: "no"}
@@ -234,7 +225,7 @@ func doctorGrid(d doctorData) show.Grid {
 			case len(gap.Changes) > 0:
 				var with []string
 				for _, c := range gap.Changes {
-					with = append(with, strings.TrimPrefix(c.With, gap.Field+" ")+" gives "+strings.Join(c.Kit, " and "))
+					with = append(with, strings.TrimPrefix(c.With, gap.Keyword+" ")+" gives "+strings.Join(c.Kit, " and "))
 				}
 				could = show.Cell{Text: "yes: " + strings.Join(with, "; "), Tone: show.Warn}
 			case !l.Tried:
@@ -242,14 +233,14 @@ func doctorGrid(d doctorData) show.Grid {
 			case len(l.Together) > 0:
 				could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", l.Together[0].With, strings.Join(l.Together[0].Kit, " and ")), Tone: show.Warn}
 			}
-			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: gap.Field}, {Text: strings.Join(gap.Blinds, ", ")}, could})
+			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: gap.Keyword}, {Text: strings.Join(gap.Blinds, ", ")}, could})
 			name = ""
 		}
 		if idle != nil {
 			could := show.Cell{Text: "no"}
 			switch {
 			case l.Refusal != "":
-				could.Text = "no, it does not go onto " + d.Camera
+				could.Text = "no, it does not go onto " + r.Camera
 			case !l.Tried:
 				could = show.Cell{Text: "not tried", Tone: show.Faint}
 			}
@@ -260,15 +251,11 @@ func doctorGrid(d doctorData) show.Grid {
 }
 
 // measures says once for each unknown figure how it is found out.
-func measures(d doctorData) []show.Pair {
+func measures(gaps []lensGap) []show.Pair {
 	var pairs []show.Pair
-	seen := map[string]bool{}
-	for _, l := range d.Lenses {
-		for _, gap := range l.Gaps {
-			if !seen[gap.Field] {
-				seen[gap.Field] = true
-				pairs = append(pairs, show.Pair{Name: gap.Field, Value: gap.Measure})
-			}
+	for _, g := range gaps {
+		if pair := (show.Pair{Name: g.Keyword, Value: g.Measure}); !slices.Contains(pairs, pair) {
+			pairs = append(pairs, pair)
 		}
 	}
 	return pairs

@@ -3,18 +3,16 @@ package cmd
 import (
 	"io"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"glassbrief/catalog/sheet"
-	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
 )
 
 // catalogExport is the verb that gives equipment out as a spreadsheet.
 func (a *app) catalogExport(files *[]string) *cobra.Command {
-	kind := "lens"
+	kind := choice{value: "lens", words: sheet.KindNames()}
 	c := &cobra.Command{
 		Use: "export", Short: "give lenses, cameras or filters out as a spreadsheet", Args: noArguments,
 		Long: `Prints one kind of equipment as CSV, or writes lenses, cameras and filters as
@@ -23,10 +21,6 @@ import" reads both back without loss. No cell is one that a spreadsheet runs as
 a formula.`,
 		Example: "  glassbrief catalog export\n  glassbrief catalog export --kind camera -o cameras.csv\n  glassbrief catalog export -o kit.xlsx",
 		RunE: func(*cobra.Command, []string) error {
-			if !slices.Contains(sheet.KindNames(), kind) {
-				return usage(lang.UnknownWord, "%q does not take %q", "--kind", kind).
-					or(lang.Nearest(kind, sheet.KindNames())).because("It takes %s.", lang.Quoted(sheet.KindNames()))
-			}
 			c, err := a.readCatalogue(*files)
 			if err != nil {
 				return err
@@ -34,10 +28,10 @@ a formula.`,
 			if strings.EqualFold(filepath.Ext(a.output), ".xlsx") {
 				return a.write(func(w io.Writer) error { return sheet.WriteXLSX(w, c) })
 			}
-			return a.write(func(w io.Writer) error { return sheet.WriteCSV(w, c, kind) })
+			return a.write(func(w io.Writer) error { return sheet.WriteCSV(w, c, kind.value) })
 		},
 	}
-	c.Flags().StringVar(&kind, "kind", kind, "what to print as CSV, as a `word`: "+strings.Join(sheet.KindNames(), ", "))
-	complete(c, "kind", sheet.KindNames())
+	c.Flags().Var(&kind, "kind", "what to print as CSV, as a `word`: "+strings.Join(kind.words, ", "))
+	complete(c, "kind", kind.words)
 	return c
 }

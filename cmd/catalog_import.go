@@ -21,7 +21,7 @@ type importFlags struct {
 	into   string
 	dryRun bool
 	// of a table
-	kind     string
+	kind     choice
 	sheet    string
 	decimal  choice
 	currency string
@@ -37,7 +37,7 @@ type importFlags struct {
 
 // catalogImport is the verb that takes equipment in from other people's files.
 func (a *app) catalogImport(files *[]string) *cobra.Command {
-	f := importFlags{decimal: choice{words: []string{"point", "comma"}}}
+	f := importFlags{kind: choice{words: sheet.KindNames()}, decimal: choice{words: []string{"point", "comma"}}}
 	c := &cobra.Command{
 		Use: "import FILE", Short: "take equipment in from spreadsheets and measurements",
 		Long: `Reads lenses, cameras or filters from a spreadsheet (CSV or XLSX) and prints
@@ -76,7 +76,7 @@ their source and licence with them.`,
 	flags.SortFlags = false
 	flags.StringVar(&f.into, "into", "", "add to this catalogue `file`, in one step")
 	flags.BoolVarP(&f.dryRun, "dry-run", "n", false, "show what is understood, and write nothing")
-	flags.StringVar(&f.kind, "kind", "", "what the rows are, as a `word`: "+strings.Join(sheet.KindNames(), ", ")+" (default: what fits the titles)")
+	flags.Var(&f.kind, "kind", "what the rows are, as a `word`: "+strings.Join(f.kind.words, ", ")+" (default: what fits the titles)")
 	flags.StringVar(&f.sheet, "sheet", "", "`name` of the sheet of a workbook (default: all that can be read)")
 	flags.Var(&f.decimal, "decimal", "decimal `mark`: point or comma (default: what the figures show)")
 	flags.StringVar(&f.currency, "currency", "", "`code` of the currency of prices without one, as EUR")
@@ -87,7 +87,7 @@ their source and licence with them.`,
 	flags.StringVar(&f.mount, "mount", "", "`name` of the mount of a new lens (default: the one that the database gives)")
 	flags.StringVar(&f.sensor, "sensor", "", "`size` of the sensor to show distortion for, as \"36mm x 24mm\"")
 	flags.StringVar(&f.deliver, "deliver", "", "delivered aspect `ratio` to show distortion for, as 2.39:1")
-	complete(c, "kind", sheet.KindNames())
+	complete(c, "kind", f.kind.words)
 	complete(c, "decimal", f.decimal.words)
 	complete(c, "sensor", sensorSizes)
 	return c
@@ -168,7 +168,7 @@ func (a *app) importTable(path string, f *importFlags, x *importContext) error {
 	if f.dryRun {
 		_, _, more := x.add(x.into, f.into, drafts)
 		found = append(found, more...)
-		if err := a.showImport(readings, len(drafts) > 0 && !found.HasErrors()); err != nil {
+		if err := a.show(importView(readings, len(drafts) > 0 && !found.HasErrors())); err != nil {
 			return err
 		}
 		if found.HasErrors() {
@@ -201,11 +201,7 @@ func openTable(path string) ([]*sheet.Sheet, error) {
 
 // tableOptions gives the flags as what the reader of tables takes.
 func (f *importFlags) tableOptions(c *catalog.Catalogue) (sheet.Options, error) {
-	o := sheet.Options{Kind: f.kind, Currency: strings.ToUpper(f.currency), Mounts: c.Mounts.Names()}
-	if f.kind != "" && !slices.Contains(sheet.KindNames(), f.kind) {
-		return o, usage(lang.UnknownWord, "%q does not take %q", "--kind", f.kind).
-			or(lang.Nearest(f.kind, sheet.KindNames())).because("It takes %s.", lang.Quoted(sheet.KindNames()))
-	}
+	o := sheet.Options{Kind: f.kind.value, Currency: strings.ToUpper(f.currency), Mounts: c.Mounts.Names()}
 	if unit, ok := lang.FindUnit(o.Currency); f.currency != "" && (!ok || unit.Dim != lang.Money) {
 		return o, usage(lang.UnknownUnit, "%q is no currency", f.currency).because("Give its code of three letters, as EUR.")
 	}

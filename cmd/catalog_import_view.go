@@ -10,61 +10,50 @@ import (
 	"glassbrief/lang"
 )
 
-type catalogImportData struct {
-	travel.Header
-	Sheets []sheetData `json:"sheets"`
-	Ready  bool        `json:"ready"` // it would be written
-}
-
-type sheetData struct {
-	Sheet   string       `json:"sheet"`
-	Kind    string       `json:"kind"`
-	Row     int          `json:"title_row"`
-	Items   int          `json:"items"`
-	Passed  []int        `json:"rows_passed_over"`
-	Columns []columnData `json:"columns"`
-}
-
-type columnData struct {
-	Title   string `json:"title"`
-	Field   string `json:"field"` // "" when it is not known
-	Unit    string `json:"unit"`  // of numbers without one
-	Filled  int    `json:"filled"`
-	Example string `json:"example"`
-}
-
-// showImport shows what a spreadsheet is taken for.
-func (a *app) showImport(readings []*sheet.Reading, ready bool) error {
-	data := catalogImportData{Header: travel.HeaderOf("catalog-import"), Sheets: []sheetData{}, Ready: ready}
-	rows := []any{}
-	for _, r := range readings {
-		s := sheetData{Sheet: r.Sheet, Kind: r.Kind, Row: r.Row, Items: len(r.Drafts), Passed: append([]int{}, r.Passed...), Columns: []columnData{}}
-		for _, c := range r.Columns {
-			s.Columns = append(s.Columns, columnData{c.Title, c.Keyword, c.Unit, c.Filled, c.Example})
-			rows = append(rows, s.Columns[len(s.Columns)-1])
-		}
-		data.Sheets = append(data.Sheets, s)
-	}
-	return a.show(view{data: data, rows: rows, page: func(lang.Printer) show.Page { return importPage(data) }})
-}
-
-func importPage(data catalogImportData) show.Page {
-	var out show.Page
-	for _, s := range data.Sheets {
-		out.Heading(fmt.Sprintf("%s: %s from row %d on", s.Sheet, countKinds(map[string]int{s.Kind: s.Items}), s.Row+1))
-		g := show.Grid{Columns: []show.Column{{Title: "column", Wraps: true}, {Title: "read as"}, {Title: "unit"}, {Title: "cells", Right: true, Spare: 1}, {Title: "example", Wraps: true, Spare: 2}}}
-		for _, c := range s.Columns {
-			field := show.Cell{Text: strings.ReplaceAll(c.Field, "_", " ")}
-			if c.Field == "" {
-				field = show.Cell{Text: "left out", Tone: show.Warn}
+var columnListing = listing[sheet.ColumnReading]{
+	{key: "title", Column: show.Column{Title: "column", Wraps: true}, value: func(c sheet.ColumnReading) any { return c.Title }},
+	{key: "field", Column: show.Column{Title: "read as"}, value: func(c sheet.ColumnReading) any { return c.Keyword },
+		cell: func(c sheet.ColumnReading, _ lang.Printer) show.Cell {
+			if c.Keyword == "" {
+				return show.Cell{Text: "left out", Tone: show.Warn}
 			}
-			g.Rows = append(g.Rows, []show.Cell{{Text: c.Title}, field, {Text: c.Unit}, {Text: fmt.Sprint(c.Filled)}, {Text: c.Example}})
-		}
-		out.Grid(g)
-		if len(s.Passed) > 0 {
-			out.Paragraph(fmt.Sprintf("Rows passed over, since one cell of them holds something: %s.", strings.ReplaceAll(strings.Trim(fmt.Sprint(s.Passed), "[]"), " ", ", ")))
-		}
+			return show.Cell{Text: strings.ReplaceAll(c.Keyword, "_", " ")}
+		}},
+	{key: "unit", Column: show.Column{Title: "unit"}, value: func(c sheet.ColumnReading) any { return c.Unit }},
+	{key: "filled", Column: show.Column{Title: "cells", Right: true, Spare: 1}, value: func(c sheet.ColumnReading) any { return c.Filled }},
+	{key: "example", Column: show.Column{Title: "example", Wraps: true, Spare: 2}, value: func(c sheet.ColumnReading) any { return c.Example }},
+}
+
+var sheetListing = listing[*sheet.Reading]{
+	{key: "sheet", value: func(r *sheet.Reading) any { return r.Sheet }},
+	{key: "kind", value: func(r *sheet.Reading) any { return r.Kind }},
+	{key: "title_row", value: func(r *sheet.Reading) any { return r.Row }},
+	{key: "items", value: func(r *sheet.Reading) any { return len(r.Drafts) }},
+	{key: "rows_passed_over", value: func(r *sheet.Reading) any { return append([]int{}, r.Passed...) }},
+	{key: "columns", value: func(r *sheet.Reading) any { return columnListing.objects(r.Columns) }},
+}
+
+// importView shows what the sheets of a spreadsheet are taken for, and whether that could
+// be written.
+func importView(readings []*sheet.Reading, ready bool) view {
+	var columns []sheet.ColumnReading
+	for _, r := range readings {
+		columns = append(columns, r.Columns...)
 	}
-	out.Paragraph("Nothing is written by a dry run.")
-	return out
+	return view{
+		data: objectFor("catalog-import", travel.Member{Key: "sheets", Value: sheetListing.objects(readings)}, travel.Member{Key: "ready", Value: ready}),
+		rows: rowsOf(columnListing.objects(columns)),
+		page: func(p lang.Printer) show.Page {
+			var out show.Page
+			for _, r := range readings {
+				out.Heading(fmt.Sprintf("%s: %s from row %d on", r.Sheet, countKinds(map[string]int{r.Kind: len(r.Drafts)}), r.Row+1))
+				out.Grid(columnListing.grid(r.Columns, p))
+				if len(r.Passed) > 0 {
+					out.Paragraph(fmt.Sprintf("Rows passed over, since one cell of them holds something: %s.", strings.ReplaceAll(strings.Trim(fmt.Sprint(r.Passed), "[]"), " ", ", ")))
+				}
+			}
+			out.Paragraph("Nothing is written by a dry run.")
+			return out
+		},
+	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 	"strings"
 
 	"glassbrief/catalog"
@@ -145,21 +146,10 @@ func (f *form) taken(name string) bool {
 
 // check gives what a catalogue has against an answer, beside the others.
 func (f *form) check(answer catalog.Line) lang.Diagnostics {
-	draft := f.draft()
-	text, origins := catalog.Compose([]catalog.Draft{draft})
-	src, ds := lang.NewSource("the new lens", []byte(text))
-	if ds != nil {
-		return ds
-	}
-	_, ds = catalog.Load(append([]*lang.Source{src}, f.context.sources()...)...)
-	var found lang.Diagnostics
-	for _, d := range ds {
-		at := d.Span.Position().Line
-		if d.Span.Source == src && at <= len(origins) && origins[at-1] == answer.At && d.Code != lang.MissingField && d.Code != lang.UnknownName {
-			found = append(found, d)
-		}
-	}
-	return catalog.Relocate(found, src, origins)
+	_, _, found := f.context.add(f.context.into, "", []catalog.Draft{f.draft()})
+	return slices.DeleteFunc(found, func(d lang.Diagnostic) bool {
+		return d.Span.Source != answer.At.Source || d.Code == lang.MissingField || d.Code == lang.UnknownName
+	})
 }
 
 // draft gives the lens as far as it is known, its lines in the order of the language.

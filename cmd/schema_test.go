@@ -10,11 +10,16 @@ import (
 	"strings"
 	"testing"
 
+	"glassbrief/catalog"
+	"glassbrief/catalog/lenscorrection"
+	"glassbrief/catalog/sheet"
 	"glassbrief/cmd/travel"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/doctor"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/optics"
 	"glassbrief/lang"
 
 	"github.com/google/go-cmp/cmp"
@@ -37,7 +42,7 @@ var schemas = []struct {
 	}},
 	{"facts", factsData{}, []string{"facts", "facts|hyperfocal"}},
 	{"rules", rulesData{}, []string{"rules", "rules|../scenarios/orchard.scenario"}},
-	{"catalog-list", catalogListData{}, []string{"catalog|list", "catalog|list|--catalog|../scenarios/orchard-hire.catalog|--catalog|../catalog/demo.catalog"}},
+	{"catalog-list", func(t *testing.T) travel.Object { return catalogListObject(demoCatalogue(t)) }, []string{"catalog|list", "catalog|list|--catalog|../scenarios/orchard-hire.catalog|--catalog|../catalog/demo.catalog"}},
 	{"catalog-show", catalogShowData{}, []string{"catalog|show|Wide 18", "catalog|show|Short sled", "catalog|show|Deep to coin"}},
 	{"reckon-field", nil, []string{
 		"reckon|field|--focal|24mm|--sensor|36mm x 24mm",
@@ -71,9 +76,18 @@ var schemas = []struct {
 	}},
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
-	{"catalog-import", catalogImportData{}, []string{"catalog|import|../scenarios/hire-list.csv|--dry-run"}},
-	{"catalog-correction", correctionData{}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},
-	{"catalog-doctor", doctorData{}, []string{"catalog|doctor", "catalog|doctor|../scenarios/orchard.scenario"}},
+	{"catalog-import", func(*testing.T) travel.Object {
+		return importView([]*sheet.Reading{{Columns: make([]sheet.ColumnReading, 1)}}, true).data.(travel.Object)
+	}, []string{"catalog|import|../scenarios/hire-list.csv|--dry-run"}},
+	{"catalog-correction", func(*testing.T) travel.Object {
+		lens := &lenscorrection.Lens{Crop: 1, Distortions: []catalog.Distortion{{Model: catalog.Poly3}}}
+		return matchesView(&lenscorrection.Database{}, []*lenscorrection.Lens{lens}, optics.FullFrame).data.(travel.Object)
+	}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},
+	{"catalog-doctor", func(*testing.T) travel.Object {
+		changes := make([]doctor.OtherKit, 1)
+		lens := doctor.Lens{Lens: &catalog.Lens{}, Gaps: []doctor.Gap{{Changes: changes}}, Together: changes}
+		return doctorView("", &doctor.Examination{Lenses: []doctor.Lens{lens}}, nil).data.(travel.Object)
+	}, []string{"catalog|doctor", "catalog|doctor|../scenarios/orchard.scenario"}},
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
 }
 
@@ -121,6 +135,15 @@ func cardsObject(t *testing.T) travel.Object {
 	return deckView{r, deck}.object(lang.Printer{})
 }
 
+func demoCatalogue(t *testing.T) *catalog.Catalogue {
+	t.Helper()
+	c, ds := catalog.Load(catalog.Demo())
+	if ds.HasErrors() {
+		t.Fatal(ds)
+	}
+	return c
+}
+
 // objectSchema makes the schema of an object that leaves nothing out. The first item of a
 // list stands for all.
 func objectSchema(o travel.Object) *jsonschema.Schema {
@@ -144,6 +167,12 @@ func valueSchema(value any) *jsonschema.Schema {
 		return &jsonschema.Schema{Type: "integer"}
 	case []string:
 		return &jsonschema.Schema{Type: "array", Items: valueSchema("")}
+	case []int:
+		return &jsonschema.Schema{Type: "array", Items: valueSchema(0)}
+	case lang.Diagnostics:
+		return &jsonschema.Schema{Type: "array", Items: diagnosticSchema()}
+	case []travel.Number:
+		return &jsonschema.Schema{Type: "array", Items: numberSchema()}
 	case travel.Object:
 		return objectSchema(value)
 	case []travel.Object:

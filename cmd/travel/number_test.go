@@ -54,3 +54,17 @@ func TestWriteCSV(t *testing.T) {
 		t.Error("got no error for a list in a row, want one")
 	}
 }
+
+// Texts keep the signs that a page would need escaped.
+func TestObjectKeepsSigns(t *testing.T) {
+	var b strings.Builder
+	encoder := json.NewEncoder(&b)
+	encoder.SetEscapeHTML(false)
+	inner := Object{{Key: "name", Value: "<A> & B"}}
+	if err := encoder.Encode(Object{{Key: "lenses", Value: []Object{inner}}}); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := b.String(), `{"lenses":[{"name":"<A> & B"}]}`+"\n"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}

@@ -12,7 +12,7 @@ import (
 type Object []Member
 
 // A Member is a value under its key: a Figure, a string, a bool, an int, an Object, or a
-// list of strings or of Objects.
+// list of strings, of Numbers or of Objects.
 type Member struct {
 	Key      string
 	Value    any
@@ -38,11 +38,13 @@ func (o Object) MarshalJSON() ([]byte, error) {
 		if m.missing() {
 			continue
 		}
-		value, err := json.Marshal(m.Value)
-		if err != nil {
+		var value bytes.Buffer
+		encoder := json.NewEncoder(&value)
+		encoder.SetEscapeHTML(false) // "&" stays as it is, for what is read is no page
+		if err := encoder.Encode(m.Value); err != nil {
 			return nil, err
 		}
-		fields = append(fields, append([]byte(`"`+m.Key+`":`), value...))
+		fields = append(fields, slices.Concat([]byte(`"`+m.Key+`":`), value.Bytes()))
 	}
 	return slices.Concat([]byte("{"), bytes.Join(fields, []byte(",")), []byte("}")), nil
 }
