@@ -96,7 +96,7 @@ func bit(value bool) float64 {
 // somebody would write by hand. Truths come out as 0 and 1.
 var benchRules = []struct {
 	text string
-	hand Number
+	hand number
 }{
 	{"circle_margin < -2%", func(r *facts.Record) float64 { return bit(r.Value[circleMargin] < -0.02) }},
 	{"focus_margin < 0m", func(r *facts.Record) float64 { return bit(r.Value[focusMargin] < 0) }},
@@ -178,12 +178,12 @@ func checkBench(t testing.TB, i int) *expression.Checked {
 }
 
 // fused compiles the rules as a [Set] does, truths as 0 and 1 in a closure around them.
-func fused(t testing.TB) (numbers []Number, truths []Truth) {
+func fused(t testing.TB) (numbers []number, truths []truth) {
 	for i := range benchRules {
 		if checked := checkBench(t, i); checked.Kind == expression.Truth {
-			truths = append(truths, CompileTruth(checked))
+			truths = append(truths, compileTruth(checked))
 		} else {
-			numbers = append(numbers, CompileNumber(checked))
+			numbers = append(numbers, compileNumber(checked))
 		}
 	}
 	return numbers, truths
@@ -213,7 +213,7 @@ func newStock(t testing.TB) stock {
 	options := []expr.Option{expr.Env(reflect.New(s.env).Interface())}
 	for _, f := range expression.Functions() {
 		if f.Go != nil && f.Name != expression.MinName && f.Name != expression.MaxName && f.Name != "abs" {
-			row := f.ForExpr()
+			row := forExpr(&f)
 			options = append(options, expr.Function(f.Name, row.Func, f.Go))
 		}
 	}
@@ -258,9 +258,9 @@ func TestBenchmarkedFormsAgree(t *testing.T) {
 		for j := range records {
 			var got float64
 			if checked.Kind == expression.Truth {
-				got = bit(CompileTruth(checked)(&records[j]))
+				got = bit(compileTruth(checked)(&records[j]))
 			} else {
-				got = CompileNumber(checked)(&records[j])
+				got = compileNumber(checked)(&records[j])
 			}
 			if hand := rule.hand(&records[j]); !same(got, hand) {
 				t.Fatalf("%s: closures give %v, Go by hand %v", rule.text, got, hand)
@@ -289,7 +289,7 @@ func TestFusedClosuresDoNotAllocate(t *testing.T) {
 
 var sink float64
 
-func runFused(numbers []Number, truths []Truth, r *facts.Record) {
+func runFused(numbers []number, truths []truth, r *facts.Record) {
 	sum := 0.0
 	for _, truth := range truths {
 		sum += bit(truth(r))
@@ -300,7 +300,7 @@ func runFused(numbers []Number, truths []Truth, r *facts.Record) {
 	sink = sum
 }
 
-func runHand(hands []Number, r *facts.Record) {
+func runHand(hands []number, r *facts.Record) {
 	sum := 0.0
 	for _, hand := range hands {
 		sum += hand(r)
@@ -358,8 +358,8 @@ func BenchmarkPair(b *testing.B) {
 	})
 }
 
-func handClosures() []Number {
-	hands := make([]Number, len(benchRules))
+func handClosures() []number {
+	hands := make([]number, len(benchRules))
 	for i, rule := range benchRules {
 		hands[i] = rule.hand
 	}

@@ -63,8 +63,8 @@ func (l *loader) asked(e lang.Expression) (*expression.Checked, *Text) {
 // hold scores how near it comes, as the lesser side divided by the greater, but at least
 // 0.1; sides of which that makes no sense, such as negative ones, score 0.1. Any other
 // condition that does not hold scores 0.5. A side that is NaN leaves it unknown.
-func preference(checked *expression.Checked) Number {
-	holds := CompileTruth(checked)
+func preference(checked *expression.Checked) number {
+	holds := compileTruth(checked)
 	n, isBinary := checked.Node.(*ast.BinaryNode)
 	if !isBinary || !slices.Contains([]string{"<", "<=", ">", ">="}, n.Operator) {
 		return func(r *facts.Record) float64 {
@@ -93,8 +93,8 @@ func preference(checked *expression.Checked) Number {
 }
 
 // side compiles one side of a comparison.
-func side(checked *expression.Checked, node ast.Node) Number {
+func side(checked *expression.Checked, node ast.Node) number {
 	part := *checked
 	part.Node, part.Kind = node, expression.Number
-	return CompileNumber(&part)
+	return compileNumber(&part)
 }

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"fmt"
+	"math"
 	"slices"
 
 	"github.com/expr-lang/expr/ast"
@@ -9,31 +11,22 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// A Number computes a number from the facts, in SI units. It does not ask what is known.
-type Number func(*facts.Record) float64
+// A number computes a number from the facts, in SI units, and a truth a truth. Neither asks
+// what is known.
+type (
+	number func(*facts.Record) float64
+	truth  func(*facts.Record) bool
+)
 
-// A Truth computes a truth from the facts. It does not ask what is known.
-type Truth func(*facts.Record) bool
-
-// CompileNumber turns a checked expression that gives a number into a function. Its
+// compileNumber turns a checked expression that gives a number into a function. Its
 // vocabulary must be the one by which records are filled.
-func CompileNumber(checked *expression.Checked) Number {
-	b := builder{names: checked.Names}
-	if compiled := b.number(checked.Node); !b.left {
-		return compiled.load()
-	}
-	m := newMachine(checked)
-	return func(r *facts.Record) float64 { return m.run(r).(float64) }
+func compileNumber(checked *expression.Checked) number {
+	return builder{checked.Names}.number(checked.Node).load()
 }
 
-// CompileTruth turns a checked expression that gives a truth into a function.
-func CompileTruth(checked *expression.Checked) Truth {
-	b := builder{names: checked.Names}
-	if compiled := b.truth(checked.Node); !b.left {
-		return compiled
-	}
-	m := newMachine(checked)
-	return func(r *facts.Record) bool { return m.run(r).(bool) }
+// compileTruth turns a checked expression that gives a truth into a function.
+func compileTruth(checked *expression.Checked) truth {
+	return builder{checked.Names}.truth(checked.Node)
 }
 
 // at is the mask that shows the compiler that a fact's place is inside the record.
@@ -45,8 +38,8 @@ type operand struct {
 	form   form
 	value  float64  // of a constant
 	fact   facts.ID // of a bare fact
-	f      Number   // of anything else
-	scaled Number   // f without its constant factor, when it is a product with one
+	f      number   // of anything else
+	scaled number   // f without its constant factor, when it is a product with one
 	factor float64  // that factor
 }
 
@@ -58,14 +51,12 @@ const (
 	fact
 )
 
-func just(f Number) operand         { return operand{f: f} }
+func just(f number) operand         { return operand{f: f} }
 func constantOf(v float64) operand  { return operand{form: constant, value: v} }
 func (o operand) is(form form) bool { return o.form == form }
-func truthOf(value bool) Truth      { return func(*facts.Record) bool { return value } }
-func factTruth(id facts.ID) Truth   { return func(r *facts.Record) bool { return r.Value[id&at] == 1 } }
 
 // load gives the operand as a function.
-func (o operand) load() Number {
+func (o operand) load() number {
 	switch o.form {
 	case constant:
 		value := o.value
@@ -82,30 +73,36 @@ func areConstant(os ...operand) bool {
 	return !slices.ContainsFunc(os, func(o operand) bool { return !o.is(constant) })
 }
 
-// A builder turns a tree into closures. It sets left when it meets a node that the
-// closures leave out; what it gives is then of no use.
-type builder struct {
-	names *expression.Vocabulary
-	left  bool
-}
+// A builder turns a checked tree into closures.
+type builder struct{ names *expression.Vocabulary }
 
 // id gives the place of a fact; the checker knows the name.
-func (b *builder) id(name string) facts.ID {
-	index, _ := b.names.Lookup(name)
+func (b builder) id(name ast.Node) facts.ID {
+	index, _ := b.names.Lookup(name.(*ast.IdentifierNode).Value)
 	return facts.ID(index)
 }
 
-func (b *builder) number(node ast.Node) operand {
+// unchecked is the panic over a node that no checked expression holds.
+func unchecked(node ast.Node) string {
+	return fmt.Sprintf("rules: %s is of a kind that the checker lets pass and the compiler does not know", node)
+}
+
+func (b builder) number(node ast.Node) operand {
 	switch n := node.(type) {
 	case *ast.FloatNode:
 		return constantOf(n.Value)
 	case *ast.IdentifierNode:
-		return operand{form: fact, fact: b.id(n.Value)}
+		return operand{form: fact, fact: b.id(n)}
 	case *ast.UnaryNode:
-		if n.Operator == "-" {
-			return negative(b.number(n.Node))
+		inner := b.number(n.Node)
+		if n.Operator == "+" {
+			return inner
 		}
-		return b.number(n.Node)
+		if inner.is(constant) {
+			return constantOf(-inner.value)
+		}
+		f := inner.load()
+		return just(func(r *facts.Record) float64 { return -f(r) })
 	case *ast.BinaryNode:
 		return arithmetic(n.Operator, b.number(n.Left), b.number(n.Right))
 	case *ast.ConditionalNode:
@@ -113,20 +110,17 @@ func (b *builder) number(node ast.Node) operand {
 	case *ast.CallNode:
 		return b.numberCall(n)
 	}
-	return b.leave()
+	panic(unchecked(node))
 }
 
-func (b *builder) leave() operand {
-	b.left = true
-	return constantOf(0)
-}
-
-func (b *builder) truth(node ast.Node) Truth {
+func (b builder) truth(node ast.Node) truth {
 	switch n := node.(type) {
 	case *ast.BoolNode:
-		return truthOf(n.Value)
+		value := n.Value
+		return func(*facts.Record) bool { return value }
 	case *ast.IdentifierNode:
-		return factTruth(b.id(n.Value))
+		id := b.id(n)
+		return func(r *facts.Record) bool { return r.Value[id&at] == 1 }
 	case *ast.UnaryNode:
 		inner := b.truth(n.Node)
 		return func(r *facts.Record) bool { return !inner(r) }
@@ -143,54 +137,36 @@ func (b *builder) truth(node ast.Node) Truth {
 	case *ast.CallNode:
 		return b.truthCall(n)
 	}
-	b.left = true
-	return truthOf(false)
+	panic(unchecked(node))
 }
 
-func (b *builder) binaryTruth(n *ast.BinaryNode) Truth {
+func (b builder) binaryTruth(n *ast.BinaryNode) truth {
+	switch n.Operator {
+	case "<", "<=", ">", ">=":
+		return comparison(n.Operator, b.number(n.Left), b.number(n.Right))
+	}
+	left, right := b.truth(n.Left), b.truth(n.Right)
 	switch n.Operator {
 	case "and", "&&":
-		left, right := b.truth(n.Left), b.truth(n.Right)
-		if name, bare := n.Left.(*ast.IdentifierNode); bare {
-			id := b.id(name.Value)
-			return func(r *facts.Record) bool { return r.Value[id&at] == 1 && right(r) }
-		}
 		return func(r *facts.Record) bool { return left(r) && right(r) }
 	case "or", "||":
-		left, right := b.truth(n.Left), b.truth(n.Right)
 		return func(r *facts.Record) bool { return left(r) || right(r) }
-	case "<":
-		return less(b.number(n.Left), b.number(n.Right))
-	case "<=":
-		return atMost(b.number(n.Left), b.number(n.Right))
-	case ">":
-		return less(b.number(n.Right), b.number(n.Left))
-	case ">=":
-		return atMost(b.number(n.Right), b.number(n.Left))
+	case "==":
+		return func(r *facts.Record) bool { return left(r) == right(r) }
+	case "!=":
+		return func(r *facts.Record) bool { return left(r) != right(r) }
 	}
-	// Left out: == and != of truths, which rules hardly ever need.
-	b.left = true
-	return truthOf(false)
+	panic(unchecked(n))
 }
 
-func (b *builder) choice(n *ast.ConditionalNode) operand {
+func (b builder) choice(n *ast.ConditionalNode) operand {
 	condition, yes, no := b.truth(n.Cond), b.number(n.Exp1), b.number(n.Exp2)
-	if name, bare := n.Cond.(*ast.IdentifierNode); bare && areConstant(yes, no) {
-		id, a, b := b.id(name.Value), yes.value, no.value
-		return just(func(r *facts.Record) float64 {
-			if r.Value[id&at] == 1 {
-				return a
-			}
-			return b
-		})
-	}
-	if areConstant(yes, no) {
-		a, b := yes.value, no.value
+	if h, k := yes.value, no.value; areConstant(yes, no) {
 		return just(func(r *facts.Record) float64 {
 			if condition(r) {
-				return a
+				return h
 			}
-			return b
+			return k
 		})
 	}
 	f, g := yes.load(), no.load()
@@ -199,5 +175,120 @@ func (b *builder) choice(n *ast.ConditionalNode) operand {
 			return f(r)
 		}
 		return g(r)
+	})
+}
+
+// row gives the row of a function; the checker knows its name and that the number of
+// arguments fits.
+func row(n *ast.CallNode) *expression.Function {
+	return expression.FindFunction(n.Callee.(*ast.IdentifierNode).Value)
+}
+
+func (b builder) operands(nodes []ast.Node) []operand {
+	operands := make([]operand, len(nodes))
+	for i, node := range nodes {
+		operands[i] = b.number(node)
+	}
+	return operands
+}
+
+func (b builder) truthCall(n *ast.CallNode) truth {
+	switch f := row(n); f.Name {
+	case expression.KnownName:
+		// A record holds NaN for what is unknown, and for nothing else.
+		id := b.id(n.Arguments[0])
+		return func(r *facts.Record) bool { return !math.IsNaN(r.Value[id&at]) }
+	case expression.OrElseName:
+		id, fallback := b.id(n.Arguments[0]), b.truth(n.Arguments[1])
+		return func(r *facts.Record) bool {
+			if value := r.Value[id&at]; !math.IsNaN(value) {
+				return value == 1
+			}
+			return fallback(r)
+		}
+	default:
+		between := f.Go.(func(x, low, high float64) bool)
+		a := b.operands(n.Arguments)
+		x, low, high := a[0].load(), a[1].load(), a[2].load()
+		return func(r *facts.Record) bool { return between(x(r), low(r), high(r)) }
+	}
+}
+
+func (b builder) numberCall(n *ast.CallNode) operand {
+	function := row(n)
+	if function.Name == expression.OrElseName {
+		id, fallback := b.id(n.Arguments[0]), b.number(n.Arguments[1]).load()
+		return just(func(r *facts.Record) float64 {
+			if value := r.Value[id&at]; !math.IsNaN(value) {
+				return value
+			}
+			return fallback(r)
+		})
+	}
+	a := b.operands(n.Arguments)
+	load := func(i int) number { return a[i].load() }
+	switch f := function.Go.(type) {
+	case func(float64) float64:
+		x := load(0)
+		return just(func(r *facts.Record) float64 { return f(x(r)) })
+	case func(a, b float64) float64:
+		x, y := load(0), load(1)
+		return just(func(r *facts.Record) float64 { return f(x(r), y(r)) })
+	case func(a, b, c float64) float64:
+		if from, to := a[1].value, a[2].value; areConstant(a[1:]...) && to > from && !math.IsInf(to-from, 0) {
+			switch function.Name {
+			case "rising":
+				return ramp(a[0], 1, from, to)
+			case "falling":
+				return ramp(a[0], -1, -to, -from)
+			}
+		}
+		x, y, z := load(0), load(1), load(2)
+		return just(func(r *facts.Record) float64 { return f(x(r), y(r), z(r)) })
+	case func(a, b, c, d float64) float64:
+		x, y, z, w := load(0), load(1), load(2), load(3)
+		return just(func(r *facts.Record) float64 { return f(x(r), y(r), z(r), w(r)) })
+	case func(...float64) float64: // min and max, two values at a time
+		all := load(0)
+		for i := range a[1:] {
+			so, next := all, load(1+i)
+			if function.Name == expression.MinName {
+				all = func(r *facts.Record) float64 { return min(so(r), next(r)) }
+			} else {
+				all = func(r *facts.Record) float64 { return max(so(r), next(r)) }
+			}
+		}
+		return just(all)
+	}
+	panic(unchecked(n))
+}
+
+// ramp is [expression.Rising] between constant bounds in order, and with the sign -1 for x
+// and both bounds [expression.Falling].
+func ramp(x operand, sign, from, to float64) operand {
+	way := to - from
+	if x.is(fact) {
+		id := x.fact
+		return just(func(r *facts.Record) float64 {
+			x := sign * r.Value[id&at]
+			if x >= to {
+				return 1
+			}
+			if x <= from {
+				return 0
+			}
+			return (x - from) / way
+		})
+	}
+	f := x.load()
+	return just(func(r *facts.Record) float64 {
+		x := sign * f(r)
+		if x >= to {
+			return 1
+		}
+		if x <= from {
+			return 0
+		}
+		return (x - from) / way
 	})
 }

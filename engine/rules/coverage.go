@@ -67,22 +67,21 @@ func (c *Coverage) fact(f *Fact) {
 }
 
 func (c *Coverage) criterion(of *Criterion) {
-	applies := func(r *facts.Record) bool { return of.When == nil || of.When.known(r) && of.When.holds(r) }
 	if of.When != nil {
-		c.add("when", of.Name, "that it applies", of.When.Span, applies)
+		c.add("when", of.Name, "that it applies", of.When.Span, of.applies)
 		c.add("when", of.Name, "that it does not apply", of.When.Span, func(r *facts.Record) bool { return of.When.known(r) && !of.When.holds(r) })
 		c.branches(of.Name, of.When.Checked, of.When.known)
 	}
 	for i := range of.Vetoes {
 		veto := &of.Vetoes[i]
-		c.add("veto", of.Name, fmt.Sprintf("that %q excludes", veto.Code), veto.Span, func(r *facts.Record) bool { return applies(r) && veto.raised(r) })
-		c.branches(of.Name, veto.Checked, func(r *facts.Record) bool { return applies(r) && veto.known(r) })
+		c.add("veto", of.Name, fmt.Sprintf("that %q excludes", veto.Code), veto.Span, func(r *facts.Record) bool { return of.applies(r) && veto.raised(r) })
+		c.branches(of.Name, veto.Checked, func(r *facts.Record) bool { return of.applies(r) && veto.known(r) })
 	}
 	for i := range of.Scores {
 		score := &of.Scores[i]
 		known := func(r *facts.Record) bool {
 			value := score.at(r)
-			return applies(r) && value == value // not NaN
+			return of.applies(r) && value == value // not NaN
 		}
 		c.add("score", of.Name, "its score", score.Span, known)
 		c.branches(of.Name, score.Checked, known)
@@ -100,7 +99,7 @@ func (c *Coverage) branches(of string, checked *expression.Checked, known func(*
 	for _, choice := range checked.Choices {
 		part := *checked
 		part.Node, part.Kind = choice.Condition, expression.Truth
-		holds := CompileTruth(&part)
+		holds := compileTruth(&part)
 		sides = append(sides, side{choice.Yes, holds}, side{choice.No, func(r *facts.Record) bool { return !holds(r) }})
 	}
 	for _, s := range sides {

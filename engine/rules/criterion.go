@@ -30,7 +30,7 @@ type Criterion struct {
 type Condition struct {
 	*expression.Checked
 	reads facts.Set
-	holds Truth
+	holds truth
 }
 
 // A Veto excludes a lens when its condition holds, or, for a need, when it does not.
@@ -45,7 +45,7 @@ type Veto struct {
 type Score struct {
 	*expression.Checked
 	reads facts.Set
-	value Number
+	value number
 }
 
 // A Text is a template that quotes values.
@@ -55,11 +55,11 @@ type Text struct {
 }
 
 func newCondition(checked *expression.Checked) Condition {
-	return Condition{Checked: checked, reads: factsOf(checked), holds: CompileTruth(checked)}
+	return Condition{Checked: checked, reads: factsOf(checked), holds: compileTruth(checked)}
 }
 
 func newScore(checked *expression.Checked) Score {
-	return Score{Checked: checked, reads: factsOf(checked), value: CompileNumber(checked)}
+	return Score{Checked: checked, reads: factsOf(checked), value: compileNumber(checked)}
 }
 
 func newText(template *expression.Template) *Text {
@@ -79,6 +79,11 @@ func factsOf(checked *expression.Checked) facts.Set {
 	return set
 }
 
+// applies reports whether the criterion is known to apply.
+func (c *Criterion) applies(r *facts.Record) bool {
+	return c.When == nil || c.When.known(r) && c.When.holds(r)
+}
+
 // known reports whether the condition has an answer.
 func (c *Condition) known(r *facts.Record) bool { return !c.reads.Meets(&r.Unknown) }
 
@@ -94,7 +99,13 @@ func (s *Score) at(r *facts.Record) float64 {
 }
 
 // desirability gives the value as a score from 0 to 1, NaN when it is unknown.
-func (s *Score) desirability(r *facts.Record) float64 { return expression.Clamp(s.at(r), 0, 1) }
+func (s *Score) desirability(r *facts.Record) float64 {
+	if value := s.at(r); !(value > 0 && value < 1) {
+		return expression.Clamp(value, 0, 1)
+	} else {
+		return value
+	}
+}
 
 // render writes the text with the values of a record.
 func (t *Text) render(r *facts.Record, printer lang.Printer) string {

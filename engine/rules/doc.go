@@ -5,9 +5,8 @@
 // and how good it is, without allocating. [Set.Explain] says the same in full: for each
 // criterion what it scored, what was unknown, and the reasons in words.
 //
-// Expressions become Go closures over the checked tree ([CompileNumber], [CompileTruth]),
-// fused where one side is a constant or a bare fact. The few kinds of node that the
-// closures leave out run on expr's virtual machine; both give the same bits.
+// Expressions become Go closures over the checked tree, with forms of their own where a fact
+// stands beside a constant. Tests hold them to expr's virtual machine, bit for bit.
 //
 // # The unknown
 //

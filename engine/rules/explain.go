@@ -62,16 +62,12 @@ func (s *Set) Explain(r *facts.Record) Explanation {
 
 func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 	f := Finding{Criterion: c, Score: math.NaN()}
-	if c.When != nil {
+	if f.Applies = c.applies(r); !f.Applies {
 		if !c.When.known(r) {
 			f.Unknown = s.unknown(f.Unknown, c.When.Checked, r)
-			return f
 		}
-		if !c.When.holds(r) {
-			return f
-		}
+		return f
 	}
-	f.Applies = true
 	for i := range c.Vetoes {
 		veto := &c.Vetoes[i]
 		switch {

@@ -54,15 +54,16 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 	excluded := false
 	var weight, known float64
 	for _, c := range s.criteria {
-		if c.When != nil && !(c.When.known(r) && c.When.holds(r)) {
+		if !c.applies(r) {
 			continue
 		}
 		weight += c.Weight
 		complete := true
 		for i := range c.Vetoes {
 			veto := &c.Vetoes[i]
-			complete = complete && veto.known(r)
-			excluded = excluded || veto.raised(r)
+			known := veto.known(r)
+			complete = complete && known
+			excluded = excluded || known && veto.holds(r) != veto.need
 		}
 		for i := range c.Scores {
 			score := c.Scores[i].desirability(r)
@@ -84,7 +85,7 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 func (s *Set) Excludes(r *facts.Record) bool {
 	s.define(r)
 	for _, c := range s.criteria {
-		if c.When != nil && !(c.When.known(r) && c.When.holds(r)) {
+		if !c.applies(r) {
 			continue
 		}
 		for i := range c.Vetoes {

@@ -125,7 +125,7 @@ var ourFunctions = sync.OnceValue(func() *conf.Config {
 		c.Disabled[f.Name] = true
 	}
 	for i := range functions {
-		c.Functions[functions[i].Name] = functions[i].ForExpr()
+		c.Functions[functions[i].Name] = functions[i].forExpr()
 	}
 	return c
 })

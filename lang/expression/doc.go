@@ -11,7 +11,7 @@
 //     units, and writes every quantity as a plain number in SI units, keeping the places;
 //  2. expr's parser makes the tree;
 //  3. judge walks the tree for kinds (numbers and truths) and dimensions;
-//  4. expr's checker sets the types that its virtual machine needs.
+//  4. expr's checker must find the types of the tree in order too.
 //
 // # Grammar
 //

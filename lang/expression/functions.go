@@ -11,7 +11,7 @@ import (
 	"glassbrief/lang"
 )
 
-// A Function is one row of the table of functions. The checker, both evaluators and the
+// A Function is one row of the table of functions. The checker, the evaluator and the
 // documentation read the same row.
 type Function struct {
 	Name       string
@@ -45,39 +45,17 @@ func (f *Function) kind() Kind {
 	return Number
 }
 
-// ForExpr gives the function in the form that package expr takes. The special forms get
-// their types and nothing to call: an evaluator replaces them.
-func (f *Function) ForExpr() *builtin.Function {
-	b := &builtin.Function{Name: f.Name, Types: []reflect.Type{reflect.TypeOf(f.Go)}}
-	switch call := f.Go.(type) {
-	case func(float64) float64:
-		b.Func = func(p ...any) (any, error) { return call(p[0].(float64)), nil }
-	case func(a, b float64) float64:
-		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64)), nil }
-	case func(a, b, c float64) float64:
-		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64), p[2].(float64)), nil }
-	case func(a, b, c, d float64) float64:
-		b.Func = func(p ...any) (any, error) {
-			return call(p[0].(float64), p[1].(float64), p[2].(float64), p[3].(float64)), nil
-		}
-	case func(a, b, c float64) bool:
-		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64), p[2].(float64)), nil }
-	case func(...float64) float64:
-		b.Func = func(p ...any) (any, error) {
-			values := make([]float64, len(p))
-			for i := range p {
-				values[i] = p[i].(float64)
-			}
-			return call(values...), nil
-		}
-	}
+// forExpr tells package expr of the function: its name, and the types that calls of it may
+// have. There is nothing to call, for expr evaluates nothing.
+func (f *Function) forExpr() *builtin.Function {
+	types := []reflect.Type{reflect.TypeOf(f.Go)}
 	switch f.Name {
 	case KnownName:
-		b.Types = []reflect.Type{reflect.TypeFor[func(float64) bool](), reflect.TypeFor[func(bool) bool]()}
+		types = []reflect.Type{reflect.TypeFor[func(float64) bool](), reflect.TypeFor[func(bool) bool]()}
 	case OrElseName:
-		b.Types = []reflect.Type{reflect.TypeFor[func(a, b float64) float64](), reflect.TypeFor[func(a, b bool) bool]()}
+		types = []reflect.Type{reflect.TypeFor[func(a, b float64) float64](), reflect.TypeFor[func(a, b bool) bool]()}
 	}
-	return b
+	return &builtin.Function{Name: f.Name, Types: types}
 }
 
 func toPlain(lang.Dimension) lang.Dimension       { return lang.Plain }
@@ -85,7 +63,7 @@ func toStops(lang.Dimension) lang.Dimension       { return lang.Stops }
 func unchanged(dim lang.Dimension) lang.Dimension { return dim }
 
 // The names of the special forms, and of the two functions that take any number of
-// arguments: evaluators treat them apart.
+// arguments: whoever evaluates treats them apart.
 const (
 	KnownName  = "known"
 	OrElseName = "or_else"

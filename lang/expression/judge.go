@@ -66,7 +66,7 @@ func (j *judge) visit(node ast.Node) value {
 }
 
 // shared judges a node that stands in two places of the tree: the middle of a chained
-// comparison. The evaluators visit it twice, so that chains inside the middle of chains
+// comparison. Whoever evaluates visits it twice, so that chains inside the middle of chains
 // would double the work with every level.
 func (j *judge) shared(node ast.Node, v value) value {
 	if v.chained && !v.bad {

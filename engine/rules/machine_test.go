@@ -2,8 +2,10 @@ package rules
 
 import (
 	"fmt"
+	"reflect"
 
 	"github.com/expr-lang/expr/ast"
+	"github.com/expr-lang/expr/builtin"
 	"github.com/expr-lang/expr/checker"
 	"github.com/expr-lang/expr/compiler"
 	"github.com/expr-lang/expr/conf"
@@ -14,8 +16,7 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// A machine runs an expression on expr's virtual machine, for the kinds of node that
-// the closures leave out. It is slower by far and allocates, but knows every kind.
+// A machine runs an expression on expr's virtual machine: the oracle for the closures.
 type machine struct {
 	program *vm.Program
 }
@@ -31,7 +32,7 @@ func newMachine(checked *expression.Checked) *machine {
 	config := conf.New(environment{})
 	for _, f := range expression.Functions() {
 		if f.Go != nil {
-			config.Functions[f.Name] = f.ForExpr()
+			config.Functions[f.Name] = forExpr(&f)
 		}
 	}
 	l := lowering{names: checked.Names}
@@ -44,6 +45,34 @@ func newMachine(checked *expression.Checked) *machine {
 		panic(fmt.Sprintf("rules: %q was checked and does not compile: %v", checked.Span.Text(), err))
 	}
 	return &machine{program: program}
+}
+
+// forExpr gives a function in the form that package expr calls.
+func forExpr(f *expression.Function) *builtin.Function {
+	b := &builtin.Function{Name: f.Name, Types: []reflect.Type{reflect.TypeOf(f.Go)}}
+	switch call := f.Go.(type) {
+	case func(float64) float64:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64)), nil }
+	case func(a, b float64) float64:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64)), nil }
+	case func(a, b, c float64) float64:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64), p[2].(float64)), nil }
+	case func(a, b, c, d float64) float64:
+		b.Func = func(p ...any) (any, error) {
+			return call(p[0].(float64), p[1].(float64), p[2].(float64), p[3].(float64)), nil
+		}
+	case func(a, b, c float64) bool:
+		b.Func = func(p ...any) (any, error) { return call(p[0].(float64), p[1].(float64), p[2].(float64)), nil }
+	case func(...float64) float64:
+		b.Func = func(p ...any) (any, error) {
+			values := make([]float64, len(p))
+			for i := range p {
+				values[i] = p[i].(float64)
+			}
+			return call(values...), nil
+		}
+	}
+	return b
 }
 
 // run gives a float64 or a bool.
@@ -83,7 +112,7 @@ func (l *lowering) lower(node ast.Node) ast.Node {
 }
 
 func (l *lowering) call(n *ast.CallNode) ast.Node {
-	switch call(n).Name {
+	switch row(n).Name {
 	case expression.KnownName:
 		return l.known(n.Arguments[0])
 	case expression.OrElseName:
