@@ -12,8 +12,8 @@ type Rig struct {
 	About lang.Text `lang:"about" absent:""`
 	// Least and greatest mass on the stage that the rig can be trimmed with.
 	Payload lang.Interval `lang:"payload,dim=mass"`
-	// Angle by which the view still swings in the hands of a practised operator, peak to
-	// peak, at a walk.
+	// Angle by which the view still swings in the hands of a practised operator who stands,
+	// peak to peak; by how much more at a walk, on stairs or at a run follows from the move.
 	Wobble lang.Quantity `lang:"wobble,dim=angle"`
 	// Share of the rise and fall of a step that does not reach the camera.
 	Isolation lang.Quantity `lang:"isolation,dim=plain"`

@@ -86,8 +86,10 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optic
 	in := facts.LensInput{
 		FocalLow: lens.Focal.Low.Value * factor, FocalHigh: lens.Focal.High.Value * factor,
 		WidestStop: lens.WidestStop().OrNaN() * factor, SmallestStop: lens.SmallestStop().OrNaN() * factor,
-		WidestT:    lens.Transmission.OrNaN() * factor,
-		CloseFocus: lens.CloseFocus.OrNaN(), Circle: lens.Circle.OrNaN() * factor,
+		WidestT:       lens.Transmission.OrNaN() * factor,
+		Magnification: magnificationOf(lens) * factor, Scale: scales[lens.FocusScale()],
+		WantedSqueeze: s.Squeeze,
+		CloseFocus:    lens.CloseFocus.OrNaN(), Circle: lens.Circle.OrNaN() * factor,
 		Projection: projection, Squeeze: lens.SqueezeFactor(),
 		Distortion: lens.Distortion.OrNaN(), Falloff: lens.Falloff.OrNaN(),
 		Mass: lens.Mass.OrNaN() + g.fitting.Mass, Length: lens.Length.OrNaN() + g.fitting.Thickness,
@@ -107,6 +109,17 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optic
 		in.DayRate = math.NaN()
 	}
 	return in
+}
+
+func magnificationOf(lens *catalog.Lens) float64 {
+	if !lens.Magnification.Known() {
+		return math.NaN()
+	}
+	return lens.Magnification.Value
+}
+
+var scales = map[string]facts.Scale{
+	catalog.ScaleMarked: facts.MarkedScale, catalog.ScaleWire: facts.ByWire, catalog.ScaleNone: facts.NoScale,
 }
 
 func flangeOf(s *brief.Scenario, camera *catalog.Camera) float64 {

@@ -35,6 +35,9 @@ var byHand = []criterionByHand{
 			func(r *facts.Record) bool { return r.Value[facts.CircleMargin] < -0.02 },
 			func(r *facts.Record) bool { return r.Value[facts.FocusMargin] < 0 },
 			func(r *facts.Record) bool { return r.Value[facts.FramingError] > 0.41 },
+			func(r *facts.Record) bool {
+				return math.Abs(r.Value[facts.Squeeze]-r.Value[facts.WantedSqueeze]) > 0.01
+			},
 		},
 		score: func(r *facts.Record) float64 {
 			return 0.5*r.Value[facts.FramingHeld] + 0.5*fallByHand(r.Value[facts.FramingError], 0, 0.41)
@@ -59,12 +62,13 @@ var byHand = []criterionByHand{
 			return 0.2 + 0.8*fallByHand(math.Log2(r.Value[facts.ISO]/r.Value[facts.BaseISO]), 0.5, 4)
 		}},
 	{weight: 2, score: func(r *facts.Record) float64 {
-		return fallByHand(r.Value[facts.WobbleShare]+r.Value[facts.BobShare], 0.005, 0.06)
+		return fallByHand(r.Value[facts.Swing]+r.Value[facts.BobShare], 0.005, 0.06)
 	}},
 	{weight: 1,
 		when:  func(r *facts.Record) bool { return r.Value[facts.TurnRate] > 0 || r.Value[facts.SweepSpeed] > 0 },
 		score: func(r *facts.Record) float64 { return 0.2 + 0.8*riseByHand(r.Value[facts.Pace], 0.05, 1) }},
 	{weight: 2,
+		when: func(r *facts.Record) bool { return r.Value[facts.OnLegs] == 0 },
 		vetoes: []func(r *facts.Record) bool{
 			func(r *facts.Record) bool { return r.Value[facts.RigMass] < r.Value[facts.PayloadLow] },
 			func(r *facts.Record) bool { return r.Value[facts.RigMass] > r.Value[facts.PayloadHigh] },

@@ -185,7 +185,7 @@ func (s *speaker) mode() string {
 }
 
 func (s *speaker) support() string {
-	return [...]string{facts.Sled: "", facts.Docked: "the sled in its dock", facts.Legs: "on legs, off the sled"}[s.c.Shot.Support]
+	return [...]string{facts.Sled: "", facts.DockedSled: "the sled in its dock", facts.Legs: "on legs, off the sled"}[s.c.Shot.Support]
 }
 
 func (s *speaker) iso() string {

@@ -121,6 +121,9 @@ func (l *loader) outOfRange(span lang.Span, summary, detail string) {
 func (s *Scenario) ShotInput(shot *Shot, camera *catalog.Camera) facts.ShotInput {
 	moves := shot.Move.motion(shot.Near)
 	moves.KeepsByEye = moves.KeepsByEye && !shot.Marks
+	if shot.Support != facts.Sled {
+		moves.Unrest = 0
+	}
 	return facts.ShotInput{
 		Subject: shot.Subject.subject(shot.Offset),
 		Near:    shot.Near, Far: shot.Far, Background: shot.Background,

@@ -55,7 +55,7 @@ func TestMarksAndSupport(t *testing.T) {
 		{"", "move lead", false, facts.Sled, true},
 		{"marks", "move lead", true, facts.Sled, false},
 		{"support sled", "move lead", false, facts.Sled, true},
-		{"support docked", "move hold 5deg/s", false, facts.Docked, false},
+		{"support docked", "move hold 5deg/s", false, facts.DockedSled, false},
 		{"support legs", "", false, facts.Legs, false},
 	} {
 		s := trial(t, "", c.lines, "move lead", c.move, "2m..3m", "2m")

@@ -9,7 +9,7 @@ import (
 
 // supports gives what a word of "support" stands for; a shot without the line is flown.
 var supports = map[string]facts.Support{
-	"": facts.Sled, facts.Sled.String(): facts.Sled, facts.Docked.String(): facts.Docked, facts.Legs.String(): facts.Legs,
+	"": facts.Sled, facts.Sled.String(): facts.Sled, facts.DockedSled.String(): facts.DockedSled, facts.Legs.String(): facts.Legs,
 }
 
 // checkSupport reports a move that what holds the camera cannot make.

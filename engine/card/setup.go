@@ -127,7 +127,7 @@ var (
 	LightEV  = fact(LightLine, "ev100", facts.LightEV)
 
 	Bob      = fact(PictureLine, "picture.bob_pct", facts.BobShare)
-	Wobble   = fact(PictureLine, "picture.wobble_pct", facts.WobbleShare)
+	Wobble   = fact(PictureLine, "picture.wobble_pct", facts.Swing)
 	Crossing = fact(PictureLine, "picture.crossing_s", facts.CrossingTime)
 	Limit    = fact(PictureLine, "picture.crossing_limit_s", facts.CrossingLimit)
 	Blur     = fact(PictureLine, "picture.blur_pct", facts.BlurPerFrame)

@@ -61,8 +61,14 @@ const (
 	SubjectHeight ID = iota
 	SubjectWidth
 	IsPerson
+	IsPlace
 	SubjectNear
 	SubjectFar
+	PlaceFree
+	Marked
+	KeptByEye
+	Docked
+	OnLegs
 	BackgroundDistance
 	WantNearLow
 	WantNearHigh
@@ -86,6 +92,7 @@ const (
 	SweepSpeed
 	CrossingLimit
 	Bob
+	Unrest
 	Moving
 	WalksBackwards
 	LowMode
@@ -93,6 +100,8 @@ const (
 	OnStairs
 
 	FocalLength
+	Squeeze
+	WantedSqueeze
 	FrameWidth
 	FrameHeight
 	FrameDiagonal
@@ -108,6 +117,7 @@ const (
 	SmallestStop
 	WidestT
 	CloseFocus
+	Magnification
 	Bending
 	CornerStretch
 	CornerFalloff
@@ -124,6 +134,9 @@ const (
 	IsZoom
 	IsFisheye
 	LensAutofocus
+	FocusScaleMarked
+	FocusByWire
+	FocusScaleAbsent
 	Hired
 	DayRate
 
@@ -157,6 +170,7 @@ const (
 	ND
 	Short
 	BobShare
+	Swing
 	CrossingTime
 	Pace
 	BlurPerFrame

@@ -17,7 +17,7 @@ func walk() ShotInput {
 		Subject: Subject{Person: true, Height: 1.78, Width: 0.46},
 		Near:    1.6, Far: 2.8, Background: 9,
 		WantNear: Band{1.13, 1.69}, WantFar: Band{1.13, 1.69},
-		Motion: Motion{Speed: 1.2, Bob: 0.04, Sweep: 0.2, Turn: 0.1, Backwards: true, KeepsByEye: true},
+		Motion: Motion{Speed: 1.2, Bob: 0.04, Sweep: 0.2, Turn: 0.1, Unrest: 2, Backwards: true, KeepsByEye: true},
 		Light:  320, Rate: 25, ShutterAngle: math.Pi,
 		BaseISO: 800, TopISO: 6400, RigIsolation: 0.8,
 	}
@@ -26,7 +26,7 @@ func walk() ShotInput {
 func wide() LensInput {
 	return LensInput{
 		FocalLow: 0.018, FocalHigh: 0.018, WidestStop: 2, SmallestStop: 16, WidestT: 2.2,
-		CloseFocus: 0.2, Circle: 0.0315, Squeeze: 1, Distortion: -0.02, Falloff: math.NaN(),
+		CloseFocus: 0.2, Magnification: 0.1, Scale: MarkedScale, Circle: 0.0315, Squeeze: 1, Distortion: -0.02, Falloff: math.NaN(),
 		Mass: 0.62, Length: 0.09, Flange: 0.02,
 		Sensor: optics.Frame{Width: 0.02489, Height: 0.01867}, Ratio: 2.39, Confusion: math.NaN(),
 		CameraMass: 1.4, PayloadLow: 1, PayloadHigh: 3, Wobble: 0.004, DayRate: 0, Mounts: true,
@@ -106,7 +106,12 @@ func TestUnknownSpreads(t *testing.T) {
 		{"T-stop", func(_ *ShotInput, l *LensInput) { l.WidestT = math.NaN() }, []ID{TStop, ISO, ND, Short}, []ID{Stop, NearLimit, BackgroundBlur}},
 		{"widest stop", func(_ *ShotInput, l *LensInput) { l.WidestStop = math.NaN() }, []ID{Stop, NearLimit, FocusHeld, BackgroundBlur, ISO}, []ID{NeededStop, FocusMark}},
 		{"light", func(s *ShotInput, _ *LensInput) { s.Light = math.NaN() }, []ID{Light, LightEV, ISO, ND, Short}, []ID{Stop, TStop}},
-		{"rig", func(s *ShotInput, l *LensInput) { s.RigIsolation, l.Wobble = math.NaN(), math.NaN() }, []ID{Bob, BobShare, WobbleShare}, []ID{AngleWidth}},
+		{"rig", func(s *ShotInput, l *LensInput) { s.RigIsolation, l.Wobble = math.NaN(), math.NaN() }, []ID{Bob, BobShare, WobbleShare, Swing}, []ID{AngleWidth}},
+		{"rig of a camera on legs", func(s *ShotInput, l *LensInput) {
+			s.RigIsolation, l.Wobble, s.Motion = math.NaN(), math.NaN(), Motion{}
+		}, []ID{WobbleShare}, []ID{Bob, BobShare, Swing}},
+		{"focus scale and magnification", func(_ *ShotInput, l *LensInput) { l.Scale, l.Magnification = UnknownScale, math.NaN() },
+			[]ID{FocusScaleMarked, FocusByWire, FocusScaleAbsent, Magnification}, []ID{CloseFocus}},
 		{"no face", func(s *ShotInput, _ *LensInput) { s.Subject.Person = false }, []ID{FaceStretch}, []ID{EdgeStretch}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

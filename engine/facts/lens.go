@@ -9,6 +9,16 @@ import (
 	"glassbrief/lang"
 )
 
+// Scale is what the focus ring of a lens tells the hand.
+type Scale uint8
+
+const (
+	UnknownScale Scale = iota
+	MarkedScale        // distances that hold
+	ByWire             // the ring only steers a motor
+	NoScale
+)
+
 // LensInput is what a lens on the camera gives, adapter and rig included, in SI units.
 // NaN stands for unknown throughout.
 type LensInput struct {
@@ -17,9 +27,12 @@ type LensInput struct {
 	SmallestStop        float64
 	WidestT             float64
 	CloseFocus          float64 // from the sensor plane
+	Magnification       float64 // at its closest focus, with the adapter
+	Scale               Scale
 	Circle              float64 // diameter
 	Projection          optics.Projection
 	Squeeze             float64      // 1 for a spherical lens
+	WantedSqueeze       float64      // of the production; 0 for any
 	Distortion          float64      // share at the edge of the circle, negative for barrel
 	Falloff             float64      // stops in the corner of the circle; NaN to use natural fall-off
 	Mass                float64      // with the adapter
@@ -52,6 +65,20 @@ func lensRows() map[ID]Fact {
 			Meaning: "focal length, with the adapter where it has glass",
 			Source:  "given: lens",
 			dialled: OfLens,
+		},
+		Squeeze: {
+			Name: "squeeze", Dim: lang.Plain,
+			Meaning: "how many times more the lens takes in across the width; 1 for a spherical lens",
+			Source:  "given: lens squeeze",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Squeeze },
+		},
+		WantedSqueeze: {
+			Name: "wanted_squeeze", Dim: lang.Plain,
+			Meaning: "squeeze of all glass of the production",
+			Formula: "squeeze unless given",
+			Source:  "given: squeeze in the scenario",
+			Reads:   []ID{Squeeze},
+			ofLens:  wantedSqueeze,
 		},
 		FrameWidth: {
 			Name: "frame_width", Dim: lang.Length, Unit: "mm",
@@ -167,6 +194,12 @@ func lensRows() map[ID]Fact {
 			Source:  "given: lens close_focus",
 			ofLens:  func(in *LensInput, _ *Values) float64 { return in.CloseFocus },
 		},
+		Magnification: {
+			Name: "magnification", Dim: lang.Plain,
+			Meaning: "largest magnification, which is that at the closest focus, with the adapter where it has glass",
+			Source:  "given: lens magnification",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Magnification },
+		},
 		Bending: {
 			Name: "bending", Dim: lang.Plain, Unit: "%",
 			Meaning: "how far straight lines bend at the edge of the picture: the departure from a rectilinear picture by projection and by distortion",
@@ -201,7 +234,7 @@ func lensRows() map[ID]Fact {
 		},
 		WobbleShare: {
 			Name: "wobble_share", Dim: lang.Plain, Unit: "%",
-			Meaning: "residual wobble of the rig as a share of the frame width",
+			Meaning: "residual wobble of the rig, held still, as a share of the frame width",
 			Formula: "rig wobble / angle_width",
 			Source:  "geometry; given: rig wobble",
 			Reads:   []ID{AngleWidth},
@@ -279,6 +312,24 @@ func lensRows() map[ID]Fact {
 			Source:  "given: lens focus",
 			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.Autofocus) },
 		},
+		FocusScaleMarked: {
+			Name: "focus_scale_marked", Truth: true,
+			Meaning: "the focus ring has marks that hold",
+			Source:  "given: lens scale, lens focus",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Scale.is(MarkedScale) },
+		},
+		FocusByWire: {
+			Name: "focus_by_wire", Truth: true,
+			Meaning: "the focus ring only steers a motor, so that marks do not hold",
+			Source:  "given: lens scale, lens focus",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Scale.is(ByWire) },
+		},
+		FocusScaleAbsent: {
+			Name: "focus_scale_absent", Truth: true,
+			Meaning: "the focus ring has no distances",
+			Source:  "given: lens scale, lens focus",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Scale.is(NoScale) },
+		},
 		Hired: {
 			Name: "hired", Truth: true,
 			Meaning: "the lens must be hired",
@@ -292,6 +343,21 @@ func lensRows() map[ID]Fact {
 			ofLens:  func(in *LensInput, _ *Values) float64 { return in.DayRate },
 		},
 	}
+}
+
+// is gives whether the scale is of a kind, NaN when it is not known.
+func (s Scale) is(kind Scale) float64 {
+	if s == UnknownScale {
+		return math.NaN()
+	}
+	return truth(s == kind)
+}
+
+func wantedSqueeze(in *LensInput, v *Values) float64 {
+	if in.WantedSqueeze == 0 {
+		return v[Squeeze]
+	}
+	return in.WantedSqueeze
 }
 
 // delivered is the part of the sensor that is seen.

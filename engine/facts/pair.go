@@ -124,6 +124,14 @@ func pairRows() map[ID]Fact {
 			Reads:   []ID{Bob, FieldNear},
 			value:   func(v *Values) float64 { return motion.BobShare(v[Bob], v[FieldNear]) },
 		},
+		Swing: {
+			Name: "swing", Dim: lang.Plain, Unit: "%",
+			Meaning: "by how much of the frame width the view swings in this move",
+			Formula: "wobble_share unrest",
+			Source:  "arithmetic",
+			Reads:   []ID{WobbleShare, Unrest},
+			value:   swing,
+		},
 		CrossingTime: {
 			Name: "crossing_time", Dim: lang.Time, Unit: "s",
 			Meaning: "time in which the background crosses the frame",
@@ -250,4 +258,12 @@ func crossing(v *Values) (time float64) {
 	v[Pace] = time / v[CrossingLimit]
 	v[BlurPerFrame] = motion.BlurShare(time, v[ShutterTime])
 	return time
+}
+
+// swing is none where a dock or legs hold the camera, whatever the rig does.
+func swing(v *Values) float64 {
+	if v[Unrest] == 0 {
+		return 0
+	}
+	return v[WobbleShare] * v[Unrest]
 }

@@ -54,12 +54,12 @@ type Subject struct {
 type Support uint8
 
 const (
-	Sled   Support = iota // the sled in the operator's hands
-	Docked                // the sled in its dock
-	Legs                  // a tripod
+	Sled       Support = iota // the sled in the operator's hands
+	DockedSled                // the sled in its dock
+	Legs                      // a tripod
 )
 
-var supportWords = [...]string{Sled: "sled", Docked: "docked", Legs: "legs"}
+var supportWords = [...]string{Sled: "sled", DockedSled: "docked", Legs: "legs"}
 
 // String gives the word of the support in the language.
 func (s Support) String() string { return supportWords[s] }
@@ -70,6 +70,7 @@ type Motion struct {
 	Turn       float64 // at which the view turns
 	Sweep      float64 // across the view, past the background
 	Bob        float64 // rise and fall at the operator's hand, in metres
+	Unrest     float64 // factor on the wobble of the rig: 1 for an operator who stands, 0 off the hand
 	Backwards  bool
 	Low        bool
 	Run        bool
@@ -121,6 +122,12 @@ func shotRows() map[ID]Fact {
 			Source:  "given: subject",
 			ofShot:  func(in *ShotInput) float64 { return truth(in.Subject.Person) },
 		},
+		IsPlace: {
+			Name: "is_place", Truth: true,
+			Meaning: "the subject is a room or a place, of which the whole depth counts",
+			Source:  "given: subject",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Subject.Place) },
+		},
 		SubjectNear: {
 			Name: "subject_near", Dim: lang.Length, Unit: "m",
 			Meaning: "closest distance from the sensor plane to the subject",
@@ -132,6 +139,36 @@ func shotRows() map[ID]Fact {
 			Meaning: "farthest distance from the sensor plane to the subject",
 			Source:  "given: distance",
 			ofShot:  func(in *ShotInput) float64 { return in.Far },
+		},
+		PlaceFree: {
+			Name: "place_free", Truth: true,
+			Meaning: "the camera may stand anywhere in a room",
+			Source:  "given: distance",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Free) },
+		},
+		Marked: {
+			Name: "marked", Truth: true,
+			Meaning: "the way is marked on the floor, and not kept by eye",
+			Source:  "given: marks",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Marks) },
+		},
+		KeptByEye: {
+			Name: "kept_by_eye", Truth: true,
+			Meaning: "the operator moves and keeps the distance by eye",
+			Source:  "given: move, marks",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Motion.KeepsByEye) },
+		},
+		Docked: {
+			Name: "docked", Truth: true,
+			Meaning: "the sled stands in its dock",
+			Source:  "given: support",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Support == DockedSled) },
+		},
+		OnLegs: {
+			Name: "on_legs", Truth: true,
+			Meaning: "the camera stands on legs, off the sled",
+			Source:  "given: support",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Support == Legs) },
 		},
 		BackgroundDistance: {
 			Name: "background_distance", Dim: lang.Length, Unit: "m",
@@ -280,7 +317,14 @@ func shotRows() map[ID]Fact {
 			Meaning: "rise and fall of the camera with each step that the rig lets through",
 			Formula: "bob of the step * (1 - isolation)",
 			Source:  "given: move, rig isolation; walking figures from memory",
-			ofShot:  func(in *ShotInput) float64 { return in.Motion.Bob * (1 - in.RigIsolation) },
+			ofShot:  bob,
+		},
+		Unrest: {
+			Name: "unrest", Dim: lang.Plain,
+			Meaning: "how many times more than held still the view swings in this move; 0 where a dock or legs hold the camera",
+			Formula: "1 held, 1 + speed / (1 m/s) up to 2 at a walk, 2.5 on stairs, 3 at a run",
+			Source:  "given: move, support; the figures are assumptions of this project",
+			ofShot:  func(in *ShotInput) float64 { return in.Motion.Unrest },
 		},
 		Moving: {
 			Name: "moving", Truth: true,
@@ -315,6 +359,14 @@ func shotRows() map[ID]Fact {
 			ofShot:  func(in *ShotInput) float64 { return truth(in.Motion.Stairs) },
 		},
 	}
+}
+
+// bob is none without a step, whatever the rig lets through.
+func bob(in *ShotInput) float64 {
+	if in.Motion.Bob == 0 {
+		return 0
+	}
+	return in.Motion.Bob * (1 - in.RigIsolation)
 }
 
 func background(in *ShotInput) float64 {

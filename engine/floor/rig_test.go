@@ -225,7 +225,7 @@ func TestLegsWantNoTrim(t *testing.T) {
 	if held == usualShot {
 		t.Fatal("the usual shot does not follow")
 	}
-	day := fmt.Sprintf(briefText, shortSled+"\naccessories 1.6kg 0mm x 500mm", held)
+	day := fmt.Sprintf(briefText, shortSled+"\naccessories 1.6kg 0mm x 500mm\ncarry 1 lens", held)
 	for _, support := range []string{"legs", "docked"} {
 		day += fmt.Sprintf("shot %q {\n%s\nsupport %s\n}\n", support, held, support)
 	}

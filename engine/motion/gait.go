@@ -51,6 +51,33 @@ func (g Gait) Bob(speed float64) float64 {
 	return slowBob + (fastBob-slowBob)*beyond/(fastPace-slowPace)
 }
 
+// How much more the view swings in the hands than when the operator stands, by the gait: a
+// stabiliser's own figure is that of a held shot. Assumptions of this project: at a comfortable
+// walk the swing about doubles, and stairs and a run go beyond.
+const (
+	walkUnrest   = 1.0 // more for each m/s, up to a walk that turns into a run
+	mostOfWalk   = 2.0
+	stairsUnrest = 2.5
+	runUnrest    = 3.0
+)
+
+// Unrest gives the factor on the wobble of a rig, at a speed in m/s that is not negative: 1
+// for who stands.
+func (g Gait) Unrest(speed float64) float64 {
+	if !(speed >= 0) {
+		return math.NaN()
+	}
+	switch g {
+	case Running:
+		return runUnrest
+	case Climbing:
+		return stairsUnrest
+	case Walking:
+		return min(1+walkUnrest*speed, mostOfWalk)
+	}
+	return 1
+}
+
 // BobShare gives a rise and fall in metres as a share of the height of the field, in
 // metres, at the subject.
 func BobShare(bob, field float64) float64 {
