@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
@@ -46,8 +47,8 @@ It ends with 1 when shots fail even with what may be hired.`,
 				return err
 			}
 			err = a.show(view{
-				data: auditDataOf(report, a.printer()),
-				rows: auditRowsOf(report, a.printer()),
+				data: travel.Audit(report, a.printer()),
+				rows: travel.Verdicts(report, a.printer()),
 				page: func(p lang.Printer) show.Page { return auditPage(report, p) },
 				html: func(w io.Writer) error { return a.auditReport(w, report) },
 			})
@@ -138,11 +139,7 @@ func specificationGrid(r *audit.Answer, p lang.Printer) show.Grid {
 	}}
 	for i := range r.Specifications {
 		s := &r.Specifications[i]
-		var ids []string
-		for _, shot := range s.Shots {
-			ids = append(ids, r.Shots[shot].Shot.ID)
-		}
-		row := []show.Cell{{Text: strings.Join(ids, ", ")}}
+		row := []show.Cell{{Text: strings.Join(r.IDs(s.Shots), ", ")}}
 		for _, axis := range audit.Axes() {
 			row = append(row, show.Cell{Text: wording.Edges(axis, s.Axes[axis], p)})
 		}

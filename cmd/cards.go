@@ -128,7 +128,7 @@ func (d deckView) object(p lang.Printer) travel.Object {
 		cards = append(cards, cardObject(&d.Cards[i], p))
 	}
 	for i := range d.Swaps {
-		swaps = append(swaps, objectOf(card.Swap, &d.Swaps[i]))
+		swaps = append(swaps, travel.Said(card.Swap, &d.Swaps[i]))
 	}
 	for _, lack := range d.Lacks {
 		what, how := wording.Lack(lack)
@@ -146,10 +146,10 @@ func (d deckView) object(p lang.Printer) travel.Object {
 func cardObject(c *floor.Card, p lang.Printer) travel.Object {
 	var setup, swap travel.Object
 	if c.Use != nil {
-		setup = objectOf(card.Setup(), c)
+		setup = travel.Said(card.Setup(), c)
 	}
 	if c.Swap != nil {
-		swap = objectOf(card.Swap, c.Swap)
+		swap = travel.Said(card.Swap, c.Swap)
 	}
 	cautions := []travel.Object{}
 	for _, caution := range c.Cautions {
@@ -176,7 +176,7 @@ func (d deckView) rows() []any {
 			}
 			m := travel.Member{}
 			if _, m.Key = r.Path(); c.Use != nil {
-				_, m = memberOf(r, c)
+				_, m = travel.MemberOf(r, c)
 			}
 			line = append(line, m)
 		}

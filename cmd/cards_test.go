@@ -60,8 +60,28 @@ type cardSetup struct {
 	} `json:"rig"`
 }
 
-// UnmarshalJSON skips what is not read here.
-func (*daySwapData) UnmarshalJSON([]byte) error { return nil }
+type recommendData struct {
+	Shots []shotData `json:"shots"`
+}
+
+type shotData struct {
+	ID      string  `json:"id"`
+	Lens    *string `json:"lens"`
+	Ranking []struct {
+		Lens  string        `json:"lens"`
+		Focal travel.Number `json:"focal_mm"`
+		Setup struct {
+			Aperture travel.Number `json:"aperture"`
+			TStop    travel.Number `json:"t_stop"`
+			FocusAt  travel.Number `json:"focus_at_m"`
+			Near     travel.Number `json:"near_m"`
+			Far      travel.Number `json:"far_m"`
+			ISO      travel.Number `json:"iso"`
+			ND       travel.Number `json:"nd_stops"`
+			Short    travel.Number `json:"short_stops"`
+		} `json:"setup"`
+	} `json:"ranking"`
+}
 
 // What a card says, recommend says too, and the single calculations give it again: the
 // focus by "reckon focus", the exposure by "reckon light", the trim by "reckon balance".

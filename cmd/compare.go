@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
@@ -55,7 +56,7 @@ has it. It ends with 1 when the plan changes.`,
 			}
 			a.reportWarnings(r.Warnings)
 			if err := a.show(view{
-				data: compareDataOf(r, args),
+				data: travel.Comparison(r, args),
 				page: func(p lang.Printer) show.Page { return comparePage(r, args, p) },
 				html: func(w io.Writer) error {
 					return report.Writer{Printer: a.printer()}.Comparison(w, comparePage(r, args, a.printer()), r)

@@ -34,7 +34,7 @@ var layers = []struct {
 	{"engine/brief", []string{"engine/rules", "engine/facts", "engine/kit", "engine/exposure", "engine/motion", "engine/optics", "engine/sun", "catalog", "lang"}},
 	{"engine/kit", []string{"engine/parallel"}},
 	{"engine", []string{"engine", "catalog", "lang"}},
-	{"cmd/travel", []string{"lang"}},
+	{"cmd/travel", []string{"cmd/wording", "engine", "lang"}},
 	{"cmd/wording", []string{"engine", "catalog", "lang"}},
 	{"cmd/show", []string{"engine", "lang"}},
 	{"cmd/report", []string{"cmd/wording", "cmd/show", "engine", "catalog", "lang"}},

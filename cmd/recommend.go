@@ -6,8 +6,10 @@ import (
 	"strings"
 
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 
@@ -55,26 +57,26 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			}
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()
-			answer, err := engine.Recommend(c.Context(), s, engine.Options{
+			r, err := engine.Recommend(c.Context(), s, engine.Options{
 				Camera: camera, Runners: shownRunners, Explain: explain, Progress: bar.step,
 			})
 			if err != nil {
 				return err
 			}
-			beside, err := a.lookAround(c.Context(), answer, nearby)
+			answer, err := a.lookAround(c.Context(), r, nearby)
 			if err != nil {
 				return err
 			}
 			bar.end()
 			v := view{
-				page: func(p lang.Printer) show.Page { return recommendPage(answer, beside, p) },
-				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, beside, "") },
+				page: func(p lang.Printer) show.Page { return recommendPage(answer, p) },
+				html: func(w io.Writer) error { return a.recommendReport(c.Context(), w, answer, "") },
 			}
 			switch a.form.value { // what another form would show is as large as the answer
 			case "json":
-				v.data = recommendDataOf(answer, beside, a.printer())
+				v.data = travel.Recommendation(answer, a.printer())
 			case "csv":
-				v.rows = recommendRowsOf(answer, a.printer())
+				v.rows = travel.Rankings(r, a.printer())
 			}
 			return a.show(v)
 		},
@@ -84,10 +86,10 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 	return c
 }
 
-func recommendPage(r *engine.Recommendation, beside *around, p lang.Printer) show.Page {
+func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 	var out show.Page
-	s := r.Scenario
-	out.Heading(s.Name)
+	r := a.Recommendation
+	out.Heading(r.Scenario.Name)
 	out.Paragraph(wording.Bring(r, p))
 	out.Grid(setupGrid(r, p))
 	out.Heading("Every lens in every shot")
@@ -103,7 +105,7 @@ func recommendPage(r *engine.Recommendation, beside *around, p lang.Printer) sho
 		out.Heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))
 		out.Grid(shotGrid(shot, p))
 	}
-	beside.blocks(&out, p)
+	aroundBlocks(&out, a, p)
 	if lacking := lackingGrid(r); len(lacking.Rows) > 0 {
 		out.Heading("Left out for lack of data")
 		out.Grid(lacking)

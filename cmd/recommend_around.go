@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,128 +9,75 @@ import (
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
-	"glassbrief/engine/facts"
-	"glassbrief/engine/floor"
-	"glassbrief/engine/parallel"
-	"glassbrief/engine/sure"
+	"glassbrief/engine/answer"
 	"glassbrief/lang"
 )
 
-// around is what stands beside an answer: what other choices would give, what decides,
-// and how sure it is.
-type around struct {
-	answer  *engine.Recommendation
-	sizes   []engine.Sized
-	second  *engine.Second     // nil for a kit of one lens
-	changes []floor.Change     // of lens through the day
-	cameras []engine.Candidate // nil for a brief of one camera
-	best    int                // of the cameras
-	nearby  *sure.Nearby       // nil unless asked for
-	flip    *sure.Flip         // nil when no figure alone changes the kit
-}
-
 // lookAround works out what stands beside an answer; with briefs above 0, how sure it is
 // too, by so many nearby briefs.
-func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs int) (*around, error) {
-	o := engine.Options{}
-	l := &around{answer: r}
-	parts := []func() error{
-		func() (err error) {
-			if len(r.Scenario.Cameras) > 1 {
-				l.cameras, l.best, err = r.Table.Candidates(ctx, o)
-			}
-			return err
-		},
-		func() (err error) {
-			l.second, err = r.Table.Second(ctx, &r.Kit, o)
-			return err
-		},
-		func() error {
-			l.sizes = r.Table.Sizes(o)
-			l.changes = floor.Changes(r)
-			return nil
-		},
+func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs int) (*answer.Answer, error) {
+	whole, err := answer.Around(ctx, r)
+	if err != nil || briefs == 0 {
+		return whole, err
 	}
-	faults := make([]error, len(parts))
-	if err := parallel.For(ctx, len(parts), 0, func(i int) { faults[i] = parts[i]() }); err != nil {
-		return nil, err
-	}
-	if err := errors.Join(faults...); err != nil {
-		return nil, err
-	}
-	if briefs > 0 {
-		if err := l.howSure(ctx, a, briefs, o); err != nil {
-			return nil, err
-		}
-	}
-	return l, nil
-}
-
-// howSure works out how sure the answer is, by so many nearby briefs.
-func (l *around) howSure(ctx context.Context, a *app, briefs int, o engine.Options) (err error) {
-	table, kit := l.answer.Table, &l.answer.Kit
 	bar := a.progress("%d nearby briefs", briefs)
-	o.Progress = bar.step
-	l.nearby, err = sure.Draw(ctx, table, kit, briefs, o)
+	err = whole.HowSure(ctx, briefs, bar.step)
 	bar.end()
 	if err != nil {
-		return err
+		return nil, err
 	}
 	bar = a.progress("what changes the kit first")
 	defer bar.end()
-	o.Progress = bar.step
-	l.flip, err = sure.First(ctx, table, kit, o)
-	return err
+	return whole, whole.WhatFirst(ctx, bar.step)
 }
 
-// blocks adds what stands beside the answer to its page.
-func (l *around) blocks(out *show.Page, p lang.Printer) {
-	r := l.answer
+// aroundBlocks adds what stands beside the answer to its page.
+func aroundBlocks(out *show.Page, r *answer.Answer, p lang.Printer) {
 	if len(r.Runners) > 0 {
 		out.Heading("Kits behind it")
-		out.Grid(runnersGrid(r))
+		out.Grid(runnersGrid(r.Recommendation))
 		if r.Neighbours {
 			out.Paragraph("These are the best of the kits that differ from it by one lens.")
 		}
 	}
-	if len(l.sizes) > 1 {
+	if len(r.Sizes) > 1 {
 		out.Heading("With one lens fewer, and with one more")
-		out.Grid(l.sizesGrid(p))
+		out.Grid(sizesGrid(r, p))
 	}
-	if l.second != nil {
+	if r.Second != nil {
 		out.Heading("What decides")
-		out.Paragraph(wording.Second(l.second, r))
+		out.Paragraph(wording.Second(r.Second, r.Recommendation))
 	}
-	if g := l.swapsGrid(p); len(g.Rows) > 0 {
+	if g := swapsGrid(r, p); len(g.Rows) > 0 {
 		out.Heading("Changes of lens through the day")
 		out.Grid(g)
 	}
-	if l.cameras != nil {
+	if r.Cameras != nil {
 		out.Heading("On each camera")
-		out.Grid(l.camerasGrid(p))
-		out.Paragraph(wording.Cameras(l.cameras, l.best))
+		out.Grid(camerasGrid(r, p))
+		out.Paragraph(wording.Cameras(r.Cameras, r.Best))
 	}
-	if l.nearby != nil {
+	if r.Nearby != nil {
 		out.Heading("How sure it is")
-		out.Paragraph(wording.Nearby(l.nearby, r, p))
-		out.Grid(l.nearbyGrid())
-		out.Paragraph(wording.Flip(l.flip, r.Scenario, p))
+		out.Paragraph(wording.Nearby(r.Nearby, r.Recommendation, p))
+		out.Grid(nearbyGrid(r))
+		out.Paragraph(wording.Flip(r.Flip, r.Scenario, p))
 	}
 }
 
-func (l *around) sizesGrid(p lang.Printer) show.Grid {
+func sizesGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{
 		{Title: "carry", Right: true}, {Title: "kit", Wraps: true}, {Title: "score", Right: true},
 		{Title: "not covered", Wraps: true}, {Title: "changes", Right: true, Spare: 1}, {Title: "mass", Right: true, Spare: 2},
 	}}
-	for i := range l.sizes {
-		k := &l.sizes[i].Kit
+	for i := range r.Sizes {
+		k := &r.Sizes[i].Kit
 		mark := show.NoTone
-		if l.sizes[i].Carry == l.answer.Scenario.Limits.Carry {
+		if r.Sizes[i].Carry == r.Scenario.Limits.Carry {
 			mark = show.Strong
 		}
 		g.Rows = append(g.Rows, []show.Cell{
-			{Text: fmt.Sprint(l.sizes[i].Carry)}, {Text: strings.Join(k.Lenses, ", "), Tone: mark}, {Text: fmt.Sprintf("%.2f", k.Mean)},
+			{Text: fmt.Sprint(r.Sizes[i].Carry)}, {Text: strings.Join(k.Lenses, ", "), Tone: mark}, {Text: fmt.Sprintf("%.2f", k.Mean)},
 			{Text: strings.Join(k.Uncovered, ", ")}, {Text: fmt.Sprint(k.Swaps)}, {Text: p.Quantity(k.Mass, "g")},
 		})
 	}
@@ -139,10 +85,10 @@ func (l *around) sizesGrid(p lang.Printer) show.Grid {
 }
 
 // swapsGrid lists the changes of lens in shooting order with what each takes on the rig.
-func (l *around) swapsGrid(p lang.Printer) show.Grid {
+func swapsGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "before"}, {Title: "change", Wraps: true}, {Title: "minutes", Right: true}}}
-	for i := range l.changes {
-		c := &l.changes[i]
+	for i := range r.Changes {
+		c := &r.Changes[i]
 		g.Rows = append(g.Rows, []show.Cell{
 			{Text: c.Before.ID}, {Text: wording.SwapSteps(&c.Swap, p)}, {Text: p.Quantity(c.Swap.Minutes, "")},
 		})
@@ -151,7 +97,7 @@ func (l *around) swapsGrid(p lang.Printer) show.Grid {
 }
 
 // camerasGrid sets the kits of the cameras side by side, and what each shows in each shot.
-func (l *around) camerasGrid(p lang.Printer) show.Grid {
+func camerasGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: ""}}}
 	lines := []struct {
 		name string
@@ -167,14 +113,14 @@ func (l *around) camerasGrid(p lang.Printer) show.Grid {
 	for i, line := range lines {
 		rows[i] = []show.Cell{{Text: line.name}}
 	}
-	shots := make([][]show.Cell, len(l.answer.Scenario.Shots))
-	for i, shot := range l.answer.Scenario.Shots {
+	shots := make([][]show.Cell, len(r.Scenario.Shots))
+	for i, shot := range r.Scenario.Shots {
 		shots[i] = []show.Cell{{Text: shot.ID}}
 	}
-	for n := range l.cameras {
-		c := &l.cameras[n]
+	for n := range r.Cameras {
+		c := &r.Cameras[n]
 		title, mark := c.Camera.Name.Value, show.NoTone
-		if n == l.best {
+		if n == r.Best {
 			title, mark = title+" (best)", show.Strong
 		}
 		g.Columns = append(g.Columns, show.Column{Title: title, Wraps: true})
@@ -194,30 +140,24 @@ func pictureCell(use *engine.Judgement, p lang.Printer) show.Cell {
 	if use == nil {
 		return show.Cell{Text: "none does it", Tone: show.Bad}
 	}
-	width, height := pictureSize(use)
+	width, height := use.Field()
 	return show.Cell{Text: fmt.Sprintf("%s, %.2f: %s x %s", wording.LensAt(use, p), use.Score, p.Quantity(width, "m"), p.Quantity(height, "m"))}
 }
 
-// pictureSize gives the width and height of what the picture shows at the nearest subject.
-func pictureSize(use *engine.Judgement) (width, height float64) {
-	height = use.Fact(facts.FieldNear)
-	return height * use.Fact(facts.SpreadWidth) / use.Fact(facts.SpreadHeight), height
-}
-
 // nearbyGrid lists for each shot how often its lens stays, and what comes instead.
-func (l *around) nearbyGrid() show.Grid {
+func nearbyGrid(r *answer.Answer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "lens"}, {Title: "stays", Right: true}, {Title: "else", Wraps: true}}}
-	for i := range l.nearby.Shots {
-		shot := &l.nearby.Shots[i]
-		lens := l.answer.Kit.Uses[i]
+	for i := range r.Nearby.Shots {
+		shot := &r.Nearby.Shots[i]
+		lens := r.Kit.Uses[i]
 		var others []string
 		for _, o := range shot.Outcomes {
 			if !slices.Equal(o.Lenses, lensList(lens)) {
-				others = append(others, fmt.Sprintf("%s %s", wording.Lenses(o.Lenses), wording.Share(l.nearby.Share(o.Briefs))))
+				others = append(others, fmt.Sprintf("%s %s", wording.Lenses(o.Lenses), wording.Share(r.Nearby.Share(o.Briefs))))
 			}
 		}
 		g.Rows = append(g.Rows, []show.Cell{
-			{Text: shot.ID}, {Text: wording.Lenses(lensList(lens))}, {Text: wording.Share(l.nearby.Share(shot.Same)), Tone: show.Strong},
+			{Text: shot.ID}, {Text: wording.Lenses(lensList(lens))}, {Text: wording.Share(r.Nearby.Share(shot.Same)), Tone: show.Strong},
 			{Text: strings.Join(others[:min(len(others), shownInstead)], ", ")},
 		})
 	}

@@ -5,29 +5,18 @@ import (
 	"io"
 
 	"glassbrief/cmd/report"
-	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/audit"
 )
 
 // recommendReport writes an answer as a file to look at, with what stands beside it and
 // every shot on the other candidate cameras.
-func (a *app) recommendReport(ctx context.Context, to io.Writer, beside *around, live string) error {
-	plan := report.Plan{
-		Answers: []*engine.Recommendation{beside.answer}, Sizes: beside.sizes, Second: beside.second,
-		Cameras: beside.cameras, Best: beside.best, Nearby: beside.nearby, Flip: beside.flip,
+func (a *app) recommendReport(ctx context.Context, to io.Writer, r *answer.Answer, live string) error {
+	all, err := r.EachCamera(ctx)
+	if err != nil {
+		return err
 	}
-	for i := range beside.cameras {
-		c := &beside.cameras[i]
-		if c.Camera == beside.answer.Camera {
-			continue
-		}
-		other, err := c.Table.Answer(ctx, &c.Choice, engine.Options{})
-		if err != nil {
-			return err
-		}
-		plan.Answers = append(plan.Answers, other)
-	}
-	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, plan)
+	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, r, all)
 }
 
 // auditReport writes the answer to the producer as a file to look at.

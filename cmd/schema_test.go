@@ -15,11 +15,17 @@ import (
 	"glassbrief/catalog/sheet"
 	"glassbrief/cmd/travel"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
+	"glassbrief/engine/audit"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/compare"
 	"glassbrief/engine/doctor"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/optics"
+	"glassbrief/engine/rules"
+	"glassbrief/engine/sure"
+	"glassbrief/engine/why"
 	"glassbrief/lang"
 
 	"github.com/google/go-cmp/cmp"
@@ -33,7 +39,7 @@ var schemas = []struct {
 	data any      // a type, what makes an object, or nil of a calculation, whose first run makes it
 	runs []string // arguments, cut at "|"
 }{
-	{"recommend", recommendData{}, []string{
+	{"recommend", recommendObject, []string{
 		"recommend|../scenarios/night-ferry.scenario",
 		"recommend|../scenarios/night-ferry.scenario|--camera|House body B",
 		"recommend|../scenarios/night-ferry.scenario|--nearby|20",
@@ -61,16 +67,16 @@ var schemas = []struct {
 	{"reckon-focus-scale", scaleData{}, []string{"reckon|focus|--scale|--lens|Wide 18|--confusion|0.02mm", "reckon|focus|--scale|--focal|50mm|--confusion|0.02mm"}},
 	{"reckon-drops", nil, []string{"reckon|drops|--first|2.2s|--second|1.6s|--added|60g|--depth|300mm|--mass|2.4kg"}},
 	{"cards", cardsObject, []string{"cards|../scenarios/night-ferry.scenario", "cards|../scenarios/orchard.scenario"}},
-	{"audit", auditData{}, []string{
+	{"audit", auditObject, []string{
 		"audit|../scenarios/night-ferry.scenario", "audit|../scenarios/orchard.scenario|--owned-only",
 		"audit|../testdata/audit/cellar.scenario",
 	}},
-	{"why", whyData{}, []string{
+	{"why", whyObject, []string{
 		"why|../scenarios/night-ferry.scenario|--shot|4A",
 		"why|../scenarios/night-ferry.scenario|--shot|9A|--lens|Zoom 24-70|--against|Wide 24",
 		"why|../scenarios/orchard.scenario|--shot|6A|--lens|Old 28",
 	}},
-	{"compare", compareData{}, []string{
+	{"compare", compareObject, []string{
 		"compare|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario",
 		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario",
 	}},
@@ -98,10 +104,6 @@ func schemaOf(t *testing.T, schema *jsonschema.Schema) []byte {
 		t.Fatal(err)
 	}
 	return append(text, '\n')
-}
-
-func numberSchema() *jsonschema.Schema {
-	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{{Type: "number"}, {Type: "null"}}}
 }
 
 // calculationObject gives the object of a calculation, of which every run has all that
@@ -135,6 +137,72 @@ func cardsObject(t *testing.T) travel.Object {
 	return deckView{r, deck}.object(lang.Printer{})
 }
 
+// recommendationOf recommends for a scenario of the repository.
+func recommendationOf(t *testing.T, folder, name string) *engine.Recommendation {
+	t.Helper()
+	return enginetest.Recommend(t, enginetest.ReadFile(t, os.DirFS(folder), name), engine.Options{Runners: shownRunners})
+}
+
+// recommendObject gives the object of an answer on which nothing is left out.
+func recommendObject(t *testing.T) travel.Object {
+	whole, err := answer.Around(t.Context(), recommendationOf(t, "../scenarios", "night-ferry.scenario"))
+	if err == nil {
+		err = whole.HowSure(t.Context(), 20, nil)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole.Flip = &sure.Flip{}
+	for i := range whole.Shots {
+		whole.Shots[i].Ranking = slices.DeleteFunc(whole.Shots[i].Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) == 0 })
+	}
+	return travel.Recommendation(whole, lang.Printer{})
+}
+
+// auditObject gives the object of an audit on which nothing is left out.
+func auditObject(t *testing.T) travel.Object {
+	s := enginetest.ReadFile(t, os.DirFS("../testdata/audit"), "cellar.scenario")
+	r, err := audit.Run(t.Context(), s, s.Limits, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	offers := []audit.Offer{{}}
+	r.Hire = &audit.Hire{Lenses: offers}
+	r.Better, r.Beyond = r.Hire, r.Hire
+	r.Specifications[0].Hire = offers
+	shot := &r.Shots[0]
+	shot.Hire, shot.Window = offers, &audit.Window{}
+	shot.Changes = []audit.Lift{{Change: why.Change{Shot: shot.Shot}}}
+	o := travel.Audit(r, lang.Printer{})
+	for i := range o {
+		if o[i].Key == "house" { // which is like the other kits, but never has a hired lens
+			o[i].Value = o.Get("hire").(travel.Nullable).Object
+		}
+	}
+	return o
+}
+
+// whyObject gives the object of a judgement on which nothing is left out.
+func whyObject(t *testing.T) travel.Object {
+	r := recommendationOf(t, "../scenarios", "night-ferry.scenario")
+	shot := &r.Shots[0]
+	out := &shot.Ranking[slices.IndexFunc(shot.Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) > 0 })]
+	c := why.Of(r, shot, out, out)
+	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.Change{{Shot: shot.Shot}}}}
+	lines := c.Trace[slices.IndexFunc(c.Trace, func(t rules.Trace) bool { return len(t.Scores) > 0 })].Scores
+	c.Trace[0].When, c.Trace[0].Vetoes, c.Trace[0].Scores = &lines[0], lines, lines
+	return travel.Why(c, lang.Printer{})
+}
+
+// compareObject gives the object of a comparison on which nothing is left out.
+func compareObject(t *testing.T) travel.Object {
+	r := recommendationOf(t, "../scenarios", "night-ferry.scenario")
+	shots := []compare.Shots{{Old: &r.Shots[0], New: &r.Shots[0]}}
+	return travel.Comparison(&compare.Comparison{
+		Old: r, New: r, Shots: shots, Changes: []compare.Edit{{}}, Effects: []compare.Effect{{Of: compare.Kit, Shot: -1}},
+	}, []string{"old", "new"})
+}
+
 func demoCatalogue(t *testing.T) *catalog.Catalogue {
 	t.Helper()
 	c, ds := catalog.Load(catalog.Demo())
@@ -146,10 +214,15 @@ func demoCatalogue(t *testing.T) *catalog.Catalogue {
 
 // objectSchema makes the schema of an object that leaves nothing out. The first item of a
 // list stands for all.
-func objectSchema(o travel.Object) *jsonschema.Schema {
+func objectSchema(t *testing.T, o travel.Object) *jsonschema.Schema {
+	t.Helper()
 	schema := &jsonschema.Schema{Type: "object", Properties: jsonschema.NewProperties(), AdditionalProperties: jsonschema.FalseSchema}
 	for _, m := range o {
-		schema.Properties.Set(m.Key, valueSchema(m.Value))
+		value := valueSchema(t, m.Value)
+		if value == nil {
+			t.Fatalf("the example of %q is left out", m.Key)
+		}
+		schema.Properties.Set(m.Key, value)
 		if !m.Optional {
 			schema.Required = append(schema.Required, m.Key)
 		}
@@ -157,28 +230,46 @@ func objectSchema(o travel.Object) *jsonschema.Schema {
 	return schema
 }
 
-func valueSchema(value any) *jsonschema.Schema {
+func orNull(schema *jsonschema.Schema) *jsonschema.Schema {
+	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{schema, {Type: "null"}}}
+}
+
+// valueSchema gives nil for a value that does not say what it may be.
+func valueSchema(t *testing.T, value any) *jsonschema.Schema {
+	t.Helper()
 	switch value := value.(type) {
 	case string:
 		return &jsonschema.Schema{Type: "string"}
+	case *string:
+		return orNull(valueSchema(t, ""))
 	case bool:
 		return &jsonschema.Schema{Type: "boolean"}
 	case int:
 		return &jsonschema.Schema{Type: "integer"}
 	case []string:
-		return &jsonschema.Schema{Type: "array", Items: valueSchema("")}
+		return &jsonschema.Schema{Type: "array", Items: valueSchema(t, "")}
 	case []int:
-		return &jsonschema.Schema{Type: "array", Items: valueSchema(0)}
+		return &jsonschema.Schema{Type: "array", Items: valueSchema(t, 0)}
+	case []travel.Number:
+		return &jsonschema.Schema{Type: "array", Items: valueSchema(t, travel.Number(0))}
 	case lang.Diagnostics:
 		return &jsonschema.Schema{Type: "array", Items: diagnosticSchema()}
-	case []travel.Number:
-		return &jsonschema.Schema{Type: "array", Items: numberSchema()}
+	case travel.Nullable:
+		if value.Object != nil {
+			return orNull(objectSchema(t, value.Object))
+		}
 	case travel.Object:
-		return objectSchema(value)
+		if value != nil {
+			return objectSchema(t, value)
+		}
 	case []travel.Object:
-		return &jsonschema.Schema{Type: "array", Items: objectSchema(value[0])}
+		if len(value) > 0 {
+			return &jsonschema.Schema{Type: "array", Items: objectSchema(t, value[0])}
+		}
+	case float64, travel.Figure, travel.Number:
+		return orNull(&jsonschema.Schema{Type: "number"})
 	}
-	return numberSchema()
+	return nil
 }
 
 // reflectedSchema makes the schema of an output from its type.
@@ -186,9 +277,7 @@ func reflectedSchema(data any) *jsonschema.Schema {
 	reflector := jsonschema.Reflector{ExpandedStruct: true, DoNotReference: true, Anonymous: true, Mapper: func(of reflect.Type) *jsonschema.Schema {
 		switch of {
 		case reflect.TypeFor[travel.Number]():
-			return numberSchema()
-		case reflect.TypeFor[daySwapData]():
-			return objectSchema(daySwapData{Before: &brief.Shot{}}.object())
+			return orNull(&jsonschema.Schema{Type: "number"})
 		case reflect.TypeFor[lang.Diagnostic]():
 			return diagnosticSchema()
 		}
@@ -231,7 +320,7 @@ func TestSchemas(t *testing.T) {
 				made, ok = func(t *testing.T) travel.Object { return calculationObject(t, strings.Split(schema.runs[0], "|")) }, true
 			}
 			if ok {
-				root := objectSchema(made(t))
+				root := objectSchema(t, made(t))
 				root.Version = jsonschema.Version
 				want = schemaOf(t, root)
 			} else {

@@ -1,16 +1,15 @@
 package cmd
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strings"
 
 	"glassbrief/catalog"
 	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
-	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
@@ -42,13 +41,13 @@ lens to compare with is the best other one, unless --against names it.`,
 			if err != nil {
 				return err
 			}
-			reasons, err := q.answer(answer)
+			behind, err := q.answer(answer)
 			if err != nil {
 				return err
 			}
 			return a.show(view{
-				data: whyDataOf(reasons, a.printer()),
-				page: func(p lang.Printer) show.Page { return whyPage(reasons, p) },
+				data: travel.Why(behind, a.printer()),
+				page: func(p lang.Printer) show.Page { return whyPage(behind, p) },
 			})
 		},
 	}
@@ -63,47 +62,26 @@ lens to compare with is the best other one, unless --against names it.`,
 // A whyQuestion is what the flags ask about.
 type whyQuestion struct{ shot, lens, against, camera string }
 
-// reasons is all that is behind one judgement.
-type reasons struct {
-	recommendation *engine.Recommendation
-	shot           *engine.ShotAnswer
-	lens           *engine.Judgement
-	against        *engine.Judgement // nil when there is no other
-	trace          []rules.Trace
-	turns          []turn
-}
-
-// A turn is something that would be otherwise, and the changes that bring it about.
-type turn struct {
-	to      string
-	lenses  []*catalog.Lens // that it is about, the one that gains first
-	changes []why.Change
-}
-
-func (q *whyQuestion) answer(r *engine.Recommendation) (*reasons, error) {
+func (q *whyQuestion) answer(r *engine.Recommendation) (*why.Case, error) {
 	shot, err := q.findShot(r)
 	if err != nil {
 		return nil, err
 	}
-	w := &reasons{recommendation: r, shot: shot, lens: shot.Use}
-	if w.lens == nil && len(shot.Ranking) > 0 {
-		w.lens = &shot.Ranking[0]
+	lens, against := shot.Use, (*engine.Judgement)(nil)
+	if lens == nil && len(shot.Ranking) > 0 {
+		lens = &shot.Ranking[0]
 	}
 	if q.lens != "" {
-		if w.lens, err = findLens(shot, "lens", q.lens); err != nil {
+		if lens, err = findLens(shot, "lens", q.lens); err != nil {
 			return nil, err
 		}
 	}
 	if q.against != "" {
-		if w.against, err = findLens(shot, "against", q.against); err != nil {
+		if against, err = findLens(shot, "against", q.against); err != nil {
 			return nil, err
 		}
-	} else {
-		w.against = bestOther(shot, w.lens)
 	}
-	w.trace = shot.Shot.Rules.Trace(w.lens.Facts)
-	w.turn()
-	return w, nil
+	return why.Of(r, shot, lens, against), nil
 }
 
 func (q *whyQuestion) findShot(r *engine.Recommendation) (*engine.ShotAnswer, error) {
@@ -133,70 +111,35 @@ func findLens(shot *engine.ShotAnswer, flag, name string) (*engine.Judgement, er
 		or(lang.Nearest(name, names)).because("\"glassbrief catalog list\" shows the names.")
 }
 
-// bestOther gives the best lens beside one that can do the shot, or nil.
-func bestOther(shot *engine.ShotAnswer, lens *engine.Judgement) *engine.Judgement {
-	for i := range shot.Ranking {
-		if j := &shot.Ranking[i]; j != lens && j.Standing == engine.Judged {
-			return j
-		}
-	}
-	return nil
-}
-
-// turn looks for what would turn the judgement.
-func (w *reasons) turn() {
-	r, shot := w.recommendation, w.shot.Shot
-	lenses := &r.Scenario.Catalogue.Lenses
-	lens, _ := lenses.Lookup(w.lens.Lens)
-	if w.lens.Standing == engine.Excluded {
-		w.turns = append(w.turns, turn{
-			to: fmt.Sprintf("%s would not be excluded", w.lens.Lens), lenses: []*catalog.Lens{lens},
-			changes: why.Changes(r.Scenario, r.Camera, shot, why.Lifted(r.Scenario, r.Camera, lens)),
-		})
-	}
-	if w.against == nil || w.against == w.lens {
-		return
-	}
-	behind, ahead := w.lens, w.against
-	if behind.Standing < ahead.Standing || behind.Standing == ahead.Standing && behind.Score > ahead.Score {
-		behind, ahead = ahead, behind
-	}
-	loser, _ := lenses.Lookup(behind.Lens)
-	winner, _ := lenses.Lookup(ahead.Lens)
-	w.turns = append(w.turns, turn{
-		to: fmt.Sprintf("%s would come before %s", behind.Lens, ahead.Lens), lenses: []*catalog.Lens{loser, winner},
-		changes: why.Changes(r.Scenario, r.Camera, shot, why.Overtakes(r.Scenario, r.Camera, loser, winner)),
-	})
-}
-
-func whyPage(w *reasons, p lang.Printer) show.Page {
+func whyPage(c *why.Case, p lang.Printer) show.Page {
 	var out show.Page
-	shot := w.shot.Shot
-	out.Heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(w.lens, p))
-	out.Paragraph(w.verdict(p))
-	for _, turn := range w.turns {
-		out.Heading(turn.to)
-		if len(turn.changes) == 0 {
+	shot := c.Shot.Shot
+	out.Heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(c.Lens, p))
+	out.Paragraph(verdict(c, p))
+	for i := range c.Turns {
+		turn := &c.Turns[i]
+		out.Heading(wording.Turn(turn))
+		if len(turn.Changes) == 0 {
 			out.Paragraph("No change of distance, light, highest ISO, speed or accessories alone brings that about.")
 			continue
 		}
-		out.Grid(changesGrid(&turn, w.recommendation.Camera, p))
+		out.Grid(changesGrid(turn, c.Recommendation.Camera, p))
 	}
 	out.Heading("Criteria")
-	out.Grid(criteriaGrid(w, p))
+	out.Grid(criteriaGrid(c, p))
 	out.Paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight.")
 	out.Heading("Rules, with the values put in")
-	out.Grid(rulesGrid(w.trace, p))
+	out.Grid(rulesGrid(c.Trace, p))
 	out.Heading("Facts")
-	out.Grid(factsGrid(w, p))
+	out.Grid(factsGrid(c, p))
 	out.Paragraph(wording.Limits)
 	return out
 }
 
 // verdict says where the lens stands.
-func (w *reasons) verdict(p lang.Printer) string {
-	j := w.lens
-	on := fmt.Sprintf("On %s, %s ", w.recommendation.Camera.Name.Value, j.Lens)
+func verdict(c *why.Case, p lang.Printer) string {
+	j := c.Lens
+	on := fmt.Sprintf("On %s, %s ", c.Recommendation.Camera.Name.Value, j.Lens)
 	switch j.Standing {
 	case engine.Excluded:
 		if j.Refusal != "" {
@@ -208,35 +151,39 @@ func (w *reasons) verdict(p lang.Printer) string {
 			on, p.Quantity(j.Known, "%"), wording.List(j.Missing, "and"))
 	}
 	place, able := 0, 0
-	for i := range w.shot.Ranking {
-		if w.shot.Ranking[i].Standing != engine.Judged {
+	for i := range c.Shot.Ranking {
+		if c.Shot.Ranking[i].Standing != engine.Judged {
 			break
 		}
 		able++
-		if &w.shot.Ranking[i] == j {
+		if &c.Shot.Ranking[i] == j {
 			place = able
 		}
 	}
 	text := fmt.Sprintf("%sscores %.3f, place %d of the %s that can do the shot.", on, j.Score, place, wording.Counted(able, "lens"))
-	if w.shot.Use == j {
+	if c.Shot.Use == j {
 		text += " The kit uses it here."
 	}
 	return text
 }
 
-func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) show.Grid {
+func changesGrid(t *why.Turn, camera *catalog.Camera, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "with this alone", Wraps: true}, {Title: "of its tolerance", Right: true, Spare: 1}}}
-	for _, lens := range t.lenses {
+	lenses := []*catalog.Lens{t.Lens}
+	if t.Over != nil {
+		lenses = append(lenses, t.Over)
+	}
+	for _, lens := range lenses {
 		g.Columns = append(g.Columns, show.Column{Title: lens.Name.Value, Right: true})
 	}
-	for i := range t.changes {
-		c := &t.changes[i]
+	for i := range t.Changes {
+		c := &t.Changes[i]
 		size := "-"
 		if (c.Figure == why.Distance || c.Figure == why.Light) && !math.IsInf(c.Size, 0) {
 			size = fmt.Sprintf("%.0f%%", 100*c.Size)
 		}
 		row := []show.Cell{{Text: wording.Change(c, p)}, {Text: size}}
-		for _, lens := range t.lenses {
+		for _, lens := range lenses {
 			row = append(row, show.Cell{Text: outcomeText(engine.Try(c.Scenario, camera, lens, c.Shot))})
 		}
 		g.Rows = append(g.Rows, row)
@@ -244,25 +191,25 @@ func changesGrid(t *turn, camera *catalog.Camera, p lang.Printer) show.Grid {
 	return g
 }
 
-func criteriaGrid(w *reasons, p lang.Printer) show.Grid {
+func criteriaGrid(c *why.Case, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{
 		{Title: "criterion"}, {Title: "weight", Right: true}, {Title: "share", Right: true}, {Title: "score", Right: true},
 	}}
-	if w.against != nil {
-		g.Columns = append(g.Columns, show.Column{Title: w.against.Lens, Right: true})
+	if c.Against != nil {
+		g.Columns = append(g.Columns, show.Column{Title: c.Against.Lens, Right: true})
 	}
 	g.Columns = append(g.Columns, show.Column{Title: "because", Wraps: true})
-	for i := range w.trace {
-		t := &w.trace[i]
+	for i := range c.Trace {
+		t := &c.Trace[i]
 		row := []show.Cell{{Text: t.Name}, {Text: fmt.Sprintf("%g", t.Weight)}, {Text: share(t.Share)}, {Text: scoreOf(&t.Finding), Tone: show.Strong}}
-		if w.against != nil {
-			row = append(row, show.Cell{Text: scoreOf(&w.against.Criteria[i])})
+		if c.Against != nil {
+			row = append(row, show.Cell{Text: scoreOf(&c.Against.Criteria[i])})
 		}
 		g.Rows = append(g.Rows, append(row, show.Cell{Text: strings.Join(wording.Said(&t.Finding, p), "; ")}))
 	}
-	total := []show.Cell{{Text: "all"}, {}, {}, {Text: standingOf(w.lens), Tone: show.Strong}}
-	if w.against != nil {
-		total = append(total, show.Cell{Text: standingOf(w.against)})
+	total := []show.Cell{{Text: "all"}, {}, {}, {Text: standingOf(c.Lens), Tone: show.Strong}}
+	if c.Against != nil {
+		total = append(total, show.Cell{Text: standingOf(c.Against)})
 	}
 	g.Rows = append(g.Rows, nil, append(total, show.Cell{}))
 	return g
@@ -346,46 +293,19 @@ func rulesGrid(trace []rules.Trace, p lang.Printer) show.Grid {
 }
 
 // factsGrid lists every fact with its formula and source.
-func factsGrid(w *reasons, p lang.Printer) show.Grid {
+func factsGrid(c *why.Case, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "fact"}, {Title: "value", Right: true}, {Title: "formula", Wraps: true}, {Title: "source", Wraps: true}}}
-	scope := facts.OfShot
-	for id, fact := range facts.Table() {
-		if fact.Scope != scope {
-			g.Rows, scope = append(g.Rows, nil), fact.Scope
+	values := c.Values()
+	for i := range values {
+		v := &values[i]
+		source := v.Source
+		if v.Scope == "rules" {
+			source = "the rules: " + source
 		}
-		g.Rows = append(g.Rows, []show.Cell{
-			{Text: fact.Name}, {Text: factText(w, facts.ID(id), fact.Unit, fact.Truth, p), Tone: show.Strong}, {Text: fact.Formula}, {Text: fact.Source},
-		})
-	}
-	for i, fact := range w.shot.Shot.Rules.Facts() {
-		if i == 0 {
+		if i > 0 && v.Scope != values[i-1].Scope {
 			g.Rows = append(g.Rows, nil)
 		}
-		id, unit := definedFact(w, fact.Name)
-		g.Rows = append(g.Rows, []show.Cell{
-			{Text: fact.Name}, {Text: factText(w, id, unit, false, p), Tone: show.Strong}, {Text: fact.Text()}, {Text: "the rules: " + fact.Span.String()},
-		})
+		g.Rows = append(g.Rows, []show.Cell{{Text: v.Name}, {Text: wording.Value(c, v, p), Tone: show.Strong}, {Text: v.Formula}, {Text: source}})
 	}
 	return g
-}
-
-// definedFact gives the place and unit of a fact that a rules file defines.
-func definedFact(w *reasons, name string) (id facts.ID, unit string) {
-	names := w.shot.Shot.Rules.Names()
-	index, _ := names.Lookup(name)
-	return facts.ID(index), names.Name(index).Unit
-}
-
-// moneyUnit is the unit of the facts that are money; which money it is the brief says.
-const moneyUnit = "money"
-
-func factText(w *reasons, id facts.ID, unit string, truth bool, p lang.Printer) string {
-	value := w.lens.Fact(id)
-	switch {
-	case truth && !math.IsNaN(value):
-		return map[bool]string{true: "yes", false: "no"}[value == 1]
-	case unit == moneyUnit:
-		return p.Quantity(value, cmp.Or(w.recommendation.Scenario.Limits.Currency, unit))
-	}
-	return p.Quantity(value, unit)
 }

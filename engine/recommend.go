@@ -86,6 +86,13 @@ func (j *Judgement) Fact(id facts.ID) float64 {
 	return j.Facts.Value[id]
 }
 
+// Field gives the width and height, in metres, of what the picture shows at the nearest
+// subject.
+func (j *Judgement) Field() (width, height float64) {
+	height = j.Fact(facts.FieldNear)
+	return height * j.Fact(facts.SpreadWidth) / j.Fact(facts.SpreadHeight), height
+}
+
 // Recommend judges every lens in every shot and chooses the kit. It fails with
 // [lang.Diagnostics] when the camera is no candidate or the limits leave nothing to bring, and with the context's error
 // when the context ends.

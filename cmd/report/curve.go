@@ -5,6 +5,7 @@ import (
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
@@ -50,8 +51,8 @@ type certainty struct {
 	Kits   []kitLine
 }
 
-func newCurve(plan *Plan, p lang.Printer) curve {
-	r, sizes := plan.Answers[0], plan.Sizes
+func newCurve(r *answer.Answer, p lang.Printer) curve {
+	sizes := r.Sizes
 	c := curve{Width: planWidth, Height: 136, Says: "The best score by the number of lenses."}
 	y := func(score float64) px { return px(curveBottom - score*(curveBottom-curveTop)) }
 	for _, level := range []float64{0, 0.5, 1} {
@@ -73,18 +74,18 @@ func newCurve(plan *Plan, p lang.Printer) curve {
 	c.Line.line(line...)
 	for i := range r.Runners {
 		k := &r.Runners[i]
-		c.Behind = append(c.Behind, kitLine{wording.List(k.Lenses, "and"), fmt.Sprintf("%.2f", k.Mean), "loses most on " + wording.LosesMost(r, k)})
+		c.Behind = append(c.Behind, kitLine{wording.List(k.Lenses, "and"), fmt.Sprintf("%.2f", k.Mean), "loses most on " + wording.LosesMost(r.Recommendation, k)})
 	}
-	if plan.Second != nil {
-		c.Second = wording.Second(plan.Second, r)
+	if r.Second != nil {
+		c.Second = wording.Second(r.Second, r.Recommendation)
 	}
-	if plan.Cameras != nil {
-		c.Cameras = wording.Cameras(plan.Cameras, plan.Best)
+	if r.Cameras != nil {
+		c.Cameras = wording.Cameras(r.Cameras, r.Best)
 	}
-	if plan.Nearby != nil {
-		c.Sure = newCertainty(plan.Nearby, p)
-		c.Sure.Says = wording.Nearby(plan.Nearby, r, p)
-		c.Sure.Flip = wording.Flip(plan.Flip, r.Scenario, p)
+	if r.Nearby != nil {
+		c.Sure = newCertainty(r.Nearby, p)
+		c.Sure.Says = wording.Nearby(r.Nearby, r.Recommendation, p)
+		c.Sure.Flip = wording.Flip(r.Flip, r.Scenario, p)
 	}
 	return c
 }

@@ -9,10 +9,10 @@ import (
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
-	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
 
@@ -50,31 +50,18 @@ func (w Writer) write(to io.Writer, part, title string, body any) error {
 	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(look), w.Live, wording.Limits, body})
 }
 
-// A Plan is a recommendation with what lies around it.
-type Plan struct {
-	// Answers holds one for each candidate camera, that of the plan first; drawings show
-	// the shots on all of them.
-	Answers []*engine.Recommendation
-	Sizes   []engine.Sized     // best kits by their number of lenses
-	Second  *engine.Second     // nil for a kit of one lens
-	Cameras []engine.Candidate // nil for a brief of one camera
-	Best    int                // of the cameras
-	Nearby  *sure.Nearby       // nil when nearby briefs were not drawn
-	Flip    *sure.Flip         // nil when no figure alone changes the kit
-}
-
-// Recommendation writes the report of a recommendation.
-func (w Writer) Recommendation(to io.Writer, around Plan) error {
-	answers, p := around.Answers, w.Printer
-	r := answers[0]
+// Recommendation writes the report of an answer. all holds the recommendation on each
+// candidate camera, that of the answer first; drawings show the shots on all of them.
+func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Recommendation) error {
+	p := w.Printer
 	plan := recommendation{
-		Bring: wording.Bring(r, p), Matrix: newMatrix(r, p), Day: newTimeline(r),
-		Around: newCurve(&around, p),
+		Bring: wording.Bring(r.Recommendation, p), Matrix: newMatrix(r.Recommendation, p), Day: newTimeline(r.Recommendation),
+		Around: newCurve(r, p),
 	}
-	cards := floor.Cards(r)
+	cards := floor.Cards(r.Recommendation)
 	for i := range cards {
-		page := newShotPage(answers, i, &cards[i], p)
-		if n := around.Nearby; n != nil && page.Lens != "" {
+		page := newShotPage(all, i, &cards[i], p)
+		if n := r.Nearby; n != nil && page.Lens != "" {
 			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
 		}
 		plan.Shots = append(plan.Shots, page)

@@ -9,9 +9,9 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
-	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
 
@@ -35,28 +35,26 @@ func demo(t testing.TB) string {
 	return string(text)
 }
 
-// planOf adds what lies around the answers.
-func planOf(t testing.TB, answers []*engine.Recommendation) report.Plan {
+// around adds what stands beside the first of several answers.
+func around(t testing.TB, answers []*engine.Recommendation) *answer.Answer {
 	t.Helper()
-	r := answers[0]
-	plan := report.Plan{Answers: answers, Sizes: r.Table.Sizes(engine.Options{})}
-	var err [4]error
-	plan.Second, err[0] = r.Table.Second(t.Context(), &r.Kit, engine.Options{})
-	if len(answers) > 1 {
-		plan.Cameras, plan.Best, err[1] = r.Table.Candidates(t.Context(), engine.Options{})
-	}
-	plan.Nearby, err[2] = sure.Draw(t.Context(), r.Table, &r.Kit, 100, engine.Options{})
-	plan.Flip, err[3] = sure.First(t.Context(), r.Table, &r.Kit, engine.Options{})
-	if err := errors.Join(err[:]...); err != nil {
+	whole, err := answer.Around(t.Context(), answers[0])
+	if err != nil {
 		t.Fatal(err)
 	}
-	return plan
+	if len(answers) == 1 {
+		whole.Cameras = nil
+	}
+	if err := errors.Join(whole.HowSure(t.Context(), 100, nil), whole.WhatFirst(t.Context(), nil)); err != nil {
+		t.Fatal(err)
+	}
+	return whole
 }
 
 func htmlOf(t testing.TB, answers []*engine.Recommendation, p lang.Printer) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := (report.Writer{Printer: p}).Recommendation(&b, planOf(t, answers)); err != nil {
+	if err := (report.Writer{Printer: p}).Recommendation(&b, around(t, answers), answers); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

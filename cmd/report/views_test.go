@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/rules"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
@@ -109,7 +110,7 @@ func TestCurveRisesWithTheScore(t *testing.T) {
 		t.Fatal(err)
 	}
 	sizes := r.Table.Sizes(engine.Options{})
-	c := newCurve(&Plan{Answers: []*engine.Recommendation{r}, Sizes: sizes, Nearby: nearby}, lang.Printer{})
+	c := newCurve(&answer.Answer{Recommendation: r, Sizes: sizes, Nearby: nearby}, lang.Printer{})
 	for i, at := range c.Points {
 		want := curveBottom - sizes[i].Kit.Mean*(curveBottom-curveTop)
 		if math.Abs(float64(at.Y)-want) > halfPixel || at.Chosen != (sizes[i].Carry == r.Scenario.Limits.Carry) {

@@ -50,14 +50,11 @@ func (w Writer) Audit(to io.Writer, words show.Page, r *audit.Answer) error {
 }
 
 func (w Writer) window(r *audit.Answer, s *audit.Specification) windowDrawing {
-	var shots, meets []string
-	for _, shot := range s.Shots {
-		shots = append(shots, r.Shots[shot].Shot.ID)
-	}
+	var meets []string
 	for _, offer := range s.Hire {
 		meets = append(meets, offer.Lens)
 	}
-	d := windowDrawing{Shots: wording.List(shots, "and"), Meets: wording.List(meets, "or"), Width: planWidth}
+	d := windowDrawing{Shots: wording.List(r.IDs(s.Shots), "and"), Meets: wording.List(meets, "or"), Width: planWidth}
 	for _, axis := range audit.Axes() {
 		edges, scale := s.Axes[axis], axis.Scale()
 		if edges.Open() {

@@ -21,16 +21,17 @@ func HeaderOf(verb string) Header { return Header{"glassbrief/" + verb + "/1"} }
 // bound is null.
 type Number float64
 
-func (n Number) MarshalJSON() ([]byte, error) {
+// MarshalJSON writes the number.
+func (n Number) MarshalJSON() ([]byte, error) { return []byte(n.text()), nil }
+
+func (n Number) text() string {
 	x := float64(n)
 	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return []byte("null"), nil
+		return "null"
 	}
-	x, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 9, 64), 64)
-	if err != nil {
-		return nil, err
-	}
-	return json.Marshal(x)
+	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 9, 64), 64) // what FormatFloat wrote
+	text, _ := json.Marshal(x)                                        // of a finite number
+	return string(text)
 }
 
 // UnmarshalJSON reads null as unknown.
@@ -42,8 +43,12 @@ func (n *Number) UnmarshalJSON(text []byte) error {
 	return json.Unmarshal(text, (*float64)(n))
 }
 
-// In gives a quantity in SI units as a number of the unit.
+// In gives a quantity in SI units as a number of the unit, a number of the trade as it is.
 func In(value float64, unit string) Number {
+	switch unit {
+	case "", "f/", "T", "EV":
+		return Number(value)
+	}
 	row, ok := lang.FindUnit(unit)
 	if !ok {
 		panic("no unit " + unit)

@@ -37,6 +37,15 @@ func (r *Answer) Offers() []OfferFor {
 	return all
 }
 
+// IDs names the shots at some places.
+func (r *Answer) IDs(places []int) []string {
+	ids := make([]string, len(places))
+	for i, at := range places {
+		ids[i] = r.Shots[at].Shot.ID
+	}
+	return ids
+}
+
 // Apart reports whether the edges of a specification depend on each other.
 func (r *Answer) Apart() bool {
 	return slices.ContainsFunc(r.Specifications, func(s Specification) bool { return s.Apart })

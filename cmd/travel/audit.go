@@ -1,0 +1,100 @@
+package travel
+
+import (
+	"glassbrief/cmd/wording"
+	"glassbrief/engine/audit"
+	"glassbrief/engine/rules"
+	"glassbrief/engine/why"
+	"glassbrief/lang"
+)
+
+// Audit is the document of an audit. Reasons are in the printer's units.
+func Audit(r *audit.Answer, p lang.Printer) Object {
+	return Of(
+		"schema", HeaderOf("audit").Schema, "scenario", r.Scenario.Name, "camera", r.Camera.Name.Value, "rig", r.Scenario.Rig.Name.Value,
+		"suits", r.Suits, "house", hire(&audit.Hire{Kit: r.House}), "limits", limits(r.Limits),
+		"shots", Each(r.Shots, func(s *audit.Shot) Object { return verdict(s, p) }),
+		"carry", r.Carry, // lenses to carry for what the house can do; 0 when no more than the limit
+		"specifications", Each(r.Specifications, func(s *audit.Specification) Object {
+			return Of("shots", r.IDs(s.Shots), "window", window(&s.Window), "hire", Each(s.Hire, offer))
+		}),
+		"mounts", r.Mounts(), // that go onto the camera
+		"hire", Maybe(r.Hire, hire), // null when hiring does not help, or is not allowed
+		"better", Maybe(r.Better, hire), // what hired glass makes score higher
+		"beyond", Maybe(r.Beyond, hire), // what would do more without the limit on rent
+	)
+}
+
+func hire(h *audit.Hire) Object {
+	return Of("lenses", h.Kit.Lenses, "hired", Each(h.Lenses, offer), "cost_a_day", h.Kit.Cost, "score", h.Kit.Mean, "uncovered", h.Kit.Uncovered)
+}
+
+func offer(o *audit.Offer) Object { return Of("lens", o.Lens, "cost_a_day", o.DayRate) }
+
+var verdicts = map[audit.Verdict]string{audit.Passes: "passes", audit.Compromise: "compromise", audit.Fails: "fails"}
+
+func verdict(s *audit.Shot, p lang.Printer) Object {
+	score := 0.0
+	if s.Use != nil {
+		score = s.Use.Score
+	}
+	return Of(
+		"id", s.Shot.ID, "verdict", verdicts[s.Verdict], "lens", lensOf(s.Use), "score", score, // of the house kit
+		"compromises", Each(s.Compromises, func(f *rules.Finding) Object {
+			return Of("criterion", f.Name, "score", f.Score, "lacks", f.Unknown, "reasons", wording.Reasons(f, p))
+		}),
+		"able", s.Able, // lenses of the house that do it and for which there is no room
+		"hire", Each(s.Hire, offer),
+		"window", Maybe(s.Window, window), // null unless it fails and a lens could do it
+		"blocks", wording.Vetoes(s.Blocks, p), // what excludes any lens
+		"changes", Each(s.Changes, func(l *audit.Lift) Object { return append(Of("lens", l.Lens), change(&l.Change, p)...) }),
+	)
+}
+
+// window has null for an end that nothing bounds.
+func window(w *audit.Window) Object {
+	var o Object
+	for _, axis := range []struct {
+		audit.Axis
+		name, unit string
+	}{
+		{audit.Focal, "focal", "_mm"}, {audit.WidestT, "t", ""}, {audit.CloseFocus, "close_focus", "_m"},
+		{audit.Mass, "mass", "_kg"}, {audit.Circle, "circle", "_mm"}, {audit.Length, "length", "_mm"},
+	} {
+		edges := w.Axes[axis.Axis]
+		o = append(o, Of(axis.name+"_min"+axis.unit, edges.Low, axis.name+"_max"+axis.unit, edges.High)...)
+	}
+	return append(o, Of("apart", w.Apart)...) // the limits depend on each other
+}
+
+// Verdicts are the verdicts on the shots, for a spreadsheet.
+func Verdicts(r *audit.Answer, p lang.Printer) []any {
+	rows := []any{}
+	for i := range r.Shots {
+		s := &r.Shots[i]
+		v := verdict(s, p)
+		row := append(Of("shot", s.Shot.ID), v.Only("verdict", "lens", "score")...)
+		row = append(row, Of("because", wording.Verdict(r, s, p))...)
+		row = append(row, Maybe(s.Window, window).Only("focal_min_mm", "focal_max_mm", "t_max", "close_focus_max_m", "mass_max_kg", "circle_min_mm")...)
+		cheapest := Object(nil)
+		if len(s.Hire) > 0 {
+			cheapest = offer(&s.Hire[0])
+		}
+		rows = append(rows, append(row, Of("hire", cheapest.Get("lens"), "cost_a_day", cheapest.Get("cost_a_day"))...))
+	}
+	return rows
+}
+
+// change is a change of one figure. Of the distance it is how far the whole move lies
+// farther off.
+func change(c *why.Change, p lang.Printer) Object {
+	unit := [...]string{why.Distance: "m", why.Light: "lx", why.ISO: "", why.Speed: "m/s", why.Mass: "kg"}[c.Figure]
+	if c.Figure == why.Speed && c.Shot.Move.Pace() == 0 {
+		unit = "deg/s"
+	}
+	return Of(
+		"figure", c.Figure.String(), "now", FigureOf(c.Now, unit), "to", FigureOf(c.To, unit), "unit", unit,
+		"tolerances", c.Size, // null when the figure has none
+		"text", wording.Change(c, p),
+	)
+}

@@ -1,0 +1,65 @@
+package travel
+
+import (
+	"slices"
+
+	"glassbrief/engine"
+	"glassbrief/engine/compare"
+	"glassbrief/engine/facts"
+)
+
+// Comparison is the document of a comparison of two versions by their names.
+func Comparison(r *compare.Comparison, names []string) Object {
+	side := func(r *engine.Recommendation, version string) Object {
+		return Of("version", version, "camera", r.Camera.Name.Value, "kit", kit(&r.Kit, r.Proven, r.Scenario.Limits))
+	}
+	idle := r.Idle()
+	changes := make([]Object, len(r.Changes))
+	for i, c := range r.Changes {
+		changes[i] = Of(
+			"number", i+1, "kind", c.Kind.String(), // changed, added, removed, renamed or reordered
+			"block", c.Block, "field", c.Field, // "" for a whole block
+			"old", c.Old, "new", c.New, "idle", slices.Contains(idle, i), // it has a part in no effect
+		)
+	}
+	return Of(
+		"schema", HeaderOf("compare").Schema, "scenario", r.New.Scenario.Name, "old", side(r.Old, names[0]), "new", side(r.New, names[1]),
+		"same_plan", r.SamePlan(), "changes", changes,
+		"effects", Each(r.Effects, func(e *compare.Effect) Object {
+			shot, because := "", make([]int, len(e.Because))
+			if e.Shot >= 0 {
+				shot = r.Shots[e.Shot].New.Shot.ID
+			}
+			for i, at := range e.Because {
+				because[i] = at + 1
+			}
+			return Of("on", e.Of.String(), "shot", shot, "because", because) // no shot of camera and kit; no change when no set was found
+		}),
+		"shots", Each(r.Shots, func(s *compare.Shots) Object { // what is of a version that the shot is not in is null
+			old, new := version(s.Old), version(s.New)
+			return Of(
+				"old_id", old.Get("id"), "new_id", new.Get("id"), "old_setup", old.Get("setup"), "new_setup", new.Get("setup"),
+				"old_ranking", old.Get("ranking"), "new_ranking", new.Get("ranking"),
+			)
+		}),
+	)
+}
+
+func version(a *engine.ShotAnswer) Object {
+	if a == nil {
+		a = &engine.ShotAnswer{}
+	}
+	var id *string
+	if a.Shot != nil {
+		id = &a.Shot.ID
+	}
+	return Of(
+		"id", id,
+		"setup", Maybe(a.Use, func(j *engine.Judgement) Object {
+			return append(Of("lens", j.Lens, "focal_mm", j.Fact(facts.FocalLength)), setup(j)...)
+		}),
+		"ranking", Each(a.Ranking, func(j *engine.Judgement) Object {
+			return Of("lens", j.Lens, "score", j.Score, "standing", j.Standing.String())
+		}),
+	)
+}

@@ -1,0 +1,185 @@
+package travel
+
+import (
+	"math"
+
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/answer"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/card"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
+	"glassbrief/engine/rules"
+	"glassbrief/engine/sure"
+	"glassbrief/lang"
+)
+
+// head begins the document of a verb about one scenario on one camera.
+func head(verb string, r *engine.Recommendation) Object {
+	return Of("schema", HeaderOf(verb).Schema, "scenario", r.Scenario.Name, "camera", r.Camera.Name.Value, "rig", r.Scenario.Rig.Name.Value)
+}
+
+// Recommendation is the document of an answer. Reasons are in the printer's units.
+func Recommendation(a *answer.Answer, p lang.Printer) Object {
+	r := a.Recommendation
+	limits := r.Scenario.Limits
+	within := func(k *engine.Kit) Object { return kit(k, r.Proven, limits) }
+	return append(head("recommend", r), Of(
+		"kit", within(&r.Kit),
+		"runners", Each(r.Runners, within),
+		"runners_are_neighbours", r.Neighbours, // they differ from the kit by one lens
+		"gap", r.Gap, // by which a kit could score higher that was not looked at; 0 when proven
+		"sizes", Each(a.Sizes, func(s *engine.Sized) Object {
+			limits := limits
+			limits.Carry = s.Carry
+			return Of("carry", s.Carry, "kit", kit(&s.Kit, r.Proven, limits))
+		}),
+		"second", Maybe(a.Second, second), // null for a kit of one lens
+		"changes", Each(a.Changes, func(c *floor.Change) Object { // of lens, in shooting order
+			return append(Of("before", c.Before.ID), Said(card.Swap, &c.Swap)...)
+		}),
+		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
+		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for
+		"shots", Each(r.Shots, func(s *engine.ShotAnswer) Object {
+			return Of(
+				"id", s.Shot.ID, "title", s.Shot.Title, "scene", s.Shot.Scene, "weight", s.Shot.Weight,
+				"sensor_mode", r.Camera.Mode(s.Shot.Mode).Name.Value,
+				"lens", lensOf(s.Use), // of the kit; null when none does it
+				"ranking", Each(s.Ranking, func(j *engine.Judgement) Object { return judgement(j, p) }),
+			)
+		}),
+	)...)
+}
+
+func lensOf(j *engine.Judgement) *string {
+	if j == nil {
+		return nil
+	}
+	return &j.Lens
+}
+
+func kit(k *engine.Kit, proven bool, l brief.Limits) Object {
+	return Of(
+		"lenses", k.Lenses, "score", k.Mean, "uncovered", k.Uncovered, "swaps", k.Swaps, "mass_kg", k.Mass,
+		"cost_a_day", k.Cost, "proven", proven, "limits", limits(l),
+	)
+}
+
+func limits(l brief.Limits) Object {
+	bound := func(is bool, value float64) float64 { // null for no limit
+		if !is {
+			return math.NaN()
+		}
+		return value
+	}
+	return Of(
+		"carry", l.Carry, "rent_a_day", bound(l.Rent >= 0, l.Rent), "currency", l.Currency, "bag_kg", bound(l.BagMass > 0, l.BagMass),
+		"owned_only", l.OwnedOnly, "bring", l.Bring, "leave", l.Leave,
+	)
+}
+
+func judgement(j *engine.Judgement, p lang.Printer) Object {
+	adapter := ""
+	if a := j.Fitting.Adapter; a != nil {
+		adapter = a.Name.Value
+	}
+	return Of(
+		"lens", j.Lens, "focal_mm", j.Fact(facts.FocalLength), "adapter", adapter, "score", j.Score,
+		"excluded", j.Standing == engine.Excluded, "standing", j.Standing.String(), "known_pct", j.Known,
+		"missing", j.Missing, // fields of the lens that the catalogue does not give
+		"kept_out", wording.KeptOut(j.KeptOut, p), // the limit by which it cannot come; "" when it can
+		"vetoes", Each(j.Vetoes(), func(v *rules.Raised) Object { return Of("code", v.Code, "reason", v.In(p)) }),
+		"setup", setup(j),
+		"criteria", Each(j.Criteria, func(f *rules.Finding) Object {
+			return Of(
+				"name", f.Name, "weight", f.Weight, "applies", f.Applies,
+				"score", f.Score, // null when unknown or when the criterion does not apply
+				"unknown", len(f.Unknown) > 0, "lacks", f.Unknown, // the facts that are not known
+				"reasons", wording.Reasons(f, p),
+			)
+		}),
+	)
+}
+
+// setup is what is dialled in.
+func setup(j *engine.Judgement) Object {
+	far := j.Fact(facts.FarLimit)
+	return Of(
+		"aperture", j.Fact(facts.Stop), "t_stop", j.Fact(facts.TStop), "focus_at_m", j.Fact(facts.FocusMark),
+		"near_m", j.Fact(facts.NearLimit), "far_m", far, "far_unbounded?", math.IsInf(far, 0),
+		"iso", j.Fact(facts.ISO), "nd_stops", j.Fact(facts.ND), "short_stops", j.Fact(facts.Short),
+	)
+}
+
+// Rankings are the lenses in the shots, for a spreadsheet.
+func Rankings(r *engine.Recommendation, p lang.Printer) []any {
+	rows := []any{}
+	for i := range r.Shots {
+		shot := &r.Shots[i]
+		for k := range shot.Ranking {
+			j := &shot.Ranking[k]
+			veto := ""
+			if vetoes := j.Vetoes(); len(vetoes) > 0 {
+				veto = vetoes[0].In(p)
+			}
+			row := Of(
+				"shot", shot.Shot.ID, "place", k+1, "lens", j.Lens, "in_kit", j == shot.Use, "focal_mm", j.Fact(facts.FocalLength),
+				"score", j.Score, "standing", j.Standing.String(), "veto", veto,
+			)
+			for _, m := range setup(j) {
+				if !m.Optional {
+					row = append(row, m)
+				}
+			}
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+func second(s *engine.Second) Object {
+	return Of(
+		"lens", s.Lens, "loss", s.Loss, // that would be missed least, and what the score loses without it
+		"shots", s.Shots, "decider", Name(s.Decider), // shot without which it does not come
+		"instead", s.Instead.Lenses, // the kit then
+	)
+}
+
+func candidate(c *engine.Candidate, best bool) Object {
+	scenario := c.Table.Scenario
+	shots := make([]Object, len(c.Uses))
+	for i, use := range c.Uses {
+		if use == nil {
+			use = &engine.Judgement{} // nothing is known of no lens
+		}
+		width, height := use.Field() // at the nearest subject
+		shots[i] = Of(
+			"shot", scenario.Shots[i].ID, "lens", Name(use.Lens), "score", use.Score, "focal_mm", use.Fact(facts.FocalLength),
+			"angle_width_deg", use.Fact(facts.AngleWidth), "width_m", width, "height_m", height,
+		)
+	}
+	return Of("camera", c.Camera.Name.Value, "best", best, "kit", kit(&c.Kit, c.Proven, scenario.Limits), "shots", shots)
+}
+
+func nearby(n *sure.Nearby, t *brief.Tolerances, first *sure.Flip) Object {
+	return Of(
+		"briefs", n.Briefs, "same_kit", n.Same,
+		"distance_pct", t.Distance, "light_stops", t.Light, "subject_pct", t.Subject, "weight_pct", t.Weight,
+		"kits", Each(n.Kits, outcome),
+		"shots", Each(n.Shots, func(s *sure.Shot) Object {
+			return Of("shot", s.ID, "same_lens", s.Same, "outcomes", Each(s.Outcomes, outcome))
+		}),
+		"first_flip", Maybe(first, flip), // null when no figure alone changes the kit
+	)
+}
+
+func outcome(o *sure.Outcome) Object { return Of("lenses", o.Lenses, "briefs", o.Briefs) }
+
+func flip(f *sure.Flip) Object {
+	share, stops := f.By, math.NaN()
+	if f.Input == sure.Light {
+		share, stops = stops, share
+	}
+	return Of("shot", f.Shot, "input", f.Input.String(), "by_pct", share, "by_stops", stops, "kit", f.Kit)
+}

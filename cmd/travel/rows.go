@@ -1,0 +1,34 @@
+package travel
+
+import (
+	"glassbrief/engine/card"
+	"glassbrief/engine/floor"
+)
+
+// Said makes an object of what rows say of a thing.
+func Said[T any](rows []*card.Row[T], of *T) Object {
+	var o Object
+	for _, r := range rows {
+		group, m := MemberOf(r, of)
+		if group == "" {
+			o = append(o, m)
+			continue
+		}
+		if o[len(o)-1].Key != group {
+			o = append(o, Member{Key: group, Value: Object{}})
+		}
+		inner := &o[len(o)-1].Value
+		*inner = append((*inner).(Object), m)
+	}
+	return o
+}
+
+// MemberOf makes a member of what a row says of a thing, in the group that it names.
+func MemberOf[T any](r *card.Row[T], of *T) (group string, m Member) {
+	group, key := r.Path()
+	m = Member{Key: key, Value: r.Of(of), Optional: r.Optional}
+	if moments, ok := m.Value.([]floor.Moment); ok {
+		m.Value = Each(moments, func(moment *floor.Moment) Object { return Said(card.Moment, moment) })
+	}
+	return group, m
+}

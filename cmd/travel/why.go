@@ -1,0 +1,46 @@
+package travel
+
+import (
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/rules"
+	"glassbrief/engine/why"
+	"glassbrief/lang"
+)
+
+// Why is the document of all that is behind one judgement. Texts are in the printer's units.
+func Why(c *why.Case, p lang.Printer) Object {
+	judged := func(j *engine.Judgement) Object { return judgement(j, p) }
+	line := func(l *rules.Line) Object {
+		return Of(
+			"code", l.Code, "text", l.Text, "values", l.Values.In(p), "known", l.Known, // the code of a veto
+			"holds", l.Holds, "value", l.Value, // a veto that holds excludes the lens; the value of a score
+		)
+	}
+	return append(head("why", c.Recommendation), Of(
+		"shot", c.Shot.Shot.ID, "lens", judged(c.Lens), "against", Maybe(c.Against, judged), // null when there is no other lens
+		"turns", Each(c.Turns, func(t *why.Turn) Object {
+			return Of(
+				"what", wording.Turn(t), "lens", t.Lens.Name.Value, // that gains by it
+				"changes", Each(t.Changes, func(c *why.Change) Object { return change(c, p) }),
+			)
+		}),
+		"criteria", Each(c.Trace, func(t *rules.Trace) Object {
+			return Of(
+				"name", t.Name, "about", t.About, "weight", t.Weight, "share_pct", t.Share, "applies", t.Applies, "score", t.Score,
+				"when", Maybe(t.When, line), // null when it always applies
+				"vetoes", Each(t.Vetoes, line), "scores", Each(t.Scores, line), "reasons", wording.Said(&t.Finding, p),
+			)
+		}),
+		"facts", Each(c.Values(), func(v *why.Value) Object {
+			value := Figure{SI: v.SI}
+			if _, ok := lang.FindUnit(v.Unit); ok {
+				value.Unit = v.Unit
+			}
+			return Of(
+				"name", v.Name, "known", v.Known, "value", value, "unit", v.Unit, // null when unknown or without bound
+				"text", wording.Value(c, v, p), "scope", v.Scope, "meaning", v.Meaning, "formula", v.Formula, "source", v.Source,
+			)
+		}),
+	)...)
+}

@@ -1,0 +1,87 @@
+// Package answer is the whole answer to a brief: a recommendation with what stands beside
+// it. What other choices would give, which shot decides, how sure the kit is.
+package answer
+
+import (
+	"context"
+	"errors"
+
+	"glassbrief/engine"
+	"glassbrief/engine/floor"
+	"glassbrief/engine/parallel"
+	"glassbrief/engine/sure"
+)
+
+// An Answer is a recommendation with what stands beside it.
+type Answer struct {
+	*engine.Recommendation
+	Sizes   []engine.Sized     // best kits by their number of lenses
+	Second  *engine.Second     // nil for a kit of one lens
+	Changes []floor.Change     // of lens through the day
+	Cameras []engine.Candidate // nil for a brief of one camera
+	Best    int                // of the cameras
+	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
+	Flip    *sure.Flip         // nil when no figure alone changes the kit
+}
+
+// Around works out what stands beside a recommendation. It fails with the context's error
+// when the context ends.
+func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
+	a := &Answer{Recommendation: r}
+	parts := []func() error{
+		func() (err error) {
+			if len(r.Scenario.Cameras) > 1 {
+				a.Cameras, a.Best, err = r.Table.Candidates(ctx, engine.Options{})
+			}
+			return err
+		},
+		func() (err error) {
+			a.Second, err = r.Table.Second(ctx, &r.Kit, engine.Options{})
+			return err
+		},
+		func() error {
+			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.Changes(r)
+			return nil
+		},
+	}
+	faults := make([]error, len(parts))
+	if err := parallel.For(ctx, len(parts), 0, func(i int) { faults[i] = parts[i]() }); err != nil {
+		return nil, err
+	}
+	if err := errors.Join(faults...); err != nil {
+		return nil, err
+	}
+	return a, nil
+}
+
+// HowSure works out how sure the kit is, by so many nearby briefs. Progress is told how many
+// are done. It fails with the context's error when the context ends.
+func (a *Answer) HowSure(ctx context.Context, briefs int, progress func(done, total int)) (err error) {
+	a.Nearby, err = sure.Draw(ctx, a.Table, &a.Kit, briefs, engine.Options{Progress: progress})
+	return err
+}
+
+// WhatFirst works out which figure alone changes the kit first. Progress is told how many
+// shots are done. It fails with the context's error when the context ends.
+func (a *Answer) WhatFirst(ctx context.Context, progress func(done, total int)) (err error) {
+	a.Flip, err = sure.First(ctx, a.Table, &a.Kit, engine.Options{Progress: progress})
+	return err
+}
+
+// EachCamera gives the recommendation on each candidate camera, that of the answer first. It
+// fails with the context's error when the context ends.
+func (a *Answer) EachCamera(ctx context.Context) ([]*engine.Recommendation, error) {
+	all := []*engine.Recommendation{a.Recommendation}
+	for i := range a.Cameras {
+		c := &a.Cameras[i]
+		if c.Camera == a.Camera {
+			continue
+		}
+		other, err := c.Table.Answer(ctx, &c.Choice, engine.Options{})
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, other)
+	}
+	return all, nil
+}
