@@ -48,12 +48,22 @@ type Fact struct {
 	value  func(v *Values) float64
 	ofShot func(in *ShotInput) float64
 	ofLens func(in *LensInput, v *Values) float64
-	// with is set in place of a function where that of another row writes this fact of a
-	// pair too: facts that have much in common are quicker to compute together.
+	// with stands in place of reads and function where the function of another row writes
+	// this fact too: facts that have much in common are quicker to compute together.
 	with ID
-	// dialled is set in place of a function for what is set from outside, as the focal
-	// length of a zoom is, and says whose it is.
+	// dialled stands in their place for what is set from outside, as the focal length of a
+	// zoom is, and says whose it is.
 	dialled Scope
+}
+
+func (f *Fact) computed() bool { return f.value != nil || f.ofShot != nil || f.ofLens != nil }
+
+// reads gives what the fact follows from.
+func (f *Fact) reads() []ID {
+	if f.computed() || f.dialled != 0 {
+		return f.Reads
+	}
+	return []ID{f.with}
 }
 
 // The facts, by scope. The order within a scope is the order in which they are listed.

@@ -17,7 +17,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "distance from the lens to the nearest subject; two focal lengths where no thin lens focuses so near",
 			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near",
 			Source:  "thin lens",
-			Reads:   []ID{FocalLength, SubjectNear},
 			with:    FramingHeld,
 		},
 		FarFromLens: {
@@ -25,7 +24,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "distance from the lens to the farthest subject, as near_from_lens",
 			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_far",
 			Source:  "thin lens",
-			Reads:   []ID{FocalLength, SubjectFar},
 			with:    FramingHeld,
 		},
 		FrameReach: {
@@ -33,7 +31,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "how far beyond the focal length from the lens the subject just fills the frame, by height or by width, whichever is more",
 			Formula: "max(subject_height / spread_height, subject_width / spread_width)",
 			Source:  "thin lens",
-			Reads:   []ID{SubjectHeight, SpreadHeight, SubjectWidth, SpreadWidth},
 			with:    FramingHeld,
 		},
 		FillNear: {
@@ -41,7 +38,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "share of the frame that the subject fills at its nearest, by height or by width, whichever is more",
 			Formula: "frame_reach / (near_from_lens - focal_length)",
 			Source:  "thin lens",
-			Reads:   []ID{FrameReach, NearFromLens, FocalLength},
 			with:    FramingHeld,
 		},
 		FillFar: {
@@ -49,7 +45,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "share of the frame that the subject fills at its farthest",
 			Formula: "frame_reach / (far_from_lens - focal_length)",
 			Source:  "thin lens",
-			Reads:   []ID{FrameReach, FarFromLens, FocalLength},
 			with:    FramingHeld,
 		},
 		FieldNear: {
@@ -57,7 +52,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "height of what the picture shows at the nearest subject",
 			Formula: "spread_height * (near_from_lens - focal_length)",
 			Source:  "thin lens",
-			Reads:   []ID{SpreadHeight, NearFromLens, FocalLength},
 			with:    FramingHeld,
 		},
 		FieldFar: {
@@ -65,7 +59,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "height of what the picture shows at the farthest subject",
 			Formula: "spread_height * (far_from_lens - focal_length)",
 			Source:  "thin lens",
-			Reads:   []ID{SpreadHeight, FarFromLens, FocalLength},
 			with:    FramingHeld,
 		},
 		FramingHeld: {
@@ -73,15 +66,17 @@ func pairRows() map[ID]Fact {
 			Meaning: "share of the way between nearest and farthest over which the wanted framing holds",
 			Formula: "overlap of the distances that frame it with those of the move",
 			Source:  "thin lens",
-			Reads:   []ID{FillNear, FrameReach, NearFromLens, FarFromLens, FocalLength, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
-			value:   framing,
+			Reads: []ID{
+				FocalLength, SubjectNear, SubjectFar, SubjectHeight, SubjectWidth, SpreadHeight, SpreadWidth,
+				WantNearLow, WantNearHigh, WantFarLow, WantFarHigh,
+			},
+			value: framing,
 		},
 		FramingError: {
 			Name: "framing_error", Dim: lang.Plain, Unit: "%",
 			Meaning: "by how much the subject is too large or too small at its worst end; 0 inside the wanted band, 41 % is half a doubling",
 			Formula: "fill / edge of the band - 1, or its inverse",
 			Source:  "arithmetic",
-			Reads:   []ID{FillNear, FillFar, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
 			with:    FramingHeld,
 		},
 		FramingDistance: {
@@ -137,7 +132,7 @@ func pairRows() map[ID]Fact {
 			Meaning: "time in which the background crosses the frame",
 			Formula: "angle_width / turn_rate, or field width / sweep_speed",
 			Source:  "geometry",
-			Reads:   []ID{TurnRate, AngleWidth, SweepSpeed, SpreadWidth, BackgroundDistance, FocalLength},
+			Reads:   []ID{TurnRate, AngleWidth, SweepSpeed, SpreadWidth, BackgroundDistance, FocalLength, CrossingLimit, ShutterTime},
 			value:   crossing,
 		},
 		Pace: {
@@ -145,7 +140,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "crossing_time against crossing_limit: under 100 % it strobes",
 			Formula: "crossing_time / crossing_limit",
 			Source:  "seven-second rule",
-			Reads:   []ID{CrossingTime, CrossingLimit},
 			with:    CrossingTime,
 		},
 		BlurPerFrame: {
@@ -153,7 +147,6 @@ func pairRows() map[ID]Fact {
 			Meaning: "motion blur of the background in one frame as a share of the frame width",
 			Formula: "shutter_time / crossing_time",
 			Source:  "geometry",
-			Reads:   []ID{CrossingTime, ShutterTime},
 			with:    CrossingTime,
 		},
 	}

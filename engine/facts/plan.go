@@ -43,8 +43,6 @@ func follow(rows []Fact) *vocabulary {
 			panic(fmt.Sprintf("facts: %s is of the %s, and stands behind %s, which is of the %s", row.Name, row.Scope, before.Name, before.Scope))
 		case row.Scope == OfPair && (row.ofShot != nil || row.ofLens != nil):
 			panic(fmt.Sprintf("facts: %s depends on a shot and on a lens, so its function reads facts alone", row.Name))
-		case row.Scope != OfPair && f.writer(ID(id)) != ID(id):
-			panic(fmt.Sprintf("facts: %s has no function of its own, and is no fact of a pair", row.Name))
 		}
 		f.scope[row.Scope].Add(ID(id))
 	}
@@ -57,7 +55,7 @@ func follow(rows []Fact) *vocabulary {
 	return f
 }
 
-// visit puts a fact behind what it reads, and behind what its function reads for others.
+// visit puts a fact behind what it reads.
 func (f *vocabulary) visit(id ID) {
 	row := &f.rows[id]
 	if f.rests[id].Has(id) {
@@ -67,14 +65,6 @@ func (f *vocabulary) visit(id ID) {
 		return
 	}
 	f.rests[id].Add(id)
-	together := f.together(id)
-	for _, member := range together.ids() {
-		for _, read := range f.rows[member].Reads {
-			if !together.Has(read) {
-				f.visit(read)
-			}
-		}
-	}
 	scope := row.dialled
 	if row.ofShot != nil {
 		scope |= OfShot
@@ -82,32 +72,13 @@ func (f *vocabulary) visit(id ID) {
 	if row.ofLens != nil {
 		scope |= OfLens
 	}
-	for _, read := range row.Reads {
+	for _, read := range row.reads() {
 		f.visit(read)
 		scope |= f.rows[read].Scope
 		f.rests[id] = f.rests[id].or(f.rests[read])
 	}
 	row.Scope = scope
 	f.order = append(f.order, id)
-}
-
-// writer gives the row whose function writes a fact.
-func (f *vocabulary) writer(id ID) ID {
-	if row := &f.rows[id]; row.value == nil && row.ofShot == nil && row.ofLens == nil && row.dialled == 0 {
-		return row.with
-	}
-	return id
-}
-
-// together gives the facts that are written with one, itself included.
-func (f *vocabulary) together(id ID) (all Set) {
-	writer := f.writer(id)
-	for other := range f.rows {
-		if f.writer(ID(other)) == writer {
-			all.Add(ID(other))
-		}
-	}
-	return all
 }
 
 func (f *vocabulary) after(changed ...ID) (after Set) {
@@ -123,12 +94,9 @@ func (f *vocabulary) after(changed ...ID) (after Set) {
 // stage gives the plan that writes facts and leaves all others as they are.
 func (f *vocabulary) stage(facts Set) *Plan {
 	p := &Plan{of: f, wanted: facts.ids(), kept: facts.not()}
-	var done Set
 	for _, id := range f.order {
-		if writer := f.writer(id); facts.Has(id) && !done.Has(writer) && f.rows[id].dialled == 0 {
-			done.Add(writer)
-			row := &f.rows[writer]
-			p.steps = append(p.steps, step{writer, row.value, row.ofShot, row.ofLens})
+		if row := &f.rows[id]; facts.Has(id) && row.computed() {
+			p.steps = append(p.steps, step{id, row.value, row.ofShot, row.ofLens})
 		}
 	}
 	return p
@@ -143,10 +111,7 @@ func (f *vocabulary) plan(want Set, changed ...ID) *Plan {
 	fills := want
 	for i := len(f.order) - 1; i >= 0; i-- {
 		if id := f.order[i]; fills.Has(id) {
-			for _, member := range f.together(id).ids() {
-				fills.Add(member)
-				fills = fills.or(setOf(f.rows[member].Reads...).and(due))
-			}
+			fills = fills.or(setOf(f.rows[id].reads()...).and(due))
 		}
 	}
 	p := f.stage(fills)

@@ -22,7 +22,6 @@ func setupRows() map[ID]Fact {
 			Meaning: "distance from the lens to the nearest that must be sharp, as near_from_lens",
 			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = focus_near",
 			Source:  "thin lens",
-			Reads:   []ID{FocalLength, FocusNear, SubjectNear, NearFromLens},
 			with:    NeededStop,
 		},
 		FocusFarFromLens: {
@@ -30,7 +29,6 @@ func setupRows() map[ID]Fact {
 			Meaning: "distance from the lens to the farthest that must be sharp, as near_from_lens",
 			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = focus_far",
 			Source:  "thin lens",
-			Reads:   []ID{FocalLength, FocusFar, SubjectFar, FarFromLens},
 			with:    NeededStop,
 		},
 		MarkFromLens: {
@@ -38,7 +36,6 @@ func setupRows() map[ID]Fact {
 			Meaning: "distance from the lens to focus at, between near = focus_near_from_lens and far = focus_far_from_lens",
 			Formula: "2 near far / (near + far)",
 			Source:  "split focus, exact for the thin lens",
-			Reads:   []ID{FocusNearFromLens, FocusFarFromLens},
 			with:    NeededStop,
 		},
 		NeededStop: {
@@ -46,7 +43,7 @@ func setupRows() map[ID]Fact {
 			Meaning: "widest stop that holds everything from focus_near to focus_far",
 			Formula: "f^2 (far - near) / (c (far (near - f) + near (far - f))) with near = focus_near_from_lens, far = focus_far_from_lens",
 			Source:  "thin lens, exact",
-			Reads:   []ID{FocalLength, Confusion, FocusNearFromLens, FocusFarFromLens},
+			Reads:   []ID{FocalLength, Confusion, NearFromLens, FarFromLens, SubjectNear, SubjectFar, FocusNear, FocusFar},
 			value:   focusing,
 		},
 		Stop: {
@@ -60,8 +57,8 @@ func setupRows() map[ID]Fact {
 			Name: "t_stop", Dim: lang.Aperture, Unit: "T",
 			Meaning: "the stop as a T-number",
 			Formula: "stop widest_t / widest_stop",
-			Reads:   []ID{Stop, WidestT, WidestStop},
-			with:    ISO,
+			Reads:   []ID{Stop, WidestT, WidestStop, Light, ShutterTime, BaseISO, TopISO},
+			value:   exposing,
 		},
 		FocusMark: {
 			Name: "focus_mark", Dim: lang.Length, Unit: "m",
@@ -124,8 +121,7 @@ func setupRows() map[ID]Fact {
 			Meaning: "ISO to set at that stop",
 			Formula: "C T^2 / (light shutter_time), to the next third, from base_iso up",
 			Source:  "incident-light equation",
-			Reads:   []ID{Light, TStop, ShutterTime, BaseISO, TopISO},
-			value:   exposing,
+			with:    TStop,
 		},
 		ND: {
 			Name: "nd", Dim: lang.Stops, Unit: "stops",
@@ -140,8 +136,7 @@ func setupRows() map[ID]Fact {
 			Meaning: "stops of light missing at top_iso",
 			Formula: "log2(ISO needed / top_iso)",
 			Source:  "incident-light equation",
-			Reads:   []ID{Light, TStop, ShutterTime, BaseISO, TopISO},
-			with:    ISO,
+			with:    TStop,
 		},
 	}
 }
@@ -209,12 +204,11 @@ func focusing(v *Values) (stop float64) {
 }
 
 // exposing solves ISO at the stop. What is not known makes it unknown where it matters.
-func exposing(v *Values) (iso float64) {
-	v[TStop] = v[Stop] * v[WidestT] / v[WidestStop]
-	needed := neededISO(v)
+func exposing(v *Values) (t float64) {
+	t = v[Stop] * v[WidestT] / v[WidestStop]
+	needed := exposure.ISO(v[Light], t, v[ShutterTime])
 	base, top := v[BaseISO], v[TopISO]
-	missing := 0.0
-	iso = math.NaN()
+	iso, missing := math.NaN(), 0.0
 	switch {
 	case needed <= base:
 		iso = base
@@ -223,19 +217,16 @@ func exposing(v *Values) (iso float64) {
 	case needed > base:
 		iso = min(top, exposure.MarkedISO(needed))
 	}
-	v[Short] = missing + 0*iso
-	return iso
+	v[ISO], v[Short] = iso, missing+0*iso
+	return t
 }
 
 func density(v *Values) float64 {
-	if needed := neededISO(v); needed <= v[BaseISO] {
+	if needed := exposure.ISO(v[Light], v[TStop], v[ShutterTime]); needed <= v[BaseISO] {
 		return thirds(math.Log2(v[BaseISO] / needed))
 	}
 	return 0 * v[ISO] // not known when ISO is not
 }
-
-// neededISO is what the light asks for at the stop.
-func neededISO(v *Values) float64 { return exposure.ISO(v[Light], v[TStop], v[ShutterTime]) }
 
 // thirds rounds to a third of a stop, the finest step of ISO and of ND.
 func thirds(stops float64) float64 { return math.Round(stops*3) / 3 }
