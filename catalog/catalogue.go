@@ -44,13 +44,13 @@ type file struct {
 }
 
 // Load reads catalogue files and lays them over each other, the first on top. Names are
-// unique in each of them; of two items of one name in two files the first holds, and what
-// the other says otherwise is a warning. An item may name a mount of another file, and an
-// "amend" block changes single lines of an item of any file. The place where an item
-// comes from is its Span, and that of a line [Field.Origin].
+// unique within a file. When two files have an item of the same name, the first file wins,
+// and each difference is a warning. An item may name a mount of another file, and an
+// "amend" block changes single lines of an item of any file. An item's Span
+// says where it was read, and [Field.Origin] where one of its lines was.
 //
-// With errors, the catalogue holds what could be read; an item with a faulty line lacks
-// that line. Warnings point at what is possible and improbable, such as a lens of 40 kg.
+// After errors, the catalogue holds what could be read: an item with a faulty line lacks
+// that line. Warnings are for what is possible but improbable, such as a lens of 40 kg.
 func Load(sources ...*lang.Source) (*Catalogue, lang.Diagnostics) {
 	c := &Catalogue{
 		Lenses:   Shelf[Lens]{kind: "lens", plural: "lenses"},
@@ -86,7 +86,7 @@ func Load(sources ...*lang.Source) (*Catalogue, lang.Diagnostics) {
 var demo []byte
 
 // Demo gives the text of the built-in demo catalogue: the equipment of an invented small
-// outfit, with figures as such equipment has them.
+// outfit, with plausible figures.
 func Demo() *lang.Source {
 	src, ds := lang.NewSource("demo.catalog", demo)
 	if ds != nil { // the text is part of the program

@@ -8,9 +8,9 @@ import (
 	"glassbrief/lang"
 )
 
-// check reports what cannot be, as errors, and what is more likely a slip of the pen than
-// a fact, as warnings. The limits of the improbable are this project's judgement of what
-// is made; a figure beyond them is used all the same.
+// check reports impossible figures as errors, and those that are more likely a slip of the
+// pen as warnings. What counts as improbable is this project's judgement of what is made;
+// such a figure is used all the same.
 func (c *Catalogue) check(found *lang.Diagnostics) {
 	v := &checker{catalogue: c, found: found}
 	for _, mount := range c.Mounts.All() {
@@ -67,7 +67,7 @@ type figure struct {
 	unit      string  // in which to show the limits
 }
 
-// figure checks one number against what is known about it; an unknown one is fine.
+// figure checks one number; an unknown one passes.
 func (v *checker) figure(q lang.Quantity, f figure) {
 	if !q.Known() {
 		return
@@ -98,7 +98,7 @@ func (v *checker) interval(i lang.Interval, f figure) {
 	}
 }
 
-// list checks each value, and that none stands twice.
+// list checks each value, and that no value is repeated.
 func (v *checker) list(keyword string, l lang.List, f figure) {
 	for i, q := range l.Items {
 		v.figure(q, f)
@@ -197,7 +197,7 @@ func (v *checker) correction(c *Correction) {
 	}
 }
 
-// engraved holds the engraved focal lengths to those of the zoom.
+// engraved checks that the engraved focal lengths lie within the zoom's range.
 func (v *checker) engraved(l *Lens) {
 	v.list("engraved", l.Engraved, figure{"engraved focal length", positive, 0.002, 2, "mm"})
 	switch {
@@ -276,8 +276,8 @@ func (v *checker) shape(l *Lens) {
 		v.improbable(thread.Span, fmt.Sprintf("%q is wider than the lens", thread.Span.Text()),
 			"Check the thread and the diameter.")
 	}
-	// Few rectilinear lenses reach 120 degrees across their circle, and a fisheye without
-	// its projection would be judged as one.
+	// Few rectilinear lenses reach 120 degrees across their circle. A fisheye whose
+	// projection is missing would be judged as rectilinear.
 	if l.Projection.Value == "" && l.Circle.Known() && focal.Known() {
 		if angle := 2 * math.Atan(l.Circle.Value/2/focal.Value); angle > 120*math.Pi/180 {
 			v.improbable(focal.Span, fmt.Sprintf("%q would see %.0f degrees across its circle without bending lines", focal.Span.Text(), angle*180/math.Pi),
@@ -286,8 +286,8 @@ func (v *checker) shape(l *Lens) {
 	}
 }
 
-// currency reports prices in more than one currency: they are added up and compared, and
-// no rate of exchange is known.
+// currency reports prices in more than one currency: prices are added up, and there is no
+// rate of exchange to do it with.
 func (v *checker) currency() {
 	var first lang.Quantity
 	for _, lens := range v.catalogue.Lenses.All() {
@@ -398,8 +398,8 @@ func (v *checker) adapter(a *Adapter) {
 	}
 }
 
-// seatTolerance is by how much a plain adapter may differ from the difference of the
-// flange distances, in metres. Adapters are made a little thin so as not to miss infinity.
+// seatTolerance is how far the thickness of a plain adapter may be from the difference of
+// the flange distances, in metres. Adapters are made a little thin so as not to miss infinity.
 const seatTolerance = 0.1e-3
 
 func (v *checker) filter(f *Filter) {

@@ -134,10 +134,10 @@ func termsText(terms []float64) string {
 	return b.String()
 }
 
-// exact writes a number with as many digits as it takes to read the same one back, and
-// without the exponent that the language does not have.
+// exact writes a number with the digits needed to read the same number back. The language
+// has no exponents.
 func exact(value float64) string { return strconv.FormatFloat(value, 'f', -1, 64) }
 
-// Millimetres writes a length in metres in millimetres, to the millionth of one: what
-// lies below is the rounding of the conversion.
+// Millimetres takes a length in metres and writes it in millimetres, to a millionth of a
+// millimetre. Smaller digits come from the conversion alone.
 func Millimetres(metres float64) string { return exact(math.Round(metres*1e9)/1e6) + "mm" }

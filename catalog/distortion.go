@@ -20,16 +20,16 @@ func (c *Correction) halfShortSide() float64 {
 	return c.halfDiagonal() / math.Hypot(aspect, 1)
 }
 
-// A DistortionCurve is the measured distortion of a lens over its focal lengths, ready to
-// be asked often.
+// A DistortionCurve is the measured distortion of a lens by focal length, sorted so that a
+// lookup is cheap.
 type DistortionCurve struct {
 	at        []Distortion // by rising focal length, all of one model
 	halfShort float64      // of the frame that was measured, in metres
 }
 
-// DistortionCurve gives the curve; it is false when distortion was not measured. Only
-// settings of the first model count, since coefficients of two models cannot be mixed, and
-// of two at one focal length the first.
+// DistortionCurve gives the curve; it is false when distortion was not measured.
+// Coefficients of two models cannot be mixed, so only settings of the first model count.
+// When two settings have the same focal length, the first counts.
 func (c *Correction) DistortionCurve() (*DistortionCurve, bool) {
 	if len(c.Distortions) == 0 {
 		return nil, false
@@ -54,9 +54,9 @@ func (c *DistortionCurve) Measured() []float64 {
 	return focals
 }
 
-// Model gives the model at a focal length in metres: that measured there, the nearest one
-// outside of the range that was measured, and between two of it a cubic Hermite curve
-// through the coefficients times their focal lengths, with tangents by the neighbours.
+// Model gives the model at a focal length in metres. Between two measured focal lengths it
+// is a cubic Hermite curve through coefficient times focal length, with tangents from the
+// neighbours; outside of the measured range it is the nearest measurement.
 //
 // Source: interpolation of the open lens-correction database's C library, release 0.3.
 func (c *DistortionCurve) Model(focal float64) Distortion {
@@ -88,20 +88,21 @@ func (c *DistortionCurve) Model(focal float64) Distortion {
 	return between
 }
 
-// focalRounding is how far apart equal focal lengths may come out of a conversion.
+// focalRounding is the largest difference that a conversion of units can leave between equal
+// focal lengths, in metres.
 const focalRounding = 1e-9
 
-// scaled is what is interpolated of a coefficient.
+// scaled gives the quantity that is interpolated: coefficient times focal length.
 func (d *Distortion) scaled(i int) float64 { return d.Terms[i] * d.Focal.Value }
 
-// hermite is the cubic from y1 at 0 to y2 at 1 with the given slopes there.
+// hermite gives the cubic that runs from y1 at t = 0 to y2 at t = 1 with the given slopes.
 func hermite(t, y1, y2, slope1, slope2 float64) float64 {
 	t2, t3 := t*t, t*t*t
 	return (2*t3-3*t2+1)*y1 + (t3-2*t2+t)*slope1 + (3*t2-2*t3)*y2 + (t3-t2)*slope2
 }
 
-// scale gives by how much the model moves a point at radius r away from the middle, r
-// being 1 at half the short side of the frame that was measured.
+// scale gives the factor by which the model moves a point away from the middle. The radius
+// r is 1 at half the short side of the measured frame.
 func (d *Distortion) scale(r float64) float64 {
 	a, b, c := d.Terms[0], d.Terms[1], d.Terms[2]
 	switch d.Model {
@@ -115,8 +116,8 @@ func (d *Distortion) scale(r float64) float64 {
 	return math.NaN()
 }
 
-// Moved gives where a point of the undistorted picture lies in the picture of the lens,
-// both as distances from the middle of the sensor in metres.
+// Moved takes the distance of an undistorted point from the middle of the sensor, in
+// metres, and gives the distance at which the lens draws it.
 func (c *DistortionCurve) Moved(focal, radius float64) float64 {
 	d := c.Model(focal)
 	return radius * d.scale(radius/c.halfShort)
@@ -126,9 +127,8 @@ func (c *DistortionCurve) share(d *Distortion, radius float64) float64 {
 	return d.scale(radius/c.halfShort)/d.scale(0) - 1
 }
 
-// Share gives the share by which a point at a distance from the middle of the sensor lies
-// too far out, against the scale in the middle of the picture: negative for barrel,
-// positive for pincushion. Focal length and radius are in metres.
+// Share gives the share by which the lens draws a point too far out, relative to the scale
+// in the middle of the picture: negative for barrel, positive for pincushion. Focal length and radius are in metres.
 func (c *DistortionCurve) Share(focal, radius float64) float64 {
 	d := c.Model(focal)
 	return c.share(&d, radius)

@@ -33,7 +33,7 @@ func FullName(maker, model string) string {
 	return maker + " " + model
 }
 
-// Compose writes drafts as tidy text, and gives for each line of it where it was found.
+// Compose writes drafts as tidy text, and gives the origin of each line of the text.
 func Compose(drafts []Draft) (text string, origins []lang.Span) {
 	var raw strings.Builder
 	var found []lang.Span
@@ -46,11 +46,11 @@ func Compose(drafts []Draft) (text string, origins []lang.Span) {
 		raw.WriteString("}\n\n")
 	}
 	src, ds := lang.NewSource("", []byte(raw.String()))
-	if ds.HasErrors() { // what is too large or no text comes back as it is, to be reported when it is loaded
+	if ds.HasErrors() { // too large, or no text: whoever loads it gets the report
 		return raw.String(), found
 	}
 	text = lang.Tidy(src)
-	// Tidying moves nothing but white space: the lines that hold something keep their order.
+	// Tidying changes white space only, so lines that are not blank keep their order.
 	for line := range strings.Lines(text) {
 		if strings.TrimSpace(line) == "" {
 			origins = append(origins, lang.Span{})
@@ -76,7 +76,7 @@ func writeLines(b *strings.Builder, lines []Line, found []lang.Span) []lang.Span
 	return found
 }
 
-// Relocate gives findings about composed text at the places where their lines were found.
+// Relocate moves findings from lines of composed text to the origins of those lines.
 func Relocate(found lang.Diagnostics, composed *lang.Source, origins []lang.Span) lang.Diagnostics {
 	move := func(span lang.Span) lang.Span {
 		if span.Source != composed {

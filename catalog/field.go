@@ -14,13 +14,13 @@ type Field struct {
 	// Value is a lang.Text, Word, Quantity, Interval, Ratio, List or Flag, or one of this
 	// package's Holding, Thread, Route, Mode or Correction.
 	Value any
-	// Absent is what it means that a file does not give the field, and Settled that it
-	// means anything but unknown: the tag "absent" of the types says so.
+	// Absent says what a missing field means, as the tag "absent" of the types gives it.
+	// Without the tag, Settled is false and a missing field is unknown.
 	Absent  string
 	Settled bool
 }
 
-// A shower is a value of this package's own that a field can have.
+// A shower is a value of one of this package's own types.
 type shower interface{ Show(p lang.Printer) string }
 
 // Fields lists the fields of an item, a *Lens, *Camera, *Rig, *Mount, *Adapter or
@@ -48,7 +48,7 @@ func Fields[T Lens | Camera | Rig | Mount | Adapter | Filter](item *T) []Field {
 	return fields
 }
 
-// Known reports whether the field was given, or means something where it is not.
+// Known reports whether the field was given, or has a meaning when it is missing.
 func (f Field) Known() bool { return f.Settled || f.given() }
 
 func (f Field) given() bool {
@@ -65,9 +65,8 @@ func (f Field) given() bool {
 	panic(fmt.Sprintf("catalog: a field cannot be a %T", f.Value))
 }
 
-// Show writes the value for people, in the units in which the file gives it or those of
-// the printer's system: what its absence means when it is not given, and "unknown" when
-// that means nothing.
+// Show writes the value for people, in the units of the file or of the printer's system.
+// For a missing field it writes what that means, or "unknown".
 func (f Field) Show(p lang.Printer) string {
 	switch {
 	case f.given():
@@ -109,11 +108,11 @@ func showInterval(i lang.Interval, p lang.Printer) string {
 	return p.Quantity(i.Low.Value, i.Low.Unit) + " to " + p.Quantity(i.High.Value, i.High.Unit)
 }
 
-// Origin gives the place where a file gives the field, for a catalogue made of several
-// files; it is zero when none does.
+// Origin gives the place where the field was read, which matters when a catalogue is made
+// of several files; it is zero for a missing field.
 func (f Field) Origin() lang.Span { return placeOf(reflect.ValueOf(f.Value)) }
 
-// placeOf finds the place of a value: its Span, or that of the first part with one.
+// placeOf gives the Span of a value, or that of the first of its parts that has one.
 func placeOf(value reflect.Value) lang.Span {
 	for i := range value.NumField() {
 		part := value.Field(i)
@@ -129,7 +128,7 @@ func placeOf(value reflect.Value) lang.Span {
 	return lang.Span{}
 }
 
-// sameNumber allows for the rounding of another unit: 1.2kg is 1200g.
+// sameNumber allows for rounding in the conversion of units: 1.2kg is 1200g.
 func sameNumber(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Abs(a) }
 
 // sameValue reports whether two values of fields say the same, wherever and in whatever

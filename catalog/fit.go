@@ -20,10 +20,10 @@ type Fitting struct {
 // Stops gives the light lost to the factor, in stops; negative when light is gained.
 func (f Fitting) Stops() float64 { return 2 * math.Log2(f.Factor) }
 
-// Fit finds the way to put a lens on a camera: directly, or with an adapter without
-// glass, or with one that has glass, in this order; of several that are alike, one with
-// contacts before one without, then the lightest, then by name. The error says in words
-// for an operator why there is no way.
+// Fit finds the best way to put a lens on a camera: directly, else with a plain adapter,
+// else with an optical one. Among adapters of the same kind it takes one with contacts,
+// then the lightest, then the first by name. The error tells an operator why the lens
+// does not go on.
 func (c *Catalogue) Fit(lens *Lens, camera *Camera) (Fitting, error) {
 	if lens.Mount.Value == camera.Mount.Value {
 		return Fitting{Factor: 1, Contacts: true}, nil
@@ -51,7 +51,7 @@ func (c *Catalogue) Fit(lens *Lens, camera *Camera) (Fitting, error) {
 	return Fitting{}, errors.New(strings.Join(reasons, "; "))
 }
 
-// refuses says why an adapter between the right mounts does not do, or gives "".
+// refuses says why an adapter of the right mounts cannot be used, or gives "".
 func (c *Catalogue) refuses(a *Adapter, lens *Lens) string {
 	gap := c.gap(a.From.Lens.Value, a.From.Camera.Value)
 	switch {
@@ -87,9 +87,9 @@ func (c *Catalogue) flanges(from, to string) string {
 
 func millimetres(metres float64) string { return fmt.Sprintf("%.2f mm", metres*1000) }
 
-// gap gives the room between a lens's flange and a camera's, in metres, in which a plain
-// adapter must fit; NaN when a flange distance is unknown. Infinity can be reached only
-// when it is above zero.
+// gap gives the thickness that a plain adapter must have, in metres: the difference of the
+// two flange distances, or NaN when one is unknown. At zero or less, infinity is out of
+// reach.
 func (c *Catalogue) gap(lensMount, cameraMount string) float64 {
 	// The difference is rounded to a tenth of a micrometre, far below what is machined,
 	// so that equal figures written in different units are equal.
@@ -117,7 +117,7 @@ func (c *Catalogue) fitting(a *Adapter) Fitting {
 	return f
 }
 
-// compareAdapters orders adapters that both do, the better one first.
+// compareAdapters orders usable adapters, the better one first.
 func compareAdapters(a, b *Adapter) int {
 	return cmp.Or(
 		compareTruth(a.IsOptical(), b.IsOptical()),
@@ -127,7 +127,7 @@ func compareAdapters(a, b *Adapter) int {
 	)
 }
 
-// compareTruth orders no before yes.
+// compareTruth orders false before true.
 func compareTruth(a, b bool) int {
 	switch {
 	case a == b:

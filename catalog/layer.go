@@ -9,10 +9,10 @@ import (
 	"glassbrief/lang"
 )
 
-// Catalogues lie over each other like sheets: the house's own over a hire house's list,
-// a friend's under both. Of two items of one name the upper one holds, and what the lower
-// one says otherwise is reported with both places. A file can also change single lines of
-// an item that another one describes:
+// Catalogues are layered: the house's own on top, a hire house's list below it, a friend's
+// at the bottom. When two layers have an item of the same name, the upper one is used, and
+// differences are reported with both places. A file can also change single lines of an
+// item of another file:
 //
 //	amend lens "Wide 18" {
 //	  mass      640g
@@ -22,7 +22,8 @@ import (
 
 const amendKeyword = "amend"
 
-// amendment documents the statement, which is worked in and taken out before decoding.
+// amendment puts the statement into the language reference. Load applies and removes all
+// such statements before it decodes.
 type amendment struct{}
 
 // DecodeArgs is never called.
@@ -31,10 +32,10 @@ func (*amendment) DecodeArgs(*lang.Args) {}
 // amendable lists the kinds of item.
 var amendable = []string{"lens", "camera", "rig", "mount", "adapter", "filter"}
 
-// itemKey is what an item goes by.
+// itemKey identifies an item.
 type itemKey struct{ kind, name string }
 
-// keyOf reads "lens "Wide 18"" from values; ok is false when they are not that.
+// keyOf makes the key of an item of a kind; ok is false unless the values are one name.
 func keyOf(kind string, values []lang.Value) (key itemKey, ok bool) {
 	if len(values) != 1 || values[0].Form != lang.Single || values[0].Parts[0].Kind != lang.TextPart {
 		return itemKey{}, false
@@ -42,7 +43,7 @@ func keyOf(kind string, values []lang.Value) (key itemKey, ok bool) {
 	return itemKey{kind, values[0].Parts[0].Text}, true
 }
 
-// amend works every "amend" of the files into the item that it is about, and takes it out.
+// amend applies every "amend" of the files to its item, and removes the statement.
 func amend(files []*lang.File, found *lang.Diagnostics) {
 	var changes []*lang.Statement
 	for _, file := range files {
@@ -80,7 +81,7 @@ type amender struct {
 	found   *lang.Diagnostics
 }
 
-// A change is a line of an item, and a changer the block and its line that changed it.
+// A change names a line of an item; a changer is the block that changed it, and the new line.
 type (
 	change struct {
 		itemKey
@@ -133,7 +134,7 @@ func (a *amender) amend(s *lang.Statement) {
 	item.Block.Statements = overlay(item.Block.Statements, lines)
 }
 
-// overlay puts statements in the place of those with the same keyword, new ones behind.
+// overlay replaces the statements that have the same keyword as new ones, and appends those.
 func overlay(statements, over []*lang.Statement) []*lang.Statement {
 	replaced := map[string]bool{}
 	for _, s := range over {
@@ -175,11 +176,11 @@ func (a *amender) unknown(key itemKey, s *lang.Statement) {
 	a.found.Add(d)
 }
 
-// shownDifferences bounds the lines of a conflict that are shown with their places.
+// shownDifferences is how many differing lines a conflict shows with their places.
 const shownDifferences = 4
 
-// conflict reports an item that two catalogues describe, when they do not agree. The
-// earlier one holds.
+// conflict reports an item that two catalogues describe differently. The earlier one is
+// used.
 func conflict[T Lens | Camera | Rig | Mount | Adapter | Filter](kind string, name, earlier lang.Text, item, holds *T, found *lang.Diagnostics) {
 	var p lang.Printer
 	var keywords []string

@@ -2,11 +2,11 @@ package catalog
 
 import "math"
 
-// ShadingAt gives the coefficients for a setting: focal length and distance in metres, the
-// stop as f-number. They are those of the measured settings, each weighted by the power
-// 3.5 of how near it lies (Shepard's method), where "near" counts the focal length as a
-// share of the lens's range, low to high, the stop as 4/N and the distance as 0.1/s. It is
-// false when the nearest setting is farther than 1, and when none was measured.
+// ShadingAt gives the coefficients for a setting: focal length and distance in metres, stop
+// as f-number. They are the mean of the measured settings, weighted by 1/d^3.5 (Shepard's
+// method). In d the focal length counts as a share of the lens's range from low to high,
+// the stop as 4/N and the distance as 0.1/s. It is false if the nearest setting has d > 1,
+// and if none was measured.
 //
 // Source: interpolation of the open lens-correction database's C library, release 0.3.
 func (c *Correction) ShadingAt(focal, stop, distance, low, high float64) (terms [3]float64, ok bool) {
@@ -18,7 +18,7 @@ func (c *Correction) ShadingAt(focal, stop, distance, low, high float64) (terms 
 		if high > low {
 			apart /= high - low
 		} else {
-			apart *= 1000 // a lens without a range counts millimetres
+			apart *= 1000 // for a prime, in millimetres
 		}
 		d := math.Hypot(math.Hypot(apart, 4/stop-4/s.Stop.Value), 0.1/distance-0.1/s.Distance.Value)
 		if d < same {
@@ -40,9 +40,9 @@ func (c *Correction) ShadingAt(focal, stop, distance, low, high float64) (terms 
 	return terms, true
 }
 
-// Brightness gives the light at a distance from the middle of the sensor, in metres, as a
-// share of that in the middle. It is NaN when shading is not known at the setting, and
-// where the model has no light left.
+// Brightness gives the light at a radius from the middle of the sensor, in metres, as a
+// share of the light in the middle. It is NaN if shading is not known at the setting, and
+// where the model gives no light.
 func (c *Correction) Brightness(lens *Lens, focal, stop, distance, radius float64) float64 {
 	terms, ok := c.ShadingAt(focal, stop, distance, lens.Focal.Low.Value, lens.Focal.High.Value)
 	if !ok {
@@ -56,8 +56,7 @@ func (c *Correction) Brightness(lens *Lens, focal, stop, distance, radius float6
 	return light
 }
 
-// Falloff gives the light lost at a distance from the middle, in stops; see
-// [Correction.Brightness].
+// Falloff gives the light lost at a radius, in stops; see [Correction.Brightness].
 func (c *Correction) Falloff(lens *Lens, focal, stop, distance, radius float64) float64 {
 	return -math.Log2(c.Brightness(lens, focal, stop, distance, radius))
 }

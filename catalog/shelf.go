@@ -6,11 +6,11 @@ import (
 	"glassbrief/lang"
 )
 
-// namesShown bounds the names that a message lists.
+// namesShown is the most names that a message lists.
 const namesShown = 8
 
-// A Shelf holds the items of one kind, in the order in which they were read, and finds
-// them by name. Its zero value is empty.
+// A Shelf holds the items of one kind in the order in which they were read, and looks them
+// up by name. Its zero value is empty.
 type Shelf[T any] struct {
 	kind   string // "lens"
 	plural string // "lenses"
@@ -34,8 +34,8 @@ func (s *Shelf[T]) Lookup(name string) (*T, bool) {
 	return s.items[at], true
 }
 
-// Resolve finds the item that a text of a file names, or gives the diagnostic that says
-// that there is none, with the likeliest one meant.
+// Resolve finds the item that a file names. Without one it gives a diagnostic that suggests
+// the most similar name.
 func (s *Shelf[T]) Resolve(name lang.Text) (*T, *lang.Diagnostic) {
 	if item, ok := s.Lookup(name.Value); ok {
 		return item, nil
@@ -56,8 +56,8 @@ func (s *Shelf[T]) Resolve(name lang.Text) (*T, *lang.Diagnostic) {
 	return nil, d
 }
 
-// fill puts the items of one file on the shelf, each under its name; when that is taken,
-// the item under it stays the first, and it is reported, unless another file says the same.
+// fill puts the items of one file on the shelf. An item whose name is taken is left out. It
+// is reported, unless it comes from another file and says the same.
 func fill[T Lens | Camera | Rig | Mount | Adapter | Filter](s *Shelf[T], items []T, name func(*T) lang.Text, found *lang.Diagnostics) {
 	if s.index == nil {
 		s.index = make(map[string]int, len(items))

@@ -2,11 +2,11 @@
 // people publish what they measured of the distortion and shading of still lenses.
 //
 // [Read] reads a folder of it, [Database.Find] finds lenses by words, and [Database.Draft]
-// makes of one what a catalogue takes. The database is read where the user has it; nothing
-// of it is part of this program. Its data stand under a licence of their own, [Licence],
-// which goes into the catalogue beside each figure.
+// turns one into a draft for a catalogue. The database is read where the user has it, and
+// none of it is part of this program. Its data have a licence of their own, [Licence],
+// which is copied into the catalogue with the figures.
 //
-// It says nothing of mass, closest focus, T-stop or thread, and holds hardly any cine lens.
+// The database has no mass, closest focus, T-stop or thread, and hardly any cine lenses.
 package lenscorrection
 
 import (
@@ -27,13 +27,13 @@ import (
 // Licence is that of the database's data, as its authors publish it.
 const Licence = "CC BY-SA 3.0"
 
-// stampFile holds the second since 1970 at which the database was made.
+// stampFile holds the time at which the database was made, in seconds since 1970.
 const stampFile = "timestamp.txt"
 
 // A Database is the lenses of a folder of XML files.
 type Database struct {
-	Lenses []*Lens // by file and place in it
-	Made   string  // day, as 2022-02-20; "" when the folder does not say
+	Lenses []*Lens // in the order of files, and within each
+	Made   string  // the day, as 2022-02-20, or ""
 }
 
 // A Lens is one lens of the database.
@@ -41,7 +41,7 @@ type Lens struct {
 	Maker, Model        string
 	Mounts              []string
 	FocalLow, FocalHigh lang.Quantity // equal for a prime
-	Type                string        // how it maps angles; "" for rectilinear
+	Type                string        // of projection; "" for rectilinear
 	Crop                float64       // crop factor of the camera that it was measured on
 	Aspect              float64       // of the pictures it was measured on; 0 for 3:2
 	Distortions         []catalog.Distortion
@@ -50,7 +50,7 @@ type Lens struct {
 	search              string // names in every language, in small letters
 }
 
-// Read reads every XML file of a folder, not of those below it. With errors, the database
+// Read reads every XML file of a folder, without those below it. After errors the database
 // holds what could be read.
 func Read(folder fs.FS) (*Database, lang.Diagnostics) {
 	var found lang.Diagnostics
@@ -136,21 +136,20 @@ func (db *Database) Find(words string) []*Lens {
 // Name gives maker and model.
 func (l *Lens) Name() string { return catalog.FullName(l.Maker, l.Model) }
 
-// projections gives the words of a catalogue for the types of the database that it has one
-// for.
+// projections maps types of the database to the words of a catalogue.
 var projections = map[string]string{
 	"": "rectilinear", "rectilinear": "rectilinear", "fisheye": "equidistant",
 	"equisolid": "equisolid", "stereographic": "stereographic", "orthographic": "orthographic",
 }
 
-// Projection gives the word of a catalogue for how the lens maps angles. It is false when
-// a catalogue has none.
+// Projection gives the projection of the lens as a word of a catalogue. It is false if a
+// catalogue has no word for it.
 func (l *Lens) Projection() (word string, ok bool) {
 	word, ok = projections[l.Type]
 	return word, ok
 }
 
-// Correction gives what was measured of the lens.
+// Correction gives the measurements of the lens.
 func (db *Database) Correction(l *Lens) catalog.Correction {
 	c := catalog.Correction{
 		Source:      lang.Text{Value: db.source(l)},
@@ -172,7 +171,7 @@ func (db *Database) source(l *Lens) string {
 	return fmt.Sprintf("%s, %s, %s", text, path.Base(l.File), l.Name())
 }
 
-// Draft gives what the lens is for a catalogue, under a name and a mount of its own.
+// Draft describes the lens for a catalogue, with the given name and mount.
 func (db *Database) Draft(l *Lens, name, mount string) catalog.Draft {
 	lines := []catalog.Line{{Keyword: "mount", Value: lang.Quote(mount)}}
 	if l.FocalLow.Known() {
@@ -188,7 +187,7 @@ func (db *Database) Draft(l *Lens, name, mount string) catalog.Draft {
 	return catalog.Draft{Kind: "lens", Name: name, Lines: append(lines, db.correctionLine(l))}
 }
 
-// Amendment gives what was measured of the lens for one that a catalogue describes already.
+// Amendment adds the measurements of the lens to one that a catalogue already has.
 func (db *Database) Amendment(l *Lens, name string) catalog.Draft {
 	return catalog.Draft{Kind: "lens", Name: name, Amends: true, Lines: []catalog.Line{db.correctionLine(l)}}
 }

@@ -16,7 +16,7 @@ import (
 	"glassbrief/lang"
 )
 
-// The elements of a file. What is not named here is passed over.
+// The elements of a file. Others are skipped.
 type (
 	lensElement struct {
 		Makers      []nameElement `xml:"maker"`
@@ -50,10 +50,10 @@ func (s *setting) text(name string) string {
 	return ""
 }
 
-// numbers turns the texts of one lens into numbers, and keeps the first that is none.
+// numbers parses the numbers of one lens, and keeps the first error.
 type numbers struct{ err error }
 
-// number reads a finite number; one that is not given is zero.
+// number parses a finite number; an empty text is zero.
 func (n *numbers) number(text string) float64 {
 	text = strings.TrimSpace(text)
 	if text == "" {
@@ -79,7 +79,7 @@ func (n *numbers) ratio(text string) float64 {
 	return value
 }
 
-// of reads numbers of a setting in their order; those that are not given are zero.
+// of parses attributes of a setting; missing ones are zero.
 func (n *numbers) of(s *setting, names ...string) (values [3]float64) {
 	for i, name := range names {
 		values[i] = n.number(s.text(name))
@@ -92,12 +92,11 @@ func (n *numbers) millimetres(s *setting) lang.Quantity {
 	return lang.NewQuantity(n.number(s.text("focal"))/1000, lang.Length)
 }
 
-// newestVersion is that of the files of release 0.3. Later ones count their coefficients
-// from another unit.
+// newestVersion is the version of the files of release 0.3. Later versions use another unit
+// of length for their coefficients.
 const newestVersion = 1
 
-// readFile gives the lenses of one file in their order. A lens that cannot be read is
-// reported and left out.
+// readFile gives the lenses of one file. A lens that cannot be read is reported and left out.
 func readFile(src *lang.Source) ([]*Lens, lang.Diagnostics) {
 	var lenses []*Lens
 	var found lang.Diagnostics
@@ -167,7 +166,7 @@ func versionOf(element xml.StartElement) int {
 	return 0
 }
 
-// reason gives the plain reason of a fault of XML.
+// reason gives the message of an XML error without its line number.
 func reason(err error) string {
 	var syntax *xml.SyntaxError
 	if errors.As(err, &syntax) {
@@ -209,7 +208,7 @@ func (e *lensElement) lens() (*Lens, error) {
 	return l, n.err
 }
 
-// canonical gives the last name without a language, or else the first.
+// canonical gives the last name that has no language, else the first name.
 func canonical(names []nameElement) string {
 	chosen := ""
 	for i, name := range names {
@@ -220,18 +219,18 @@ func canonical(names []nameElement) string {
 	return oneLine(chosen)
 }
 
-// oneLine gives a text with single blanks in the place of white space.
+// oneLine replaces all white space by single blanks.
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-// modelTerms are the models that a catalogue can hold, with the attributes of their
+// modelTerms lists the models that a catalogue can hold, with the attributes of their
 // coefficients.
 var modelTerms = map[string]map[string][]string{
 	"distortion": {catalog.Poly3: {"k1"}, catalog.Poly5: {"k1", "k2"}, catalog.PTLens: {"a", "b", "c"}},
 	"vignetting": {"pa": {"k1", "k2", "k3"}},
 }
 
-// focalRange gives the ends of the range of focal lengths: as the file gives them, else as
-// the name of the lens does together with the settings that were measured.
+// focalRange gives the range of focal lengths. If the file does not say it, the range spans
+// the focal lengths in the name and those that were measured.
 func (e *lensElement) focalRange(l *Lens, n *numbers) (low, high lang.Quantity) {
 	given := n.of(&e.Focal, "min", "max", "value")
 	least, most := given[0], given[1]
@@ -258,8 +257,8 @@ func (e *lensElement) focalRange(l *Lens, n *numbers) (low, high lang.Quantity) 
 	return lang.NewQuantity(least/1000, lang.Length), lang.NewQuantity(most/1000, lang.Length)
 }
 
-// nameForms are the ways in which names of lenses give focal length and stop, each with the
-// groups of the two ends of the focal length.
+// nameForms match focal length and stop in names of lenses. Each has the groups of the two
+// ends of the focal length.
 var nameForms = sync.OnceValue(func() []nameForm {
 	return []nameForm{
 		// 24-70mm f/2.8, 50 1.8
@@ -271,8 +270,8 @@ var nameForms = sync.OnceValue(func() []nameForm {
 	}
 })
 
-// combined finds the names of a lens with something behind it, which has another focal
-// length than that in its name.
+// combined matches names of a lens with an adapter or converter, whose focal length is not
+// the one in the name.
 var combined = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`(?i)adapter|reducer|booster|extender|converter`)
 })
@@ -282,8 +281,8 @@ type nameForm struct {
 	low, high int
 }
 
-// focalOfName gives the focal lengths in a name, in millimetres; with none the least is
-// infinite and the most zero.
+// focalOfName gives the focal lengths in a name, in millimetres. Without any, low is infinite
+// and high is zero.
 func focalOfName(name string) (low, high float64) {
 	for _, f := range nameForms() {
 		match := f.form.FindStringSubmatch(name)

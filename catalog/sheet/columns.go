@@ -7,31 +7,31 @@ import (
 	"glassbrief/lang"
 )
 
-// A kind is what the rows of a sheet are.
+// A kind is a kind of item that the rows of a sheet can describe.
 type kind struct {
 	keyword string // of the block
 	title   string // of an exported sheet
 	columns []column
-	// typical are the statements by which a sheet of the kind is told from others.
+	// typical are the columns that tell a sheet of this kind from one of another.
 	typical []string
 }
 
-// A column is what one column of a sheet can say about an item.
+// A column is one that a sheet of a kind can have.
 type column struct {
-	keyword string // of the statement; those of parts below for what is only a part of one
+	keyword string // of the statement, or one of those below for a part of a statement
 	title   string // in an exported sheet
-	// words are the titles that the trade gives it, in small letters, without units and
-	// with single blanks between words.
+	// words are the titles that people give it, in lower case, without units, with single
+	// blanks between words.
 	words []string
 	read  func(v *value) string
 	dim   lang.Dimension
-	// unit is that of a number without one, where the trade leaves it out; "" where a
+	// unit is the one that people leave out, as mm for a focal length. When it is "", a
 	// number without a unit is a fault.
 	unit     string
 	required bool
 }
 
-// Columns that are a part of a statement, and that of the name.
+// Columns for the name, and for parts of a statement.
 const (
 	nameColumn   = "name"
 	makerColumn  = "maker"
@@ -54,7 +54,7 @@ func kindOf(keyword string) *kind {
 	return nil
 }
 
-// KindNames lists the kinds of item that a table can hold, as the keywords of their blocks.
+// KindNames lists the kinds of item that a sheet can hold, as the keywords of their blocks.
 func KindNames() []string {
 	var names []string
 	for _, k := range kinds() {
@@ -63,7 +63,7 @@ func KindNames() []string {
 	return names
 }
 
-// words cuts a list of titles.
+// words splits a list of titles at its commas.
 func words(list string) []string {
 	titles := strings.Split(list, ",")
 	for i := range titles {

@@ -15,12 +15,12 @@ import (
 	"glassbrief/lang"
 )
 
-// separators are what stands between the fields of such a file, the likeliest first.
+// separators are the characters that can separate fields, the likeliest first.
 var separators = []rune{',', ';', '\t', '|'}
 
-// ReadCSV reads a table of text with separators: a comma, semicolon, tab or bar, whichever
-// cuts the first rows into the most titles that are known. It takes UTF-8, and UTF-16 with
-// a byte-order mark.
+// ReadCSV reads text whose fields are separated by comma, semicolon, tab or bar. It chooses
+// the separator that yields the most known titles in the first rows. The text is UTF-8, or
+// UTF-16 with a byte-order mark.
 func ReadCSV(name string, r io.Reader) (*Sheet, lang.Diagnostics) {
 	text, ds := readText(name, r)
 	if ds != nil {
@@ -29,7 +29,7 @@ func ReadCSV(name string, r io.Reader) (*Sheet, lang.Diagnostics) {
 	best, score := separators[0], -1
 	head := firstLines(text, headerRows)
 	for _, separator := range separators {
-		// What is cut off in the middle of a quoted field is a fault here and none below.
+		// The head may end within a quoted field; the whole text is checked below.
 		rows, _ := readRows(name, head, separator)
 		if s := newSheet(name, "", rows); s.score() > score {
 			best, score = separator, s.score()
@@ -44,7 +44,7 @@ func ReadCSV(name string, r io.Reader) (*Sheet, lang.Diagnostics) {
 	return s, nil
 }
 
-// readText reads a whole text file of a limited size as UTF-8 without byte-order mark.
+// readText reads a text file of limited size, and gives UTF-8 without a byte-order mark.
 func readText(name string, r io.Reader) (string, lang.Diagnostics) {
 	raw, err := lang.ReadLimited(r)
 	if err != nil {
@@ -76,13 +76,13 @@ func firstLines(text string, n int) string {
 	return text[:end]
 }
 
-// readRows cuts a text into rows of cells. Rows keep the numbers that a spreadsheet shows:
-// an empty line is an empty row, and a line break inside quotes is none.
+// readRows splits a text into rows of cells, numbered as a spreadsheet numbers them: an
+// empty line is an empty row, and a line break inside quotes starts no row.
 func readRows(name, text string, separator rune) ([][]cell, lang.Diagnostics) {
 	rows, err := cut(text, separator, false)
 	var bare *csv.ParseError
 	if errors.As(err, &bare) && errors.Is(err, csv.ErrBareQuote) {
-		// A quote that does not begin a field is a sign for inches.
+		// A quote in the middle of a field stands for inches.
 		lenient, lenientErr := cut(text, separator, true)
 		if lenientErr == nil && !hasLineBreak(lenient) {
 			rows, err = lenient, nil
@@ -144,7 +144,7 @@ func hasLineBreak(rows [][]cell) bool {
 	return false
 }
 
-// badCSV points at what cannot be cut into fields.
+// badCSV reports the place at which a text cannot be split into fields.
 func badCSV(name, text string, err error) lang.Diagnostic {
 	var at *csv.ParseError
 	if !errors.As(err, &at) {

@@ -15,9 +15,9 @@ import (
 	"glassbrief/lang"
 )
 
-// WriteCSV writes the items of one kind, "lens", "camera" or "filter", as text with commas.
-// [ReadCSV] and [Understand] read it back without loss. No cell begins with a sign that a
-// spreadsheet takes for a formula, but for plain numbers below zero.
+// WriteCSV writes the items of one kind, "lens", "camera" or "filter", separated by commas.
+// [ReadCSV] and [Understand] read it back without loss. No cell can run as a formula in a
+// spreadsheet: only negative numbers begin with one of the signs that start a formula.
 func WriteCSV(w io.Writer, c *catalog.Catalogue, keyword string) error {
 	sheet, err := export(c, keyword)
 	if err != nil {
@@ -37,7 +37,7 @@ func WriteCSV(w io.Writer, c *catalog.Catalogue, keyword string) error {
 	return out.Error()
 }
 
-// plainNumber finds what a workbook can hold as a number.
+// plainNumber matches texts that a workbook can hold as numbers.
 var plainNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^-?\d{1,12}(\.\d{1,12})?$`) })
 
 // export gives the rows of a sheet, the titles first.
@@ -53,16 +53,16 @@ func export(c *catalog.Catalogue, keyword string) ([][]cell, error) {
 	return nil, fmt.Errorf("%q is no kind of item that a table can hold: it holds %s", keyword, lang.Quoted(KindNames()))
 }
 
-// A field is a value on its way out: a text, or figures with their unit.
+// A field is a value to export: a text, or figures with their units.
 type field struct {
 	text    string
-	figures []figure // those of an interval are two, of which one may be absent
+	figures []figure // an interval has two, and one of them may be empty
 	joint   string   // between figures; ".." unless given
 }
 
 type figure struct{ number, unit string }
 
-// exportItems lays out one row an item, and one more for each further mode of a camera.
+// exportItems makes a row for each item, and another for each further mode of a camera.
 func exportItems[T catalog.Lens | catalog.Camera | catalog.Filter](keyword string, items []*T, name func(*T) string) [][]cell {
 	k := kindOf(keyword)
 	var rows []map[string]field
@@ -110,7 +110,7 @@ func exportItems[T catalog.Lens | catalog.Camera | catalog.Filter](keyword strin
 	return sheet
 }
 
-// put takes a field of an item into its row.
+// put enters a field of an item in its row.
 func put(row map[string]field, f catalog.Field) {
 	set := func(keyword string, value field) {
 		if value.known() {
@@ -181,8 +181,8 @@ func quotedIfNeeded(text string) string {
 	return text
 }
 
-// quantityField gives a quantity as it was written, so that nothing is lost by a change of
-// unit; one that a program made is in SI units.
+// quantityField gives a quantity as it was written, so that no change of unit loses digits.
+// A quantity that a program made is given in SI units.
 func quantityField(q lang.Quantity) field {
 	if !q.Known() {
 		return field{}
@@ -204,13 +204,13 @@ func quantityField(q lang.Quantity) field {
 	return field{figures: []figure{{number, q.Unit}}}
 }
 
-// mixed is the unit of a figure whose text has its unit within, as 5ft 10in.
+// mixed marks a figure with units inside its text, as 5ft 10in.
 const mixed = "\x00mixed"
 
 func exact(value float64) string { return strconv.FormatFloat(value, 'f', -1, 64) }
 
-// commonUnit gives the unit of all figures of a column when it is one that a title can
-// give, or "".
+// commonUnit gives the unit that all figures of a column have, if it can stand in the
+// title; else "".
 func commonUnit(rows []map[string]field, c *column) string {
 	unit, first := "", true
 	for _, row := range rows {
@@ -230,7 +230,7 @@ func commonUnit(rows []map[string]field, c *column) string {
 	return unit
 }
 
-// write gives the cell, in a column of a unit or with units in the cell.
+// write gives the cell. With a unit in the title the cell has none of its own.
 func (f field) write(unit string) cell {
 	if f.figures == nil {
 		return cell{text: f.text}
@@ -255,9 +255,9 @@ func (f figure) write(unit string) string {
 	return joined(widen(f.number), f.unit)
 }
 
-// ambiguous finds a number like 1.250, which could be read as 1250 where the comma is the
-// decimal mark.
+// ambiguous matches numbers like 1.250, which means 1250 where the comma is the decimal
+// mark.
 var ambiguous = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(^|[^\d.])([1-9]\d{0,2}\.\d{3})($|[^\d.])`) })
 
-// widen adds a digit to each ambiguous number of a text.
+// widen adds a digit to each ambiguous number of a text: 1.250 becomes 1.2500.
 func widen(text string) string { return ambiguous().ReplaceAllString(text, "${1}${2}0${3}") }

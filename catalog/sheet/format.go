@@ -12,8 +12,9 @@ const (
 	faultShown = "is shown in a way that cannot be read; set the cell to a plain number"
 )
 
-// numberCell gives a number with what its format shows beside it: 1.25 and `0.0" kg"` is
-// "1.25 kg", 0.025 and "0%" is "2.5%". The digits are those held, not those shown.
+// numberCell gives a number with the text that its format adds: 1.25 in the format
+// `0.0" kg"` is "1.25 kg", and 0.025 in "0%" is "2.5%". It keeps all digits of the number,
+// also those that the format would not show.
 func numberCell(number float64, format string) cell {
 	sections := splitFormat(format)
 	section, own := sections[0], false
@@ -26,7 +27,7 @@ func numberCell(number float64, format string) cell {
 	plain := strconv.FormatFloat(number, 'f', -1, 64)
 	before, after, percent, fault := beside(section)
 	if own {
-		// The number keeps its sign, so what stands for the sign must go.
+		// The number keeps its sign, so the format's own sign is dropped.
 		sign := strings.NewReplacer("(", "", ")", "", "-", "")
 		before, after = sign.Replace(before), sign.Replace(after)
 	}
@@ -42,11 +43,11 @@ func numberCell(number float64, format string) cell {
 	return cell{text: before + plain + after, exact: true}
 }
 
-// A formatKind is what a piece of a number format stands for.
+// A formatKind is the meaning of a piece of a number format.
 type formatKind int
 
 const (
-	formatNothing formatKind = iota // a colour, or room
+	formatNothing formatKind = iota // a colour, or padding
 	formatDigits
 	formatLiteral
 	formatComma
@@ -121,8 +122,9 @@ func splitFormat(format string) []string {
 	return append(sections, format[start:])
 }
 
-// beside gives what a section of a format shows before and after the digits, and whether it
-// shows hundredths. It gives a fault where the number shown would be another than that held.
+// beside gives the text that a section of a format adds before and after the digits, and
+// whether it shows percent. It gives a fault if the format shows another number than the
+// cell holds.
 func beside(section string) (before, after string, percent bool, fault string) {
 	if section == "" {
 		return "", "", false, ""
@@ -133,7 +135,7 @@ func beside(section string) (before, after string, percent bool, fault string) {
 		section = section[length:]
 		switch kind {
 		case formatDigits:
-			// A blank may part thousands; anything else between digits is a notation of its own.
+			// Blanks may group thousands; other text between digits is a notation of its own.
 			if !digits {
 				before = after
 			} else if strings.Trim(after, " \u00a0\u202f/") != "" {

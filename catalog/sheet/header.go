@@ -9,26 +9,26 @@ import (
 	"glassbrief/lang"
 )
 
-// headerRows is how far down the row of titles is looked for.
+// headerRows is how many rows are searched for the titles.
 const headerRows = 30
 
-// A heading is one title of a sheet and what is understood by it.
+// A heading is one title of a sheet and its meaning.
 type heading struct {
 	at     int // column of the sheet
 	title  string
 	column *column // nil when it is not known
-	unit   string  // by the title or the row of units; "" when neither names one
+	unit   string  // from the title or the row of units; "" without one
 }
 
-// header is the row of titles, read for one kind.
+// header is the row of titles, read as that of one kind.
 type header struct {
 	kind     *kind
 	row      int
-	units    bool // the next row gives units
+	units    bool // the next row holds units
 	headings []heading
 }
 
-// known counts the different columns that are understood, those typical of the kind twice.
+// known counts the different columns that are known. Typical ones count twice.
 func (h *header) known() int {
 	seen := map[string]bool{}
 	count := 0
@@ -45,7 +45,7 @@ func (h *header) known() int {
 	return count
 }
 
-// score says how well a sheet is understood, for telling separators apart.
+// score says how many titles are known, to compare separators.
 func (s *Sheet) score() int {
 	if h := s.findHeader(Options{}); h != nil {
 		return h.known()
@@ -53,11 +53,10 @@ func (s *Sheet) score() int {
 	return 0
 }
 
-// fewestKnown is how many titles must be known for a row to be that of titles.
+// fewestKnown is how many known titles make a row that of titles.
 const fewestKnown = 2
 
-// findHeader finds the row of titles and the kind whose columns it names best; nil when no
-// row does.
+// findHeader finds the row of titles and the kind that most titles belong to, or gives nil.
 func (s *Sheet) findHeader(o Options) *header {
 	var best *header
 	for row := range min(len(s.rows), headerRows) {
@@ -103,7 +102,7 @@ func (s *Sheet) readHeader(row int, k *kind, o Options) *header {
 	return h
 }
 
-// underscored gives a keyword as the language writes it, for one as flags are written.
+// underscored turns the spelling of a flag into that of a keyword.
 func underscored(keyword string) string { return strings.ReplaceAll(keyword, "-", "_") }
 
 // byKeyword finds a column by its keyword, or gives nil.
@@ -116,7 +115,7 @@ func (k *kind) byKeyword(keyword string) *column {
 	return nil
 }
 
-// keywords lists what a column can be told to mean.
+// keywords lists the meanings that a column can be given.
 func (k *kind) keywords() []string {
 	var names []string
 	for _, c := range k.columns {
@@ -164,7 +163,7 @@ func (k *kind) byPhrase(phrase string) *column {
 	return nil
 }
 
-// nearest gives the title that an unknown one may be a misspelling of, or "".
+// nearest gives a known title that an unknown one resembles, or "".
 func (k *kind) nearest(title string) string {
 	var titles []string
 	for _, c := range k.columns {
@@ -173,14 +172,14 @@ func (k *kind) nearest(title string) string {
 	return lang.Nearest(phraseOf(title), titles)
 }
 
-// phraseOf gives the words of a title: small letters and digits with single blanks between.
+// phraseOf reduces a title to words in lower case with single blanks between them.
 func phraseOf(title string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(title), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r)
 	}), " ")
 }
 
-// readUnits takes the row below the titles when it holds units and nothing else.
+// readUnits reads the row below the titles, if it holds nothing but units.
 func (s *Sheet) readUnits(h *header) {
 	row := h.row + 1
 	if row >= len(s.rows) {
@@ -214,7 +213,7 @@ func (s *Sheet) readUnits(h *header) {
 	}
 }
 
-// noHeader says that a sheet has no row of titles.
+// noHeader reports a sheet without a row of titles.
 func (s *Sheet) noHeader(o Options) lang.Diagnostic {
 	what := "lenses, cameras or filters"
 	if k := kindOf(o.Kind); k != nil {

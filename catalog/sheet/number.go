@@ -11,15 +11,15 @@ import (
 	"glassbrief/lang"
 )
 
-// A numbering is what is known of how a sheet writes numbers.
+// A numbering records which decimal marks a sheet certainly uses.
 type numbering struct {
-	point, comma bool // cells show that this is the decimal mark
+	point, comma bool
 }
 
-// marked finds numbers with a mark in them.
+// marked matches numbers with points or commas in them.
 var marked = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\d*(?:[.,]\d+)+`) })
 
-// observe takes what a cell shows of the decimal mark.
+// observe records the decimal marks of the numbers in a text.
 func (n *numbering) observe(text string) {
 	for _, number := range marked().FindAllString(text, -1) {
 		switch decimalOf(number) {
@@ -31,8 +31,8 @@ func (n *numbering) observe(text string) {
 	}
 }
 
-// decimalOf gives the decimal mark that a number must have by itself, or 0 when it can be
-// read in two ways: "1.250" and "1,250" may be 1.25 or 1250.
+// decimalOf gives the decimal mark of a number, or 0 if the number alone does not tell:
+// "1.250" and "1,250" may be 1.25 or 1250.
 func decimalOf(number string) rune {
 	point, comma := strings.LastIndex(number, "."), strings.LastIndex(number, ",")
 	switch {
@@ -51,8 +51,8 @@ func decimalOf(number string) rune {
 	return rune(number[at])
 }
 
-// number gives a number as the language writes it, with a point; one that can be read in
-// two ways or not at all is a fault.
+// number gives a number with a decimal point, as the language writes it. An ambiguous or
+// unreadable number is a fault.
 func (v *value) number(text string) string {
 	if strings.Contains(text, "/") {
 		return text // a fraction: 1 1/3
@@ -83,7 +83,7 @@ func (v *value) number(text string) string {
 	return plain
 }
 
-// grouped finds thousands set apart by blanks or apostrophes.
+// grouped matches numbers with blanks or apostrophes between thousands.
 var grouped = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\d{1,3}([ ']\d{3})+([.,]\d+)?$`) })
 
 func ungroup(text string) string {
@@ -112,8 +112,8 @@ func (v *value) stopsOf(density string) string {
 	}
 }
 
-// unitWords are units as people write them in lists, in small letters, with the spelling of
-// the language. Those that the language knows too need no row.
+// unitWords maps spellings of units in lists, in lower case, to that of the language. A
+// spelling that the language knows needs no entry.
 var unitWords = sync.OnceValue(func() map[string]string {
 	index := map[string]string{}
 	for unit, spellings := range map[string]string{
@@ -131,8 +131,8 @@ var unitWords = sync.OnceValue(func() map[string]string {
 	return index
 })
 
-// unitOf reads a unit as it stands in a title or behind a number. It is false when it is
-// none of the dimension of the column, and when there is no column.
+// unitOf reads a unit from a title or from behind a number. It is false if the unit does
+// not have the dimension of the column, and without a column.
 func unitOf(text string, c *column) (string, bool) {
 	if c == nil || c.read == nil {
 		return "", false

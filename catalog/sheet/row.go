@@ -11,12 +11,12 @@ import (
 	"glassbrief/lang"
 )
 
-// A row is one row of a sheet on its way to an item.
+// A row collects what one row of a sheet says of an item.
 type row struct {
 	reading *Reading
 	kind    *kind
 	number  int  // from 0
-	alone   bool // no row of a sheet
+	alone   bool // it is a single answer, not a row of a sheet
 	name    []string
 	maker   []string
 	notes   []catalog.Line
@@ -24,20 +24,20 @@ type row struct {
 	modes   []catalog.Line
 	at      lang.Span // of the name
 	wrong   bool
-	// dashed says that the stops stand as "3.5-5.6", which may be the widest ones of a
-	// zoom at its two ends.
+	// dashed is true for stops written as "3.5-5.6", which may be the widest stops at the
+	// two ends of a zoom.
 	dashed bool
 }
 
-// put takes a line, unless the row has one of the keyword.
+// put adds a line unless the row has one with the keyword.
 func (r *row) put(keyword string, line catalog.Line) {
 	if _, taken := r.lines[keyword]; !taken {
 		r.lines[keyword] = line
 	}
 }
 
-// row reads one row. A row with the name of the one before it adds a mode to a camera, and
-// is then that one.
+// row reads one row. A row with the same name as the last one adds a mode to its camera,
+// and then the last row is given again.
 func (r *Reading) row(h *header, number int, last *row) *row {
 	x := &row{reading: r, kind: h.kind, number: number, lines: map[string]catalog.Line{}}
 	for i, heading := range h.headings {
@@ -55,7 +55,7 @@ func (r *Reading) row(h *header, number int, last *row) *row {
 	return x
 }
 
-// read takes one cell, which a finding names as where, and counts it.
+// read reads and counts one cell; where names it in findings.
 func (r *row) read(h heading, where string, use *ColumnReading) {
 	c, at := r.reading.sheet.at(r.number, h.at)
 	unit := cmp.Or(h.unit, h.column.unit)
@@ -110,7 +110,7 @@ func (r *row) read(h heading, where string, use *ColumnReading) {
 	}
 }
 
-// blockLines cuts the statements of a block apart at semicolons outside of quotes.
+// blockLines splits the statements of a block at semicolons outside of quotes.
 func blockLines(text string, at lang.Span) []catalog.Line {
 	var lines []catalog.Line
 	quoted, start := false, 0
@@ -133,7 +133,7 @@ func (r *row) fullName() string {
 	return catalog.FullName(strings.Join(r.maker, " "), strings.Join(r.name, " "))
 }
 
-// addMode makes one statement of a camera's mode, size and note.
+// addMode joins mode, size and note of a camera in one statement.
 func (r *row) addMode() {
 	if r.kind.keyword != "camera" {
 		return
@@ -167,7 +167,8 @@ func (r *row) take(keyword string) (catalog.Line, bool) {
 	return line, ok
 }
 
-// adds reports whether a further row of a camera says nothing else than the first did.
+// adds reports whether a further row of a camera only adds a mode: all else that it says
+// stands in the first row too.
 func (r *row) adds(first *row) bool {
 	for keyword, line := range r.lines {
 		if line.Value != first.lines[keyword].Value {
@@ -189,7 +190,7 @@ func (r *row) fail(code lang.Code, at lang.Span, what, remedy string) {
 	r.reading.found.Add(fault(code, at, subject+" "+what, remedy))
 }
 
-// close ends a row and makes a draft of it.
+// close turns a finished row into a draft.
 func (r *Reading) close(x *row) {
 	if x == nil || x.wrong {
 		return
@@ -224,7 +225,7 @@ func (r *Reading) close(x *row) {
 	}
 }
 
-// takeDefaults fills in what the caller gives for every item that does not have it.
+// takeDefaults fills gaps of the row with the caller's defaults.
 func (r *row) takeDefaults() {
 	for _, c := range r.kind.columns {
 		given, ok := r.reading.options.Defaults[c.keyword]
@@ -239,7 +240,7 @@ func (r *row) takeDefaults() {
 	}
 }
 
-// missing reports what an item must have and a row has not.
+// missing reports required columns that the row leaves empty.
 func (r *Reading) missing(x *row) bool {
 	for _, c := range x.kind.columns {
 		if !c.required {
@@ -252,7 +253,7 @@ func (r *Reading) missing(x *row) bool {
 		switch {
 		case has:
 		case slices.Contains(r.lacking, c.keyword):
-			x.wrong = true // said once, at the titles
+			x.wrong = true // reported once, at the titles
 		default:
 			x.fail(lang.MissingValue, lang.Span{}, fmt.Sprintf("has no %s", strings.ToLower(c.title)),
 				fmt.Sprintf("A %s needs one. Fill the cell in, or take the row out.", x.kind.keyword))
@@ -264,7 +265,7 @@ func (r *Reading) missing(x *row) bool {
 	return x.wrong
 }
 
-// settleHolding joins whose a lens is with its price.
+// settleHolding joins the owner of a lens and the price of a day in one statement.
 func (r *row) settleHolding() {
 	rate, priced := r.take(rateColumn)
 	have, known := r.lines["have"]
@@ -282,11 +283,11 @@ func (r *row) settleHolding() {
 	}
 }
 
-// smallestOfWide is the f-number up to which the upper end of "3.5-5.6" is taken for the
-// widest stop of a zoom at its long end: no lens of the trade stops down no further.
+// smallestOfWide is the largest f-number that counts as a widest stop. Every lens stops
+// down further, so "3.5-5.6" must be the widest stops at the two ends of a zoom.
 const smallestOfWide = 11
 
-// settleAperture takes the widest stop at the long end of a zoom whose widest stop changes.
+// settleAperture keeps the widest stop at the long end of a zoom whose widest stop varies.
 func (r *row) settleAperture() {
 	line, ok := r.lines["aperture"]
 	low, high, isRange := strings.Cut(line.Value, "..")

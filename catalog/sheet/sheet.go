@@ -1,13 +1,12 @@
-// Package table takes lenses, cameras and filters in from spreadsheets, and gives them out.
+// Package sheet imports lenses, cameras and filters from spreadsheets, and exports them.
 //
-// [ReadCSV] and [ReadXLSX] give sheets, whatever their separator, decimal mark and byte
-// order. [Understand] finds the row of titles, says which column means what, and turns
-// every row into a [catalog.Draft]; each cell that it cannot read is a finding at its row
-// and column, and it guesses at nothing: a figure without a unit, or one that could be
-// 1.25 as well as 1250, is a fault. [WriteCSV] and [WriteXLSX] write a catalogue in a form
-// that it reads back without loss.
+// [ReadCSV] and [ReadXLSX] read sheets with any usual separator, decimal mark and byte
+// order. [Understand] finds the row of titles, tells what each column means, and turns
+// every row into a [catalog.Draft]. It reports each cell that it cannot read, with row and
+// column, and never guesses: a figure without a unit is a fault, and so is one that could
+// be 1.25 or 1250. What [WriteCSV] and [WriteXLSX] write, it reads back without loss.
 //
-// It opens no files: it takes an io.Reader and gives to an io.Writer.
+// The package opens no files: it reads from an io.Reader and writes to an io.Writer.
 package sheet
 
 import (
@@ -17,7 +16,7 @@ import (
 	"glassbrief/lang"
 )
 
-// Limits on what is read: far above any kit list, and small enough for any machine.
+// Limits on input. Any kit list is far below them, and any machine can hold that much.
 const (
 	maxBytes = lang.MaxFileBytes
 	maxCells = 2_000_000
@@ -25,20 +24,20 @@ const (
 	maxColumns = 512
 )
 
-// A Sheet is one table of cells with their places.
+// A Sheet is a table of cells, each with its place in the file.
 type Sheet struct {
 	Name   string // of the file, with that of the sheet in a workbook
 	Title  string // of the sheet in a workbook; "" for CSV
 	rows   [][]cell
 	places [][]lang.Span
-	// plainPoint says that a decimal mark is a point unless cells show otherwise.
+	// plainPoint makes the point the decimal mark unless cells show otherwise.
 	plainPoint bool
 }
 
-// A cell is what stands in one field.
+// A cell is one field of a table.
 type cell struct {
 	text  string
-	exact bool   // a number of a workbook, whose point is a decimal mark for certain
+	exact bool   // the cell is a number in a workbook, so its point is the decimal mark
 	fault string // why the text is not what its writer meant; "" when it is
 }
 
@@ -54,7 +53,8 @@ func newSheet(name, title string, rows [][]cell) *Sheet {
 	return &Sheet{Name: name, Title: title, rows: rows, places: places}
 }
 
-// at gives a cell and its place; a cell past the end of its row is empty, at the row's end.
+// at gives a cell and its place. Past the end of a row cells are empty, and their place is
+// the row.
 func (s *Sheet) at(row, column int) (cell, lang.Span) {
 	if column < len(s.rows[row]) {
 		return s.rows[row][column], s.places[row][column]
@@ -70,7 +70,7 @@ func (s *Sheet) rowPlace(row int) lang.Span {
 	return lang.Span{}
 }
 
-// filled gives the columns of a row that hold something.
+// filled gives the columns of a row that are not blank.
 func (s *Sheet) filled(row int) []int {
 	var columns []int
 	for j, c := range s.rows[row] {

@@ -11,17 +11,17 @@ import (
 	"glassbrief/lang"
 )
 
-// Options are what a caller knows of a sheet beforehand. The zero value is ready for use.
+// Options are what the caller knows about a sheet. The zero value is ready for use.
 type Options struct {
-	Kind     string            // "lens", "camera" or "filter"; "" for whichever fits best
-	Decimal  rune              // '.' or ','; 0 for what the cells show
+	Kind     string            // "lens", "camera" or "filter"; "" to find out
+	Decimal  rune              // '.' or ','; 0 to find out
 	Currency string            // ISO 4217 code of prices without one
 	Columns  map[string]string // what a title means, as "Gewicht": "mass g"
-	Defaults map[string]string // cells for items that do not have them, as "mount": "Deep bayonet"
-	Mounts   []string          // names of mounts, whose spelling is kept
+	Defaults map[string]string // by keyword, for items without the cell, as "mount": "Deep bayonet"
+	Mounts   []string          // known mounts, in the spelling to use
 }
 
-// meaning gives what the caller says that a title means.
+// meaning gives the meaning that the caller gave to a title.
 func (o Options) meaning(title string) (string, bool) {
 	for given, meaning := range o.Columns {
 		if phraseOf(given) == phraseOf(title) {
@@ -31,33 +31,33 @@ func (o Options) meaning(title string) (string, bool) {
 	return "", false
 }
 
-// A Reading is a sheet as it is understood.
+// A Reading is the result of reading a sheet.
 type Reading struct {
 	Sheet   string
 	Kind    string // keyword of the items
 	Row     int    // of the titles, from 1
 	Columns []ColumnReading
 	Drafts  []catalog.Draft
-	Passed  []int // rows that hold a heading or a remark alone, from 1
+	Passed  []int // rows that hold only a heading or a remark, from 1
 
 	options Options
 	numbers numbering
-	lacking []string // columns that the sheet must have and has not
+	lacking []string // required columns that the sheet does not have
 	sheet   *Sheet
 	found   lang.Diagnostics
 }
 
-// A ColumnReading is what a column is taken for.
+// A ColumnReading says how a column was read.
 type ColumnReading struct {
 	Title   string
 	Keyword string // "" when it is not known
 	Unit    string // of numbers without one
-	Filled  int    // cells that say something
+	Filled  int    // cells with a value
 	Example string // the first of them
 }
 
-// Understand reads a sheet. The findings point at rows and columns; with errors among them
-// nothing of the sheet should be used. A column that is not known is a warning.
+// Understand reads a sheet. Findings name rows and columns. If there are errors among them,
+// do not use the result. An unknown column is a warning.
 func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
 	given := o.Defaults
 	o.Defaults = make(map[string]string, len(given))
@@ -104,7 +104,7 @@ func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
 	return r, r.found
 }
 
-// checkHeadings reports titles that mean nothing or the same, and those that are missing.
+// checkHeadings reports unknown, repeated and missing titles.
 func (r *Reading) checkHeadings(h *header) {
 	seen := map[string]lang.Span{}
 	for _, x := range h.headings {
@@ -160,7 +160,7 @@ func (r *Reading) checkHeadings(h *header) {
 	}
 }
 
-// observe looks at all figures of the sheet for its decimal mark.
+// observe looks for the decimal mark in all figures of the sheet.
 func (r *Reading) observe(h *header, first int) {
 	for _, x := range h.headings {
 		if x.column == nil || x.column.dim == lang.Plain && x.column.unit == "" && !isFigure(x.column) {
@@ -174,12 +174,12 @@ func (r *Reading) observe(h *header, first int) {
 	}
 }
 
-// isFigure reports whether a column without a dimension holds figures all the same.
+// isFigure reports whether a column without a dimension holds numbers.
 func isFigure(c *column) bool {
 	return slices.Contains([]string{"iso", "iso_range", "distortion", "squeeze"}, c.keyword)
 }
 
-// decimal gives the decimal mark of the sheet, or 0 when it is not settled.
+// decimal gives the decimal mark of the sheet, or 0 if it is not known.
 func (r *Reading) decimal() rune {
 	switch {
 	case r.options.Decimal != 0:
@@ -194,15 +194,14 @@ func (r *Reading) decimal() rune {
 	return 0
 }
 
-// Line reads one answer of a person as a cell of the column that the statement has, such as
-// "1,2 kg" for "mass", and gives the statement; an f-number or a T-number becomes the one
-// that it is. An answer that says nothing gives none. The findings have their place in the
-// answer, under the name of where it was given.
+// Line reads a single answer, such as "1,2 kg" for "mass", as if it were a cell, and gives
+// its statement: "aperture" for an f-number and "transmission" for a T-number, whichever was
+// asked for. An answer like "unknown" gives none. where names the answer in findings.
 func Line(kind, keyword, where, answer string, o Options) (line catalog.Line, ok bool, found lang.Diagnostics) {
 	k := kindOf(kind)
 	c := k.byKeyword(keyword)
 	r := &Reading{options: o, sheet: newSheet(where, "", [][]cell{{{text: answer}}}), Columns: make([]ColumnReading, 1)}
-	r.sheet.plainPoint = true // a person without a list is taken at their word
+	r.sheet.plainPoint = true // "1.250" is 1.25: there are no other cells to compare
 	r.numbers.observe(normalise(answer))
 	x := &row{reading: r, kind: k, alone: true, lines: map[string]catalog.Line{}}
 	x.read(heading{column: c}, "", &r.Columns[0])

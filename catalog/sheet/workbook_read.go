@@ -18,15 +18,86 @@ import (
 	"glassbrief/lang"
 )
 
-// Limits of a sheet, those of every spreadsheet program.
+// Limits on the unpacked workbook, because a small file can unpack to a large one. Elements
+// are counted before any are built: a cell of four bytes takes hundreds in memory.
+const (
+	maxUnpacked = 64 << 20
+	maxElements = 4_000_000
+)
+
+// ReadXLSX reads the sheets of a workbook that are not empty. Merged cells count for every
+// row that they span. A formula has the value that the workbook stored for it.
+func ReadXLSX(name string, r io.Reader) ([]*Sheet, lang.Diagnostics) {
+	raw, err := lang.ReadLimited(r)
+	if err != nil {
+		return nil, unreadable(name, err)
+	}
+	if len(raw) > maxBytes {
+		return nil, tooLarge(name, fmt.Sprintf("%d MB", maxBytes>>20))
+	}
+	archive, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
+	if err != nil {
+		return nil, unreadable(name, errors.New("it is no workbook of the kind XLSX"))
+	}
+	if ds := survey(name, archive); ds != nil {
+		return nil, ds
+	}
+	book, err := openWorkbook(archive)
+	if err != nil {
+		return nil, unreadable(name, err)
+	}
+	var sheets []*Sheet
+	for _, s := range book.sheets {
+		name := name + "[" + s.title + "]"
+		rows, err := book.read(s.part)
+		if err != nil {
+			return nil, unreadable(name, err)
+		}
+		if len(rows) > 0 {
+			sheets = append(sheets, newSheet(name, s.title, rows))
+		}
+	}
+	if sheets == nil {
+		return nil, unreadable(name, errors.New("it holds no sheet with anything in it"))
+	}
+	return sheets, nil
+}
+
+// survey unpacks a workbook without keeping any of it, and refuses one that is too large.
+func survey(name string, archive *zip.Reader) lang.Diagnostics {
+	bytesLeft, elements := int64(maxUnpacked), 0
+	chunk := make([]byte, 64<<10)
+	for _, part := range archive.File {
+		reader, err := part.Open()
+		if err != nil {
+			return unreadable(name, err)
+		}
+		for err == nil {
+			var n int
+			n, err = reader.Read(chunk)
+			elements += bytes.Count(chunk[:n], []byte("<"))
+			if bytesLeft -= int64(n); bytesLeft < 0 || elements > 2*maxElements {
+				reader.Close()
+				return tooLarge(name, fmt.Sprintf("%d MB unpacked, or %d elements", maxUnpacked>>20, maxElements))
+			}
+		}
+		reader.Close()
+		if err != io.EOF {
+			return unreadable(name, err)
+		}
+	}
+	return nil
+}
+
+// The limits of a sheet in every spreadsheet program.
 const (
 	maxSheetRows    = 1 << 20
 	maxSheetColumns = 1 << 14
 )
 
-// A workbook is the parts of a packed workbook that matter to a table. It reads sheets as a
-// stream and counts what it builds: a few bytes of a hostile file can ask for any memory,
-// by a row of a far number or by one long text in many cells.
+// A workbook reads the sheets of a packed workbook as streams, and bounds what it builds. A
+// hostile file of a few bytes can ask for any amount of memory, by a cell in a far row or
+// one long text in many cells.
 type workbook struct {
 	parts    map[string]*zip.File
 	sheets   []sheetPart
@@ -36,10 +107,10 @@ type workbook struct {
 	textLeft int      // bytes of text that may still be built
 }
 
-// A sheetPart is a sheet and the part that holds it.
+// A sheetPart names a sheet and the part of the archive that holds it.
 type sheetPart struct{ title, part string }
 
-// richText is a text whole, or in runs of different looks.
+// richText is a text in one piece, or in runs of different styles.
 type richText struct {
 	Whole string   `xml:"t"`
 	Runs  []string `xml:"r>t"`
@@ -47,7 +118,7 @@ type richText struct {
 
 func (t richText) String() string { return unescape(t.Whole + strings.Join(t.Runs, "")) }
 
-// openWorkbook reads what all sheets share.
+// openWorkbook reads the parts that all sheets share.
 func openWorkbook(archive *zip.Reader) (*workbook, error) {
 	b := &workbook{parts: map[string]*zip.File{}, textLeft: maxUnpacked}
 	for _, part := range archive.File {
@@ -120,8 +191,8 @@ func openWorkbook(archive *zip.Reader) (*workbook, error) {
 	return b, nil
 }
 
-// builtinFormat gives what matters of the formats that have a number and no text
-// (ECMA-376 part 1, 18.8.30, from memory): which of them are shares, and which dates.
+// builtinFormat gives a format for a number that workbooks use without defining it
+// (ECMA-376 part 1, 18.8.30, from memory). It tells percent, dates and others apart.
 func builtinFormat(id int) string {
 	switch {
 	case id == 9 || id == 10:
@@ -132,13 +203,13 @@ func builtinFormat(id int) string {
 	return "General"
 }
 
-// partName gives the name under which a part is kept. Some programs write other cases and
-// slashes than they refer to.
+// partName normalises the name of a part. Some programs differ in case and slashes between
+// a part and the references to it.
 func partName(name string) string {
 	return strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(name, `\`, "/"), "/"))
 }
 
-// A relation says where a part is that another one refers to.
+// A relation is a reference from one part to another.
 type relation struct {
 	ID     string `xml:"Id,attr"`
 	Type   string `xml:"Type,attr"`
@@ -160,7 +231,7 @@ func (rs relations) ofKind(kind string) string {
 	return ""
 }
 
-// relations gives what a part refers to; "" is the workbook as a whole.
+// relations reads the references of a part; "" is the workbook itself.
 func (b *workbook) relations(part string) (relations, error) {
 	folder, file := path.Split(part)
 	var list struct {
@@ -212,7 +283,7 @@ type heldCell struct {
 	Formula *struct{} `xml:"f"`
 }
 
-// read gives the rows of a sheet down to the last that holds something.
+// read gives the rows of a sheet down to the last one that is not empty.
 func (b *workbook) read(part string) ([][]cell, error) {
 	decoder, closer, err := b.open(part)
 	if err != nil {
@@ -285,7 +356,7 @@ func attribute(e xml.StartElement, name string) string {
 	return ""
 }
 
-// put sets a cell, with the empty rows and cells before it.
+// put sets a cell, and makes empty rows and cells before it as needed.
 func (b *workbook) put(rows [][]cell, row, column int, c cell) ([][]cell, error) {
 	b.cells += max(0, row+1-len(rows))
 	if row < len(rows) {
@@ -309,7 +380,7 @@ func (b *workbook) put(rows [][]cell, row, column int, c cell) ([][]cell, error)
 	return rows, nil
 }
 
-// cell gives what a cell holds as the table takes it.
+// cell converts a cell of the workbook.
 func (b *workbook) cell(held heldCell) (cell, error) {
 	value := strings.TrimSpace(held.Value)
 	var c cell
@@ -351,7 +422,7 @@ func (b *workbook) cell(held heldCell) (cell, error) {
 	return c, nil
 }
 
-// spread puts what merged cells show into every row that they span, in their first column.
+// spread copies the value of merged cells into every row that they span.
 func (b *workbook) spread(rows [][]cell, merged []string) error {
 	for _, span := range merged {
 		from, to, _ := strings.Cut(span, ":")
@@ -370,7 +441,7 @@ func (b *workbook) spread(rows [][]cell, merged []string) error {
 	return nil
 }
 
-// parseAddress reads the name of a cell, as B4: row 3, column 1.
+// parseAddress reads the name of a cell: B4 is row 3, column 1.
 func parseAddress(name string) (row, column int, ok bool) {
 	digits := strings.TrimLeft(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
 	letters := name[:len(name)-len(digits)]
@@ -384,7 +455,7 @@ func parseAddress(name string) (row, column int, ok bool) {
 	return row - 1, column - 1, err == nil && row >= 1 && row <= maxSheetRows && column <= maxSheetColumns
 }
 
-// escaped finds the notation of workbooks for characters that XML cannot hold.
+// escaped matches the notation of workbooks for characters that XML cannot hold.
 var escaped = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`) })
 
 func unescape(text string) string {
@@ -400,79 +471,7 @@ func unescape(text string) string {
 	})
 }
 
-// escape keeps a text that looks like that notation from being taken for it.
+// escape protects a text that looks like that notation.
 func escape(text string) string {
 	return escaped().ReplaceAllStringFunc(text, func(found string) string { return "_x005F" + found })
-}
-
-// Limits on a workbook unpacked: a small file can hold a large one. Elements are counted
-// before anything is built of them, for a cell of four bytes takes hundreds in memory.
-const (
-	maxUnpacked = 64 << 20
-	maxElements = 4_000_000
-)
-
-// ReadXLSX reads the sheets of a workbook that hold something. Merged cells count for
-// every row that they span; formulas count with the value that the workbook keeps.
-func ReadXLSX(name string, r io.Reader) ([]*Sheet, lang.Diagnostics) {
-	raw, err := lang.ReadLimited(r)
-	if err != nil {
-		return nil, unreadable(name, err)
-	}
-	if len(raw) > maxBytes {
-		return nil, tooLarge(name, fmt.Sprintf("%d MB", maxBytes>>20))
-	}
-	archive, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
-	if err != nil {
-		return nil, unreadable(name, errors.New("it is no workbook of the kind XLSX"))
-	}
-	if ds := survey(name, archive); ds != nil {
-		return nil, ds
-	}
-	book, err := openWorkbook(archive)
-	if err != nil {
-		return nil, unreadable(name, err)
-	}
-	var sheets []*Sheet
-	for _, s := range book.sheets {
-		name := name + "[" + s.title + "]"
-		rows, err := book.read(s.part)
-		if err != nil {
-			return nil, unreadable(name, err)
-		}
-		if len(rows) > 0 {
-			sheets = append(sheets, newSheet(name, s.title, rows))
-		}
-	}
-	if sheets == nil {
-		return nil, unreadable(name, errors.New("it holds no sheet with anything in it"))
-	}
-	return sheets, nil
-}
-
-// survey unpacks a workbook without keeping anything of it, and refuses one that is too
-// large.
-func survey(name string, archive *zip.Reader) lang.Diagnostics {
-	bytesLeft, elements := int64(maxUnpacked), 0
-	chunk := make([]byte, 64<<10)
-	for _, part := range archive.File {
-		reader, err := part.Open()
-		if err != nil {
-			return unreadable(name, err)
-		}
-		for err == nil {
-			var n int
-			n, err = reader.Read(chunk)
-			elements += bytes.Count(chunk[:n], []byte("<"))
-			if bytesLeft -= int64(n); bytesLeft < 0 || elements > 2*maxElements {
-				reader.Close()
-				return tooLarge(name, fmt.Sprintf("%d MB unpacked, or %d elements", maxUnpacked>>20, maxElements))
-			}
-		}
-		reader.Close()
-		if err != io.EOF {
-			return unreadable(name, err)
-		}
-	}
-	return nil
 }
