@@ -43,7 +43,7 @@ func TestSearchAgreesWithExhaustive(t *testing.T) {
 					t.Fatalf("seed %d: proven %v; the search (-) and the plain loop (+):\n%s", seed, got.Proven, diff)
 				}
 			}
-			if refused > 200 {
+			if refused > langtest.Cases(200) {
 				t.Errorf("%d of 1000 problems leave nothing to bring, want most to be real choices", refused)
 			}
 		})
@@ -173,7 +173,7 @@ func TestNodeLimitBoundsWhatIsMissed(t *testing.T) {
 			t.Errorf("seed %d: got mean %g with a gap of %g, but %g can be reached", seed, first.Mean, got.Gap, want.Mean)
 		}
 	}
-	if stopped < 50 || coverOpen == 0 {
-		t.Errorf("%d searches were stopped, %d of them while covering; want 50 and 1 at least", stopped, coverOpen)
+	if least := langtest.Cases(50); stopped < least || coverOpen == 0 {
+		t.Errorf("%d searches were stopped, %d of them while covering; want %d and 1 at least", stopped, coverOpen, least)
 	}
 }
