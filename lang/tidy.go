@@ -36,6 +36,7 @@ type tidier struct {
 	line   strings.Builder // the line being written, without its indent
 	raw    strings.Builder // the same as it stands in the source
 	faulty bool            // the line holds what is no token; it is left as it stands
+	bare   bool            // carriage returns alone stand behind the last token of the line
 	before lexer.TokenType // the last significant token of the line
 	words  int             // significant tokens on the line
 	depth  int             // blocks open behind the line
@@ -55,6 +56,7 @@ func (t *tidier) token(token lexer.Token) {
 		}
 		t.endLine()
 	case tokenComment:
+		t.faulty = t.faulty || t.bare
 		if t.line.Len() > 0 {
 			t.line.WriteString("  ")
 		}
@@ -72,6 +74,14 @@ func (t *tidier) token(token lexer.Token) {
 		t.write(token, token.Value)
 		t.depth++
 		t.opens = true
+	case tokenInvalid:
+		// At the end of a line a carriage return is trimmed away, and so no fault.
+		if strings.Trim(token.Value, "\r") == "" {
+			t.raw.WriteString(token.Value)
+			t.bare = true
+			return
+		}
+		fallthrough
 	default:
 		if t.opens || t.closes {
 			t.endLine()
@@ -107,7 +117,7 @@ func tidyLines(expression string, depth int) string {
 func (t *tidier) write(token lexer.Token, text string) {
 	kind := token.Type
 	t.raw.WriteString(token.Value)
-	t.faulty = t.faulty || kind == tokenInvalid || kind == tokenUnclosedText
+	t.faulty = t.faulty || t.bare || kind == tokenInvalid || kind == tokenUnclosedText
 	joined := t.before == tokenColon || t.before == tokenDots || kind == tokenColon || kind == tokenComma || kind == tokenDots && t.words > 1
 	switch {
 	case t.words == 0 || joined:
@@ -123,6 +133,8 @@ func (t *tidier) write(token lexer.Token, text string) {
 
 func (t *tidier) endLine() {
 	if t.line.Len() == 0 {
+		t.raw.Reset()
+		t.bare = false
 		return
 	}
 	depth := t.depth
@@ -141,7 +153,7 @@ func (t *tidier) endLine() {
 	t.out.WriteByte('\n')
 	t.line.Reset()
 	t.raw.Reset()
-	t.faulty = false
+	t.faulty, t.bare = false, false
 	t.before, t.words, t.empty = 0, 0, 0
 	t.opened, t.opens, t.closes = t.opens, false, false
 }

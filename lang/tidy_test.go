@@ -26,6 +26,7 @@ func TestTidy(t *testing.T) {
 		{"expression", "shot {\nneed a  <   12% because   \"x\"\n}", "shot {\n  need      a  <   12% because \"x\"\n}\n"},
 		{"expression over lines", "shot {\nneed (a\n< 2)  \n}", "shot {\n  need      (a\n    < 2)\n}\n"},
 		{"carriage returns", "use \"a\"\r\n// b\r\n", "use \"a\"\n// b\n"},
+		{"carriage returns alone", "a.0\r\r \nb\r\n\r\nc \r d .1\ne.0\r", "a 0.0\nb\n\nc \r d .1\ne 0.0\n"},
 		{"faults come through", "use ; \"a\n1,5", "use ; \"a\n1,5\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
