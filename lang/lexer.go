@@ -258,7 +258,7 @@ func scanText(rest string) (lexer.TokenType, int) {
 	for n := 1; n < len(rest); n++ {
 		switch rest[n] {
 		case '\\':
-			n++
+			n += escaped(rest[n+1:])
 		case '"':
 			return tokenText, n + 1
 		case '\n', '\r':
@@ -266,6 +266,15 @@ func scanText(rest string) (lexer.TokenType, int) {
 		}
 	}
 	return tokenUnclosedText, len(rest)
+}
+
+// escaped gives the number of bytes that a backslash before text escapes: none at the end
+// of a line, which ends every text.
+func escaped(text string) int {
+	if text == "" || text[0] == '\n' || text[0] == '\r' {
+		return 0
+	}
+	return 1
 }
 
 func lineLength(text string) int {
@@ -332,7 +341,7 @@ func quotedLength(text string) int {
 	for n := 1; n < len(text) && text[n] != '\n'; n++ {
 		switch text[n] {
 		case '\\':
-			n++
+			n += escaped(text[n+1:])
 		case text[0]:
 			return n + 1
 		}

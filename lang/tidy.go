@@ -75,10 +75,10 @@ func (t *tidier) token(token lexer.Token) {
 		t.depth++
 		t.opens = true
 	case tokenInvalid:
-		// At the end of a line a carriage return is trimmed away, and so no fault.
+		// At either end of a line a carriage return is trimmed away, and so no fault.
 		if strings.Trim(token.Value, "\r") == "" {
 			t.raw.WriteString(token.Value)
-			t.bare = true
+			t.bare = t.words > 0
 			return
 		}
 		fallthrough
@@ -117,7 +117,7 @@ func tidyLines(expression string, depth int) string {
 func (t *tidier) write(token lexer.Token, text string) {
 	kind := token.Type
 	t.raw.WriteString(token.Value)
-	t.faulty = t.faulty || t.bare || kind == tokenInvalid || kind == tokenUnclosedText
+	t.faulty = t.faulty || t.bare || kind == tokenInvalid || kind == tokenUnclosedText || t.wouldTurn(token)
 	joined := t.before == tokenColon || t.before == tokenDots || kind == tokenColon || kind == tokenComma || kind == tokenDots && t.words > 1
 	switch {
 	case t.words == 0 || joined:
@@ -129,6 +129,12 @@ func (t *tidier) write(token lexer.Token, text string) {
 	t.line.WriteString(text)
 	t.before = kind
 	t.words++
+}
+
+// wouldTurn reports whether a word is one only for what touches it, as in "T0.0x1": with a
+// blank behind it, it would be read as a stop.
+func (t *tidier) wouldTurn(token lexer.Token) bool {
+	return token.Type == tokenWord && scanPrefixed(token.Value) > 0 && scanPrefixed(t.src.Text[token.Pos.Offset:]) == 0
 }
 
 func (t *tidier) endLine() {
