@@ -82,8 +82,8 @@ func (a *Args) wrong(value Value, wanted, remedy string) {
 // shown quotes a piece of the source for a message, a quoted text by its own quotes.
 func shown(span Span) string { return `"` + clip(strings.Trim(span.Text(), `"`)) + `"` }
 
-// single takes a value that is one part of a kind, or reports that it is none; words gives
-// what is wanted and the remedy, and is asked only then.
+// single takes a value that is one part of the kind, or reports a fault. It calls words, for
+// what is wanted and the remedy, only to report: building them for every value costs time.
 func (a *Args) single(kind PartKind, words func() (wanted, remedy string)) (Part, bool) {
 	if !a.failed && a.peek(kind) {
 		a.next++
@@ -298,7 +298,7 @@ func (a *Args) Size(dim Dimension) Size {
 }
 
 // List takes quantities of the dimension with commas or "or" between: "2, 4, 6 stops",
-// "800 or 4000". The unit behind the last one is that of bare numbers before it.
+// "800 or 4000". Bare numbers take the unit of the last one.
 func (a *Args) List(dim Dimension) List {
 	list := List{Span: a.Rest()}
 	var parts []Part
@@ -326,8 +326,7 @@ func (a *Args) List(dim Dimension) List {
 	return list
 }
 
-// shareUnit gives the parts of a list, with the unit that stands behind the last one for
-// the bare numbers before it.
+// shareUnit gives the parts of a list, in which bare numbers take the unit of the last one.
 func shareUnit(list []Part) []Part {
 	shared := slices.Clone(list)
 	unit, known := FindUnit(list[len(list)-1].Quantity.Unit)
@@ -424,7 +423,7 @@ func ParseRatio(name, text string) (Ratio, error) {
 	return parseArgs(name, text, (*Args).Ratio)
 }
 
-// parseArgs reads the values of a flag as if they stood behind a keyword of that name.
+// parseArgs reads the values of a flag as if its name were a keyword before them.
 func parseArgs[T any](name, text string, read func(*Args) T) (T, error) {
 	var zero T
 	src, ds := NewSource(name, []byte(text))

@@ -40,7 +40,7 @@ import (
 // All faults of the file are reported in one run: unknown keywords with the likeliest
 // one meant, repeats, missing fields, values of the wrong kind or dimension. A field
 // whose statement is faulty keeps its zero value, which is never a valid quantity. A
-// target that is no pointer to a struct, or a tag that makes no sense, is a mistake in
+// target that is not a pointer to a struct, or a tag that makes no sense, is a mistake in
 // the program and panics.
 func Decode(file *File, target any) Diagnostics {
 	v := reflect.ValueOf(target)
@@ -107,7 +107,7 @@ type Ratio struct {
 // Known reports whether the ratio was given.
 func (r Ratio) Known() bool { return r.Value != 0 }
 
-// Flag is a keyword that says all by standing there.
+// A Flag is set when its keyword is given; it takes no value.
 type Flag struct {
 	Set  bool
 	Span Span
@@ -156,8 +156,8 @@ func isLeaf(t reflect.Type) bool {
 	return false
 }
 
-// readLeaf reads the values of a field that is no struct with a block, into a pointer to
-// it, and reports whether it is one.
+// readLeaf reads values into the field that target points to. It is false, and reads
+// nothing, when the field is not of a type that values alone fill.
 func (f *field) readLeaf(target any, args *Args) bool {
 	switch to := target.(type) {
 	case ArgsDecoder:
@@ -347,7 +347,7 @@ func (d *decoder) statement(target reflect.Value, f *field, statement *Statement
 	d.finish(f, args)
 }
 
-// spread gives the statement with the values of its lists one by one.
+// spread gives the statement with each item of its lists as a value of its own.
 func (s *Statement) spread() *Statement {
 	if !slices.ContainsFunc(s.Values, func(v Value) bool { return v.Form == ListOf }) {
 		return s
@@ -375,7 +375,7 @@ func lists(t reflect.Type) bool {
 	return false
 }
 
-// finish reports values or a block that nothing took.
+// finish reports values or a block that are left over.
 func (d *decoder) finish(f *field, args *Args) {
 	if args.failed {
 		return
@@ -402,7 +402,7 @@ func (d *decoder) finish(f *field, args *Args) {
 	}
 }
 
-// value fills one value, or one struct with its labels and block.
+// value fills a field from values, or a struct from its labels and block.
 func (d *decoder) value(target reflect.Value, f *field, args *Args) {
 	switch {
 	case f.readLeaf(target.Addr().Interface(), args):

@@ -3,8 +3,8 @@ package lang
 import "encoding/json"
 
 // diagnosticJSON is the form of a diagnostic for programs. Lines and columns count from
-// 1, columns in characters; the end is behind the last character. They are left out
-// when there is no place.
+// 1, columns in characters, and the end is one past the last character. A diagnostic
+// without a place leaves them out.
 type diagnosticJSON struct {
 	Severity string `json:"severity"`
 	Code     Code   `json:"code"`

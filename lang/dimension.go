@@ -75,7 +75,8 @@ var dimensions = []dimensionRow{
 	{Longitude, "", "a longitude", `in degrees, like "4.90E" or "70.6W"`, "E", nil},
 }
 
-// row gives what is known of a dimension, which for one without a name is its formula.
+// row gives the table's row of a dimension. A dimension without a name gets a row that
+// holds its formula.
 func (d Dimension) row() *dimensionRow {
 	for i := range dimensions {
 		if dimensions[i].dim == d {
@@ -101,8 +102,8 @@ func (d Dimension) formula() string {
 	return strings.Join(factors, "·")
 }
 
-// String gives the dimension as a phrase with its article: "a length", "a speed", and
-// for those without a name the formula, as "a quantity in length^2·time".
+// String gives the dimension as a phrase with its article: "a length", "a speed", or for
+// a dimension without a name its formula, "a quantity in length^2·time".
 func (d Dimension) String() string { return d.row().name }
 
 // Unit gives the unit in which a quantity is written when nothing says another: "" for

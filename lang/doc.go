@@ -8,6 +8,6 @@
 // Quantities always carry a unit. [ParseQuantity] reads one ("1.6m", "f/2.8",
 // "5ft 10in") into SI with its [Dimension]; [Printer] writes one for people.
 //
-// The package knows nothing of lenses. What a keyword means is said by the struct
-// that a caller decodes into.
+// The package knows nothing of lenses. The struct that a caller decodes into says what
+// a keyword means.
 package lang

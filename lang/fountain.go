@@ -111,7 +111,7 @@ func setting(heading string) (inside, outside, ok bool) {
 	return false, false, false
 }
 
-// cutNumber takes the scene number off the end of a heading: "#12A#". It is made of
+// cutNumber takes the scene number, as "#12A#", off the end of a heading. A number holds
 // letters, digits, dashes, periods and closing brackets.
 func cutNumber(heading string) (rest, number string) {
 	inner, ok := strings.CutSuffix(heading, "#")
@@ -146,6 +146,6 @@ func plainHeading(heading string) string {
 
 var dashes = sync.OnceValue(func() *strings.Replacer { return strings.NewReplacer("–", "-", "—", "-", "--", "-") })
 
-// SameHeading reports whether two scene headings say the same: letter case, blanks and
-// the kind of dash apart.
+// SameHeading reports whether two scene headings are the same but for letter case, blanks
+// and the kind of dash.
 func SameHeading(a, b string) bool { return plainHeading(a) == plainHeading(b) }

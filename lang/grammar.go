@@ -21,8 +21,8 @@ type values struct {
 	List []value `parser:"@@*"`
 }
 
-// value is one value: its operands are the tokens 0, 2, 4 and so on, with what joins them
-// between; either end of an interval may be left out.
+// value is one value. In its tokens operands alternate with what joins them; either end of
+// an interval may be missing.
 type value struct {
 	Tokens []lexer.Token `parser:"@( (Text|Quantity|Word) ( ( Times (Text|Quantity|Word) )+ | Colon (Text|Quantity|Word) | ( Comma (Text|Quantity|Word) )+ | Dots (Text|Quantity|Word)? )? | Dots (Text|Quantity|Word) )"`
 }
@@ -32,8 +32,8 @@ type body struct {
 	Because    *lexer.Token `parser:"( Because @(Text|Quantity|Word) )?"`
 }
 
-// lines is the root of the grammar: one head, or as many plain ones as stand on lines
-// below one another.
+// lines is the root of the grammar: consecutive lines of plain heads, or one head of any
+// kind.
 type lines struct {
 	Plain *plainLines `parser:"  @@"`
 	Full  *head       `parser:"| @@"`
@@ -47,8 +47,8 @@ func (l *lines) heads() []*head {
 	return []*head{l.Full}
 }
 
-// plainLines are heads of values alone, as nine in ten are. They are read by hand, which
-// takes a fraction of the time that the tags of head take to give the same.
+// plainLines are lines of heads without an expression; nine heads in ten have none. They
+// are read by hand, because the tags of head take several times as long for the same tree.
 type plainLines struct {
 	heads []*head
 }
@@ -72,7 +72,7 @@ func (l *plainLines) Parse(lex *lexer.PeekingLexer) error {
 	return nil
 }
 
-// passHead gives the head that stands next if it is plain.
+// passHead reads a plain head, or gives nil where the next head is not plain.
 func passHead(lex *lexer.PeekingLexer) *head {
 	h := &head{Keyword: *lex.Peek()}
 	if !pass(lex, tokenWord) {
@@ -113,7 +113,7 @@ func passLiteral(lex *lexer.PeekingLexer) bool {
 	return pass(lex, tokenText) || pass(lex, tokenQuantity) || pass(lex, tokenWord)
 }
 
-// pass goes past the next token if it is of a kind.
+// pass consumes the next token if it is of the kind.
 func pass(lex *lexer.PeekingLexer, kind lexer.TokenType) bool {
 	if lex.Peek().Type != kind {
 		return false
@@ -131,7 +131,7 @@ var grammar = sync.OnceValue(func() *participle.Parser[lines] {
 	return participle.MustBuild[lines](participle.Lexer(definition{}), participle.UseLookahead(1))
 })
 
-// production gives the parser of a part of the grammar.
+// production gives a parser for one type of the grammar.
 func production[P any]() *participle.Parser[P] {
 	part, err := participle.ParserForProduction[P](grammar())
 	if err != nil { // the type is no part of the grammar

@@ -56,7 +56,7 @@ func (definition) Lex(_ string, r io.Reader) (lexer.Lexer, error) {
 	return &scanner{text: string(text), fresh: true}, nil
 }
 
-// awaits reports whether a kind of token is announced to be the next.
+// awaits reports whether the tokens so far call for this kind of token next.
 func (s *scanner) awaits(kind lexer.TokenType) bool { return len(s.next) > 0 && s.next[0] == kind }
 
 // scanner cuts a text into tokens that together are the whole text. It never fails:
@@ -154,7 +154,7 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 	return tokenInvalid, s.invalid(rest)
 }
 
-// word decides what a word is by its place: a keyword may announce an expression.
+// word decides by its place what a word is: some keywords call for an expression next.
 func (s *scanner) word(word string, fresh bool) lexer.TokenType {
 	switch {
 	case fresh && word == "fact":
@@ -171,8 +171,8 @@ func (s *scanner) word(word string, fresh bool) lexer.TokenType {
 	return tokenWord
 }
 
-// invalid takes a whole run of characters that no token begins with, so that a file of
-// nothing else is one finding.
+// invalid takes a whole run of characters that begin no token, so that a file of nothing
+// else gives one finding and not thousands.
 func (s *scanner) invalid(rest string) int {
 	n := 0
 	for n < len(rest) {
@@ -218,8 +218,8 @@ func scanName(text string) int {
 	return n
 }
 
-// scanNumberOfScene gives the length of a scene number, which is a name: in 4A there is
-// no quantity, whatever the letter.
+// scanNumberOfScene gives the length of a scene number. It is a name: 4A is not four
+// amperes, nor 4m four metres.
 func scanNumberOfScene(text string) int {
 	n := 0
 	for n < len(text) && !strings.HasPrefix(text[n:], "..") {
@@ -269,7 +269,7 @@ func scanText(rest string) (lexer.TokenType, int) {
 }
 
 // escaped gives the number of bytes that a backslash before text escapes: none at the end
-// of a line, which ends every text.
+// of a line, because a quoted text ends with its line.
 func escaped(text string) int {
 	if text == "" || text[0] == '\n' || text[0] == '\r' {
 		return 0

@@ -6,9 +6,9 @@ import (
 	"unicode/utf8"
 )
 
-// Meaning gives a text that is equal for two statements when they say the same: layout,
-// comments, the unit in which a quantity is written (120cm for 1.2m) and the form of an
-// amount of light (EV7 for 320lx) apart. It is for comparing and not for people.
+// Meaning gives a text that is equal for two statements that say the same. Layout,
+// comments, the unit of a quantity (120cm or 1.2m) and the form of an amount of light
+// (EV7 or 320lx) make no difference. The text is for comparing, not for people.
 func (s *Statement) Meaning() string {
 	var b strings.Builder
 	b.WriteString(s.Keyword.Value)
@@ -63,7 +63,8 @@ func (p Part) meaning() string {
 }
 
 // meaning writes the value in SI units with fewer digits than a conversion keeps. The
-// unit counts where it is more than a factor: f-numbers and T-numbers, and currencies.
+// unit counts where it is more than a factor: f-numbers differ from T-numbers, and each
+// currency from the others.
 func (q Quantity) meaning() string {
 	unit := ""
 	if q.Dim == Aperture || q.Dim == Money {

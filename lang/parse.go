@@ -60,8 +60,8 @@ func (p *parser) fill() {
 	p.batch = batch
 }
 
-// batchLexer gives the tokens that mean something, and stops behind the first head that
-// ends past enough tokens, so that a large file is never held as tokens whole.
+// batchLexer leaves blanks and comments out, and stops at the end of a head once it has
+// given enough tokens, so that memory never holds all tokens of a large file.
 type batchLexer struct {
 	scan  *scanner
 	given int
@@ -86,8 +86,8 @@ func (b *batchLexer) Next() (lexer.Token, error) {
 	}
 }
 
-// refuse gives the file up for a block that is nested too deep: it is no scenario, and more
-// of the same would follow.
+// refuse gives up on the whole file at a block that is nested too deep: more of the same
+// would follow.
 func (p *parser) refuse(open *lexer.Token) {
 	p.refused = true
 	p.found = Diagnostics{{
@@ -134,8 +134,8 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 }
 
 // lines reads the next statements and appends them to list, or reports a fault and skips
-// the line. The block that follows is the last one's; that of a faulty line is read all the
-// same, so that its own faults are found.
+// the line. A block that follows belongs to the last of them. The block of a faulty line is
+// read too, so that the faults inside it are found.
 func (p *parser) lines(list []*Statement) []*Statement {
 	list, last := p.heads(list)
 	open := *p.peek()
@@ -175,9 +175,9 @@ func (p *parser) block(open *lexer.Token) *Block {
 	return block
 }
 
-// heads reads statements up to their blocks, appends them to list, and gives the last. Of a
-// faulty line it reports the fault and gives the keyword alone, so that nobody misses the
-// field; nothing without one.
+// heads reads statements up to their blocks, appends them to list, and gives the last. It
+// reports a faulty line and makes a statement of its keyword alone, if it has one, so that
+// the field is not reported as missing too.
 func (p *parser) heads(list []*Statement) (all []*Statement, last *Statement) {
 	keyword := *p.peek()
 	read, err := grammar().ParseFromLexer(p.batch, participle.AllowTrailing(true))
@@ -216,7 +216,8 @@ func (p *parser) skipLine() {
 	}
 }
 
-// reportRefused says what is wrong with the tokens that the grammar refused, from first on.
+// reportRefused reports the token at which the grammar failed, or first if the error names
+// none.
 func (p *parser) reportRefused(err error, first *lexer.Token) {
 	var unexpected *participle.UnexpectedTokenError
 	if errors.As(err, &unexpected) {
@@ -283,7 +284,7 @@ func clip(text string) string {
 	return string(runes[:most-1]) + "…"
 }
 
-// build turns what the grammar read into syntax, reading quantities on the way.
+// build turns a head into a statement and reads its quantities.
 func (p *parser) build(h *head) *Statement {
 	statement := p.newStatement(&h.Keyword)
 	statement.Values = p.buildValues(&h.Values)
@@ -324,7 +325,7 @@ func (p *parser) buildValues(read *values) []Value {
 
 var formOf = map[lexer.TokenType]Form{tokenDots: IntervalOf, tokenTimes: SizeOf, tokenColon: RatioOf, tokenComma: ListOf}
 
-// value builds a value of its tokens, which are operands and what joins them.
+// value builds a value from its tokens.
 func (p *parser) value(tokens []lexer.Token) Value {
 	built := Value{Form: Single, Span: p.span(&tokens[0]).To(p.span(&tokens[len(tokens)-1]))}
 	last := tokens[len(tokens)-1]
@@ -367,7 +368,7 @@ func (p *parser) part(token *lexer.Token) Part {
 	return part
 }
 
-// parseValues reads a text that is values alone, without a keyword.
+// parseValues reads a text of values without a keyword.
 func parseValues(src *Source) ([]Value, Diagnostics) {
 	p := &parser{src: src, scan: scanner{text: src.Text}}
 	p.fill()

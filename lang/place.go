@@ -51,8 +51,9 @@ func (p Place) Last() Span {
 	return p.Values[len(p.Values)-1]
 }
 
-// At gives the place of a byte offset. Between two tokens that touch, the second counts;
-// behind the last of a row, that one, so that a word being written is found.
+// At gives the place of a byte offset. Where two tokens touch, the second counts. Right
+// behind a token that no other touches, that token counts, so that a word being written
+// is found.
 func (s *Source) At(offset int) Place {
 	scan := &scanner{text: s.Text, fresh: true}
 	at := Place{Kind: AtKeyword, Span: Span{Source: s, Start: offset, End: offset}}
@@ -85,7 +86,7 @@ func (s *Source) At(offset int) Place {
 	return at
 }
 
-// pass goes on past a token.
+// pass moves the place behind a token.
 func (p *Place) pass(kind lexer.TokenType, span Span, fresh bool) {
 	switch kind {
 	case tokenBlank, tokenComment:

@@ -91,15 +91,14 @@ func imperial(value float64, unit string) (float64, string) {
 	return value, unit
 }
 
-// distance writes a distance as a tape is read: millimetres below 1 m where they
-// are not zero, centimetres up to 10 m and decimetres
-// beyond, or feet and inches, in eighths of an inch below 3 ft, halves below 10 ft and whole
-// inches beyond.
+// distance writes a distance as a tape is read. Metric: to the millimetre below 1 m, the
+// centimetre below 10 m, the decimetre below 100 m, the metre beyond. Imperial: feet and
+// inches, in eighths of an inch below 3 ft, halves below 10 ft, whole inches beyond.
 func (p Printer) distance(metres float64) string {
 	if p.System == Metric {
 		switch size := math.Abs(metres); {
 		case size < 1:
-			// Close focus is a matter of millimetres; a zero there says nothing.
+			// Close focus is a matter of millimetres, but "0.380 m" says no more than "0.38 m".
 			return strings.TrimSuffix(strconv.FormatFloat(metres, 'f', 3, 64), "0") + " m"
 		case size < 10:
 			return strconv.FormatFloat(metres, 'f', 2, 64) + " m"
@@ -193,7 +192,8 @@ func significant(value float64, n int) string {
 	return fixed(value, max(0, n-1-int(math.Floor(math.Log10(math.Abs(value))))))
 }
 
-// significantBelow is significant with at most decimals digits behind the point from 1 on.
+// significantBelow writes a number below 1 with n significant digits, and others with at
+// most decimals digits behind the point.
 func significantBelow(value float64, n, decimals int) string {
 	if math.Abs(value) < 1 {
 		return significant(value, n)

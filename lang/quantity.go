@@ -60,8 +60,8 @@ func (q Quantity) mustBe(want Dimension) *Diagnostic {
 
 func sentence(phrase string) string { return strings.ToUpper(phrase[:1]) + phrase[1:] }
 
-// ScanQuantity gives the length of the quantity that text begins with, or 0. It accepts
-// any unit that looks like one; [ReadQuantity] judges it.
+// ScanQuantity gives the length of the quantity that text begins with, or 0. It takes
+// anything that looks like a unit; [ReadQuantity] says whether it is one.
 //
 //	quantity = "f/" number | "T" number | "EV" ["-"] number | ["-"] amount [[" "] amount]
 //	amount   = number ["/" digits | " " digits "/" digits] [[" "] unit]
@@ -87,8 +87,8 @@ func ScanQuantity(text string) int {
 // signLength gives the length of the sign that text begins with, or 0.
 func signLength(text string) int { return len(text) - len(strings.TrimPrefix(text, "-")) }
 
-// An amount is one number of a quantity with its fraction and unit, as pieces of a text;
-// each but the number may be empty.
+// An amount is one number of a quantity with its fraction and unit, as pieces of a text.
+// Fraction and unit may be empty.
 type amount struct {
 	number, fraction, unit piece
 	end                    int
@@ -105,8 +105,8 @@ func behindBlanks(text string, at, n int) piece {
 	return piece{at + min(n, blanks(text[at:])), at + n}
 }
 
-// scanAmount gives the amount that stands at an offset of text, behind blanks; its number
-// is empty if there is none.
+// scanAmount gives the amount at an offset of text, with blanks before it or not. Its
+// number is empty if no amount is there.
 func scanAmount(text string, at int) amount {
 	start := at + blanks(text[at:])
 	a := amount{number: piece{start, start + scanNumber(text[start:])}}
@@ -177,8 +177,8 @@ func scanFraction(text string) int {
 }
 
 // scanUnit gives the length of a unit with the blanks before it, or 0. Letters right
-// behind a number are always its unit, known or not; behind a blank they are only when
-// the table has them, for "2 lenses" is a number and a word.
+// behind a number are always its unit, known or not. Behind a blank they are its unit only
+// if the table has them: "2 lenses" is a number and a word.
 func scanUnit(text string) int {
 	at := blanks(text)
 	n := unitLength(text[at:])
@@ -256,8 +256,8 @@ func isWordPart(r rune) bool {
 	return r == '_' || unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
-// ReadQuantity turns a span that [ScanQuantity] delimited into a quantity, or gives the
-// diagnostic that says what is wrong with its number or unit.
+// ReadQuantity reads the quantity of a span that [ScanQuantity] measured, or gives the
+// diagnostic for its number or unit.
 func ReadQuantity(span Span) (Quantity, *Diagnostic) {
 	text := span.Text()
 	if scanPrefixed(text) == len(text) {

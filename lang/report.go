@@ -33,7 +33,7 @@ const (
 	MarginRole                  // line numbers and the rule beside them
 )
 
-// Paint gives a text with the colour of its role; it may add nothing that takes room.
+// Paint gives a text the colour of its role. What it adds must take no room on the screen.
 type Paint func(Role, string) string
 
 // Report prints diagnostics for people, in the order of [Diagnostics.Sorted]: place,
@@ -142,8 +142,8 @@ func (r *reporter) headline(span Span, text string) {
 	r.text.WriteString(text + "\n")
 }
 
-// excerpt prints the line in which the span starts, and carets below the span; a span
-// that goes on past its line is marked up to the end of it, an empty one by one caret.
+// excerpt prints the line in which the span starts, and carets below the span. A span that
+// goes on past the line is marked to the end of the line, an empty span by one caret.
 func (r *reporter) excerpt(span Span) {
 	if !span.Known() || span.Source.Text == "" {
 		return
@@ -166,8 +166,8 @@ type glyph struct {
 	cells int
 }
 
-// layOut cuts a line into glyphs, with tabs expanded to spaces and characters that
-// steer a terminal replaced. Marks that join the character before them take no cells.
+// layOut cuts a line into glyphs. It expands tabs to spaces and replaces characters that
+// steer a terminal. A combining mark takes no cells.
 func layOut(line string) []glyph {
 	glyphs := make([]glyph, 0, len(line))
 	cell := 0
@@ -194,8 +194,8 @@ func cellsOf(text string) int {
 	return widths.StringWidth(text)
 }
 
-// window gives the part of a line to show, the cells before its marked bytes from..to,
-// and the cells that these take. A part that is left out is shown as "…".
+// window gives the part of a line to show, the cells before the bytes from..to that are
+// marked, and the cells that they take. "…" stands for a part that is left out.
 func window(glyphs []glyph, from, to int) (shown string, before, marked int) {
 	first, cells := 0, 0
 	for _, g := range glyphs {

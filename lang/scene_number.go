@@ -34,9 +34,9 @@ func compareDigits(a, b string) int {
 	return cmp.Or(cmp.Compare(len(a), len(b)), strings.Compare(a, b))
 }
 
-// NearestSceneNumber gives the scene number that is nearest to one that does not exist,
-// or "" when there are none: a neighbour in the order of the script that begins with the
-// same number, else the one whose number differs least.
+// NearestSceneNumber gives the scene number nearest to one that does not exist, or "" when
+// there are none. Of the two neighbours in the order of the script it is the one whose
+// number differs less.
 func NearestSceneNumber(number string, numbers []string) string {
 	if len(numbers) == 0 {
 		return ""

@@ -1,7 +1,8 @@
 package lang
 
-// A slab hands out places one after another, and makes more of them each time it runs out:
-// what is read from a file is small, and much of it lives as long.
+// A slab allocates values in blocks, which costs less than one by one. Blocks grow from a
+// few values on, so that a small file wastes little. A block is freed as a whole, which
+// suits the nodes of one file.
 type slab[T any] struct {
 	free []T
 	made int // the last time
@@ -9,7 +10,7 @@ type slab[T any] struct {
 
 const maxSlab = 64
 
-// take gives n places with zero values.
+// take gives n zero values.
 func (s *slab[T]) take(n int) []T {
 	if n > len(s.free) {
 		s.made = min(max(4, 2*s.made), maxSlab)

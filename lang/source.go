@@ -33,8 +33,9 @@ type Span struct {
 var byteOrderMark = []byte("\xef\xbb\xbf")
 
 // NewSource makes a source of text. It drops one leading byte-order mark, and refuses
-// what is no text at all: invalid UTF-8, NUL, or sizes past [MaxFileBytes] and
-// maxLineBytes. With errors the source holds the text up to the first fault.
+// what is not text, which is invalid UTF-8 or NUL, and a file or line past its limit
+// ([MaxFileBytes], maxLineBytes). With errors the source holds the text up to the first
+// fault.
 func NewSource(name string, text []byte) (*Source, Diagnostics) {
 	src := &Source{Name: name, lines: []int{0}}
 	text = bytes.TrimPrefix(text, byteOrderMark)
@@ -74,9 +75,9 @@ func NewSource(name string, text []byte) (*Source, Diagnostics) {
 	return src, nil
 }
 
-// NewTable makes a source of a table, so that findings about a spreadsheet have places: a
+// NewTable makes a source of a table, so that findings about a spreadsheet have places. A
 // line is a row, and columns count cells, not characters. Tabs and line breaks inside a
-// cell become blanks. It gives the place of every cell too.
+// cell become blanks. The spans are those of the cells.
 func NewTable(name string, rows [][]string) (*Source, [][]Span) {
 	src := &Source{Name: name, lines: []int{0}, cells: true}
 	var text strings.Builder

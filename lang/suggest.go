@@ -6,8 +6,8 @@ import (
 )
 
 // Nearest gives the candidate that word is most likely a misspelling of, or "".
-// A candidate counts when at most a third of its letters (at least one) differ, letter
-// case apart; the first of equals wins, so the order of candidates breaks ties.
+// A candidate counts when at most a third of its letters differ (one letter always may);
+// letter case does not count. Of equally near candidates the first wins.
 func Nearest(word string, candidates []string) string {
 	best, bestDistance := "", 0
 	folded := strings.ToLower(word)
@@ -51,7 +51,7 @@ func editDistance(a, b string) int {
 // Quoted joins words as a list for a sentence: "a", "b" or "c".
 func Quoted(words []string) string { return quotedList(words, "or") }
 
-// QuotedAll lists words of which all count, each in quotes, with "and" before the last.
+// QuotedAll joins words as a list for a sentence: "a", "b" and "c".
 func QuotedAll(words []string) string { return quotedList(words, "and") }
 
 func quotedList(words []string, last string) string {

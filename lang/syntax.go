@@ -127,8 +127,7 @@ func Quote(text string) string {
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + `"`
 }
 
-// Unquote gives the text of which [Quote] made a quoted one; it is false when quoted is
-// anything else than one quoted text.
+// Unquote undoes [Quote]. It is false when quoted is not exactly one quoted text.
 func Unquote(quoted string) (text string, ok bool) {
 	if !strings.HasPrefix(quoted, `"`) {
 		return "", false

@@ -35,8 +35,8 @@ type tidier struct {
 	out    strings.Builder
 	line   strings.Builder // the line being written, without its indent
 	raw    strings.Builder // the same as it stands in the source
-	faulty bool            // the line holds what is no token; it is left as it stands
-	bare   bool            // carriage returns alone stand behind the last token of the line
+	faulty bool            // the line cannot be laid out, and is left as it stands
+	bare   bool            // only carriage returns stand behind the last token of the line
 	before lexer.TokenType // the last significant token of the line
 	words  int             // significant tokens on the line
 	depth  int             // blocks open behind the line
@@ -75,7 +75,7 @@ func (t *tidier) token(token lexer.Token) {
 		t.depth++
 		t.opens = true
 	case tokenInvalid:
-		// At either end of a line a carriage return is trimmed away, and so no fault.
+		// At either end of a line a carriage return is trimmed away, so it is no fault there.
 		if strings.Trim(token.Value, "\r") == "" {
 			t.raw.WriteString(token.Value)
 			t.bare = t.words > 0
@@ -131,8 +131,8 @@ func (t *tidier) write(token lexer.Token, text string) {
 	t.words++
 }
 
-// wouldTurn reports whether a word is one only for what touches it, as in "T0.0x1": with a
-// blank behind it, it would be read as a stop.
+// wouldTurn reports whether a blank behind a word would turn it into a stop. In "T0.0x1" the
+// word T0 is no stop only because of what touches it.
 func (t *tidier) wouldTurn(token lexer.Token) bool {
 	return token.Type == tokenWord && scanPrefixed(token.Value) > 0 && scanPrefixed(t.src.Text[token.Pos.Offset:]) == 0
 }

@@ -123,8 +123,8 @@ func isCurrency(text string) bool {
 	return err == nil
 }
 
-// nearestUnit gives the unit that a misspelling stands for: first by letter case alone
-// ("MM", "Lx"), then as a plural ("kgs"), then by [Nearest].
+// nearestUnit gives the unit that is likely meant by a misspelling: one that differs in
+// letter case only ("MM", "Lx"), else a plural ("kgs"), else the one of [Nearest].
 func nearestUnit(text string) string {
 	var names []string
 	for _, row := range units {

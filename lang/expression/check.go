@@ -37,8 +37,8 @@ type Checked struct {
 	Dim   lang.Dimension // of a number
 	Unit  string         // in which to write a number; "" for a plain number
 	// Reads holds the indexes of the facts without which the expression has no value, in
-	// ascending order: all that it names, without those that it asks known(…) about and
-	// those that stand first in or_else(…) and nowhere else.
+	// ascending order: all facts that it names, except those that it asks known(…) about
+	// and those that it names as the first value of or_else(…) only.
 	Reads []int
 	// Choices are the uses of "condition ? value : value", inner ones before outer ones.
 	Choices []Choice
@@ -60,9 +60,9 @@ func (c *Checked) Text() string {
 	return strings.Join(strings.Fields(b.String()), " ")
 }
 
-// Check reads and checks the expression at span. All faults that do not follow from one
-// another are reported together. With errors the expression is nil; so it is, silently,
-// when it names a [Name] that is Faulty.
+// Check reads and checks the expression at span. It reports all faults together, but none
+// that only follows from another. With errors the expression is nil. It is nil without an
+// error when it names a [Name] that is Faulty, which was reported already.
 func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnostics) {
 	r := read(span, names)
 	if r.broken {

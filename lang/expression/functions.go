@@ -22,9 +22,9 @@ type Function struct {
 	ascending bool
 	// dim gives the dimension of the result from that of the arguments, which are alike.
 	dim func(lang.Dimension) lang.Dimension
-	// Go is the implementation, on float64 in SI units. It gives float64 or bool, which
-	// is what the function gives. It is nil for the two special forms known and or_else:
-	// they ask whether a fact is known, which a value cannot tell.
+	// Go is the implementation, on float64 in SI units; it gives float64 or bool. It is nil
+	// for the special forms known and or_else: they ask whether a fact is known, which its
+	// value cannot tell.
 	Go any
 }
 

@@ -66,8 +66,8 @@ func (j *judge) visit(node ast.Node) value {
 }
 
 // shared judges a node that stands in two places of the tree: the middle of a chained
-// comparison. Whoever evaluates visits it twice, so that chains inside the middle of chains
-// would double the work with every level.
+// comparison. Evaluation visits it twice, so chains nested in the middles of chains would
+// double the work with every level.
 func (j *judge) shared(node ast.Node, v value) value {
 	if v.chained && !v.bad {
 		j.fault(v, lang.NotAllowed, fmt.Sprintf("%s is the middle of a comparison and holds one with a middle itself", j.quote(v)),
@@ -164,8 +164,8 @@ func (j *judge) binary(n *ast.BinaryNode) value {
 	return v
 }
 
-// equality judges == and !=, which hold truths against each other. Measured numbers are
-// never quite equal.
+// equality judges == and !=, which compare truths only: two measured numbers are never
+// quite equal.
 func (j *judge) equality(operator string, v, left, right value) {
 	for _, operand := range []value{left, right} {
 		if !operand.bad && operand.kind == Number {
@@ -419,8 +419,8 @@ func (j *judge) quote(v value) string {
 	return `"` + short(j.balanced(v.span).Text()) + `"`
 }
 
-// balanced widens a span over the brackets that belong to it: the tree holds none, so
-// that a span made from its places stops short of them.
+// balanced widens a span to take in the brackets that belong to it. The tree holds no
+// brackets, so a span made from its places may stop short of one.
 func (r *reading) balanced(span lang.Span) lang.Span {
 	opens, closes := 0, 0 // brackets without their partner inside the span
 	for _, c := range span.Text() {

@@ -87,15 +87,15 @@ type reading struct {
 	literals map[int]lang.Quantity // by the rune of out at which they begin; not Known when already reported
 	opens    []int                 // bytes of the brackets that are open
 	ds       lang.Diagnostics
-	broken   bool // something was refused that would lead the parser astray
+	broken   bool // something was refused that the parser would misread
 	deep     bool // reading stopped at the limit of nesting
 }
 
 // place is a piece of the source, in bytes from the start of the expression.
 type place struct{ start, end int }
 
-// unknownCall stands in for the name of an unknown function, so that expr does not take
-// it for one of its own.
+// unknownCall replaces the name of an unknown function, which expr might take for one of
+// its own.
 const unknownCall = "unknown_function"
 
 // read cuts the text of span into tokens and judges each. The result is fit for the
@@ -268,7 +268,7 @@ func (r *reading) notAllowed(at, length int, remedy remedy) {
 	r.report(at, length, lang.NotAllowed, fmt.Sprintf("expressions do not use %q", short(text)), remedy.detail, remedy.instead)
 }
 
-// refuse reports what the parser must not see.
+// refuse reports a fault after which the text must not reach the parser.
 func (r *reading) refuse(at, length int, code lang.Code, summary, detail string) {
 	r.broken = true
 	r.report(at, length, code, summary, detail, "")
@@ -293,7 +293,7 @@ func (r *reading) copy(at, length int) {
 	}
 }
 
-// write appends text that stands for one piece of the source.
+// write appends text that replaces one piece of the source.
 func (r *reading) write(text string, from place) {
 	r.out.WriteString(text)
 	for range utf8.RuneCountInString(text) {

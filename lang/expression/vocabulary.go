@@ -33,8 +33,8 @@ type Name struct {
 	Dim     lang.Dimension // of a number
 	Unit    string         // in which [lang.Printer] writes it; "" for a plain number
 	Meaning string
-	// Faulty marks a name whose definition was already reported as wrong. It fits
-	// everywhere, so that one mistake is one finding.
+	// Faulty marks a name whose definition was already reported as wrong. It is accepted
+	// everywhere, so that one mistake gives one finding.
 	Faulty bool
 }
 
