@@ -1,8 +1,6 @@
 package facts
 
 import (
-	"sync"
-
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
 )
@@ -190,20 +188,6 @@ const (
 
 // Table gives the vocabulary: the fact with an ID stands at that place.
 func Table() []Fact { return table().rows }
-
-// Find looks a fact up by name.
-func Find(name string) (ID, bool) {
-	id, ok := byName()[name]
-	return id, ok
-}
-
-var byName = sync.OnceValue(func() map[string]ID {
-	index := map[string]ID{}
-	for id, fact := range Table() {
-		index[fact.Name] = ID(id)
-	}
-	return index
-})
 
 // Vocabulary gives the names that expressions may use, in the order of their IDs. Each
 // call gives a new one, since a rules file may define further names behind them.

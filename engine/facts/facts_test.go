@@ -86,8 +86,8 @@ func TestTable(t *testing.T) {
 			t.Errorf("%s stands behind facts of a later scope", fact.Name)
 		}
 		seen[fact.Name], scope = true, fact.Scope
-		if found, ok := Find(fact.Name); !ok || found != ID(id) {
-			t.Errorf("Find(%s) = %d, %v", fact.Name, found, ok)
+		if place, ok := Vocabulary().Lookup(fact.Name); !ok || place != id {
+			t.Errorf("the vocabulary has %s at %d, %v, want %d", fact.Name, place, ok, id)
 		}
 	}
 }

@@ -74,7 +74,8 @@ func preference(checked *expression.Checked) number {
 			return missed
 		}
 	}
-	wantsLess, wantsMore := side(checked, n.Left), side(checked, n.Right)
+	b := builder{checked.Names}
+	wantsLess, wantsMore := b.number(n.Left).load(), b.number(n.Right).load()
 	if n.Operator[0] == '>' {
 		wantsLess, wantsMore = wantsMore, wantsLess
 	}
@@ -90,11 +91,4 @@ func preference(checked *expression.Checked) number {
 		}
 		return leastMissed
 	}
-}
-
-// side compiles one side of a comparison.
-func side(checked *expression.Checked, node ast.Node) number {
-	part := *checked
-	part.Node, part.Kind = node, expression.Number
-	return compileNumber(&part)
 }

@@ -97,9 +97,7 @@ func (c *Coverage) branches(of string, checked *expression.Checked, known func(*
 	}
 	var sides []side
 	for _, choice := range checked.Choices {
-		part := *checked
-		part.Node, part.Kind = choice.Condition, expression.Truth
-		holds := compileTruth(&part)
+		holds := builder{checked.Names}.truth(choice.Condition)
 		sides = append(sides, side{choice.Yes, holds}, side{choice.No, func(r *facts.Record) bool { return !holds(r) }})
 	}
 	for _, s := range sides {

@@ -2,21 +2,14 @@ package rules
 
 import "math"
 
-// Combine joins scores in [0,1] as a weighted geometric mean, (∏ dᵢ^wᵢ)^(1/Σwᵢ), so that
+// A mean joins scores in [0,1] as a weighted geometric mean, (∏ dᵢ^wᵢ)^(1/Σwᵢ), so that
 // one hopeless aspect cannot be bought back by the others: any 0 gives 0 ("Simultaneous
 // optimization of several response variables", 1980, which weighs all alike). A score that
 // is NaN is unknown: it is left out with its weight. Without any known score the result is
-// NaN. Weights are above zero, and there is one for each score.
-func Combine(scores, weights []float64) float64 {
-	m := newMean()
-	for i, score := range scores {
-		m.add(score, weights[i])
-	}
-	return m.value()
-}
-
-// A mean gathers scores for [Combine]. Logarithms are what costs time: a score of a whole
-// weight is multiplied that many times, and the logarithm taken of the product.
+// NaN. Weights are above zero.
+//
+// Logarithms are what costs time: a score of a whole weight is multiplied that many times,
+// and the logarithm taken of the product.
 type mean struct {
 	logs    float64 // Σ w log d of what is gathered
 	weight  float64 // Σ w

@@ -10,6 +10,15 @@ import (
 	"glassbrief/lang/expression"
 )
 
+// combine gives the mean of scores, each with its weight.
+func combine(scores, weights []float64) float64 {
+	m := newMean()
+	for i, score := range scores {
+		m.add(score, weights[i])
+	}
+	return m.value()
+}
+
 // The limits are those of the tyre-tread example of "Simultaneous optimization of several
 // response variables" (1980), as the NIST/SEMATECH e-Handbook of Statistical Methods,
 // section 5.5.3.2.2, takes it up: two responses to be as large as may be, two with a target.
@@ -26,12 +35,12 @@ func TestDesirabilityOfTyreTread(t *testing.T) {
 			t.Errorf("response %d: got %v, want %v", i+1, d[i], want)
 		}
 	}
-	got := Combine(d, []float64{1, 1, 1, 1})
+	got := combine(d, []float64{1, 1, 1, 1})
 	if want := 0.72743; math.Abs(got-want) > 1e-5 {
 		t.Errorf("overall: got %v, want %v", got, want)
 	}
 	d[2] = 0
-	if got := Combine(d, []float64{1, 1, 1, 1}); got != 0 {
+	if got := combine(d, []float64{1, 1, 1, 1}); got != 0 {
 		t.Errorf("with one response at zero: got %v, want 0", got)
 	}
 }
@@ -45,7 +54,7 @@ func TestCombine(t *testing.T) {
 	}{
 		{"all good", []float64{1, 1, 1}, []float64{1, 2, 3}, 1},
 		{"weights", []float64{0.25, 1}, []float64{1, 1}, 0.5},
-		{"a weight is a repeat", []float64{0.25, 0.25, 1}, []float64{1, 1, 1}, Combine([]float64{0.25, 1}, []float64{2, 1})},
+		{"a weight is a repeat", []float64{0.25, 0.25, 1}, []float64{1, 1, 1}, combine([]float64{0.25, 1}, []float64{2, 1})},
 		{"the unknown is left out", []float64{0.25, nan, 1}, []float64{1, 7, 1}, 0.5},
 		{"nothing known", []float64{nan}, []float64{1}, nan},
 		{"nothing at all", nil, nil, nan},
@@ -53,7 +62,7 @@ func TestCombine(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			got := Combine(test.scores, test.weights)
+			got := combine(test.scores, test.weights)
 			if math.IsNaN(got) != math.IsNaN(test.want) || math.Abs(got-test.want) > 1e-12*math.Abs(test.want) {
 				t.Errorf("got %v, want %v", got, test.want)
 			}
@@ -66,14 +75,14 @@ func TestCombineProperties(t *testing.T) {
 		n := rapid.IntRange(1, 12).Draw(t, "n")
 		scores := rapid.SliceOfN(rapid.Float64Range(0, 1), n, n).Draw(t, "scores")
 		weights := rapid.SliceOfN(rapid.SampledFrom([]float64{1, 2, 3.5}), n, n).Draw(t, "weights")
-		all := Combine(scores, weights)
+		all := combine(scores, weights)
 		low, high := slices.Min(scores), slices.Max(scores)
 		if all < low*(1-1e-12) || all > high*(1+1e-12) {
 			t.Fatalf("the mean %v is not between %v and %v", all, low, high)
 		}
 		i := rapid.IntRange(0, n-1).Draw(t, "raised")
 		scores[i] += (1 - scores[i]) * rapid.Float64Range(0, 1).Draw(t, "by")
-		if raised := Combine(scores, weights); raised < all*(1-1e-12) {
+		if raised := combine(scores, weights); raised < all*(1-1e-12) {
 			t.Fatalf("a better score %d lowered the mean from %v to %v", i, all, raised)
 		}
 	})

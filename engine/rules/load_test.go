@@ -97,7 +97,7 @@ func goodRecord() *facts.Record {
 
 func TestJudge(t *testing.T) {
 	set := load(t, testRules)
-	both := Combine([]float64{0.5, 0.5}, []float64{3, 1})
+	both := combine([]float64{0.5, 0.5}, []float64{3, 1})
 	tests := []struct {
 		name     string
 		change   func(*facts.Record)
@@ -271,7 +271,7 @@ criterion "face" { weight 2
 		t.Errorf("got criteria %q, want %q", got, want)
 	}
 	score := set.Judge(goodRecord()).Score
-	if want := Combine([]float64{0.5, 0.5, 0.25}, []float64{3, 2, 1}); math.Abs(score-want) > 1e-12 {
+	if want := combine([]float64{0.5, 0.5, 0.25}, []float64{3, 2, 1}); math.Abs(score-want) > 1e-12 {
 		t.Errorf("got score %v, want %v", score, want)
 	}
 	if _, defined := ruleNames.Lookup("spare"); defined {
@@ -308,7 +308,7 @@ func TestWith(t *testing.T) {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 	// Each preference counts by itself, with weight 1.
-	if want := Combine([]float64{0.5, 0.5, 1, 0.8}, []float64{3, 1, 1, 1}); math.Abs(e.Score-want) > 1e-12 {
+	if want := combine([]float64{0.5, 0.5, 1, 0.8}, []float64{3, 1, 1, 1}); math.Abs(e.Score-want) > 1e-12 {
 		t.Errorf("got score %v, want %v", e.Score, want)
 	}
 	if n := len(base.Criteria()); n != 2 {

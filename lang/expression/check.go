@@ -3,6 +3,7 @@ package expression
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -40,6 +41,8 @@ type Checked struct {
 	// ascending order: all facts that it names, except those that it asks known(…) about
 	// and those that it names as the first value of or_else(…) only.
 	Reads []int
+	// Mentions holds the indexes of all facts that it names, in ascending order.
+	Mentions []int
 	// Choices are the uses of "condition ? value : value", inner ones before outer ones.
 	Choices []Choice
 }
@@ -86,12 +89,12 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 	if checked.Unit == "" {
 		checked.Unit = result.dim.Unit()
 	}
-	for index, read := range j.reads {
-		if read && !j.asks[index] {
+	checked.Mentions = slices.Sorted(maps.Keys(j.reads))
+	for _, index := range checked.Mentions {
+		if j.reads[index] && !j.asks[index] {
 			checked.Reads = append(checked.Reads, index)
 		}
 	}
-	slices.Sort(checked.Reads)
 	return checked, nil
 }
 

@@ -31,7 +31,7 @@ func (v value) zero() bool { return v.bare && v.constant && v.number == 0 }
 type judge struct {
 	*reading
 	values  map[ast.Node]value // also what was seen: chained comparisons share a node
-	reads   map[int]bool       // facts whose value is used
+	reads   map[int]bool       // facts that are named, and whether the value is used
 	asks    map[int]bool       // facts that known(…) asks about
 	faulty  bool               // a name was met whose definition is faulty
 	choices []Choice
