@@ -345,7 +345,7 @@ func lensRows() map[ID]Fact {
 	}
 }
 
-// is gives whether the scale is of a kind, NaN when it is not known.
+// is reports, as 1 or 0, whether the scale is of a kind; NaN when the scale is unknown.
 func (s Scale) is(kind Scale) float64 {
 	if s == UnknownScale {
 		return math.NaN()
@@ -363,7 +363,7 @@ func wantedSqueeze(in *LensInput, v *Values) float64 {
 // delivered is the part of the sensor that is seen.
 func delivered(in *LensInput) optics.Frame { return optics.Delivered(in.Sensor, in.Squeeze, in.Ratio) }
 
-// picture is that part as wide as the lens draws it, before the squeeze.
+// picture is the delivered part, desqueezed.
 func picture(in *LensInput, v *Values) optics.Frame {
 	return optics.Frame{Width: v[FrameWidth] * in.Squeeze, Height: v[FrameHeight]}
 }
@@ -379,8 +379,7 @@ func payloadPlace(v *Values) float64 {
 	return (v[RigMass] - v[PayloadLow]) / (v[PayloadHigh] - v[PayloadLow])
 }
 
-// spread gives metres of picture for each metre of distance, without bound from 180
-// degrees on.
+// spread gives metres of picture for each metre of distance, infinite from 180 degrees on.
 func spread(angle float64) float64 {
 	if angle >= math.Pi {
 		return math.Inf(1)

@@ -162,8 +162,8 @@ func LensDistance(focal, fromSensor float64) float64 {
 	return optics.FromSensor(focal, fromSensor)
 }
 
-// framing says how large the subject is in the picture. At the distance s from the lens it
-// fills the share reach/(s-f) of the frame.
+// framing computes how large the subject is in the picture. At the distance s from the lens
+// it fills the share reach/(s-f) of the frame.
 func framing(v *Values) (held float64) {
 	focal := v[FocalLength]
 	near, far := LensDistance(focal, v[SubjectNear]), LensDistance(focal, v[SubjectFar])
@@ -200,8 +200,8 @@ func outside(share float64, band Band) float64 {
 	return 1
 }
 
-// heldInSteps looks at a framing that changes over the move in equal steps, for its band
-// changes with the distance.
+// heldInSteps gives the share of the way over which a framing that changes on the move holds.
+// It looks at equal steps, because each distance has a band of its own.
 func heldInSteps(reach, near, far float64, wantNear, wantFar Band) float64 {
 	const steps = 16
 	lower, upper := root16(wantFar.Low/wantNear.Low), root16(wantFar.High/wantNear.High)
@@ -216,7 +216,8 @@ func heldInSteps(reach, near, far float64, wantNear, wantFar Band) float64 {
 	return float64(within) / (steps + 1)
 }
 
-// root16 gives the sixteenth root, for it runs for every focal length of a zoom.
+// root16 gives the sixteenth root. Four square roots are quicker than math.Pow, and this runs
+// for every focal length of a zoom.
 func root16(x float64) float64 { return math.Sqrt(math.Sqrt(math.Sqrt(math.Sqrt(x)))) }
 
 func clamp01(x float64) float64 { return min(1, max(0, x)) }
@@ -237,8 +238,8 @@ func edgeStretch(v *Values) float64 {
 	return v[CornerStretch] * share * share
 }
 
-// crossing is how fast the background moves through the frame; its time is without bound
-// when it stands still.
+// crossing computes how fast the background moves through the frame. The time is infinite
+// when nothing moves.
 func crossing(v *Values) (time float64) {
 	time = math.Inf(1)
 	if turn := v[TurnRate]; turn > 0 {
@@ -253,7 +254,7 @@ func crossing(v *Values) (time float64) {
 	return time
 }
 
-// swing is none where a dock or legs hold the camera, whatever the rig does.
+// swing is 0 where a dock or legs hold the camera, even when the wobble of the rig is unknown.
 func swing(v *Values) float64 {
 	if v[Unrest] == 0 {
 		return 0

@@ -170,7 +170,7 @@ func farLimit(v *Values) float64 {
 	return optics.SensorDistance(v[FocalLength], far)
 }
 
-// focusHeld is the share of what must be sharp that is; a single plane is sharp or not.
+// focusHeld gives how much of what must be sharp is sharp. A single plane is sharp or not.
 func focusHeld(v *Values) float64 {
 	near, far := v[FocusNearFromLens], v[FocusFarFromLens]
 	sharpNear, sharpFar := optics.Limits(v[FocalLength], v[Stop], v[Confusion], v[MarkFromLens])
@@ -203,7 +203,8 @@ func focusing(v *Values) (stop float64) {
 	return optics.StopFor(focal, v[Confusion], near, far)
 }
 
-// exposing solves ISO at the stop. What is not known makes it unknown where it matters.
+// exposing solves ISO at the stop. It needs the highest ISO only where the light asks for more
+// than the base.
 func exposing(v *Values) (t float64) {
 	t = v[Stop] * v[WidestT] / v[WidestStop]
 	needed := exposure.ISO(v[Light], t, v[ShutterTime])

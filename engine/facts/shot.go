@@ -35,7 +35,7 @@ const (
 	AutoDepth = 0.20
 	// FaceDepth is the depth of a face that stands still before a still camera.
 	FaceDepth = 0.20
-	// SwayDepth is how far a sled wanders toward and from what it is held at: an operator
+	// SwayDepth is the range over which the distance wanders when a sled is held: an operator
 	// who stands still sways by a centimetre or two either way. From memory.
 	SwayDepth = 0.04
 	// BackgroundFactor puts a background whose distance is not given behind the subject.
@@ -47,7 +47,7 @@ type Subject struct {
 	Person        bool
 	Place         bool // a room or a place, of which the whole depth counts
 	Height, Width float64
-	Offset        float64 // of its middle from that of the frame, in half frame widths
+	Offset        float64 // from the middle of the frame to its own, in half frame widths
 }
 
 // Support is what holds the camera.
@@ -361,7 +361,7 @@ func shotRows() map[ID]Fact {
 	}
 }
 
-// bob is none without a step, whatever the rig lets through.
+// bob is 0 without a step, even when the isolation of the rig is unknown.
 func bob(in *ShotInput) float64 {
 	if in.Motion.Bob == 0 {
 		return 0
@@ -390,7 +390,7 @@ type interval struct{ near, far float64 }
 
 // sharpRange gives what one setting of the focus must hold. Fixed focus must hold the way of
 // the subject, and never less than the camera sways or a face is deep. Pulled and automatic focus
-// must hold the subject's own depth where it is nearest, for there it is hardest.
+// must hold the depth of the subject at its nearest, where depth of field is least.
 func sharpRange(in *ShotInput) interval {
 	switch in.Focus {
 	case Pulled:

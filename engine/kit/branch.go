@@ -169,7 +169,7 @@ func most(list []priced, sum int64, room int) int64 {
 }
 
 // last looks at the sets with one lens more than a node's set, in the order of the list.
-// None is worth more than sum and what its lens has above the prices that made the list.
+// None is worth more than sum plus what its lens is worth above the prices of the list.
 func (b *branch) last(n *node, list []priced, sum int64) {
 	bare := b.bare(n)
 	for _, l := range list {
@@ -211,8 +211,8 @@ func (b *branch) bare(n *node) []int {
 	return slices.DeleteFunc(bare(n.row), func(shot int) bool { return b.any[shot] == 0 })
 }
 
-// coverable drops the lenses with which, whatever else comes, too little is covered. It
-// gives false when that is so with any.
+// coverable drops the lenses with which too little can be covered, whatever else comes. It
+// gives false when none is left.
 func (b *branch) coverable(n *node, room int, list []priced) ([]priced, bool) {
 	bare := b.bare(n)
 	if len(bare) == 0 {

@@ -57,8 +57,8 @@ func (t *table) bestAddition(lenses []int, least worth) (int, worth) {
 	return best, least
 }
 
-// thrifty picks as greedy does, but counts a lens for less that takes more than its part of
-// what the limits leave for the room there is.
+// thrifty picks as greedy does, but counts a lens for less when it takes more than its share
+// of the mass or the money that is left for the places that are left.
 func (t *table) thrifty() ([]int, worth) {
 	lenses := slices.Clone(t.must)
 	row := t.rowOf(lenses)

@@ -87,7 +87,7 @@ func TestOrderOfLensesDoesNotMatter(t *testing.T) {
 	})
 }
 
-// shuffled puts what order names first first.
+// shuffled gives a list in another order: order names for each place where its element stood.
 func shuffled[T any](list []T, order []int) []T {
 	if list == nil {
 		return nil

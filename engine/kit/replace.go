@@ -31,15 +31,15 @@ type replacement struct {
 	list []priced
 	old  int
 
-	// What the bound on the sets with the old lens exceeds the floor by. A set falls short
-	// of that bound by what the best value of a shot lacks of the price, and by what a
-	// second lens has above it too.
+	// How far the bound on the sets with the old lens exceeds the floor. A set stays below
+	// that bound by what the best value of a shot lacks of the price, and by what a second
+	// lens has above the price too.
 	slack int64
 	level []int32 // what the best value of each shot must therefore reach
 }
 
-// replaced looks for the other lens. One with no more above its prices than the slack
-// cannot have enough in common with the old one.
+// replaced looks for the other lens. A lens whose values exceed their prices by no more than
+// the slack cannot have enough in common with the old one.
 func (b *branch) replaced(r *replacement) bool {
 	for shot, price := range r.node.prices.shot {
 		r.level[shot] = max(r.node.row[shot], int32(max(0, int64(price)-r.slack/b.weights[shot])))
@@ -55,8 +55,9 @@ func (b *branch) replaced(r *replacement) bool {
 	return false
 }
 
-// precedes reports whether of two sets that differ by one lens only and are alike so far,
-// that with the first comes before that with the second, within any limit that it is within.
+// precedes compares two lenses that two otherwise equal sets differ by, one in each. It reports
+// whether the set with the first comes earlier in the order and keeps every limit that the
+// other keeps.
 func (t *table) precedes(one, other int) bool {
 	a, b := t.loads[one], t.loads[other]
 	return (t.limit[onCost] == noLimit || a[onCost] <= b[onCost]) &&

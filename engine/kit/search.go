@@ -94,9 +94,9 @@ func (t *table) sizes() int {
 	return sets
 }
 
-// distinct lists the free lenses less those that another can stand in for everywhere: of
-// the same scores, before it in the order of the objective, and within any limit that it
-// is within.
+// distinct lists the free lenses without those that another can always replace: one with the
+// same scores that comes earlier in the order of the objective and keeps every limit that the
+// lens keeps.
 func (t *table) distinct() []int {
 	lenses := slices.Clone(t.free)
 	sums := make([]int64, len(t.scores)) // equal for equal scores, and quicker to compare

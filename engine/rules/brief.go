@@ -12,8 +12,8 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// What a preference that is not met still scores: by how far it is missed, or when that
-// cannot be said.
+// A preference that is not met still scores: the least that a comparison does, however far it
+// is missed, and what any other condition does.
 const (
 	leastMissed = 0.1
 	missed      = 0.5

@@ -11,8 +11,8 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// A number computes a number from the facts, in SI units, and a truth a truth. Neither asks
-// what is known.
+// A number computes a number from the facts, in SI units; a truth computes a truth. Neither
+// looks at what is known.
 type (
 	number func(*facts.Record) float64
 	truth  func(*facts.Record) bool
@@ -76,7 +76,7 @@ func areConstant(os ...operand) bool {
 // A builder turns a checked tree into closures.
 type builder struct{ names *expression.Vocabulary }
 
-// id gives the place of a fact; the checker knows the name.
+// id gives the place of a fact. The name is known: the expression was checked.
 func (b builder) id(name ast.Node) facts.ID {
 	index, _ := b.names.Lookup(name.(*ast.IdentifierNode).Value)
 	return facts.ID(index)
@@ -178,7 +178,7 @@ func (b builder) choice(n *ast.ConditionalNode) operand {
 	})
 }
 
-// row gives the row of a function; the checker knows its name and that the number of
+// row gives the row of a function. The call is checked, so there is one and the number of
 // arguments fits.
 func row(n *ast.CallNode) *expression.Function {
 	return expression.FindFunction(n.Callee.(*ast.IdentifierNode).Value)

@@ -87,7 +87,7 @@ func (c *Criterion) applies(r *facts.Record) bool {
 // known reports whether the condition has an answer.
 func (c *Condition) known(r *facts.Record) bool { return !c.reads.Meets(&r.Unknown) }
 
-// raised reports whether a lens is excluded, which takes an answer.
+// raised reports whether the veto excludes a lens. An unknown one does not.
 func (v *Veto) raised(r *facts.Record) bool { return v.known(r) && v.holds(r) != v.need }
 
 // at gives the value, NaN when it is unknown.

@@ -8,8 +8,8 @@ import "math"
 // is NaN is unknown: it is left out with its weight. Without any known score the result is
 // NaN. Weights are above zero.
 //
-// Logarithms are what costs time: a score of a whole weight is multiplied that many times,
-// and the logarithm taken of the product.
+// To save logarithms, which are slow, a score of a whole weight is multiplied that many
+// times, and the logarithm is taken of the product.
 type mean struct {
 	logs    float64 // Σ w log d of what is gathered
 	weight  float64 // Σ w

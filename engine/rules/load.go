@@ -24,8 +24,8 @@ func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Dia
 	return (&Set{names: names}).Extend(sources...)
 }
 
-// Extend gives the set with what further files add to it, as if [Load] had read them behind
-// those of the set, which is not changed.
+// Extend gives a new set with what further files add, as if [Load] had read them after those
+// of s.
 func (s *Set) Extend(sources ...*lang.Source) (*Set, lang.Diagnostics) {
 	l := &loader{set: &Set{
 		names: s.names.Clone(), facts: slices.Clone(s.facts), defined: maps.Clone(s.defined),
@@ -61,7 +61,7 @@ func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, 
 	})
 }
 
-// fact defines a fact, as faulty when its expression is.
+// fact defines a fact. It is marked as faulty when its expression is.
 func (l *loader) fact(line factLine) {
 	name, span := line.Name.Value, line.Name.Span
 	if name == "" {

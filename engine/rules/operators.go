@@ -2,8 +2,8 @@ package rules
 
 import "glassbrief/engine/facts"
 
-// Operators between a fact or anything else and a constant have closures of their own: they
-// are what rules are mostly made of, and each saves a call.
+// An operator with a constant on its right has closures of its own, since rules consist mostly
+// of those: each saves a call.
 
 // arithmetic joins two operands by + - * or /.
 func arithmetic(operator string, a, b operand) operand {

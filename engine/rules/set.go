@@ -40,9 +40,9 @@ type Judgement struct {
 	// Score is the weighted geometric mean of the criteria's scores, whether or not the
 	// lens is excluded. It is NaN when no score is known.
 	Score float64
-	// Known is the share of the weight of the criteria that apply whose vetoes and scores
-	// are all known. What is not known does not count in the score; how much that is must
-	// be said beside it.
+	// Known is the share of the weight, of the criteria that apply, whose vetoes and scores
+	// are all known. The rest does not count in the score, so whoever shows the score shows
+	// this too.
 	Known float64
 }
 

@@ -22,7 +22,7 @@ var (
 	})
 )
 
-// mustHold gives what was made of the embedded file, which is the one that was tested.
+// mustHold gives what was made of the embedded file. Faults in it panic, since it was tested.
 func mustHold[T any](made T, found lang.Diagnostics) T {
 	if found.HasErrors() {
 		panic(found)

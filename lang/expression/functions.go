@@ -45,8 +45,8 @@ func (f *Function) kind() Kind {
 	return Number
 }
 
-// forExpr tells package expr of the function: its name, and the types that calls of it may
-// have. There is nothing to call, for expr evaluates nothing.
+// forExpr describes the function to package expr: its name, and the types that calls of it may
+// have. It has nothing to call, because expr only checks.
 func (f *Function) forExpr() *builtin.Function {
 	types := []reflect.Type{reflect.TypeOf(f.Go)}
 	switch f.Name {
@@ -63,7 +63,7 @@ func toStops(lang.Dimension) lang.Dimension       { return lang.Stops }
 func unchanged(dim lang.Dimension) lang.Dimension { return dim }
 
 // The names of the special forms, and of the two functions that take any number of
-// arguments: whoever evaluates treats them apart.
+// arguments. An evaluator treats these apart.
 const (
 	KnownName  = "known"
 	OrElseName = "or_else"

@@ -77,7 +77,7 @@ var refusedSigns = []struct {
 	{"$", remedy{detail: "Write the name of the fact alone."}},
 }
 
-// A reading is the text of an expression as expr takes it. Every quantity is a plain
+// A reading is the text of an expression, rewritten for expr. Every quantity is a plain
 // float literal in SI units, comments are gone, and every name is known or replaced.
 type reading struct {
 	span     lang.Span
@@ -218,8 +218,8 @@ func (r *reading) quantity(at int, rest string, n int) int {
 	}
 	start := len(r.places)
 	r.literals[start] = q
-	// The form with an exponent is a float to expr whatever its value, and the blank
-	// keeps it apart from what follows.
+	// expr takes any number with an exponent for a float. The blank separates it from what
+	// follows.
 	r.write(strconv.FormatFloat(q.Value, 'e', -1, 64)+" ", place{at, at + n})
 	return n
 }
