@@ -13,10 +13,10 @@ import (
 // nothing else, and looks which lenses the rule excludes.
 func TestAFactIsOneRow(t *testing.T) {
 	facts.AddRow(t, facts.Computed(
-		facts.Fact{Name: "depth_of_field", Dim: lang.Length, Unit: "m", Reads: []facts.ID{facts.NearLimit, facts.FarLimit}},
+		facts.Fact{Name: "depth_by_test", Dim: lang.Length, Unit: "m", Reads: []facts.ID{facts.NearLimit, facts.FarLimit}},
 		func(v *facts.Values) float64 { return v[facts.FarLimit] - v[facts.NearLimit] },
 	))
-	source, _ := lang.NewSource("own.rules", []byte("criterion \"depth\" {\n  veto depth_of_field < 60cm\n}\n"))
+	source, _ := lang.NewSource("own.rules", []byte("criterion \"depth\" {\n  veto depth_by_test < 60cm\n}\n"))
 	set, ds := rules.Load(facts.Vocabulary(), source)
 	if ds.HasErrors() {
 		t.Fatal(ds)

@@ -33,7 +33,7 @@ func (m *mean) add(score, weight float64) {
 	m.weight += weight
 	times := int(weight)
 	if float64(times) != weight || times > mostTimes || score < leastScore {
-		m.logs += weight * math.Log(score)
+		m.logs += weight * log(score)
 		return
 	}
 	for range times {
@@ -42,6 +42,15 @@ func (m *mean) add(score, weight float64) {
 	if m.product < leastProduct {
 		m.gather()
 	}
+}
+
+// log is math.Log, but right below the smallest normal number too, where that on amd64 is not.
+func log(x float64) float64 {
+	const smallestNormal = 0x1p-1022
+	if x > 0 && x < smallestNormal {
+		return math.Log(x*0x1p100) - 100*math.Ln2
+	}
+	return math.Log(x)
 }
 
 func (m *mean) gather() {

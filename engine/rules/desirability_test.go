@@ -58,6 +58,7 @@ func TestCombine(t *testing.T) {
 		{"the unknown is left out", []float64{0.25, nan, 1}, []float64{1, 7, 1}, 0.5},
 		{"nothing known", []float64{nan}, []float64{1}, nan},
 		{"nothing at all", nil, nil, nan},
+		{"below the smallest normal number", []float64{1e-310}, []float64{1}, 1e-310},
 		{"a product below the smallest float", []float64{1e-90, 1e-90, 1e-90, 1e-90, 1e-90}, []float64{1, 1, 1, 1, 1}, 1e-90},
 	}
 	for _, test := range tests {

@@ -53,16 +53,6 @@ type Choice struct {
 	Yes, No   lang.Span // of the two values
 }
 
-// Text gives the expression as it was written, on one line and without comments.
-func (c *Checked) Text() string {
-	var b strings.Builder
-	for line := range strings.Lines(c.Span.Text()) {
-		code, _, _ := strings.Cut(line, "//")
-		b.WriteString(code + " ")
-	}
-	return strings.Join(strings.Fields(b.String()), " ")
-}
-
 // Check reads and checks the expression at span. It reports all faults together, but none
 // that only follows from another. With errors the expression is nil. It is nil without an
 // error when it names a [Name] that is Faulty, which was reported already.

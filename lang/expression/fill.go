@@ -2,6 +2,11 @@ package expression
 
 import "strings"
 
+// Text gives the expression as it was written, on one line and without comments.
+func (c *Checked) Text() string {
+	return c.Fill(func(index int) string { return c.Names.Name(index).Name })
+}
+
 // Fill gives the expression on one line with a text in the place of each fact; fact gives
 // the text for the fact with an index in the vocabulary. Quantities stay as written, and
 // comments go.
