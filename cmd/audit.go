@@ -115,7 +115,11 @@ func auditPage(r *audit.Answer, p lang.Printer) show.Page {
 	return out
 }
 
-var verdictTones = map[audit.Verdict]show.Tone{audit.Passes: show.Good, audit.Compromise: show.Warn, audit.Fails: show.Bad}
+var verdicts = map[audit.Verdict]show.Cell{
+	audit.Passes:     {Text: "passes", Tone: show.Good},
+	audit.Compromise: {Text: "passes with a compromise", Tone: show.Warn},
+	audit.Fails:      {Text: "fails", Tone: show.Bad},
+}
 
 func verdictGrid(r *audit.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "verdict", Wraps: true}, {Title: "lens"}, {Title: "because", Wraps: true}}}
@@ -126,7 +130,7 @@ func verdictGrid(r *audit.Answer, p lang.Printer) show.Grid {
 			lens = wording.LensAt(v.Use, p)
 		}
 		g.Rows = append(g.Rows, []show.Cell{
-			{Text: v.Shot.ID}, {Text: v.Verdict.String(), Tone: verdictTones[v.Verdict]}, {Text: lens}, {Text: wording.Verdict(r, v, p)},
+			{Text: v.Shot.ID}, verdicts[v.Verdict], {Text: lens}, {Text: wording.Verdict(r, v, p)},
 		})
 	}
 	return g
@@ -178,7 +182,7 @@ func changesOfBrief(r *audit.Answer, p lang.Printer) show.Grid {
 		id := r.Shots[i].Shot.ID
 		for k := range r.Shots[i].Changes {
 			c := &r.Shots[i].Changes[k]
-			g.Rows = append(g.Rows, []show.Cell{{Text: id}, {Text: wording.Change(&c.Change, p)}, {Text: c.Lens}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: id}, {Text: wording.Change(&c.BriefChange, p)}, {Text: c.Lens}})
 			id = ""
 		}
 	}

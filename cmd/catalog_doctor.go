@@ -8,6 +8,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/doctor"
@@ -129,7 +130,7 @@ func (a *app) doctorScenario(files, args []string) (s *brief.Scenario, warned la
 }
 
 var otherKitListing = listing[doctor.OtherKit]{
-	{key: "with", value: func(k doctor.OtherKit) any { return k.With }},
+	{key: "with", value: func(k doctor.OtherKit) any { return wording.With(k) }},
 	{key: "kit", value: func(k doctor.OtherKit) any { return travel.List(k.Kit) }},
 }
 
@@ -138,7 +139,7 @@ var gapListing = listing[doctor.Gap]{
 	{key: "blinds", value: func(g doctor.Gap) any { return travel.List(g.Blinds) }},
 	{key: "tried", value: func(g doctor.Gap) any { return travel.List(g.Trials) }},
 	{key: "changes", value: func(g doctor.Gap) any { return otherKitListing.objects(g.Changes) }},
-	{key: "measure", value: func(g doctor.Gap) any { return g.Measure }},
+	{key: "measure", value: func(g doctor.Gap) any { return wording.Measure(g.Keyword) }},
 }
 
 var gappyListing = listing[doctor.Lens]{
@@ -162,7 +163,7 @@ var lensGapListing = listing[lensGap]{
 	{key: "blinds", value: func(g lensGap) any { return strings.Join(g.Blinds, ", ") }},
 	{key: "could_change_the_kit", value: func(g lensGap) any { return len(g.Changes) > 0 || len(g.Together) > 0 }},
 	{key: "tried", value: func(g lensGap) any { return g.Tried }},
-	{key: "measure", value: func(g lensGap) any { return g.Measure }},
+	{key: "measure", value: func(g lensGap) any { return wording.Measure(g.Keyword) }},
 }
 
 // doctorView shows an examination of a scenario's lenses, and what else was found.
@@ -231,7 +232,7 @@ func doctorGrid(r *doctor.Examination) show.Grid {
 			case !l.Tried:
 				could = show.Cell{Text: "not tried", Tone: show.Faint}
 			case len(l.Together) > 0:
-				could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", l.Together[0].With, strings.Join(l.Together[0].Kit, " and ")), Tone: show.Warn}
+				could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", wording.With(l.Together[0]), strings.Join(l.Together[0].Kit, " and ")), Tone: show.Warn}
 			}
 			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: gap.Keyword}, {Text: strings.Join(gap.Blinds, ", ")}, could})
 			name = ""
@@ -254,7 +255,7 @@ func doctorGrid(r *doctor.Examination) show.Grid {
 func measures(gaps []lensGap) []show.Pair {
 	var pairs []show.Pair
 	for _, g := range gaps {
-		if pair := (show.Pair{Name: g.Keyword, Value: g.Measure}); !slices.Contains(pairs, pair) {
+		if pair := (show.Pair{Name: g.Keyword, Value: wording.Measure(g.Keyword)}); !slices.Contains(pairs, pair) {
 			pairs = append(pairs, pair)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"io"
 	"runtime/debug"
 	"slices"
+	_ "time/tzdata" // time zones by name, also where the system has none
 
 	"glassbrief/cmd/show"
 	"glassbrief/lang"

@@ -91,7 +91,7 @@ var schemas = []struct {
 	}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},
 	{"catalog-doctor", func(*testing.T) travel.Object {
 		changes := make([]doctor.OtherKit, 1)
-		lens := doctor.Lens{Lens: &catalog.Lens{}, Gaps: []doctor.Gap{{Changes: changes}}, Together: changes}
+		lens := doctor.Lens{Lens: &catalog.Lens{}, Gaps: []doctor.Gap{{Keyword: "mass", Changes: changes}}, Together: changes}
 		return doctorView("", &doctor.Examination{Lenses: []doctor.Lens{lens}}, nil).data.(travel.Object)
 	}, []string{"catalog|doctor", "catalog|doctor|../scenarios/orchard.scenario"}},
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
@@ -172,7 +172,7 @@ func auditObject(t *testing.T) travel.Object {
 	r.Specifications[0].Hire = offers
 	shot := &r.Shots[0]
 	shot.Hire, shot.Window = offers, &audit.Window{}
-	shot.Changes = []audit.Lift{{Change: why.Change{Shot: shot.Shot}}}
+	shot.Changes = []audit.Lift{{BriefChange: why.BriefChange{Shot: shot.Shot}}}
 	o := travel.Audit(r, lang.Printer{})
 	for i := range o {
 		if o[i].Key == "house" { // which is like the other kits, but never has a hired lens
@@ -188,7 +188,7 @@ func whyObject(t *testing.T) travel.Object {
 	shot := &r.Shots[0]
 	out := &shot.Ranking[slices.IndexFunc(shot.Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) > 0 })]
 	c := why.Of(r, shot, out, out)
-	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.Change{{Shot: shot.Shot}}}}
+	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.BriefChange{{Shot: shot.Shot}}}}
 	lines := c.Trace[slices.IndexFunc(c.Trace, func(t rules.Trace) bool { return len(t.Scores) > 0 })].Scores
 	c.Trace[0].When, c.Trace[0].Vetoes, c.Trace[0].Scores = &lines[0], lines, lines
 	return travel.Why(c, lang.Printer{})

@@ -13,7 +13,7 @@ func Audit(r *audit.Answer, p lang.Printer) Object {
 	return Of(
 		"schema", HeaderOf("audit").Schema, "scenario", r.Scenario.Name, "camera", r.Camera.Name.Value, "rig", r.Scenario.Rig.Name.Value,
 		"suits", r.Suits, "house", hire(&audit.Hire{Kit: r.House}), "limits", limits(r.Limits),
-		"shots", Each(r.Shots, func(s *audit.Shot) Object { return verdict(s, p) }),
+		"shots", Each(r.Shots, func(s *audit.ShotVerdict) Object { return verdict(s, p) }),
 		"carry", r.Carry, // lenses to carry for what the house can do; 0 when no more than the limit
 		"specifications", Each(r.Specifications, func(s *audit.Specification) Object {
 			return Of("shots", r.IDs(s.Shots), "window", window(&s.Window), "hire", Each(s.Hire, offer))
@@ -31,15 +31,13 @@ func hire(h *audit.Hire) Object {
 
 func offer(o *audit.Offer) Object { return Of("lens", o.Lens, "cost_a_day", o.DayRate) }
 
-var verdicts = map[audit.Verdict]string{audit.Passes: "passes", audit.Compromise: "compromise", audit.Fails: "fails"}
-
-func verdict(s *audit.Shot, p lang.Printer) Object {
+func verdict(s *audit.ShotVerdict, p lang.Printer) Object {
 	score := 0.0
 	if s.Use != nil {
 		score = s.Use.Score
 	}
 	return Of(
-		"id", s.Shot.ID, "verdict", verdicts[s.Verdict], "lens", lensOf(s.Use), "score", score, // of the house kit
+		"id", s.Shot.ID, "verdict", s.Verdict.String(), "lens", lensOf(s.Use), "score", score, // of the house kit
 		"compromises", Each(s.Compromises, func(f *rules.Finding) Object {
 			return Of("criterion", f.Name, "score", f.Score, "lacks", f.Unknown, "reasons", wording.Reasons(f, p))
 		}),
@@ -47,7 +45,7 @@ func verdict(s *audit.Shot, p lang.Printer) Object {
 		"hire", Each(s.Hire, offer),
 		"window", Maybe(s.Window, window), // null unless it fails and a lens could do it
 		"blocks", wording.Vetoes(s.Blocks, p), // what excludes any lens
-		"changes", Each(s.Changes, func(l *audit.Lift) Object { return append(Of("lens", l.Lens), change(&l.Change, p)...) }),
+		"changes", Each(s.Changes, func(l *audit.Lift) Object { return append(Of("lens", l.Lens), change(&l.BriefChange, p)...) }),
 	)
 }
 
@@ -87,7 +85,7 @@ func Verdicts(r *audit.Answer, p lang.Printer) []any {
 
 // change is a change of one figure. Of the distance it is how far the whole move lies
 // farther off.
-func change(c *why.Change, p lang.Printer) Object {
+func change(c *why.BriefChange, p lang.Printer) Object {
 	unit := [...]string{why.Distance: "m", why.Light: "lx", why.ISO: "", why.Speed: "m/s", why.Mass: "kg"}[c.Figure]
 	if c.Figure == why.Speed && c.Shot.Move.Pace() == 0 {
 		unit = "deg/s"

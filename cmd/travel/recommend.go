@@ -36,7 +36,7 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 			return Of("carry", s.Carry, "kit", kit(&s.Kit, r.Proven, limits))
 		}),
 		"second", Maybe(a.Second, second), // null for a kit of one lens
-		"changes", Each(a.Changes, func(c *floor.Change) Object { // of lens, in shooting order
+		"changes", Each(a.Changes, func(c *floor.LensChange) Object { // of lens, in shooting order
 			return append(Of("before", c.Before.ID), Said(card.Swap, &c.Swap)...)
 		}),
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
@@ -167,14 +167,14 @@ func nearby(n *sure.Nearby, t *brief.Tolerances, first *sure.Flip) Object {
 		"briefs", n.Briefs, "same_kit", n.Same,
 		"distance_pct", t.Distance, "light_stops", t.Light, "subject_pct", t.Subject, "weight_pct", t.Weight,
 		"kits", Each(n.Kits, outcome),
-		"shots", Each(n.Shots, func(s *sure.Shot) Object {
+		"shots", Each(n.Shots, func(s *sure.ShotNearby) Object {
 			return Of("shot", s.ID, "same_lens", s.Same, "outcomes", Each(s.Outcomes, outcome))
 		}),
 		"first_flip", Maybe(first, flip), // null when no figure alone changes the kit
 	)
 }
 
-func outcome(o *sure.Outcome) Object { return Of("lenses", o.Lenses, "briefs", o.Briefs) }
+func outcome(o *sure.Frequency) Object { return Of("lenses", o.Lenses, "briefs", o.Briefs) }
 
 func flip(f *sure.Flip) Object {
 	share, stops := f.By, math.NaN()

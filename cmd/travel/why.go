@@ -22,7 +22,7 @@ func Why(c *why.Case, p lang.Printer) Object {
 		"turns", Each(c.Turns, func(t *why.Turn) Object {
 			return Of(
 				"what", wording.Turn(t), "lens", t.Lens.Name.Value, // that gains by it
-				"changes", Each(t.Changes, func(c *why.Change) Object { return change(c, p) }),
+				"changes", Each(t.Changes, func(c *why.BriefChange) Object { return change(c, p) }),
 			)
 		}),
 		"criteria", Each(c.Trace, func(t *rules.Trace) Object {

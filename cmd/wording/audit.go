@@ -77,7 +77,7 @@ func names(offers []audit.Offer) []string {
 }
 
 // Verdict says what a verdict on a shot rests on.
-func Verdict(r *audit.Answer, v *audit.Shot, p lang.Printer) string {
+func Verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
 	var said []string
 	for i := range v.Compromises {
 		f := &v.Compromises[i]

@@ -9,7 +9,7 @@ import (
 )
 
 // Change writes what a brief would have to say otherwise.
-func Change(c *why.Change, p lang.Printer) string {
+func Change(c *why.BriefChange, p lang.Printer) string {
 	more := c.To > c.Now
 	switch c.Figure {
 	case why.Distance:
@@ -52,7 +52,7 @@ func span(near, far float64, p lang.Printer) string {
 	return p.Quantity(near, "m") + " to " + p.Quantity(far, "m")
 }
 
-func stopsMore(c *why.Change) string {
+func stopsMore(c *why.BriefChange) string {
 	stops := math.Log2(c.To / c.Now)
 	word := "less"
 	if stops > 0 {

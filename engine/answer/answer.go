@@ -17,7 +17,7 @@ type Answer struct {
 	*engine.Recommendation
 	Sizes   []engine.Sized     // best kits by their number of lenses
 	Second  *engine.Second     // nil for a kit of one lens
-	Changes []floor.Change     // of lens through the day
+	Changes []floor.LensChange // of lens through the day
 	Cameras []engine.Candidate // nil for a brief of one camera
 	Best    int                // of the cameras
 	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
@@ -40,7 +40,7 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 			return err
 		},
 		func() error {
-			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.Changes(r)
+			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.LensChanges(r)
 			return nil
 		},
 	}

@@ -20,9 +20,9 @@ const (
 	Fails
 )
 
-// String gives the word for the verdict.
+// String gives the word for the verdict, as programs read it.
 func (v Verdict) String() string {
-	return [...]string{"passes", "passes with a compromise", "fails"}[v]
+	return [...]string{"passes", "compromise", "fails"}[v]
 }
 
 // ShortOf is the score of a criterion below which a shot that passes does so with a
@@ -35,7 +35,7 @@ type Answer struct {
 	Camera   *catalog.Camera
 	Limits   brief.Limits // that it was made with
 	House    engine.Kit   // the best kit of glass that need not be hired
-	Shots    []Shot
+	Shots    []ShotVerdict
 	// Carry is how many lenses the house would have to send for every shot that one of
 	// its lenses does; 0 when those that may be carried are enough, or no number is.
 	Carry          int
@@ -51,8 +51,8 @@ type Answer struct {
 	Suits bool
 }
 
-// A Shot is the verdict on one shot.
-type Shot struct {
+// A ShotVerdict is the verdict on one shot.
+type ShotVerdict struct {
 	Shot        *brief.Shot
 	Verdict     Verdict
 	Use         *engine.Judgement // the lens of the house kit; nil when the shot fails

@@ -74,7 +74,7 @@ func audited(t testing.TB, text string) *Answer {
 	return run(t, s, s.Limits)
 }
 
-func (r *Answer) find(t testing.TB, id string) *Shot {
+func (r *Answer) find(t testing.TB, id string) *ShotVerdict {
 	t.Helper()
 	for i := range r.Shots {
 		if r.Shots[i].Shot.ID == id {

@@ -16,13 +16,13 @@ import (
 // A Lift is a change of the brief by which a lens of the house would do a shot.
 type Lift struct {
 	Lens string
-	why.Change
+	why.BriefChange
 }
 
 // shots gives the verdicts, and the needs of the shots that no lens of the house does.
 func (a *auditor) shots(ctx context.Context) ([]need, error) {
 	shots := a.report.Scenario.Shots
-	a.report.Shots = make([]Shot, len(shots))
+	a.report.Shots = make([]ShotVerdict, len(shots))
 	needs := make([]*need, len(shots))
 	err := parallel.For(ctx, len(shots), a.options.Workers, func(i int) { a.report.Shots[i], needs[i] = a.shot(i) })
 	if err != nil {
@@ -38,9 +38,9 @@ func (a *auditor) shots(ctx context.Context) ([]need, error) {
 }
 
 // shot gives the verdict on one shot, and its need when no lens of the house does it.
-func (a *auditor) shot(i int) (Shot, *need) {
+func (a *auditor) shot(i int) (ShotVerdict, *need) {
 	shot := a.report.Scenario.Shots[i]
-	v := Shot{Shot: shot}
+	v := ShotVerdict{Shot: shot}
 	if name := a.report.House.Uses[i]; name != "" {
 		lens, _ := a.report.Scenario.Catalogue.Lenses.Lookup(name)
 		use := engine.Explain(a.report.Scenario, a.table.Camera, lens, shot)

@@ -42,7 +42,6 @@ type Lens struct {
 // A Gap is one unknown figure.
 type Gap struct {
 	Keyword string
-	Measure string     // how to find it out
 	Blinds  []string   // criteria that cannot be judged without it, in some shot
 	Trials  []string   // figures that were tried, the most favourable first
 	Changes []OtherKit // of the kit
@@ -51,9 +50,19 @@ type Gap struct {
 
 // An OtherKit is a kit that comes of a figure.
 type OtherKit struct {
-	With string   // as a file writes it
+	With string   // the figure as a file writes it; "" when it comes of all at once
+	All  Ends     // of the figures, when it comes of all at once
 	Kit  []string // lenses
 }
+
+// Ends says at which end of their ranges all figures of a lens are.
+type Ends uint8
+
+const (
+	NotAll Ends = iota
+	MostFavourable
+	LeastFavourable
+)
 
 // Matters reports whether a figure of the lens could change the kit.
 func (l *Lens) Matters() bool {
@@ -161,7 +170,7 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 	}
 	for _, g := range gaps {
 		if unknown[g.keyword] {
-			x.Gaps = append(x.Gaps, Gap{Keyword: g.keyword, Measure: g.measure, Trials: g.trials(lens, s)})
+			x.Gaps = append(x.Gaps, Gap{Keyword: g.keyword, Trials: g.trials(lens, s)})
 		}
 	}
 	if x.Refusal == "" && len(x.Gaps) > 0 {
@@ -242,13 +251,14 @@ func (e *examiner) try(ctx context.Context, x *Lens) error {
 	}
 	if len(x.Gaps) > 1 && !x.Matters() {
 		for _, all := range []struct {
-			with string
+			ends Ends
 			by   func(*Gap) string
 		}{
-			{"all in its favour", func(g *Gap) string { return g.Trials[0] }},
-			{"all against it", func(g *Gap) string { return g.Trials[len(g.Trials)-1] }},
+			{MostFavourable, func(g *Gap) string { return g.Trials[0] }},
+			{LeastFavourable, func(g *Gap) string { return g.Trials[len(g.Trials)-1] }},
 		} {
-			if change, ok := e.change(x.filled(all.by), all.with); ok {
+			if change, ok := e.change(x.filled(all.by), ""); ok {
+				change.All = all.ends
 				x.Together = append(x.Together, change)
 			}
 		}

@@ -8,12 +8,11 @@ import (
 	"glassbrief/engine/brief"
 )
 
-// A gap is a field of a lens that may be unknown: how to find it out, and what to try in
-// its place, as a file writes it, the most favourable first and the least favourable last.
+// A gap is a field of a lens that may be unknown, and what to try in its place, as a file
+// writes it, the most favourable first and the least favourable last.
 // The ranges are this project's judgement of what is made for handheld work.
 type gap struct {
 	keyword string
-	measure string
 	trials  func(l *catalog.Lens, s *brief.Scenario) []string
 }
 
@@ -23,23 +22,21 @@ func fixed(trials ...string) func(*catalog.Lens, *brief.Scenario) []string {
 
 // gaps lists the fields in the order in which they are quick to find out.
 var gaps = []gap{
-	{"aperture", "Read it off the barrel or the front ring.", fixed("f/1.4..f/22", "f/5.6..f/22")},
-	{"have", "Ask whose it is.", func(_ *catalog.Lens, s *brief.Scenario) []string {
+	{"aperture", fixed("f/1.4..f/22", "f/5.6..f/22")},
+	{"have", func(_ *catalog.Lens, s *brief.Scenario) []string {
 		return []string{catalog.Owned, fmt.Sprintf("%s %s", catalog.Hired, dearest(s))}
 	}},
-	{"focus", "Turn the ring with the camera off: a ring with stops and marks is manual, one that moves nothing is by wire.",
-		fixed(catalog.FocusAuto, catalog.FocusManual, catalog.FocusWire)},
-	{"thread", "Read it inside the front or on the cap, or lay a ruler across.", fixed("77mm", "none")},
-	{"mass", "Put it on a kitchen scale, caps off and hood on.", fixed("150g", "2.5kg")},
-	{"length", "Lay a tape along it, from the flange to the front, drawn out to its longest.", fixed("30mm", "250mm")},
-	{"diameter", "Lay a tape around it and divide by 3.14.", fixed("55mm", "130mm")},
-	{"close_focus", "Focus as near as it goes, and run a tape from the mark of the sensor plane to what is sharp.", closeFocus},
-	{"balance", "Lay it across a ruler on edge, and measure from the flange to where it tips.", fixed("15mm", "120mm")},
-	{"circle", "On the largest sensor at hand, photograph an even wall at infinity and the widest stop, and lay a ruler across the bright disc: its share of the picture's width, times the width of the sensor.",
-		fixed("46mm", "21mm")},
-	{"distortion", "Photograph a ruler along the long side of the frame: the bow at its middle over half the height of the frame.", fixed("0%", "4%", "-6%")},
-	{"transmission", "Photograph an evenly lit card beside a lens whose T-number is known, both wide open, and count the stops between them.", transmission},
-	{"falloff", "Photograph an even wall at the widest stop, and count the stops from the middle to the corner.", fixed("0.3 stops", "3 stops")},
+	{"focus", fixed(catalog.FocusAuto, catalog.FocusManual, catalog.FocusWire)},
+	{"thread", fixed("77mm", "none")},
+	{"mass", fixed("150g", "2.5kg")},
+	{"length", fixed("30mm", "250mm")},
+	{"diameter", fixed("55mm", "130mm")},
+	{"close_focus", closeFocus},
+	{"balance", fixed("15mm", "120mm")},
+	{"circle", fixed("46mm", "21mm")},
+	{"distortion", fixed("0%", "4%", "-6%")},
+	{"transmission", transmission},
+	{"falloff", fixed("0.3 stops", "3 stops")},
 }
 
 // closeFocus runs from five to twenty focal lengths.

@@ -89,22 +89,22 @@ func swapOf(from, to *setup) Swap {
 	return s
 }
 
-// A Change is a change of lens in the course of the day.
-type Change struct {
+// A LensChange is a change of lens in the course of the day.
+type LensChange struct {
 	Before *brief.Shot
 	Swap   Swap
 }
 
-// Changes gives the changes of lens in shooting order.
-func Changes(r *engine.Recommendation) []Change {
-	var changes []Change
+// LensChanges gives the changes of lens in shooting order.
+func LensChanges(r *engine.Recommendation) []LensChange {
+	var changes []LensChange
 	var before *setup
 	for _, now := range setups(r) {
 		if now == nil {
 			continue
 		}
 		if before != nil && before.use.Lens != now.use.Lens {
-			changes = append(changes, Change{now.shot, swapOf(before, now)})
+			changes = append(changes, LensChange{now.shot, swapOf(before, now)})
 		}
 		before = now
 	}

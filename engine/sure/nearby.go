@@ -15,22 +15,22 @@ import (
 // Nearby is what comes out for briefs around a scenario.
 type Nearby struct {
 	Briefs int
-	Same   int       // of them, those that give the same kit
-	Kits   []Outcome // all kits that came out, the most frequent first
-	Shots  []Shot
+	Same   int         // of them, those that give the same kit
+	Kits   []Frequency // all kits that came out, the most frequent first
+	Shots  []ShotNearby
 }
 
-// An Outcome is a kit, or the lens for one shot, and how many briefs give it.
-type Outcome struct {
+// A Frequency is a kit, or the lens for one shot, and how many briefs give it.
+type Frequency struct {
 	Lenses []string // none when nothing does it
 	Briefs int
 }
 
-// A Shot is what nearby briefs say about one shot.
-type Shot struct {
+// A ShotNearby is what nearby briefs say about one shot.
+type ShotNearby struct {
 	ID       string
-	Same     int       // briefs in which it is done with the same lens
-	Outcomes []Outcome // the most frequent first
+	Same     int         // briefs in which it is done with the same lens
+	Outcomes []Frequency // the most frequent first
 }
 
 // Share gives the part of n briefs in all.
@@ -92,7 +92,7 @@ func count(shots []*brief.Shot, kit *engine.Kit, kits []*engine.Kit) *Nearby {
 		for _, k := range kits {
 			one.add(used(k.Uses[i]))
 		}
-		n.Shots = append(n.Shots, Shot{ID: shot.ID, Same: one.of(used(kit.Uses[i])), Outcomes: one.outcomes()})
+		n.Shots = append(n.Shots, ShotNearby{ID: shot.ID, Same: one.of(used(kit.Uses[i])), Outcomes: one.outcomes()})
 	}
 	return n
 }
@@ -105,7 +105,7 @@ func used(lens string) []string {
 }
 
 // A tally counts sets of lenses, whatever their order.
-type tally map[string]*Outcome
+type tally map[string]*Frequency
 
 func newTally() tally { return tally{} }
 
@@ -120,7 +120,7 @@ func keyOf(lenses []string) string {
 func (t tally) add(lenses []string) {
 	key := keyOf(lenses)
 	if t[key] == nil {
-		t[key] = &Outcome{Lenses: lenses}
+		t[key] = &Frequency{Lenses: lenses}
 	}
 	t[key].Briefs++
 }
@@ -132,11 +132,11 @@ func (t tally) of(lenses []string) int {
 	return 0
 }
 
-func (t tally) outcomes() []Outcome {
-	var all []Outcome
+func (t tally) outcomes() []Frequency {
+	var all []Frequency
 	for _, key := range slices.Sorted(maps.Keys(t)) {
 		all = append(all, *t[key])
 	}
-	slices.SortStableFunc(all, func(a, b Outcome) int { return cmp.Compare(b.Briefs, a.Briefs) })
+	slices.SortStableFunc(all, func(a, b Frequency) int { return cmp.Compare(b.Briefs, a.Briefs) })
 	return all
 }

@@ -58,7 +58,7 @@ func TestDrawCountsEveryBrief(t *testing.T) {
 	s := load(t, "night-ferry.scenario")
 	s.Tolerances.Distance, s.Tolerances.Light = 0.4, 3
 	near := draw(t, s, 60, 0)
-	total := func(outcomes []Outcome) (sum int) {
+	total := func(outcomes []Frequency) (sum int) {
 		for _, o := range outcomes {
 			sum += o.Briefs
 		}

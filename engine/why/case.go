@@ -21,7 +21,7 @@ type Case struct {
 type Turn struct {
 	Lens    *catalog.Lens // that gains
 	Over    *catalog.Lens // that it would come before; nil when it would not be excluded any more
-	Changes []Change
+	Changes []BriefChange
 }
 
 // Of looks into the judgement of a lens in a shot of a recommendation that explains all

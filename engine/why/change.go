@@ -10,8 +10,8 @@ import (
 	"glassbrief/engine/brief"
 )
 
-// A Change is a change of one figure that makes a difference.
-type Change struct {
+// A BriefChange is a change of one figure that makes a difference.
+type BriefChange struct {
 	Figure   Figure
 	Now, To  float64 // lux, ISO, m/s or rad/s, kg; of Distance the length by which the move lies farther off
 	Size     float64 // in tolerances of the scenario, or in steps of the same kind; Inf when the figure has none
@@ -26,8 +26,8 @@ type Test func(*brief.Scenario, *brief.Shot) bool
 // which must not hold for the brief as it is; those that are smallest in tolerances come
 // first. A figure that makes no difference by itself is left out. Half of each change
 // makes none.
-func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test Test) []Change {
-	var found []Change
+func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test Test) []BriefChange {
+	var found []BriefChange
 	for _, k := range knobs(s, camera, shot) {
 		best := math.NaN()
 		for _, end := range []float64{k.low, k.high} {
@@ -36,12 +36,12 @@ func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test T
 			}
 		}
 		if !math.IsNaN(best) {
-			c := Change{Figure: k.figure, Now: k.now, To: best, Size: k.size(best)}
+			c := BriefChange{Figure: k.figure, Now: k.now, To: best, Size: k.size(best)}
 			c.Scenario, c.Shot = k.turn(best)
 			found = append(found, c)
 		}
 	}
-	slices.SortStableFunc(found, func(a, b Change) int { return cmp.Compare(a.Size, b.Size) })
+	slices.SortStableFunc(found, func(a, b BriefChange) int { return cmp.Compare(a.Size, b.Size) })
 	return found
 }
 
