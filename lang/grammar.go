@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"slices"
 	"sync"
 
 	"github.com/alecthomas/participle/v2"
@@ -40,52 +41,64 @@ type lines struct {
 }
 
 // heads gives what was read, in order.
-func (l *lines) heads() []*head {
+func (l *lines) heads() []head {
 	if l.Plain != nil {
 		return l.Plain.heads
 	}
-	return []*head{l.Full}
+	return []head{*l.Full}
+}
+
+// release lets the memory of the heads be used again.
+func (l *lines) release() {
+	if l.Plain != nil {
+		spareHeads.Put(&l.Plain.heads)
+	}
 }
 
 // plainLines are lines of heads without an expression; nine heads in ten have none. They
 // are read by hand, because the tags of head take several times as long for the same tree.
 type plainLines struct {
-	heads []*head
+	heads []head
 }
+
+var spareHeads = sync.Pool{New: func() any { return new([]head) }}
 
 // Parse implements [participle.Parseable].
 func (l *plainLines) Parse(lex *lexer.PeekingLexer) error {
+	l.heads = (*spareHeads.Get().(*[]head))[:0]
 	for {
 		start := lex.MakeCheckpoint()
 		for pass(lex, tokenEndOfLine) {
 		}
-		plain := passHead(lex)
-		if plain == nil {
+		n := len(l.heads)
+		l.heads = slices.Grow(l.heads, 1)[:n+1]
+		if !passHead(lex, &l.heads[n]) {
+			l.heads = l.heads[:n]
 			lex.LoadCheckpoint(start)
 			break
 		}
-		l.heads = append(l.heads, plain)
 	}
-	if l.heads == nil {
+	if len(l.heads) == 0 {
+		spareHeads.Put(&l.heads)
 		return participle.NextMatch
 	}
 	return nil
 }
 
-// passHead reads a plain head, or gives nil where the next head is not plain.
-func passHead(lex *lexer.PeekingLexer) *head {
-	h := &head{Keyword: *lex.Peek()}
+// passHead reads a plain head into h, or reports that the next head is not plain.
+func passHead(lex *lexer.PeekingLexer, h *head) bool {
+	h.Keyword, h.Values.List = *lex.Peek(), h.Values.List[:0]
 	if !pass(lex, tokenWord) {
-		return nil
+		return false
 	}
 	for !endsHead(lex.Peek().Type) {
 		start := lex.RawCursor()
 		if !passValue(lex) {
-			return nil
+			return false
 		}
 		h.Values.List = append(h.Values.List, value{lex.Range(start, lex.RawCursor())})
 	}
-	return h
+	return true
 }
 
 func passValue(lex *lexer.PeekingLexer) bool {
@@ -130,6 +143,9 @@ func endsHead(kind lexer.TokenType) bool {
 var grammar = sync.OnceValue(func() *participle.Parser[lines] {
 	return participle.MustBuild[lines](participle.Lexer(definition{}), participle.UseLookahead(1))
 })
+
+// upToBlock lets the grammar end before a block, which it does not read.
+var upToBlock = participle.AllowTrailing(true)
 
 // production gives a parser for one type of the grammar.
 func production[P any]() *participle.Parser[P] {

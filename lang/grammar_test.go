@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/alecthomas/participle/v2"
 	"pgregory.net/rapid"
 )
 
@@ -13,15 +12,18 @@ import (
 // hand must give every head of plain values, no other, and the same tree from the same
 // tokens. It counts the plain heads, and those that only the tags read.
 func checkGrammar(t interface{ Errorf(string, ...any) }, src *Source) (plain, others int) {
-	for p := newParser(src); !p.peek().EOF(); p.batch.Next() {
-		start := p.batch.MakeCheckpoint()
-		byHand := passHead(p.batch)
-		handEnd := p.batch.RawCursor()
-		p.batch.LoadCheckpoint(start)
-		byTags, err := production[head]().ParseFromLexer(p.batch, participle.AllowTrailing(true))
-		tagsEnd := p.batch.RawCursor()
-		whole := err == nil && endsHead(p.batch.Peek().Type)
-		p.batch.LoadCheckpoint(start)
+	for p := newParser(src, true); !p.peek().EOF(); p.lex.Next() {
+		start := p.lex.MakeCheckpoint()
+		byHand := &head{}
+		if !passHead(p.lex, byHand) {
+			byHand = nil
+		}
+		handEnd := p.lex.RawCursor()
+		p.lex.LoadCheckpoint(start)
+		byTags, err := production[head]().ParseFromLexer(p.lex, upToBlock)
+		tagsEnd := p.lex.RawCursor()
+		whole := err == nil && endsHead(p.lex.Peek().Type)
+		p.lex.LoadCheckpoint(start)
 		at := Span{Source: src, Start: p.peek().Pos.Offset}
 		switch {
 		case byHand == nil && !whole:
@@ -70,13 +72,15 @@ func TestPlainHeadsOfRandomText(t *testing.T) {
 	})
 }
 
-// A text of many batches of tokens is read as its parts are.
+// A text of many batches of tokens, and lines longer than a batch, are read as their parts are.
 func TestBatchesOfTokens(t *testing.T) {
 	part := "lens \"a\" {\n  focal 1m..2m \"b\"\n  need (a <\n 2) because \"c\"\n  x y 3\n}\n"
-	const parts = 100
-	file := mustParse(t, strings.Repeat(part, parts))
-	want := outline(mustParse(t, part).Statements)
-	if got := outline(file.Statements); got != strings.Repeat(want+"; ", parts-1)+want {
-		t.Errorf("%d parts of %q are read as\n%s", parts, want, got)
+	for _, parts := range []int{1, 2, 100} {
+		long := strings.Repeat(" 1 x 2", 10*parts)
+		file := mustParse(t, strings.Repeat(part+"d"+long+"\n", parts))
+		one := outline(mustParse(t, part+"d"+long).Statements)
+		if got, want := outline(file.Statements), strings.TrimSuffix(strings.Repeat(one+"; ", parts), "; "); got != want {
+			t.Errorf("%d parts, each as %s, are read as\n%s", parts, one, got)
+		}
 	}
 }

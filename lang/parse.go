@@ -16,7 +16,7 @@ import (
 // The grammar reads each statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
-	p := newParser(src)
+	p := newParser(src, true)
 	statements := p.statements(nil)
 	if p.refused {
 		return &File{Source: src, refused: true}, p.found
@@ -25,9 +25,8 @@ func Parse(src *Source) (*File, Diagnostics) {
 }
 
 type parser struct {
-	src     *Source
-	scan    scanner
-	batch   *lexer.PeekingLexer // the tokens that are read next
+	src *Source
+	batches
 	found   Diagnostics
 	depth   int // of the blocks that are open
 	refused bool
@@ -37,53 +36,11 @@ type parser struct {
 	parts  slab[Part]
 }
 
-func newParser(src *Source) *parser {
-	p := &parser{src: src, scan: scanner{text: src.Text, fresh: true}}
+// newParser makes a parser of a source; fresh says that the source begins with a keyword.
+func newParser(src *Source, fresh bool) *parser {
+	p := &parser{src: src, batches: batches{scan: scanner{text: src.Text, fresh: fresh}}}
 	p.fill()
 	return p
-}
-
-// peek gives the next token; the last is EOF for ever.
-func (p *parser) peek() *lexer.Token {
-	if p.batch.Peek().EOF() && p.scan.at.Offset < len(p.src.Text) {
-		p.fill()
-	}
-	return p.batch.Peek()
-}
-
-// fill scans the next batch of tokens.
-func (p *parser) fill() {
-	batch, err := lexer.Upgrade(&batchLexer{scan: &p.scan})
-	if err != nil { // the scanner never fails
-		panic(err)
-	}
-	p.batch = batch
-}
-
-// batchLexer leaves blanks and comments out, and stops at the end of a head once it has
-// given enough tokens, so that memory never holds all tokens of a large file.
-type batchLexer struct {
-	scan  *scanner
-	given int
-	ended bool
-}
-
-// enough leaves room for one more line in the 319 tokens that the list of a batch grows to.
-const enough = 300
-
-// Next implements [lexer.Lexer].
-func (b *batchLexer) Next() (lexer.Token, error) {
-	if b.ended {
-		return lexer.EOFToken(b.scan.at), nil
-	}
-	for {
-		token, err := b.scan.Next()
-		if token.Type != tokenBlank && token.Type != tokenComment {
-			b.given++
-			b.ended = b.given >= enough && endsHead(token.Type)
-			return token, err
-		}
-	}
 }
 
 // refuse gives up on the whole file at a block that is nested too deep: more of the same
@@ -107,7 +64,7 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 	for len(p.found) < maxRecorded && !p.refused {
 		switch token := p.peek(); token.Type {
 		case tokenEndOfLine:
-			p.batch.Next()
+			p.lex.Next()
 		case lexer.EOF:
 			if open != nil {
 				p.found.Add(Diagnostic{
@@ -125,7 +82,7 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 				Severity: Error, Code: UnexpectedText, Span: p.span(token),
 				Summary: "no block is open here to be closed", Detail: "Remove the \"}\".",
 			})
-			p.batch.Next()
+			p.lex.Next()
 		default:
 			list = p.lines(list)
 		}
@@ -157,7 +114,7 @@ func (p *parser) lines(list []*Statement) []*Statement {
 // block reads a block with its braces.
 func (p *parser) block(open *lexer.Token) *Block {
 	p.depth++
-	p.batch.Next()
+	p.lex.Next()
 	block := &Block{Statements: p.statements(open)}
 	p.depth--
 	if p.refused {
@@ -166,7 +123,7 @@ func (p *parser) block(open *lexer.Token) *Block {
 	end := *p.peek() // the closing brace, or the end of the file
 	block.Span = p.span(open).To(p.span(&end))
 	if end.Type == tokenClose {
-		p.batch.Next()
+		p.lex.Next()
 	}
 	if after := p.peek(); after.Type == tokenOpen || !endsHead(after.Type) {
 		p.reportUnexpected(after)
@@ -180,17 +137,18 @@ func (p *parser) block(open *lexer.Token) *Block {
 // the field is not reported as missing too.
 func (p *parser) heads(list []*Statement) (all []*Statement, last *Statement) {
 	keyword := *p.peek()
-	read, err := grammar().ParseFromLexer(p.batch, participle.AllowTrailing(true))
-	switch next := p.batch.Peek(); {
+	read, err := grammar().ParseFromLexer(p.lex, upToBlock)
+	switch next := p.lex.Peek(); {
 	case err != nil:
 		p.reportRefused(err, &keyword)
 	case !endsHead(next.Type):
 		p.reportUnexpected(next)
 	default:
-		for _, h := range read.heads() {
-			last = p.build(h)
+		for i := range read.heads() {
+			last = p.build(&read.heads()[i])
 			list = append(list, last)
 		}
+		read.release()
 		return list, last
 	}
 	p.skipLine()
@@ -211,8 +169,8 @@ func (p *parser) newStatement(keyword *lexer.Token) *Statement {
 
 // skipLine goes on to the end of the line, or to a brace that opens or closes a block.
 func (p *parser) skipLine() {
-	for !endsHead(p.batch.Peek().Type) {
-		p.batch.Next()
+	for !endsHead(p.lex.Peek().Type) {
+		p.lex.Next()
 	}
 }
 
@@ -370,10 +328,9 @@ func (p *parser) part(token *lexer.Token) Part {
 
 // parseValues reads a text of values without a keyword.
 func parseValues(src *Source) ([]Value, Diagnostics) {
-	p := &parser{src: src, scan: scanner{text: src.Text}}
-	p.fill()
-	read, err := production[values]().ParseFromLexer(p.batch, participle.AllowTrailing(true))
-	switch next := p.batch.Peek(); {
+	p := newParser(src, false)
+	read, err := production[values]().ParseFromLexer(p.lex, upToBlock)
+	switch next := p.lex.Peek(); {
 	case err != nil:
 		p.reportRefused(err, next)
 	case !next.EOF():
