@@ -143,25 +143,28 @@ func (t *tidier) endLine() {
 		t.bare = false
 		return
 	}
-	depth := t.depth
-	if t.opens {
-		depth--
-	}
-	if t.empty > 0 && !t.opened && !t.closes {
-		t.out.WriteByte('\n')
-	}
-	t.out.WriteString(strings.Repeat("  ", depth))
+	text, empty := t.line.String(), 0
 	if t.faulty {
-		t.out.WriteString(strings.Trim(t.raw.String(), " \t\r"))
-	} else {
-		t.out.WriteString(t.line.String())
+		text = strings.Trim(t.raw.String(), " \t\r")
 	}
-	t.out.WriteByte('\n')
+	if text == "" { // carriage returns behind a block
+		empty = t.empty + 1
+	} else {
+		depth := t.depth
+		if t.opens {
+			depth--
+		}
+		if t.empty > 0 && !t.opened && !t.closes {
+			t.out.WriteByte('\n')
+		}
+		t.out.WriteString(strings.Repeat("  ", depth) + text + "\n")
+		t.opened = t.opens
+	}
 	t.line.Reset()
 	t.raw.Reset()
 	t.faulty, t.bare = false, false
-	t.before, t.words, t.empty = 0, 0, 0
-	t.opened, t.opens, t.closes = t.opens, false, false
+	t.before, t.words, t.empty = 0, 0, empty
+	t.opens, t.closes = false, false
 }
 
 // TidyChecked gives the tidy text of a source that can be parsed, for whoever puts it in

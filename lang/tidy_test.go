@@ -27,6 +27,7 @@ func TestTidy(t *testing.T) {
 		{"expression over lines", "shot {\nneed (a\n< 2)  \n}", "shot {\n  need      (a\n    < 2)\n}\n"},
 		{"carriage returns", "use \"a\"\r\n// b\r\n", "use \"a\"\n// b\n"},
 		{"carriage returns alone", "a.0\r\r \nb\r\n\r\nc \r d .1\n\re.0\r", "a 0.0\nb\n\nc \r d .1\ne 0.0\n"},
+		{"carriage returns behind a block", "a {\r\n}\r\rb\n}\r", "a {\n}\nb\n}\n"},
 		{"a word that a blank would turn into a stop", "a   T0.0x0\nscene   T2", "a   T0.0x0\nscene T2\n"},
 		{"a backslash at the end of a line", "a   \"b\\\nc   \"d\"", "a   \"b\\\nc \"d\"\n"},
 		{"faults come through", "use ; \"a\n1,5", "use ; \"a\n1,5\n"},
