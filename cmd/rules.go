@@ -21,20 +21,27 @@ type rulesData struct {
 }
 
 type criterionRuleData struct {
-	Name     string         `json:"name"`
-	About    string         `json:"about"`
-	Weight   travel.Number  `json:"weight"`
-	Share    travel.Number  `json:"share_pct"` // of the weight of all criteria
-	When     string         `json:"when"`      // "" for always
-	Vetoes   []vetoRuleData `json:"vetoes"`
-	Scores   []string       `json:"scores"`
-	From     string         `json:"from"`
-	Replaces string         `json:"replaces"` // where a criterion of that name stood before; "" for none
+	Name     string          `json:"name"`
+	About    string          `json:"about"`
+	Weight   travel.Number   `json:"weight"`
+	Share    travel.Number   `json:"share_pct"` // of the weight of all criteria
+	When     string          `json:"when"`      // "" for always
+	Vetoes   []vetoRuleData  `json:"vetoes"`
+	Limits   []limitRuleData `json:"limits"`
+	Scores   []string        `json:"scores"`
+	From     string          `json:"from"`
+	Replaces string          `json:"replaces"` // where a criterion of that name stood before; "" for none
 }
 
 type vetoRuleData struct {
 	Code string `json:"code"`
 	If   string `json:"if"`
+}
+
+// limitRuleData is a factor on the whole score.
+type limitRuleData struct {
+	Code string `json:"code"`
+	Is   string `json:"is"`
 }
 
 type factRuleData struct {
@@ -58,7 +65,10 @@ func (a *app) showRules(usage string) *cobra.Command {
 		Short: "the criteria by which lenses are judged",
 		Long: `Prints the standard criteria with what the rules files and the settings extend
 or replace, each with its weight, its share of all weights, and where it comes
-from. With a scenario they are those that it is judged by.`,
+from. With a scenario they are those that it is judged by.
+
+A score counts by its weight, in a mean of all. A limit is a factor on that mean:
+1 where it does not bite, 0 where the lens is out.`,
 		Example: `  glassbrief rules
   glassbrief rules show house.rules
   glassbrief rules show night-ferry.scenario --as json`,
@@ -145,13 +155,16 @@ func rulesDataOf(set *rules.Set) rulesData {
 	for _, c := range set.Criteria() {
 		d := criterionRuleData{
 			Name: c.Name, About: c.About, Weight: travel.Number(c.Weight), Share: travel.Number(100 * c.Weight / total),
-			Vetoes: []vetoRuleData{}, Scores: []string{}, From: c.Span.String(), Replaces: c.Replaces.String(),
+			Vetoes: []vetoRuleData{}, Limits: []limitRuleData{}, Scores: []string{}, From: c.Span.String(), Replaces: c.Replaces.String(),
 		}
 		if c.When != nil {
 			d.When = c.When.Text()
 		}
 		for i := range c.Vetoes {
 			d.Vetoes = append(d.Vetoes, vetoRuleData{c.Vetoes[i].Code, c.Vetoes[i].Text()})
+		}
+		for i := range c.Limits {
+			d.Limits = append(d.Limits, limitRuleData{c.Limits[i].Code, c.Limits[i].Text()})
 		}
 		for i := range c.Scores {
 			d.Scores = append(d.Scores, c.Scores[i].Text())
@@ -182,6 +195,9 @@ func rulesPage(data rulesData) show.Page {
 		}
 		for _, veto := range c.Vetoes {
 			lines = append(lines, show.Pair{Name: "out if", Value: veto.If})
+		}
+		for _, limit := range c.Limits {
+			lines = append(lines, show.Pair{Name: "limit", Value: limit.Is})
 		}
 		for _, score := range c.Scores {
 			lines = append(lines, show.Pair{Name: "score", Value: score})

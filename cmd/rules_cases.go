@@ -28,7 +28,7 @@ type caseData struct {
 
 // pointData is something of the rules that a case can touch.
 type pointData struct {
-	Kind string `json:"kind"` // veto, score, when, branch or fact
+	Kind string `json:"kind"` // veto, limit, score, when, branch or fact
 	Of   string `json:"of"`   // the criterion or fact
 	What string `json:"what"`
 	From string `json:"from"`
@@ -41,7 +41,7 @@ func (a *app) testRules() *cobra.Command {
 		Short: "hold criteria to the cases that their files give",
 		Long: `Runs the cases of rules files, or of the rules that scenarios name: facts that
 are given, and what must come out. It prints which do not hold, and which
-vetoes, scores, conditions and branches of the files no case has touched. It
+vetoes, limits, scores, conditions and branches of the files no case has touched. It
 ends with 1 when a case does not hold.
 
   case "dark corners" {
@@ -116,7 +116,7 @@ func rulesTestPage(data rulesTestData) show.Page {
 		}
 	}
 	if points := data.Touched + len(data.Untouched); points > 0 {
-		summary += fmt.Sprintf(" Of what these files define, %d of %d vetoes, scores, conditions, branches and facts are touched.", data.Touched, points)
+		summary += fmt.Sprintf(" Of what these files define, %d of %d vetoes, limits, scores, conditions, branches and facts are touched.", data.Touched, points)
 	}
 	out.Paragraph(summary)
 	if len(data.Untouched) == 0 {

@@ -127,7 +127,8 @@ func whyPage(c *why.Case, p lang.Printer) show.Page {
 	}
 	out.Heading("Criteria")
 	out.Grid(criteriaGrid(c, p))
-	out.Paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight.")
+	out.Paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight, and of what " +
+		"their limits leave of it, which stands behind ×.")
 	out.Heading("Rules, with the values put in")
 	out.Grid(rulesGrid(c.Trace, p))
 	out.Heading("Facts")
@@ -205,7 +206,11 @@ func criteriaGrid(c *why.Case, p lang.Printer) show.Grid {
 		if c.Against != nil {
 			row = append(row, show.Cell{Text: scoreOf(&c.Against.Criteria[i])})
 		}
-		g.Rows = append(g.Rows, append(row, show.Cell{Text: strings.Join(wording.Said(&t.Finding, p), "; ")}))
+		said := wording.Said(&t.Finding, p)
+		if len(t.Raised) == 0 {
+			said = append(wording.Vetoes(t.Bites, p), said...)
+		}
+		g.Rows = append(g.Rows, append(row, show.Cell{Text: strings.Join(said, "; ")}))
 	}
 	total := []show.Cell{{Text: "all"}, {}, {}, {Text: standingOf(c.Lens), Tone: show.Strong}}
 	if c.Against != nil {
@@ -243,12 +248,15 @@ func scoreOf(f *rules.Finding) string {
 		return "out"
 	case !f.Applies:
 		return "-"
-	case math.IsNaN(f.Score) && len(f.Unknown) > 0:
-		return "?"
-	case math.IsNaN(f.Score):
-		return "-"
 	}
-	return fmt.Sprintf("%.2f", f.Score)
+	score := fmt.Sprintf("%.2f", f.Score)
+	switch {
+	case math.IsNaN(f.Score) && len(f.Unknown) > 0:
+		score = "?"
+	case math.IsNaN(f.Score):
+		score = "-"
+	}
+	return score + wording.Limited(f)
 }
 
 func rulesGrid(trace []rules.Trace, p lang.Printer) show.Grid {
@@ -279,6 +287,19 @@ func rulesGrid(trace []rules.Trace, p lang.Printer) show.Grid {
 				add(prefix, line, "out", show.Bad)
 			} else {
 				add(prefix, line, "passes", show.Good)
+			}
+		}
+		for k := range t.Limits {
+			line := &t.Limits[k]
+			switch {
+			case !t.Applies:
+				add("limit ", line, "no matter", show.NoTone)
+			case line.Holds:
+				add("limit ", line, "out", show.Bad)
+			case line.Value < 1:
+				add("limit ", line, fmt.Sprintf("× %.3f", line.Value), show.Warn)
+			default:
+				add("limit ", line, "no bite", show.Good)
 			}
 		}
 		for k := range t.Scores {

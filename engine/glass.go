@@ -20,7 +20,10 @@ type glass struct {
 	input   facts.LensInput
 	record  facts.Record  // at the shortest focal length
 	zoom    []facts.Focal // at every setting; nil for a prime, and for what does not fit
-	lacks   []string      // fields that the catalogue does not give
+	marks   []float64     // stops that can be set
+	filters *filterSet
+	wide    int      // settings, the shortest first, at which a turning filter may show a cross
+	lacks   []string // fields that the catalogue does not give
 
 	modes map[string]*glass // the same in the modes of shots that are not in that of the scenario
 }
@@ -35,15 +38,15 @@ func (g *glass) in(shot *brief.Shot) *glass {
 
 // glassOf puts every lens of the catalogue on a camera.
 func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, workers int) ([]*glass, error) {
-	lenses := s.Catalogue.Lenses.All()
+	lenses, filters := s.Catalogue.Lenses.All(), newFilterSets(s.Catalogue, camera)
 	all := make([]*glass, len(lenses))
-	err := parallel.For(ctx, len(lenses), workers, func(i int) { all[i] = fit(s, lenses[i], camera) })
+	err := parallel.For(ctx, len(lenses), workers, func(i int) { all[i] = fit(s, lenses[i], camera, filters) })
 	return all, err
 }
 
 // fit puts a lens on a camera, in the sensor mode of the scenario and in those of its shots.
-func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera) *glass {
-	g := fitIn(s, lens, camera, s.Mode)
+func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, filters *filterSets) *glass {
+	g := fitIn(s, lens, camera, s.Mode, filters)
 	for _, shot := range s.Shots {
 		if shot.Mode == s.Mode || g.modes[shot.Mode] != nil || camera.Mode(shot.Mode) == nil {
 			continue
@@ -51,13 +54,13 @@ func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera) *glass {
 		if g.modes == nil {
 			g.modes = map[string]*glass{}
 		}
-		g.modes[shot.Mode] = fitIn(s, lens, camera, shot.Mode)
+		g.modes[shot.Mode] = fitIn(s, lens, camera, shot.Mode, filters)
 	}
 	return g
 }
 
 // fitIn puts a lens on a camera in a sensor mode.
-func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode string) *glass {
+func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode string, filters *filterSets) *glass {
 	sensor := sensorOf(camera, mode)
 	fitting, err := s.Catalogue.Fit(lens, camera)
 	g := &glass{lens: lens, fitting: fitting}
@@ -67,10 +70,12 @@ func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode s
 	}
 	g.input = lensInput(s, g, camera, sensor)
 	g.lacks = g.missing()
+	g.marks, g.filters = g.stops(), filters.of(lens)
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
 	if lens.IsZoom() && g.refusal == "" {
 		g.zoom = g.settings()
 	}
+	g.wide = g.wideSettings()
 	return g
 }
 
@@ -139,6 +144,7 @@ func (g *glass) missing() []string {
 	}{
 		{"aperture", g.lens.WidestStop().Known()}, {"transmission", g.lens.Transmission.Known()},
 		{"close_focus", g.lens.CloseFocus.Known()}, {"circle", g.lens.Circle.Known()},
+		{"magnification", g.lens.Magnification.Known() || !optics.TooNear(g.input.FocalHigh, g.input.CloseFocus)},
 		{"mass", g.lens.Mass.Known()}, {"length", g.lens.Length.Known()}, {"distortion", g.lens.Distortion.Known() || g.input.EdgeDistortion != nil},
 	} {
 		if !field.known {

@@ -4,20 +4,24 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 	"sync/atomic"
 
+	"glassbrief/catalog"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/parallel"
+	"glassbrief/engine/setup"
 )
 
-// An Outcome is the judgement of one lens in one shot, at the focal length that suits it
-// best. It is what ranking and kit choice need; reasons are worked out for those that
-// are shown.
+// An Outcome is the judgement of one lens in one shot, with the set-up that scores best. It
+// is what ranking and kit choice need; reasons are worked out for those that are shown.
 type Outcome struct {
-	Focal    float64 // in metres, on the camera
-	Score    float64 // 0..1, of what is known
-	Standing Standing
+	setup.Setup         // of an excluded lens, only where it is shown
+	At          float64 // where the camera stands in a free place, in metres; 0 elsewhere
+	Score       float64 // 0..1, of what is known; 0 for an excluded lens
+	Standing    Standing
 }
 
 // Worth orders outcomes: any lens of a better standing before any of a worse.
@@ -58,40 +62,142 @@ func (s Standing) String() string {
 // whose distortion or mass alone is unknown does not.
 const EnoughKnown = 0.85
 
-// judge gives the outcome of a lens in a shot, of which r holds the facts.
-//
-// Every setting of a zoom is tried, for stop and ISO go in thirds: what a focal length is
-// worth leaps up and down, and a search that looks at fewer would miss the best, or the
-// only one that is not excluded. When all are, those of the wanted framing say why.
-func judge(g *glass, shot *brief.Shot, in *facts.ShotInput, r *facts.Record) Outcome {
-	g = g.in(shot)
-	facts.FillPair(r, &g.record, shot.Plan)
-	if g.zoom == nil {
-		return outcomeOf(shot, r)
+// staged is a shot on a camera, ready for lenses to be judged in it.
+type staged struct {
+	scenario *brief.Scenario
+	camera   *catalog.Camera
+	shot     *brief.Shot
+	record   facts.Record // the facts of the shot; in a free place, at its middle
+	isos     []float64    // that can be set, the lowest first
+
+	mu     sync.Mutex
+	lights map[*setup.Filter]*setup.Lights // by the first of the filters they are of
+}
+
+func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged {
+	st := &staged{scenario: s, camera: camera, shot: shot, lights: map[*setup.Filter]*setup.Lights{}}
+	in := s.ShotInput(shot, camera)
+	facts.FillShot(&st.record, &in)
+	st.isos = isosOf(s, camera)
+	return st
+}
+
+// isosOf lists the ISO speeds that can be set: thirds and bases within the range of the
+// camera, and one that is not known where no range is.
+func isosOf(s *brief.Scenario, camera *catalog.Camera) []float64 {
+	base, top := camera.LowestBase(), s.TopISO(camera)
+	if !base.Known() || math.IsNaN(top) {
+		return []float64{math.NaN()}
 	}
-	best := Outcome{Standing: Excluded, Score: -1} // of no setting yet
-	for i := range g.zoom {
-		r.SetFocal(g.zoom[i])
-		facts.Refill(r, shot.AtFocal)
-		if !shot.Rules.Excludes(r) {
-			best = best.or(outcomeOf(shot, r))
+	all := exposure.ISOsWithin(min(base.Value, camera.ISORange.Low.Or(base.Value)), top)
+	for _, iso := range camera.BaseISOs() {
+		if iso <= top {
+			all = append(all, iso)
 		}
 	}
-	if best.Standing < Excluded {
-		return best
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// recordAt gives the facts of the shot, in a free place with the camera at a distance.
+func (st *staged) recordAt(at float64) (r facts.Record) {
+	if st.shot.Room == nil {
+		return st.record
 	}
-	for _, focal := range g.framingSettings(in) {
-		facts.FillFocal(r, &g.input, focal)
-		facts.Refill(r, shot.AtFocal)
-		best = best.or(outcomeOf(shot, r))
+	shot := *st.shot
+	shot.Stand(at)
+	in := st.scenario.ShotInput(&shot, st.camera)
+	facts.FillShot(&r, &in)
+	return r
+}
+
+// lightsOf gives the choices of ISO and filters with one list of filters.
+func (st *staged) lightsOf(filters []setup.Filter) *setup.Lights {
+	st.mu.Lock()
+	defer st.mu.Unlock()
+	l := st.lights[&filters[0]]
+	if l == nil {
+		l = st.shot.Task.NewLights(&st.record, st.isos, filters)
+		st.lights[&filters[0]] = l
+	}
+	return l
+}
+
+// A judge judges one lens after another, for one goroutine.
+type judge struct {
+	search setup.Search
+	record facts.Record
+}
+
+// judge gives the outcome of a lens in a shot.
+func (j *judge) judge(g *glass, st *staged) Outcome { return j.overPlaces(g, st, false) }
+
+// leastBad gives the set-up of an excluded lens that says best why it is.
+func (j *judge) leastBad(g *glass, st *staged) Outcome {
+	o := j.overPlaces(g, st, true)
+	o.Score, o.Standing = 0, Excluded
+	return o
+}
+
+// overPlaces judges where the camera stands, or where it may stand best.
+func (j *judge) overPlaces(g *glass, st *staged, lenient bool) Outcome {
+	g = g.in(st.shot)
+	if st.shot.Room == nil {
+		return j.at(g, st, &st.record, lenient)
+	}
+	best := Outcome{Standing: Excluded, Score: -1}
+	for _, at := range g.places(st) {
+		r := st.recordAt(at)
+		o := j.at(g, st, &r, lenient)
+		o.At = at
+		best = best.or(o)
+	}
+	best.Score = max(0, best.Score)
+	return best
+}
+
+// at judges at one place, of which r holds the facts.
+func (j *judge) at(g *glass, st *staged, r *facts.Record, lenient bool) Outcome {
+	facts.TakeLens(&j.record, r, &g.record)
+	best := Outcome{Standing: Excluded}
+	wide := min(g.wide, max(1, len(g.zoom)))
+	for _, part := range []struct {
+		focals  []facts.Focal
+		filters []setup.Filter
+		of      bool
+	}{{g.zoom[:min(wide, len(g.zoom))], g.filters.wide, wide > 0}, {g.zoom[min(wide, len(g.zoom)):], g.filters.long, wide < max(1, len(g.zoom))}} {
+		if !part.of {
+			continue
+		}
+		optics := setup.Optics{Stops: g.marks, Focals: part.focals}
+		if g.zoom == nil {
+			optics.Focals = nil
+		}
+		find := j.search.Best
+		if lenient {
+			find = j.search.LeastBad
+		}
+		found := find(st.shot.Task, &j.record, &optics, st.lightsOf(part.filters), part.filters)
+		if found.OK || lenient {
+			o := j.outcome(g, st, found, part.filters)
+			if lenient {
+				o.Score = found.Score
+			}
+			best = best.or(o)
+		}
 	}
 	return best
 }
 
-// outcomeOf judges a record.
-func outcomeOf(shot *brief.Shot, r *facts.Record) Outcome {
-	judged := shot.Rules.Judge(r)
-	o := Outcome{Focal: r.Value[facts.FocalLength], Score: judged.Score}
+// outcome judges a set-up in full.
+func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters []setup.Filter) Outcome {
+	if g.zoom != nil {
+		facts.FillFocal(&j.record, &g.input, found.Focal)
+	}
+	setup.Dial(&j.record, found.Setup, filters[found.Filter])
+	facts.Refill(&j.record, st.shot.Plan)
+	judged := st.shot.Rules.Judge(&j.record)
+	o := Outcome{Setup: found.Setup, Score: judged.Score}
 	switch {
 	case judged.Excluded:
 		o.Standing = Excluded
@@ -104,25 +210,28 @@ func outcomeOf(shot *brief.Shot, r *facts.Record) Outcome {
 	return o
 }
 
-// fillAt adds all facts of a lens at a focal length to those of a shot.
-func fillAt(r *facts.Record, g *glass, focal float64) {
+// fillAt adds all facts of a lens in a set-up to those of a shot.
+func fillAt(r *facts.Record, g *glass, o Outcome) {
 	lens := g.record
-	facts.FillFocal(&lens, &g.input, focal)
+	facts.FillFocal(&lens, &g.input, o.Focal)
+	setup.Dial(r, o.Setup, g.filters.wide[o.Filter])
+	if !g.isWide(o.Focal, lens.Value[facts.FrameDiagonal]) {
+		setup.Dial(r, o.Setup, g.filters.long[o.Filter])
+	}
 	facts.FillPair(r, &lens, facts.Every())
 }
 
 // judgeShot gives the outcomes of all lenses in one shot.
-func judgeShot(shot *brief.Shot, in *facts.ShotInput, glass []*glass) []Outcome {
+func judgeShot(st *staged, glass []*glass) []Outcome {
 	row := make([]Outcome, len(glass))
-	judgeInto(row, shot, in, glass)
+	judgeInto(row, st, glass)
 	return row
 }
 
-func judgeInto(row []Outcome, shot *brief.Shot, in *facts.ShotInput, glass []*glass) {
-	var r facts.Record
-	facts.FillShot(&r, in)
-	for j, g := range glass {
-		row[j] = judge(g, shot, in, &r)
+func judgeInto(row []Outcome, st *staged, glass []*glass) {
+	var j judge
+	for k, g := range glass {
+		row[k] = j.judge(g, st)
 	}
 }
 
@@ -130,7 +239,7 @@ func judgeInto(row []Outcome, shot *brief.Shot, in *facts.ShotInput, glass []*gl
 const lensesAtOnce = 128
 
 // judgeAll gives the outcomes of all shots and lenses, shots first.
-func judgeAll(ctx context.Context, shots []*brief.Shot, inputs []facts.ShotInput, glass []*glass, o Options) ([][]Outcome, error) {
+func judgeAll(ctx context.Context, shots []*staged, glass []*glass, o Options) ([][]Outcome, error) {
 	all := make([][]Outcome, len(shots))
 	for i := range all {
 		all[i] = make([]Outcome, len(glass))
@@ -139,7 +248,7 @@ func judgeAll(ctx context.Context, shots []*brief.Shot, inputs []facts.ShotInput
 	var done atomic.Int64
 	err := parallel.For(ctx, len(parts)*len(shots), o.Workers, func(n int) {
 		i, part := n%len(shots), n/len(shots)
-		judgeInto(all[i][part*lensesAtOnce:], shots[i], &inputs[i], parts[part])
+		judgeInto(all[i][part*lensesAtOnce:], shots[i], parts[part])
 		if n := int(done.Add(int64(len(parts[part])))); o.Progress != nil {
 			o.Progress(n, len(shots)*len(glass))
 		}

@@ -18,6 +18,7 @@ type Picture struct {
 
 	projection optics.Projection
 	focal      float64
+	facts      *facts.Values
 	distortion float64 // share at the edge of the circle; 0 when unknown
 	measured   func(radius float64) float64
 	squeeze    float64
@@ -34,6 +35,7 @@ func (r *Recommendation) Picture(shot *brief.Shot, j *Judgement) Picture {
 		Delivered: optics.Frame{Width: j.Fact(facts.FrameWidth) * squeeze, Height: j.Fact(facts.FrameHeight)},
 		Circle:    optics.Frame{Width: circle * squeeze, Height: circle},
 		focal:     j.Fact(facts.FocalLength),
+		facts:     &j.Facts.Value,
 		squeeze:   squeeze,
 	}
 	p.projection, _ = optics.ParseProjection(lens.Projection.Value)
@@ -79,5 +81,5 @@ func (p *Picture) At(x, y, distance float64) (px, py float64) {
 
 // LensDistance turns a distance from the sensor plane into one from the lens, for [Picture.At].
 func (p *Picture) LensDistance(fromSensor float64) float64 {
-	return facts.LensDistance(p.focal, fromSensor)
+	return facts.LensDistance(p.facts, fromSensor)
 }

@@ -66,6 +66,8 @@ type Judgement struct {
 	// Both are nil of a lens that is ranked without being explained.
 	Criteria []rules.Finding
 	Facts    *facts.Record
+	// Filtering is what takes light away in the set-up, nil with the facts.
+	Filtering *Filtering
 }
 
 // Vetoes gives the vetoes of all criteria.
@@ -126,13 +128,11 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 // options ask for, and those of the kits; all when none of the kit does the shot.
 func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 	shot, outcomes, order := t.Scenario.Shots[i], t.outcomes[i], t.Ranked(i)
-	var ofShot facts.Record
-	facts.FillShot(&ofShot, &t.inputs[i])
 	answer := ShotAnswer{Shot: shot, Ranking: make([]Judgement, len(order))}
 	for place, j := range order {
 		g := t.glass[j]
 		if o.Explain == 0 || place < o.Explain || c.Kit.Uses[i] == "" || c.uses(i, g.lens.Name.Value) {
-			answer.Ranking[place] = explain(g, shot, outcomes[j], &ofShot)
+			answer.Ranking[place] = explain(g, t.staged[i], outcomes[j])
 		} else {
 			answer.Ranking[place] = judgementOf(g, outcomes[j])
 		}
@@ -177,18 +177,28 @@ func (c *Choice) uses(shot int, lens string) bool {
 }
 
 // Behind says where one lens loses most against another in the same shot: the criterion
-// whose weighted score costs it most, with the findings on both. It reports false when
-// no criterion that is known for both sets it back.
+// whose weighted score and limits cost it most, with the findings on both. It reports false
+// when no criterion that is known for both sets it back.
 func Behind(loser, winner *Judgement) (lost, won rules.Finding, ok bool) {
-	worst := 0.0
+	const least = 1e-6 // of what is 0
+	worst, weight := 0.0, 0.0
+	for i := range loser.Criteria {
+		if f := &loser.Criteria[i]; !math.IsNaN(f.Score) {
+			weight += f.Weight
+		}
+	}
 	for i := range loser.Criteria {
 		a := &loser.Criteria[i]
 		for j := range winner.Criteria {
 			b := &winner.Criteria[j]
-			if a.Name != b.Name || !(a.Score < b.Score) {
+			if a.Name != b.Name {
 				continue
 			}
-			if cost := a.Weight * math.Log(b.Score/max(a.Score, 1e-6)); cost > worst {
+			cost := weight * math.Log(max(b.Leaves(), least)/max(a.Leaves(), least))
+			if !math.IsNaN(a.Score) && !math.IsNaN(b.Score) {
+				cost += a.Weight * math.Log(max(b.Score, least)/max(a.Score, least))
+			}
+			if cost > worst {
 				worst, lost, won, ok = cost, *a, *b, true
 			}
 		}

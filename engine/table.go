@@ -6,7 +6,6 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
-	"glassbrief/engine/facts"
 )
 
 // A Table is the judgement of every lens in every shot on one camera: what kits are
@@ -16,7 +15,7 @@ type Table struct {
 	Camera   *catalog.Camera
 
 	glass    []*glass
-	inputs   []facts.ShotInput
+	staged   []*staged
 	outcomes [][]Outcome // shots first
 }
 
@@ -28,14 +27,14 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Table{Scenario: s, Camera: camera, inputs: make([]facts.ShotInput, len(s.Shots))}
+	t := &Table{Scenario: s, Camera: camera, staged: make([]*staged, len(s.Shots))}
 	if t.glass, err = glassOf(ctx, s, camera, o.Workers); err != nil {
 		return nil, err
 	}
 	for i, shot := range s.Shots {
-		t.inputs[i] = s.ShotInput(shot, camera)
+		t.staged[i] = stage(s, camera, shot)
 	}
-	t.outcomes, err = judgeAll(ctx, s.Shots, t.inputs, t.glass, o)
+	t.outcomes, err = judgeAll(ctx, t.staged, t.glass, o)
 	if err != nil {
 		return nil, err
 	}
@@ -65,7 +64,7 @@ func (t *Table) KeptOut(lens int) Bar { return keepsOut(&t.Scenario.Limits, t.gl
 // Eligible gives the table without the lenses that cannot come whatever the shots say,
 // for they do not fit the camera or a limit keeps them out; with all when none can.
 func (t *Table) Eligible() *Table {
-	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, inputs: t.inputs, outcomes: make([][]Outcome, len(t.outcomes))}
+	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
 	for j, g := range t.glass {
 		must := slices.Contains(t.Scenario.Limits.Bring, g.lens.Name.Value)
 		unfit := g.refusal != "" && !slices.ContainsFunc(t.outcomes, func(row []Outcome) bool { return row[j].Acceptable() })
@@ -88,11 +87,11 @@ func (t *Table) Eligible() *Table {
 func (t *Table) With(shots []*brief.Shot) *Table {
 	s := *t.Scenario
 	s.Shots = shots
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, inputs: slices.Clone(t.inputs), outcomes: slices.Clone(t.outcomes)}
+	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, staged: slices.Clone(t.staged), outcomes: slices.Clone(t.outcomes)}
 	for i, shot := range shots {
 		if shot != t.Scenario.Shots[i] {
-			changed.inputs[i] = s.ShotInput(shot, t.Camera)
-			changed.outcomes[i] = judgeShot(shot, &changed.inputs[i], t.glass)
+			changed.staged[i] = stage(&s, t.Camera, shot)
+			changed.outcomes[i] = judgeShot(changed.staged[i], t.glass)
 		}
 	}
 	return changed
@@ -111,7 +110,7 @@ func (t *Table) WithoutShot(i int) *Table {
 	s.Shots = slices.Delete(slices.Clone(s.Shots), i, i+1)
 	return &Table{
 		Scenario: &s, Camera: t.Camera, glass: t.glass,
-		inputs: slices.Delete(slices.Clone(t.inputs), i, i+1), outcomes: slices.Delete(slices.Clone(t.outcomes), i, i+1),
+		staged: slices.Delete(slices.Clone(t.staged), i, i+1), outcomes: slices.Delete(slices.Clone(t.outcomes), i, i+1),
 	}
 }
 
@@ -121,12 +120,12 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 	s := *t.Scenario
 	s.Catalogue = s.Catalogue.With(lens)
 	j := t.place(lens.Name.Value)
-	fitted := fit(&s, lens, t.Camera)
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), inputs: t.inputs, outcomes: make([][]Outcome, len(t.outcomes))}
+	fitted := fit(&s, lens, t.Camera, newFilterSets(s.Catalogue, t.Camera))
+	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
 	changed.glass[j] = fitted
 	for i, row := range t.outcomes {
 		changed.outcomes[i] = slices.Clone(row)
-		changed.outcomes[i][j] = judgeShot(s.Shots[i], &t.inputs[i], []*glass{fitted})[0]
+		changed.outcomes[i][j] = judgeShot(t.staged[i], []*glass{fitted})[0]
 	}
 	return changed
 }
@@ -134,23 +133,26 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 // measured gives the judgement of a lens in a shot with its facts and without the reasons,
 // by their places.
 func (t *Table) measured(shot, lens int) Judgement {
-	var ofShot facts.Record
-	facts.FillShot(&ofShot, &t.inputs[shot])
-	return measured(t.glass[lens].in(t.Scenario.Shots[shot]), t.outcomes[shot][lens], &ofShot)
+	return measured(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
 }
 
-func measured(g *glass, o Outcome, ofShot *facts.Record) Judgement {
+func measured(g *glass, st *staged, o Outcome) Judgement {
+	if o.Standing == Excluded {
+		o = new(judge).leastBad(g, st) // to show why
+	}
 	j := judgementOf(g, o)
-	r := *ofShot
-	fillAt(&r, g, o.Focal)
+	g = g.in(st.shot)
+	r := st.recordAt(o.At)
+	fillAt(&r, g, o)
 	j.Facts = &r
+	j.Filtering = &g.filters.list[o.Filter]
 	return j
 }
 
 // explain gives the judgement behind an outcome in full.
-func explain(g *glass, shot *brief.Shot, o Outcome, ofShot *facts.Record) Judgement {
-	j := measured(g.in(shot), o, ofShot)
-	explained := shot.Rules.Explain(j.Facts)
+func explain(g *glass, st *staged, o Outcome) Judgement {
+	j := measured(g, st, o)
+	explained := st.shot.Rules.Explain(j.Facts)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j
 }

@@ -18,11 +18,12 @@ type Fitted struct {
 	camera *catalog.Camera
 	glass  *glass
 	mass   float64 // of the accessories beside it
+	judge  judge
 }
 
-// Fit puts a lens on a camera, as [Try] does each time.
+// Fit puts a lens on a camera, as [Try] does each time. What it gives is for one goroutine.
 func Fit(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens) *Fitted {
-	return &Fitted{camera, fit(s, lens, camera), s.Accessories.Mass}
+	return &Fitted{camera: camera, glass: fit(s, lens, camera, newFilterSets(s.Catalogue, camera)), mass: s.Accessories.Mass}
 }
 
 // Try judges the lens in a shot of the scenario, or of one that differs from it in what a
@@ -31,19 +32,13 @@ func (f *Fitted) Try(s *brief.Scenario, shot *brief.Shot) Outcome {
 	if s.Accessories.Mass != f.mass {
 		return Try(s, f.camera, f.glass.lens, shot)
 	}
-	in := s.ShotInput(shot, f.camera)
-	var r facts.Record
-	facts.FillShot(&r, &in)
-	return judge(f.glass, shot, &in, &r)
+	return f.judge.judge(f.glass, stage(s, f.camera, shot))
 }
 
 // Explain is [Try] with the reasons.
 func Explain(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, shot *brief.Shot) Judgement {
-	in := s.ShotInput(shot, camera)
-	var r facts.Record
-	facts.FillShot(&r, &in)
-	g := fit(s, lens, camera)
-	return explain(g, shot, judge(g, shot, &in, &r), &r)
+	f, st := Fit(s, camera, lens), stage(s, camera, shot)
+	return explain(f.glass, st, f.judge.judge(f.glass, st))
 }
 
 // LensFacts gives the facts of a lens at a focal length, in metres, on a camera of the
@@ -53,7 +48,7 @@ func LensFacts(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, fo
 	if camera.Mode(s.Mode) == nil {
 		return r, false
 	}
-	g := fit(s, lens, camera)
+	g := fit(s, lens, camera, newFilterSets(s.Catalogue, camera))
 	facts.FillLens(&r, &g.input, focal*g.fitting.Factor)
 	return r, true
 }

@@ -51,29 +51,48 @@ func (g *glass) engraved() []float64 {
 	return list
 }
 
-// framingSettings gives the settings of a zoom that bring the subject nearest to an edge
-// or the middle of the wanted band, at the nearest and the farthest distance, and the ends;
-// of a zoom with engraved focal lengths those.
-//
-// A subject of height h fills the share v of a frame of height H at magnification
-// m = v H / h; with D from the sensor plane, D = f (1 + m)² / m for a thin lens.
-func (g *glass) framingSettings(shot *facts.ShotInput) []float64 {
-	if g.lens.Engraved.Known() {
-		return g.engraved()
+// wideSettings counts the settings, the shortest first, at which a turning filter may show a
+// cross; a prime has one. Without a turning filter it makes no difference.
+func (g *glass) wideSettings() int {
+	diagonal := g.record.Value[facts.FrameDiagonal]
+	if g.zoom == nil {
+		if g.isWide(g.input.FocalLow, diagonal) {
+			return 1
+		}
+		return 0
 	}
-	low, high, frameHeight := g.input.FocalLow, g.input.FocalHigh, g.record.Value[facts.FrameHeight]
-	choices := []float64{low, high}
-	for _, end := range []struct {
-		distance float64
-		band     facts.Band
-	}{{shot.Near, shot.WantNear}, {shot.Far, shot.WantFar}} {
-		for _, share := range []float64{end.band.Low, math.Sqrt(end.band.Low * end.band.High), end.band.High} {
-			m := share * frameHeight / shot.Subject.Height
-			focal := end.distance * m / ((1 + m) * (1 + m))
-			if focal = math.Round(focal/millimetre) * millimetre; focal > low && focal < high {
-				choices = append(choices, focal)
+	if !g.filters.turns {
+		return 0
+	}
+	return len(g.zoom) - len(slices.DeleteFunc(g.dialled(), func(focal float64) bool { return g.isWide(focal, diagonal) }))
+}
+
+// placesInRoom is how many steps of a free place are tried beside those that frame as wanted.
+const placesInRoom = 12
+
+// places lists where a camera may stand in the room of a shot: steps of equal ratio from its
+// nearest to its farthest, and where the shortest, a middle and the longest focal length frame
+// the subject as wanted, tightest, in the middle of the band and loosest.
+func (g *glass) places(st *staged) []float64 {
+	shot := st.shot
+	near, far := shot.Room.Near, shot.Room.Far
+	var all []float64
+	for i := range placesInRoom + 1 {
+		all = append(all, near*math.Pow(far/near, float64(i)/placesInRoom))
+	}
+	low, high := g.input.FocalLow, g.input.FocalHigh
+	height, width := st.record.Value[facts.SubjectHeight], st.record.Value[facts.SubjectWidth]
+	for _, focal := range []float64{low, math.Sqrt(low * high), high} {
+		r := g.record
+		facts.FillFocal(&r, &g.input, focal)
+		reach := max(height/r.Value[facts.SpreadHeight], width/r.Value[facts.SpreadWidth])
+		band := shot.Frame.Near
+		for _, share := range []float64{band.High, math.Sqrt(band.Low * band.High), band.Low} {
+			if at := facts.SensorDistance(&r.Value, focal+reach/share); at > near && at < far {
+				all = append(all, at)
 			}
 		}
 	}
-	return choices
+	slices.Sort(all)
+	return slices.Compact(all)
 }

@@ -91,13 +91,13 @@ func imperial(value float64, unit string) (float64, string) {
 	return value, unit
 }
 
-// distance writes a distance as a tape is read. Metric: to the millimetre below 1 m, the
-// centimetre below 10 m, the decimetre below 100 m, the metre beyond. Imperial: feet and
+// distance writes a distance as a tape is read. Metric: to the millimetre below half a metre,
+// the centimetre below 10 m, the decimetre below 100 m, the metre beyond. Imperial: feet and
 // inches, in eighths of an inch below 3 ft, halves below 10 ft, whole inches beyond.
 func (p Printer) distance(metres float64) string {
 	if p.System == Metric {
 		switch size := math.Abs(metres); {
-		case size < 1:
+		case size < 0.4995:
 			// Close focus is a matter of millimetres, but "0.380 m" says no more than "0.38 m".
 			return strings.TrimSuffix(strconv.FormatFloat(metres, 'f', 3, 64), "0") + " m"
 		case size < 10:

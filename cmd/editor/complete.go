@@ -150,7 +150,7 @@ func (c *completer) words() {
 	case "expect":
 		words = map[bool][]string{true: {"kit", "shot"}}[first]
 		if c.place.Block() == "case" {
-			words = map[bool][]string{true: {"veto", "no veto", "score", "skip", "unknown"}}[first]
+			words = map[bool][]string{true: {"veto", "no veto", "limit", "score", "skip", "unknown"}}[first]
 			break
 		}
 		if len(c.place.Values) == 2 && c.place.Values[0].Text() == "shot" {

@@ -303,7 +303,7 @@ func TestFindings(t *testing.T) {
 			"1:8-1:17 1 unknown-name the fact \"near_limt\" is not defined",
 		}},
 		{"a case of rules", "c.rules", "case \"c\" {\n  given short 1 stop\n  expect no veto \"light\"\n}\n", []string{
-			"2:2-2:24 1 expectation-broken case \"c\": the lens is excluded by \"light\" (1 stop of light missing at unknown and ISO unknown)",
+			"2:2-2:24 1 expectation-broken case \"c\": the lens is excluded by \"light-2\" (1 stop of light missing at unknown and ISO unknown)",
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

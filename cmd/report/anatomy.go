@@ -30,7 +30,8 @@ type anatomyRow struct {
 	Cells  []anatomyCell
 }
 
-// An anatomyCell is a bar as long as the score, and as wide as the row's weight.
+// An anatomyCell is a bar as long as the score, and as wide as the row's weight, with what the
+// limits of the criterion leave of the whole score beside it.
 type anatomyCell struct {
 	Text  string
 	Score px
@@ -65,7 +66,7 @@ func newAnatomy(shot *engine.ShotAnswer, p lang.Printer) anatomy {
 			cell := anatomyCell{Known: !math.IsNaN(f.Score), Score: px(f.Score * 100), Lost: f.Name == lost[i]}
 			switch {
 			case cell.Known:
-				cell.Text = fmt.Sprintf("%.2f", f.Score)
+				cell.Text = fmt.Sprintf("%.2f", f.Score) + wording.Limited(f)
 			case !f.Applies && len(f.Unknown) == 0:
 				cell.Text = "–"
 			case len(f.Unknown) > 0:

@@ -244,7 +244,7 @@ func TestPlanIsToScale(t *testing.T) {
 			{"front of the lens", float64(measured(d, "room").From), lens.X + scale*j.Fact(facts.LensLength)},
 			{"farthest subject", float64(subject.To), lens.X + scale*shot.Far},
 			{"width at the near limit", sharp[3].Y - sharp[0].Y, scale * j.Fact(facts.SpreadWidth) *
-				(facts.LensDistance(j.Fact(facts.FocalLength), j.Fact(facts.NearLimit)) - j.Fact(facts.FocalLength))},
+				(facts.LensDistance(&j.Facts.Value, j.Fact(facts.NearLimit)) - j.Fact(facts.FocalLength))},
 		} {
 			if math.Abs(c.got-c.want) > halfPixel {
 				t.Errorf("shot %s, %s: drawn at %.2f, want %.2f", shot.ID, c.name, c.got, c.want)

@@ -122,8 +122,7 @@ func slope(j *engine.Judgement) float64 {
 // focus a focal length farther.
 func (f *ground) wedge(to *path, j *engine.Judgement, side, near, far float64) {
 	half := func(distance float64) float64 {
-		focal := j.Fact(facts.FocalLength)
-		return max(0, facts.LensDistance(focal, distance)-focal) * side
+		return max(0, facts.LensDistance(&j.Facts.Value, distance)-j.Fact(facts.FocalLength)) * side
 	}
 	if near == 0 {
 		to.closed(f.at(0, 0), f.at(far, half(far)), f.at(far, -half(far)))

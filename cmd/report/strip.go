@@ -6,7 +6,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
-	"glassbrief/engine/optics"
 	"glassbrief/lang"
 )
 
@@ -113,10 +112,8 @@ func neighbours(j *engine.Judgement) []float64 {
 
 // sharpAt gives the limits from the sensor plane at another stop, with the mark kept.
 func sharpAt(j *engine.Judgement, stop float64) [2]float64 {
-	focal := j.Fact(facts.FocalLength)
-	mark := facts.LensDistance(focal, j.Fact(facts.FocusMark))
-	near, far := optics.Limits(focal, stop, j.Fact(facts.Confusion), mark)
-	return [2]float64{optics.SensorDistance(focal, near), optics.SensorDistance(focal, far)}
+	near, far := facts.LimitsAt(&j.Facts.Value, stop)
+	return [2]float64{near, far}
 }
 
 // ticks marks round distances, none nearer to the next than a label is wide.

@@ -84,9 +84,19 @@ func judgement(j *engine.Judgement, p lang.Printer) Object {
 	if a := j.Fitting.Adapter; a != nil {
 		adapter = a.Name.Value
 	}
+	verdict, inPart := "", j.InPart()
+	if j.Criteria != nil {
+		verdict = j.Verdict().String()
+	}
+	limit := func(l *rules.Raised) Object { return Of("code", l.Code, "factor", l.Factor, "reason", l.In(p)) }
+	whole := verdict != "" && j.Standing == engine.Judged && len(inPart) == 0
 	return Of(
 		"lens", j.Lens, "focal_mm", j.Fact(facts.FocalLength), "adapter", adapter, "score", j.Score,
-		"excluded", j.Standing == engine.Excluded, "standing", j.Standing.String(), "known_pct", j.Known,
+		"excluded", j.Standing == engine.Excluded, "standing", j.Standing.String(),
+		"verdict", verdict, // good, fair, poor or out; "" where it is not explained
+		"whole", whole, // no limit is below 1 anywhere on the way
+		"in_part", Each(inPart, limit), // the limits that are
+		"known_pct", j.Known,
 		"missing", j.Missing, // fields of the lens that the catalogue does not give
 		"kept_out", wording.KeptOut(j.KeptOut, p), // the limit by which it cannot come; "" when it can
 		"vetoes", Each(j.Vetoes(), func(v *rules.Raised) Object { return Of("code", v.Code, "reason", v.In(p)) }),
@@ -96,6 +106,7 @@ func judgement(j *engine.Judgement, p lang.Printer) Object {
 				"name", f.Name, "weight", f.Weight, "applies", f.Applies,
 				"score", f.Score, // null when unknown or when the criterion does not apply
 				"unknown", len(f.Unknown) > 0, "lacks", f.Unknown, // the facts that are not known
+				"limits", Each(f.Limiting(), limit), // that lower the whole score; at 0 they exclude
 				"reasons", wording.Reasons(f, p),
 			)
 		}),
@@ -105,10 +116,23 @@ func judgement(j *engine.Judgement, p lang.Printer) Object {
 // setup is what is dialled in.
 func setup(j *engine.Judgement) Object {
 	far := j.Fact(facts.FarLimit)
+	filters, builtIn := []string{}, math.NaN()
+	if f := j.Filtering; f != nil {
+		builtIn = f.BuiltIn
+		for _, piece := range f.All() {
+			filters = append(filters, piece.Name.Value)
+		}
+	}
 	return Of(
 		"aperture", j.Fact(facts.Stop), "t_stop", j.Fact(facts.TStop), "focus_at_m", j.Fact(facts.FocusMark),
 		"near_m", j.Fact(facts.NearLimit), "far_m", far, "far_unbounded?", math.IsInf(far, 0),
 		"iso", j.Fact(facts.ISO), "nd_stops", j.Fact(facts.ND), "short_stops", j.Fact(facts.Short),
+		"over_stops", j.Fact(facts.Over),
+		"filters", filters, // on the lens, rings included, the lens's side first
+		"built_in_nd_stops", builtIn, // of a filter in the camera; nd_stops counts it
+		"following", j.Fact(facts.Following) == 1, // the focus is kept on the subject
+		"stand_near_m", j.Fact(facts.SubjectNear), "stand_far_m", j.Fact(facts.SubjectFar), // from the sensor plane to the subject
+		"face_stretch_pct", j.Fact(facts.FaceStretch), "field_width_deg", j.Fact(facts.AngleWidth),
 	)
 }
 

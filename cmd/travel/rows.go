@@ -27,8 +27,11 @@ func Said[T any](rows []*card.Row[T], of *T) Object {
 func MemberOf[T any](r *card.Row[T], of *T) (group string, m Member) {
 	group, key := r.Path()
 	m = Member{Key: key, Value: r.Of(of), Optional: r.Optional}
-	if moments, ok := m.Value.([]floor.Moment); ok {
-		m.Value = Each(moments, func(moment *floor.Moment) Object { return Said(card.Moment, moment) })
+	switch value := m.Value.(type) {
+	case []floor.Moment:
+		m.Value = Each(value, func(moment *floor.Moment) Object { return Said(card.Moment, moment) })
+	case []floor.Stretch:
+		m.Value = Each(value, func(stretch *floor.Stretch) Object { return Said(card.Stretch, stretch) })
 	}
 	return group, m
 }

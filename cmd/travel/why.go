@@ -13,8 +13,8 @@ func Why(c *why.Case, p lang.Printer) Object {
 	judged := func(j *engine.Judgement) Object { return judgement(j, p) }
 	line := func(l *rules.Line) Object {
 		return Of(
-			"code", l.Code, "text", l.Text, "values", l.Values.In(p), "known", l.Known, // the code of a veto
-			"holds", l.Holds, "value", l.Value, // a veto that holds excludes the lens; the value of a score
+			"code", l.Code, "text", l.Text, "values", l.Values.In(p), "known", l.Known, // the code of a veto or limit
+			"holds", l.Holds, "value", l.Value, // a veto or limit that holds excludes the lens; the value of a score or limit
 		)
 	}
 	return append(head("why", c.Recommendation), Of(
@@ -29,7 +29,9 @@ func Why(c *why.Case, p lang.Printer) Object {
 			return Of(
 				"name", t.Name, "about", t.About, "weight", t.Weight, "share_pct", t.Share, "applies", t.Applies, "score", t.Score,
 				"when", Maybe(t.When, line), // null when it always applies
-				"vetoes", Each(t.Vetoes, line), "scores", Each(t.Scores, line), "reasons", wording.Said(&t.Finding, p),
+				"vetoes", Each(t.Vetoes, line),
+				"limits", Each(t.Limits, line), // the value is what each leaves of the whole score
+				"scores", Each(t.Scores, line), "reasons", wording.Said(&t.Finding, p),
 			)
 		}),
 		"facts", Each(c.Values(), func(v *why.Value) Object {

@@ -1,7 +1,6 @@
 package wording
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -123,23 +122,52 @@ func (s *speaker) stop() string {
 	if !math.IsNaN(s.number(card.TStop)) {
 		stop += ", " + s.say(card.TStop)
 	}
-	if s.number(card.Close) > 0 {
-		stop += fmt.Sprintf("; close %s more for light", s.say(card.Close))
-	}
 	return stop
 }
 
 func (s *speaker) focus() string {
-	how := [...]string{facts.Fixed: "set once at", facts.Pulled: "pulled; nearest with", facts.Auto: "automatic; nearest with"}[s.c.Shot.Focus]
-	return fmt.Sprintf("%s %s, sharp from %s to %s", how, s.say(card.FocusAt), s.say(card.Near), s.say(card.Far))
+	how := "set once at"
+	if s.c.Use.Fact(facts.Following) == 1 {
+		how = [...]string{facts.Pulled: "pulled; nearest with", facts.Auto: "automatic; nearest with"}[s.c.Shot.Focus]
+	}
+	return fmt.Sprintf("%s %s, %s", how, s.say(card.FocusAt), sharp(s.number(card.Near), s.number(card.Far), s.p))
 }
 
 func (s *speaker) walk() string {
 	if !s.c.Walk.Known() {
-		return "focus and framing hold together nowhere"
+		return "neither focus nor framing holds where the move ends"
 	}
-	return fmt.Sprintf("%s to %s from the sensor plane; nearer loses %s, farther %s", s.say(card.WalkNear), s.say(card.WalkFar),
-		s.say(card.NearLoses), s.say(card.FarLoses))
+	text := s.say(card.WalkNear) + " and farther"
+	if !math.IsInf(s.number(card.WalkFar), 1) {
+		text = s.say(card.WalkNear) + " to " + s.say(card.WalkFar)
+	}
+	text += " from the sensor plane"
+	var losing []string
+	if loses := s.say(card.NearLoses); loses != "" {
+		losing = append(losing, "nearer loses "+loses)
+	}
+	if loses := s.say(card.FarLoses); loses != "" {
+		losing = append(losing, "farther "+loses)
+	}
+	if losing != nil {
+		text += "; " + strings.Join(losing, ", ")
+	}
+	if s.c.Use.Fact(facts.Following) == 0 && math.IsNaN(s.number(card.Near)) {
+		text += "; how far the focus holds is not known"
+	}
+	return text
+}
+
+// sharp says from where to where it is sharp, or how deep where a tape shows no difference.
+func sharp(near, far float64, p lang.Printer) string {
+	from, to := p.Quantity(near, "m"), p.Quantity(far, "m")
+	switch {
+	case math.IsNaN(near):
+		return "how deep it is sharp is not known"
+	case from == to:
+		return "sharp " + p.Quantity(far-near, "mm") + " deep"
+	}
+	return fmt.Sprintf("sharp from %s to %s", from, to)
 }
 
 func (s *speaker) circle() string {
@@ -172,8 +200,11 @@ func (s *speaker) passage() string {
 	if math.IsNaN(s.number(card.Passage)) {
 		return ""
 	}
-	return fmt.Sprintf("%s wide, the move takes %s: %s to spare on each side",
-		s.say(card.Passage), s.say(card.PassageNeeds), s.p.Quantity(s.c.Plan.Spare, "m"))
+	spare := tapeCentimetres(math.Abs(s.c.Plan.Spare), s.p) + " to spare a side"
+	if s.c.Plan.Spare < 0 {
+		spare = tapeCentimetres(-2*s.c.Plan.Spare, s.p) + " too narrow"
+	}
+	return fmt.Sprintf("%s wide, the move takes %s: %s", s.say(card.Passage), s.say(card.PassageNeeds), spare)
 }
 
 // mode and support are said where the shot is other in them than the rest of the day.
@@ -200,14 +231,21 @@ func (s *speaker) shutter() string {
 }
 
 func (s *speaker) nd() string {
-	if !(s.number(card.NDNeeded) > 0) {
+	if !(s.number(card.ND) > 0) {
 		return "none"
 	}
-	text := cmp.Or(s.say(card.Pieces), "none on the lens")
-	if s.c.Filters.Turn {
+	var parts []string
+	if on := s.say(card.Pieces); on != "" {
+		parts = append(parts, on)
+	}
+	if s.number(card.BuiltIn) > 0 {
+		parts = append(parts, "in the camera "+s.say(card.BuiltIn))
+	}
+	text := List(parts, "and")
+	if s.c.Use.Filtering.Turned {
 		text += ", turned to " + s.say(card.ND) + " in all"
 	}
-	return fmt.Sprintf("%s (%s too much at base ISO)", text, s.say(card.NDNeeded))
+	return text
 }
 
 func (s *speaker) light() string {

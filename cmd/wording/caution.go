@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"math"
 
 	"glassbrief/engine/brief"
 	"glassbrief/engine/floor"
@@ -26,7 +27,8 @@ var cautions = [brief.Hazards]string{
 	brief.HeldOut: "About %s hangs from hand or vest: keep takes short and rest between them. No published figure covers holding a rig; " +
 		"by analogy, for lifting at arm's length the guideline is %s for men and less for women.",
 	brief.NearFace:     "The lens comes within %s of a person: rehearse it slowly, agree on a word to stop, and never swing the rig towards a face.",
-	brief.TightPassage: "The narrowest place is %s wide and the move takes about %s: ",
+	brief.PulledFace:   "A face at %s is pulled about on any lens: the nose looks %s wider against it than from afar. Stand back where it must look as it is.",
+	brief.TightPassage: "%s The passage is %s wide, and operator and rig take about %s with the elbows out: ",
 	brief.ByRoad:       "Beside a road or moving vehicles: the road is closed or held by those licensed to hold it, everybody wears bright clothing, nobody shoots from the carriageway, and a lookout faces the traffic.",
 	brief.AtHeight:     "At a height: stay behind a fixed rail or be secured by those trained to do it; nothing loose on the rig, and nobody below.",
 	brief.ByWater:      "Beside water: life jackets, a rescuer and a throw line; the operator wears no vest that cannot be shed at once.",
@@ -46,12 +48,25 @@ func Caution(c floor.Caution, p lang.Printer) string {
 	case brief.NearFace:
 		text = fmt.Sprintf(text, p.Quantity(c.Is, "m"))
 	case brief.TightPassage:
-		text = fmt.Sprintf(text, p.Quantity(c.Limit, "m"), p.Quantity(c.Is, "m"))
-		if c.Limit < c.Is {
-			text += "it does not go through. Widen it, turn the camera along the way, or take another way."
-		} else {
-			text += "rehearse it at half speed, and pad what sticks out."
+		room := func(x float64) string { return tapeCentimetres(math.Abs(x), p) }
+		spare := (c.Limit - c.Is) / 2
+		if spare < 0 {
+			text = fmt.Sprintf(text, "Too tight by "+room(2*spare)+".", p.Quantity(c.Limit, "m"), p.Quantity(c.Is, "m"))
+			text += "they do not go through. Widen it, turn the camera along the way, or take another way."
+			break
 		}
+		text = fmt.Sprintf(text, "A tight place: "+room(spare)+" a side.", p.Quantity(c.Limit, "m"), p.Quantity(c.Is, "m"))
+		text += "rehearse it at half speed, and pad what sticks out."
+	case brief.PulledFace:
+		text = fmt.Sprintf(text, p.Quantity(c.Is, "m"), fmt.Sprintf("%.0f%%", c.Limit*100))
 	}
 	return text
+}
+
+// tapeCentimetres writes a length as a tape shows it, in whole centimetres or as inches.
+func tapeCentimetres(length float64, p lang.Printer) string {
+	if p.System == lang.Imperial {
+		return p.Quantity(length, "m")
+	}
+	return p.Quantity(math.Round(length*100)/100, "cm")
 }

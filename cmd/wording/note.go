@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/motion"
 	"glassbrief/lang"
 )
 
@@ -25,18 +26,21 @@ func note(n floor.Note, p lang.Printer) string {
 	switch n := n.(type) {
 	case floor.SteeredRing:
 		return "The ring of this lens only steers a motor and its marks do not hold: focus on a target at the focus mark, switch the motor off, and check again after every power cut."
-	case floor.HoldsNowhere:
-		return fmt.Sprintf("Focus and framing hold together nowhere: of the move over %s to %s, focus holds %s and framing %s.",
-			metres(n.Near), metres(n.Far), p.Quantity(n.Focus, "%"), p.Quantity(n.Framing, "%"))
-	case floor.FallsShort:
-		var ends []string
-		if n.Near < n.Walk.Near {
-			ends = append(ends, fmt.Sprintf("nearer than %s breaks %s", metres(n.Walk.Near), strings.Join(n.Walk.NearBreaks, " and ")))
+	case floor.Loss:
+		return loss(n, p)
+	case floor.EndMissed:
+		asked := "asked"
+		if n.Word != "" {
+			asked = n.Word
 		}
-		if n.Far > n.Walk.Far {
-			ends = append(ends, fmt.Sprintf("beyond %s breaks %s", metres(n.Walk.Far), strings.Join(n.Walk.FarBreaks, " and ")))
+		if n.Tight > 0 {
+			return fmt.Sprintf("At %s the framing is %s tighter than %s.", metres(n.Distance), p.Quantity(n.Tight, "%"), asked)
 		}
-		return fmt.Sprintf("The move goes over %s to %s, farther than focus and framing hold: %s.", metres(n.Near), metres(n.Far), strings.Join(ends, ", "))
+		return fmt.Sprintf("At %s the framing is %s looser than %s.", metres(n.Distance), p.Quantity(n.Loose, "%"), asked)
+	case floor.DepthUnknown:
+		return "How deep it is sharp so close by is not known: the catalogue lacks the magnification of this lens. Judge it on the monitor, and stop down until it holds."
+	case floor.PullerHelps:
+		return fmt.Sprintf("One mark for the whole move takes %s and ISO %.0f: with somebody on focus the iris could open and the ISO come down.", p.Quantity(n.Stop, "f/"), n.ISO)
 	case floor.NoLens:
 		return "No lens of the kit does this shot."
 	case floor.Nearest:
@@ -50,7 +54,11 @@ func note(n floor.Note, p lang.Printer) string {
 		return fmt.Sprintf("The sun stands %.0f deg high in the direction %.0f deg from north over east, sky %s: %s is an estimate, good to about one stop. Meter it on the day.",
 			n.Sun.Altitude*180/math.Pi, n.Sun.Azimuth*180/math.Pi, n.Sun.Sky, p.Quantity(n.Lux, "lx"))
 	case floor.TooDark:
-		text := fmt.Sprintf("Too dark by %s even at ISO %.0f: bring the light up to %s", stops(n.Short), n.ISO, p.Quantity(n.Needed, "lx"))
+		at := "at"
+		if n.Highest {
+			at = "even at"
+		}
+		text := fmt.Sprintf("Too dark by %s %s ISO %.0f: bring the light up to %s", stops(n.Short), at, n.ISO, p.Quantity(n.Needed, "lx"))
 		if n.Open > 0 {
 			text += ", or open the shutter to 360deg for " + stops(n.Open)
 		}
@@ -88,6 +96,40 @@ func nearest(j *engine.Judgement, p lang.Printer) string {
 	return fmt.Sprintf("%q would do it, and is not in the kit.", j.Lens)
 }
 
+// loss says over what part of a move focus or framing is lost, and where.
+func loss(n floor.Loss, p lang.Printer) string {
+	metres := func(x float64) string { return p.Quantity(x, "m") }
+	near := map[floor.Aspect]string{floor.Focus: "The focus is lost", floor.Framing: "The framing is too tight", floor.LensRoom: "There is no room for the lens"}[n.Holds]
+	far := map[floor.Aspect]string{floor.Focus: "The focus is lost", floor.Framing: "The framing is too loose"}[n.Holds]
+	if n.Path.Near == n.Path.Far {
+		if n.NearShare > 0 {
+			return fmt.Sprintf("%s at %s: it would hold from %s on.", near, metres(n.Path.Near), metres(n.Near))
+		}
+		return fmt.Sprintf("%s at %s: it would hold up to %s.", far, metres(n.Path.Near), metres(n.Far))
+	}
+	part := func(share float64, isNear bool) string {
+		if share > 0.995 {
+			return "over the whole move"
+		}
+		side := ""
+		switch n.Path.Way {
+		case motion.Approaching, motion.Rising:
+			side = map[bool]string{true: "the last ", false: "the first "}[isNear]
+		case motion.Retreating:
+			side = map[bool]string{true: "the first ", false: "the last "}[isNear]
+		}
+		return fmt.Sprintf("over %s%.0f%% of the move", side, share*100)
+	}
+	var said []string
+	if n.NearShare > 0 {
+		said = append(said, fmt.Sprintf("%s %s, nearer than %s", near, part(n.NearShare, true), metres(n.Near)))
+	}
+	if n.FarShare > 0 {
+		said = append(said, fmt.Sprintf("%s %s, beyond %s", far, part(n.FarShare, false), metres(n.Far)))
+	}
+	return strings.Join(said, ". ") + "."
+}
+
 // tooBright says why light is left over, and what takes it away.
 func tooBright(n floor.TooBright, p lang.Printer) string {
 	thread := p.Quantity(n.Lens.Thread.Diameter.OrNaN(), "mm")
@@ -100,14 +142,20 @@ func tooBright(n floor.TooBright, p lang.Printer) string {
 	case !n.On:
 		why = fmt.Sprintf("no ND filter of the catalogue fits its %s thread", thread)
 	}
-	remedy := "bring ND for a matte box or a camera's own"
-	if n.Shutter > 0 {
-		remedy += fmt.Sprintf(", or shut the shutter to 1/%.0f s", 1/n.Shutter)
+	nd := fmt.Sprintf("ND of %s", p.Quantity(n.Bring, "stops"))
+	var remedies []string
+	switch {
+	case n.Lens.Thread.None:
+		remedies = append(remedies, "use another lens, or a camera with "+nd+" built in")
+	case !n.Lens.Thread.Known():
+		remedies = append(remedies, "measure its thread and bring or hire "+nd)
+	default:
+		remedies = append(remedies, fmt.Sprintf("bring or hire %s, %s", nd, thread))
 	}
-	if n.Stop > 0 {
-		remedy += ", or stop down to " + p.Quantity(n.Stop, "f/") + ", which sharpens the background"
+	if n.Angle > 0 {
+		remedies = append(remedies, fmt.Sprintf("narrow the shutter to %.0fdeg (1/%.0f s)", n.Angle*180/math.Pi, 1/n.Time))
 	}
-	return fmt.Sprintf("Too much light for %q by %s: %s; %s.", n.Lens.Name.Value, p.Quantity(n.Left, "stops"), why, remedy)
+	return fmt.Sprintf("Too much light for %q by %s: %s. To mend it, %s.", n.Lens.Name.Value, p.Quantity(n.Left, "stops"), why, strings.Join(remedies, ", or "))
 }
 
 func offPayload(n floor.OffPayload, p lang.Printer) string {

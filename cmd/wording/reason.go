@@ -37,14 +37,14 @@ func WhyNot(j, reference *engine.Judgement, p lang.Printer) string {
 		return ""
 	}
 	if lost, won, ok := engine.Behind(j, reference); ok && j.Score <= reference.Score {
-		return fmt.Sprintf("loses on %s, %.2f against %.2f%s", lost.Name, lost.Score, won.Score, saidBy(&lost, p))
+		return fmt.Sprintf("loses on %s, %s against %s%s", lost.Name, worth(&lost), worth(&won), saidBy(&lost, p))
 	}
 	but := "not in the best kit"
 	if j.KeptOut.By != "" {
 		but = KeptOut(j.KeptOut, p)
 	}
 	if gained, over, ok := engine.Behind(reference, j); ok {
-		return fmt.Sprintf("better here on %s, %.2f against %.2f, but %s", gained.Name, over.Score, gained.Score, but)
+		return fmt.Sprintf("better here on %s, %s against %s, but %s", gained.Name, worth(&over), worth(&gained), but)
 	}
 	return "as good here, but " + but
 }
@@ -90,9 +90,28 @@ func Reasons(f *rules.Finding, p lang.Printer) []string {
 	return said
 }
 
-// saidBy gives the reason of a criterion, or what it asks when it has no words for it.
+// Limited says what the limits of a criterion leave of the whole score, "" for all of it.
+func Limited(f *rules.Finding) string {
+	if left := f.Leaves(); left < 1 {
+		return fmt.Sprintf(" × %.2f", left)
+	}
+	return ""
+}
+
+// worth says the score of a criterion and what its limits leave of the whole.
+func worth(f *rules.Finding) string {
+	if math.IsNaN(f.Score) {
+		return fmt.Sprintf("a limit of %.2f", f.Leaves())
+	}
+	return fmt.Sprintf("%.2f%s", f.Score, Limited(f))
+}
+
+// saidBy gives the reason of a criterion, that of a limit first, or what it asks when it has
+// no words for it.
 func saidBy(f *rules.Finding, p lang.Printer) string {
 	switch {
+	case len(f.Bites) > 0:
+		return ": " + f.Bites[0].In(p)
 	case len(f.Said) > 0:
 		return ": " + f.Said[0].In(p)
 	case len(f.Scores) > 0:
@@ -128,5 +147,5 @@ func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
 	if !ok {
 		return "shot " + shot.Shot.ID
 	}
-	return fmt.Sprintf("shot %s with %s, on %s: %.2f against %.2f", shot.Shot.ID, j.Lens, lost.Name, lost.Score, won.Score)
+	return fmt.Sprintf("shot %s with %s, on %s: %s against %s", shot.Shot.ID, j.Lens, lost.Name, worth(&lost), worth(&won))
 }

@@ -2,7 +2,8 @@ package brief
 
 import "slices"
 
-// A Hazard is something in a shot that can hurt someone and calls for a caution.
+// A Hazard is something in a shot that can hurt someone, or the picture, and calls for a
+// caution.
 type Hazard uint8
 
 const (
@@ -22,6 +23,7 @@ const (
 	LowMode
 	HeldOut // a mass that hangs from hand or vest
 	NearFace
+	PulledFace // of the picture: the perspective of a face from close by
 	TightPassage
 
 	// Of the place.

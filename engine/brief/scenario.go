@@ -130,9 +130,16 @@ func (s *Scenario) ShotInput(shot *Shot, camera *catalog.Camera) facts.ShotInput
 		WantNear: shot.Frame.Near, WantFar: shot.Frame.Far,
 		Motion: moves, Support: shot.Support, Marks: shot.Marks, Free: shot.Room != nil, Focus: shot.Focus,
 		Light: shot.Light, Rate: shot.Rate, ShutterAngle: shot.Shutter,
-		BaseISO: camera.LowestBase().OrNaN(), TopISO: s.TopISO(camera),
+		BaseISO: camera.LowestBase().OrNaN(), HighBaseISO: highestBase(camera), TopISO: s.TopISO(camera),
 		Autofocus: camera.Autofocus.Set, RigIsolation: s.Rig.Isolation.OrNaN(),
 	}
+}
+
+func highestBase(camera *catalog.Camera) float64 {
+	if bases := camera.BaseISOs(); len(bases) > 0 {
+		return bases[len(bases)-1]
+	}
+	return math.NaN()
 }
 
 // TopISO gives the highest ISO to use: that of the scenario, or else of the camera; NaN

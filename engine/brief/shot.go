@@ -9,6 +9,7 @@ import (
 	"glassbrief/engine/kit"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/rules"
+	"glassbrief/engine/setup"
 	"glassbrief/lang"
 )
 
@@ -38,16 +39,15 @@ type Shot struct {
 	Rules            *rules.Set // those of the scenario with what the shot itself asks for
 	Span             lang.Span
 
-	// Plan fills what judging reads, and AtFocal does when the focal length has changed.
-	Plan, AtFocal *facts.Plan
+	Plan *facts.Plan // fills what judging reads
+	Task *setup.Task // the rules, ready for the search of set-ups
 
 	sceneSpan, lightSpan lang.Span
 }
 
 // JudgeBy sets the rules of the shot.
 func (s *Shot) JudgeBy(set *rules.Set) {
-	reads := set.Reads()
-	s.Rules, s.Plan, s.AtFocal = set, facts.PlanOf(reads), facts.PlanOf(reads, facts.FocalLength)
+	s.Rules, s.Plan, s.Task = set, facts.PlanOf(set.Reads()), setup.NewTask(set)
 }
 
 // Place puts the subject at other distances, unless the brief leaves it free where the camera

@@ -88,7 +88,7 @@ var (
 	Stop      = fact(StopLine, "aperture", facts.Stop) // with the adapter
 	LensStop  = quantity(StopLine, "lens_aperture", "f/", func(c on) float64 { return Stop.Number(c) / c.Use.Fitting.Factor }).column()
 	TStop     = fact(StopLine, "t_stop", facts.TStop).column()
-	Close     = quantity(StopLine, "close_stops", "stops", func(c on) float64 { return c.Filters.Close }) // for light, beyond that stop
+	_         = quantity(StopLine, "close_stops", "stops", func(c on) float64 { return 0 }) // nothing beyond that stop: it is the one to set
 	Mode      = say(ModeLine, "sensor_mode", func(c on) string { return c.Of.Camera.Mode(c.Shot.Mode).Name.Value })
 	_         = say(SupportLine, "support", func(c on) string { return c.Shot.Support.String() })
 
@@ -101,9 +101,10 @@ var (
 
 	WalkNear  = quantity(WalkLine, "walk_near_m", "m", func(c on) float64 { return c.Walk.Near }).column()
 	WalkFar   = quantity(WalkLine, "walk_far_m", "m", func(c on) float64 { return c.Walk.Far }).column()
-	NearLoses = say(WalkLine, "walk_near_loses", func(c on) []string { return c.Walk.NearBreaks })
-	FarLoses  = say(WalkLine, "walk_far_loses", func(c on) []string { return c.Walk.FarBreaks })
+	NearLoses = say(WalkLine, "walk_near_loses", func(c on) []string { return names(c.Walk.NearLoses) })
+	FarLoses  = say(WalkLine, "walk_far_loses", func(c on) []string { return names(c.Walk.FarLoses) })
 	_         = say(WalkLine, "walk_covers_move", func(c on) bool { return c.Walk.Covers })
+	_         = say(WalkLine, "walk", func(c on) []floor.Stretch { return c.Walk.Stretches })
 
 	Start        = quantity(MarksLine, "start_m", "m", func(c on) float64 { return c.Plan.Start })
 	End          = quantity(MarksLine, "end_m", "m", func(c on) float64 { return c.Plan.End })
@@ -114,14 +115,15 @@ var (
 	Passage      = quantity(PassageLine, "passage_m", "m", func(c on) float64 { return c.Shot.Passage })
 	PassageNeeds = quantity(PassageLine, "passage_needs_m", "m", func(c on) float64 { return c.Plan.PassageNeeds })
 
-	ISO      = quantity(ISOLine, "iso", "", func(c on) float64 { return c.Filters.ISO }).column()
+	ISO      = fact(ISOLine, "iso", facts.ISO).column()
 	Shutter  = fact(ShutterLine, "shutter_s", facts.ShutterTime).column()
 	Angle    = quantity(ShutterLine, "shutter_deg", "deg", func(c on) float64 { return c.Shot.Shutter })
 	Rate     = quantity(ShutterLine, "rate_fps", "fps", func(c on) float64 { return c.Shot.Rate })
-	NDNeeded = fact(NDLine, "nd_needed_stops", facts.ND)
-	ND       = quantity(NDLine, "nd_stops", "stops", func(c on) float64 { return c.Filters.Strength }).column() // of the filters
+	NDNeeded = quantity(NDLine, "nd_needed_stops", "stops", func(c on) float64 { return floor.NeededND(c.Use) })
+	ND       = fact(NDLine, "nd_stops", facts.ND).column() // of the filters, and of that in the camera
+	BuiltIn  = quantity(NDLine, "built_in_nd_stops", "stops", func(c on) float64 { return c.Use.Filtering.BuiltIn })
 	Pieces   = say(NDLine, "filters", pieces)
-	_        = quantity(NDLine, "left_stops", "stops", func(c on) float64 { return c.Filters.Left })
+	_        = fact(NDLine, "left_stops", facts.Over)
 	_        = fact(NDLine, "short_stops", facts.Short)
 	Light    = fact(LightLine, "light_lx", facts.Light)
 	LightEV  = fact(LightLine, "ev100", facts.LightEV)
@@ -158,10 +160,18 @@ func adapter(c on) string {
 	return ""
 }
 
+func names(list []floor.Aspect) []string {
+	said := make([]string, len(list))
+	for i, a := range list {
+		said[i] = a.String()
+	}
+	return said
+}
+
 // pieces names the filters with the rings they go on, the lens's side first.
 func pieces(c on) []string {
 	var names []string
-	for _, piece := range c.Filters.All() {
+	for _, piece := range c.Use.Filtering.All() {
 		names = append(names, piece.Name.Value)
 	}
 	return names
@@ -177,6 +187,13 @@ var Swap = []*Row[floor.Swap]{
 	row("shift_mm", func(s *floor.Swap) float64 { return s.Shift }),
 	row("untrimmed_tilt_deg", func(s *floor.Swap) float64 { return s.Tilt }),
 	row("minutes", func(s *floor.Swap) float64 { return s.Minutes }),
+}
+
+// Stretch lists what is said of a stretch of the walk: each of its ends loses what it holds.
+var Stretch = []*Row[floor.Stretch]{
+	row("holds", func(s *floor.Stretch) string { return s.Holds.String() }),
+	row("near_m", func(s *floor.Stretch) float64 { return s.Near }),
+	row("far_m", func(s *floor.Stretch) float64 { return s.Far }),
 }
 
 // Moment lists what is said of a moment of a move.

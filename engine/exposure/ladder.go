@@ -83,3 +83,30 @@ func NextMarked(stop float64) float64 {
 // MarkedISO gives the ISO speed as cameras show it in thirds of a stop that lies nearest
 // to an exact one: 125 for 126. iso is positive and finite.
 func MarkedISO(iso float64) float64 { return isoLadder.nearest(iso) }
+
+// StopsWithin lists the f-numbers that can be set between a widest and a smallest one: the
+// two and every engraved third between them, the widest first. 0 < widest <= smallest.
+func StopsWithin(widest, smallest float64) []float64 { return stopLadder.within(widest, smallest) }
+
+// ISOsWithin lists the ISO speeds that can be set between a lowest and a highest one: the two
+// and every third between them, the lowest first. 0 < lowest <= highest.
+func ISOsWithin(lowest, highest float64) []float64 { return isoLadder.within(lowest, highest) }
+
+func (l *ladder) within(low, high float64) []float64 {
+	if !(low > 0 && high >= low) || math.IsInf(high, 1) {
+		return nil
+	}
+	all := []float64{low}
+	const rounding = 1e-9
+	for step := int(math.Floor(l.place(low))) - 1; ; step++ {
+		switch mark := l.mark(step); {
+		case mark >= high*(1-rounding):
+			if high > low {
+				all = append(all, high)
+			}
+			return all
+		case mark > low*(1+rounding):
+			all = append(all, mark)
+		}
+	}
+}

@@ -94,6 +94,9 @@ const (
 	ShutterTime
 	BaseISO
 	TopISO
+	HighBaseISO
+	ReserveKept
+	ReserveFollowed
 	CameraAutofocus
 	CameraSpeed
 	TurnRate
@@ -161,22 +164,35 @@ const (
 	FocusMargin
 	Clearance
 	EdgeStretch
-	FocusNearFromLens
-	FocusFarFromLens
-	MarkFromLens
+	FramingLost
 	NeededStop
 	Stop
 	TStop
 	FocusMark
+	Following
+	MarkFromLens
 	NearLimit
 	FarLimit
+	ReserveNear
+	ReserveFar
+	ReserveWanted
+	FocusEase
+	SceneSharp
 	FocusHeld
 	Hyperfocal
 	BackgroundBlur
 	DiffractionShare
 	ISO
 	ND
+	Filters
+	FilterCross
+	ISONeeded
+	ExposureGap
+	Over
 	Short
+	ExposureError
+	Noise
+	Pull
 	BobShare
 	Swing
 	CrossingTime

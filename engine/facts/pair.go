@@ -14,15 +14,15 @@ func pairRows() map[ID]Fact {
 	return map[ID]Fact{
 		NearFromLens: {
 			Name: "near_from_lens", Dim: lang.Length, Unit: "m",
-			Meaning: "distance from the lens to the nearest subject; two focal lengths where no thin lens focuses so near",
-			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near",
-			Source:  "thin lens",
+			Meaning: "distance from the lens to the nearest subject",
+			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near; of a lens that focuses nearer than four focal lengths, f (1 + x) with D = f (2 + x) + k / x, which is close_focus for x = 1 / magnification; nearer than four focal lengths without magnification as at life size",
+			Source:  "thin lens; for a macro an assumption of this project, which is exact at its closest focus",
 			with:    FramingHeld,
 		},
 		FarFromLens: {
 			Name: "far_from_lens", Dim: lang.Length, Unit: "m",
 			Meaning: "distance from the lens to the farthest subject, as near_from_lens",
-			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_far",
+			Formula: "as near_from_lens, with D = subject_far",
 			Source:  "thin lens",
 			with:    FramingHeld,
 		},
@@ -63,14 +63,22 @@ func pairRows() map[ID]Fact {
 		},
 		FramingHeld: {
 			Name: "framing_held", Dim: lang.Plain, Unit: "%",
-			Meaning: "share of the way between nearest and farthest over which the wanted framing holds",
-			Formula: "overlap of the distances that frame it with those of the move",
+			Meaning: "share of the way between nearest and farthest over which the wanted framing holds; of one that changes, the two ends are wanted, and between them anything between",
+			Formula: "overlap of the distances that frame it with those of the move; of a framing that changes, against those that reach both of its ends",
 			Source:  "thin lens",
 			Reads: []ID{
-				FocalLength, SubjectNear, SubjectFar, SubjectHeight, SubjectWidth, SpreadHeight, SpreadWidth,
+				FocalLength, CloseFocus, Magnification, SubjectNear, SubjectFar, SubjectHeight, SubjectWidth, SpreadHeight, SpreadWidth,
 				WantNearLow, WantNearHigh, WantFarLow, WantFarHigh,
 			},
 			value: framing,
+		},
+		FramingLost: {
+			Name: "framing_lost", Dim: lang.Plain, Unit: "%",
+			Meaning: "by how much the subject is too large or too small over the move: of one framing near, in the middle (twice) and far, of one that changes at its two ends",
+			Formula: "mean of fill / edge of the band - 1, or its inverse",
+			Source:  "arithmetic",
+			Reads:   []ID{FillNear, FillFar, FrameReach, NearFromLens, FarFromLens, FocalLength, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
+			value:   framingLost,
 		},
 		FramingError: {
 			Name: "framing_error", Dim: lang.Plain, Unit: "%",
@@ -84,7 +92,7 @@ func pairRows() map[ID]Fact {
 			Meaning: "distance from the sensor plane that would give the middle of the wanted framing",
 			Formula: "s = f (1 + subject / image)",
 			Source:  "thin lens",
-			Reads:   []ID{FrameReach, FocalLength, WantNearLow, WantNearHigh},
+			Reads:   []ID{FrameReach, FocalLength, CloseFocus, Magnification, WantNearLow, WantNearHigh},
 			value:   framingDistance,
 		},
 		FocusMargin: {
@@ -152,21 +160,60 @@ func pairRows() map[ID]Fact {
 	}
 }
 
-// LensDistance turns a distance from the sensor plane into one from the lens. Nearer
-// than four focal lengths no thin lens focuses; the closest pair of conjugates, 1:1,
-// stands in, and the closest focus of the lens excludes it long before.
-func LensDistance(focal, fromSensor float64) float64 {
-	if fromSensor <= 4*focal {
+// Macros. A thin lens with an image 1/x as large as the object stands f (2 + x + 1/x) from the
+// sensor to the object, and so never focuses nearer than 4 f, at life size. A lens that does
+// shortens its focal length on the way. It is taken to stand at f (2 + x) + k/x, with k such
+// that its largest magnification comes out at its closest focus: far away that is the thin
+// lens. Where its magnification is not known it counts as a thin lens, and at life size
+// nearer than one focuses.
+
+// isMacro reports whether the lens at its focal length focuses nearer than a thin lens of that
+// focal length can, and how.
+func isMacro(v *Values) bool {
+	return optics.TooNear(v[FocalLength], v[CloseFocus]) && !math.IsNaN(v[Magnification])
+}
+
+// macroTerm gives k.
+func macroTerm(v *Values) float64 {
+	m := v[Magnification]
+	return (v[CloseFocus] - v[FocalLength]*(2+1/m)) / m
+}
+
+// DepthUnknown reports whether how deep a lens is sharp, focused at a distance from the sensor
+// plane, hangs on a magnification that is not known.
+func DepthUnknown(v *Values, fromSensor float64) bool {
+	return math.IsNaN(v[Magnification]) && optics.TooNear(v[FocalLength], fromSensor)
+}
+
+// LensDistance turns a distance from the sensor plane into the one from the lens that gives
+// the size of the image, f (1 + x). What is nearer than the lens focuses counts as at its
+// closest.
+func LensDistance(v *Values, fromSensor float64) float64 {
+	focal := v[FocalLength]
+	switch {
+	case isMacro(v):
+		between := max(fromSensor, v[CloseFocus]) - 2*focal
+		return focal + (between+math.Sqrt(max(0, between*between-4*focal*macroTerm(v))))/2
+	case fromSensor <= 4*focal:
 		return 2 * focal
 	}
 	return optics.FromSensor(focal, fromSensor)
+}
+
+// SensorDistance is the inverse of [LensDistance].
+func SensorDistance(v *Values, fromLens float64) float64 {
+	focal := v[FocalLength]
+	if isMacro(v) {
+		return focal + fromLens + macroTerm(v)*focal/(fromLens-focal)
+	}
+	return optics.SensorDistance(focal, fromLens)
 }
 
 // framing computes how large the subject is in the picture. At the distance s from the lens
 // it fills the share reach/(s-f) of the frame.
 func framing(v *Values) (held float64) {
 	focal := v[FocalLength]
-	near, far := LensDistance(focal, v[SubjectNear]), LensDistance(focal, v[SubjectFar])
+	near, far := LensDistance(v, v[SubjectNear]), LensDistance(v, v[SubjectFar])
 	reach := max(v[SubjectHeight]/v[SpreadHeight], v[SubjectWidth]/v[SpreadWidth])
 	atNear, atFar := reach/(near-focal), reach/(far-focal)
 	wantNear, wantFar := Band{v[WantNearLow], v[WantNearHigh]}, Band{v[WantFarLow], v[WantFarHigh]}
@@ -174,19 +221,31 @@ func framing(v *Values) (held float64) {
 	v[FillNear], v[FillFar] = atNear, atFar
 	v[FieldNear], v[FieldFar] = v[SpreadHeight]*(near-focal), v[SpreadHeight]*(far-focal)
 	v[FramingError] = max(outside(atNear, wantNear), outside(atFar, wantFar)) - 1
-	switch {
-	case near == far:
+	if near == far {
 		return truth(outside(atNear, wantNear) == 1)
-	case wantNear == wantFar:
-		from, to := focal+reach/wantNear.High, focal+reach/wantNear.Low
-		return clamp01((min(to, far) - max(from, near)) / (far - near))
 	}
-	return heldInSteps(reach, near-focal, far-focal, wantNear, wantFar)
+	// The subject fills the share reach/(s-f), so these are the distances of the edges.
+	from, to := focal+reach/wantNear.High, focal+reach/wantFar.Low
+	nearest, farthest := near, far
+	if wantNear != wantFar { // both ends are to be reached
+		nearest, farthest = min(near, focal+reach/wantNear.Low), max(far, focal+reach/wantFar.High)
+	}
+	return clamp01((min(to, far) - max(from, near)) / (farthest - nearest))
+}
+
+func framingLost(v *Values) float64 {
+	wantNear, wantFar := Band{v[WantNearLow], v[WantNearHigh]}, Band{v[WantFarLow], v[WantFarHigh]}
+	ends := outside(v[FillNear], wantNear) + outside(v[FillFar], wantFar) - 2
+	if wantNear != wantFar {
+		return ends / 2
+	}
+	middle := v[FrameReach] / ((v[NearFromLens]+v[FarFromLens])/2 - v[FocalLength])
+	return (ends + 2*(outside(middle, wantNear)-1)) / 4
 }
 
 func framingDistance(v *Values) float64 {
 	middle := math.Sqrt(v[WantNearLow] * v[WantNearHigh])
-	return optics.SensorDistance(v[FocalLength], v[FocalLength]+v[FrameReach]/middle)
+	return SensorDistance(v, v[FocalLength]+v[FrameReach]/middle)
 }
 
 // outside is the factor by which a share lies outside a band, 1 inside.
@@ -199,26 +258,6 @@ func outside(share float64, band Band) float64 {
 	}
 	return 1
 }
-
-// heldInSteps gives the share of the way over which a framing that changes on the move holds.
-// It looks at equal steps, because each distance has a band of its own.
-func heldInSteps(reach, near, far float64, wantNear, wantFar Band) float64 {
-	const steps = 16
-	lower, upper := root16(wantFar.Low/wantNear.Low), root16(wantFar.High/wantNear.High)
-	band, within := wantNear, 0
-	for i := range steps + 1 {
-		if outside(reach/(near+float64(i)/steps*(far-near)), band) == 1 {
-			within++
-		}
-		band.Low *= lower
-		band.High *= upper
-	}
-	return float64(within) / (steps + 1)
-}
-
-// root16 gives the sixteenth root. Four square roots are quicker than math.Pow, and this runs
-// for every focal length of a zoom.
-func root16(x float64) float64 { return math.Sqrt(math.Sqrt(math.Sqrt(math.Sqrt(x)))) }
 
 func clamp01(x float64) float64 { return min(1, max(0, x)) }
 

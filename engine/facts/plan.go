@@ -22,7 +22,8 @@ var table = sync.OnceValue(func() *vocabulary {
 	rows := shotRows()
 	maps.Copy(rows, lensRows())
 	maps.Copy(rows, pairRows())
-	maps.Copy(rows, setupRows())
+	maps.Copy(rows, focusRows())
+	maps.Copy(rows, exposingRows())
 	all := make([]Fact, Count)
 	for id, row := range rows {
 		all[id] = row
@@ -155,9 +156,9 @@ func FillShot(r *Record, in *ShotInput) {
 	for i := range p.steps {
 		s := &p.steps[i]
 		if s.ofShot != nil {
-			r.Value[s.id%Capacity] = s.ofShot(in)
+			r.Value[s.id] = s.ofShot(in)
 		} else {
-			r.Value[s.id%Capacity] = s.value(&r.Value)
+			r.Value[s.id] = s.value(&r.Value)
 		}
 	}
 	p.mark(r)
@@ -175,9 +176,9 @@ func (p *Plan) fillLens(r *Record, in *LensInput, focal float64) {
 	for i := range p.steps {
 		s := &p.steps[i]
 		if s.ofLens != nil {
-			r.Value[s.id%Capacity] = s.ofLens(in, &r.Value)
+			r.Value[s.id] = s.ofLens(in, &r.Value)
 		} else {
-			r.Value[s.id%Capacity] = s.value(&r.Value)
+			r.Value[s.id] = s.value(&r.Value)
 		}
 	}
 	p.mark(r)
@@ -194,12 +195,21 @@ func FillPair(r, lens *Record, p *Plan) {
 	Refill(r, p)
 }
 
+// TakeLens makes a record of the facts of a shot and a lens, from one that has those of the
+// shot and one that has those of the lens alone. Those of [OfPair] are then to be filled.
+func TakeLens(r, shot, lens *Record) {
+	of := table()
+	*r = *shot
+	copy(r.Value[of.lensFrom:of.lensTo], lens.Value[of.lensFrom:of.lensTo])
+	r.Unknown = shot.Unknown.and(of.scope[OfShot]).or(lens.Unknown)
+}
+
 // Refill is FillPair for a record that holds the facts of the lens already, or of which some
 // facts were set anew and the plan is one for those.
 func Refill(r *Record, p *Plan) {
 	for i := range p.steps {
 		s := &p.steps[i]
-		r.Value[s.id%Capacity] = s.value(&r.Value)
+		r.Value[s.id] = s.value(&r.Value)
 	}
 	p.mark(r)
 }
@@ -208,7 +218,7 @@ func Refill(r *Record, p *Plan) {
 func (p *Plan) mark(r *Record) {
 	unknown := r.Unknown.and(p.kept).or(p.left)
 	for _, id := range p.wanted {
-		if value := r.Value[id%Capacity]; value != value { // NaN
+		if value := r.Value[id]; value != value { // NaN
 			unknown.Add(id)
 		}
 	}
@@ -233,7 +243,7 @@ func (r *Record) Focal() Focal {
 func (r *Record) SetFocal(f Focal) {
 	p := table().focal
 	for i, id := range p.wanted {
-		r.Value[id%Capacity] = f[i]
+		r.Value[id] = f[i]
 	}
 	p.mark(r)
 }

@@ -7,7 +7,7 @@ type ID uint8
 
 // Capacity is the number of facts a record can hold: the built-in ones, and behind
 // them those that a rules file defines.
-const Capacity = 128
+const Capacity = 256
 
 // A Record holds the value of every fact for one shot, camera and lens at one focal
 // length: numbers in SI units, truths as 0 and 1. A fact that is not known is marked in
@@ -58,7 +58,9 @@ func (s *Set) Remove(id ID) { s[id/64] &^= 1 << (id % 64) }
 func (s *Set) Has(id ID) bool { return s[id/64]&(1<<(id%64)) != 0 }
 
 // Meets reports whether the two sets share a fact.
-func (s *Set) Meets(o *Set) bool { return s[0]&o[0] != 0 || s[1]&o[1] != 0 }
+func (s *Set) Meets(o *Set) bool {
+	return s[0]&o[0] != 0 || s[1]&o[1] != 0 || s[2]&o[2] != 0 || s[3]&o[3] != 0
+}
 
 func setOf(ids ...ID) (s Set) {
 	for _, id := range ids {
@@ -67,16 +69,31 @@ func setOf(ids ...ID) (s Set) {
 	return s
 }
 
-func (s Set) and(o Set) Set { return Set{s[0] & o[0], s[1] & o[1]} }
-func (s Set) or(o Set) Set  { return Set{s[0] | o[0], s[1] | o[1]} }
-func (s Set) not() Set      { return Set{^s[0], ^s[1]} }
+func (s Set) and(o Set) Set { return Set{s[0] & o[0], s[1] & o[1], s[2] & o[2], s[3] & o[3]} }
+func (s Set) or(o Set) Set  { return Set{s[0] | o[0], s[1] | o[1], s[2] | o[2], s[3] | o[3]} }
+func (s Set) not() Set      { return Set{^s[0], ^s[1], ^s[2], ^s[3]} }
 
 // ids gives the members, in order.
 func (s Set) ids() (ids []ID) {
-	for id := range ID(Capacity) {
-		if s.Has(id) {
+	for i := range Capacity {
+		if id := ID(i); s.Has(id) {
 			ids = append(ids, id)
 		}
 	}
 	return ids
 }
+
+// SetOf gives the set of some facts.
+func SetOf(ids ...ID) Set { return setOf(ids...) }
+
+// Or gives the facts of both sets.
+func (s Set) Or(o Set) Set { return s.or(o) }
+
+// Without gives the facts that the other set does not hold.
+func (s Set) Without(o Set) Set { return s.and(o.not()) }
+
+// Empty reports whether the set holds nothing.
+func (s Set) Empty() bool { return s == Set{} }
+
+// OfScope gives the facts of a scope.
+func OfScope(s Scope) Set { return table().scope[s] }

@@ -23,16 +23,11 @@ const (
 func (f Focus) String() string { return [...]string{"fixed", "pulled", "auto"}[f] }
 
 // Tolerances on what must be sharp. They are working assumptions of this project, stated
-// here once; a scenario that names an interval of distances has no need of the first.
+// here once.
 const (
 	// KeptDistance is how well an operator on the move keeps one distance by eye, as a
 	// share of it.
 	KeptDistance = 0.05
-	// PulledDepth is the depth that must be sharp around the subject when focus is
-	// pulled: about a head, and as much again for the hand on the ring.
-	PulledDepth = 0.40
-	// AutoDepth is the same for a camera that follows focus: about a head.
-	AutoDepth = 0.20
 	// FaceDepth is the depth of a face that stands still before a still camera.
 	FaceDepth = 0.20
 	// SwayDepth is the range over which the distance wanders when a sled is held: an operator
@@ -96,6 +91,7 @@ type ShotInput struct {
 	Light              float64 // lux; NaN when unknown
 	Rate, ShutterAngle float64 // 1/s, rad
 	BaseISO, TopISO    float64 // NaN when unknown
+	HighBaseISO        float64 // a second base of the camera; the same as BaseISO without one
 	Autofocus          bool    // of the camera
 	RigIsolation       float64 // share of the bob that the rig takes out; NaN when unknown
 }
@@ -280,6 +276,26 @@ func shotRows() map[ID]Fact {
 			Source:  "given: camera, or iso in the scenario",
 			ofShot:  func(in *ShotInput) float64 { return in.TopISO },
 		},
+		HighBaseISO: {
+			Name: "high_base_iso", Dim: lang.Plain,
+			Meaning: "the higher base ISO of a camera that has two, else its base ISO",
+			Source:  "given: camera",
+			ofShot:  func(in *ShotInput) float64 { return in.HighBaseISO },
+		},
+		ReserveKept: {
+			Name: "reserve_kept", Dim: lang.Plain, Unit: "%",
+			Meaning: "reserve of focus that is comfortable at one mark, as a share of the distance",
+			Formula: "the greatest of 4 %, 10 % where the distance is kept by eye, 4 cm of sway and half a face of 10 cm",
+			Source:  "common practice",
+			ofShot:  reserveKept,
+		},
+		ReserveFollowed: {
+			Name: "reserve_followed", Dim: lang.Plain, Unit: "%",
+			Meaning: "reserve of focus that is comfortable where the focus follows the subject",
+			Formula: "the greater of 3 % for a hand or 2 % for a camera and half a face, and no more than reserve_kept",
+			Source:  "common practice",
+			ofShot:  reserveFollowed,
+		},
 		CameraAutofocus: {
 			Name: "camera_autofocus", Truth: true,
 			Meaning: "the camera can keep focus by itself",
@@ -388,18 +404,48 @@ func faceStretch(v *Values) float64 {
 // An interval is a range of distances.
 type interval struct{ near, far float64 }
 
-// sharpRange gives what one setting of the focus must hold. Fixed focus must hold the way of
-// the subject, and never less than the camera sways or a face is deep. Pulled and automatic focus
-// must hold the depth of the subject at its nearest, where depth of field is least.
+// What is lost of the reserve of focus; common practice but for the sway.
+const (
+	leastReserve  = 0.04 // of the distance, whatever the shot
+	eyeReserve    = 0.10 // where an operator on the move keeps the distance by eye
+	pulledReserve = 0.03 // a puller's error
+	autoReserve   = 0.02 // a camera's
+	halfFace      = 0.05 // m, of a depth of 10 cm from the eyes to the ears
+)
+
+func reserveKept(in *ShotInput) float64 {
+	reserve := leastReserve
+	if in.Support == Sled {
+		reserve = max(reserve, SwayDepth/in.Near)
+	}
+	if in.Motion.KeepsByEye {
+		reserve = max(reserve, eyeReserve)
+	}
+	if in.Subject.Person {
+		reserve = max(reserve, halfFace/in.Near)
+	}
+	return reserve
+}
+
+func reserveFollowed(in *ShotInput) float64 {
+	reserve := pulledReserve
+	if in.Focus == Auto {
+		reserve = autoReserve
+	}
+	return min(reserveKept(in), max(reserve, halfFace/in.Near))
+}
+
+// sharpRange gives what must be sharp at once. Fixed focus must hold the way of the subject,
+// as well as it is kept, and never less than the camera sways or a face is deep. Where the
+// focus follows, it is the subject and whoever follows it, at its nearest, for there it is
+// hardest.
 func sharpRange(in *ShotInput) interval {
-	switch in.Focus {
-	case Pulled:
-		return interval{in.Near - PulledDepth/2, in.Near + PulledDepth/2}
-	case Auto:
-		return interval{in.Near - AutoDepth/2, in.Near + AutoDepth/2}
+	if in.Focus != Fixed {
+		lost := in.Near * reserveFollowed(in)
+		return interval{in.Near - lost, in.Near + lost}
 	}
 	near, far := in.Near, in.Far
-	if near == far && in.Motion.KeepsByEye {
+	if in.Motion.KeepsByEye {
 		near, far = near*(1-KeptDistance), far*(1+KeptDistance)
 	}
 	least := SwayDepth

@@ -10,8 +10,7 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// A Card is how one shot is set up. Stop, focus mark, sharp range and ISO without filters
-// are facts of Use.
+// A Card is how one shot is set up. What is dialled are facts of Use, and its filters.
 type Card struct {
 	Of   *engine.Recommendation
 	Shot *brief.Shot
@@ -20,7 +19,6 @@ type Card struct {
 	Walk     Walk
 	Plan     Plan
 	Moments  []Moment
-	Filters  Filters
 	Rig      *Rigging // nil without a lens
 	Swap     *Swap    // from the card before; nil on the first, and where nothing changes
 	Notes    []Note
@@ -74,10 +72,9 @@ func NewDeck(r *engine.Recommendation) *Deck {
 }
 
 func (c *Card) fill(s *brief.Scenario, before, now *setup) {
-	c.Rig, c.Filters = now.rigging, now.filters
-	h := holdOf(c.Shot, c.Use)
-	c.Walk = h.walk()
+	c.Rig = now.rigging
 	c.Plan = planOf(c.Shot, c.Use, c.Rig)
+	c.Walk = walkOf(c.Shot, c.Use, c.Plan.Path)
 	c.Moments = momentsOf(c.Use, c.Plan.Path)
 	if before != nil {
 		if swap := swapOf(before, now); swap.Minutes > 0 {
@@ -86,27 +83,39 @@ func (c *Card) fill(s *brief.Scenario, before, now *setup) {
 	}
 	lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
 	c.Notes = append(c.focusNotes(lens), lightNotes(c.Shot, c.Use)...)
-	if c.Filters.Left > leftOver {
-		c.Notes = append(c.Notes, c.Filters.tooBright(lens, c.Use))
+	if c.Use.Fact(facts.Over) > saidOver {
+		c.Notes = append(c.Notes, tooBright(c.Shot, lens, c.Use))
 	}
 	c.Notes = append(c.Notes, c.Rig.Problems...)
 }
 
-// focusNotes says where the walk falls short of the brief, and what the focus needs.
+// focusNotes says where focus and framing fall short of the brief, and what the focus needs.
 func (c *Card) focusNotes(lens *catalog.Lens) []Note {
 	var notes []Note
 	if lens.FocusScale() == catalog.ScaleWire && c.Shot.Focus == facts.Fixed {
 		notes = append(notes, SteeredRing{})
 	}
-	switch {
-	case !c.Walk.Known():
-		notes = append(notes, HoldsNowhere{
-			Near: c.Shot.Near, Far: c.Shot.Far, Focus: c.Use.Fact(facts.FocusHeld), Framing: c.Use.Fact(facts.FramingHeld),
-		})
-	case !c.Walk.Covers:
-		notes = append(notes, FallsShort{Near: c.Shot.Near, Far: c.Shot.Far, Walk: c.Walk})
+	if facts.DepthUnknown(&c.Use.Facts.Value, c.Use.Fact(facts.FocusMark)) {
+		notes = append(notes, DepthUnknown{})
 	}
-	return notes
+	if wantsPuller(c.Shot, c.Use) {
+		notes = append(notes, PullerHelps{Stop: c.Use.Fact(facts.Stop), ISO: c.Use.Fact(facts.ISO)})
+	}
+	notes = append(notes, c.Walk.losses(c.Plan.Path)...)
+	return append(notes, missedEnds(c.Shot, c.Use)...)
+}
+
+// What counts as a small stop and a high ISO: where diffraction begins to show, about f/8 on a
+// large sensor, and a stop of noise (common practice).
+const (
+	smallStop = 0.40
+	highISO   = 1.0
+)
+
+// wantsPuller reports whether one mark costs so much stop and ISO that somebody on focus
+// would serve the picture better.
+func wantsPuller(shot *brief.Shot, j *engine.Judgement) bool {
+	return shot.Focus == facts.Fixed && j.Fact(facts.DiffractionShare) > smallStop && j.Fact(facts.Noise) > highISO
 }
 
 // uncovered says why no lens of the kit does a shot, and what would help.

@@ -87,12 +87,12 @@ func TestCardsOfTheDemo(t *testing.T) {
 		if !c.Walk.Known() {
 			t.Errorf("%s: focus and framing hold nowhere", c.Shot.ID)
 		}
-		// What is set must expose for the light: ISO, filters and iris against the stop.
-		got := c.Filters.ISO * math.Exp2(-c.Filters.Strength-c.Filters.Close)
+		// What is set must expose for the light, but for what is said to be left or missing.
+		got := c.Use.Fact(facts.ISO) * math.Exp2(-c.Use.Filtering.Stops)
 		stop := c.Use.Fact(facts.TStop)
 		want := stop * stop * 250 / (c.Shot.Light * c.Use.Fact(facts.ShutterTime))
-		if off := math.Log2(got/want) - c.Use.Fact(facts.Short); math.Abs(off) > 0.34 {
-			t.Errorf("%s: the setting is %.2f stops off the light", c.Shot.ID, off)
+		if off := math.Log2(got/want) - c.Use.Fact(facts.Over) + c.Use.Fact(facts.Short); math.Abs(off) > 1e-9 {
+			t.Errorf("%s: the setting is %.2f stops off the light beside what is said to be left or missing", c.Shot.ID, off)
 		}
 	}
 }
@@ -153,7 +153,8 @@ func TestCautions(t *testing.T) {
 			"where it happens", shortSled, usualShot + "beside road height water public road\n",
 			[]brief.Hazard{brief.EyesOnPicture, brief.HeldOut, brief.ByRoad, brief.AtHeight, brief.ByWater, brief.AmongPublic},
 		},
-		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []brief.Hazard{brief.NearFace}},
+		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []brief.Hazard{brief.NearFace, brief.PulledFace}},
+		{"a thing as near", shortSled, "subject object 0.4m x 0.3m\nframe full\ndistance 0.5m\nlight 320lx\n", nil},
 		{"a gap", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []brief.Hazard{brief.PassingThrough, brief.HeldOut, brief.TightPassage}},
 		{"sun", shortSled, strings.Replace(usualShot, "320lx", "sun", 1), []brief.Hazard{brief.EyesOnPicture, brief.HeldOut, brief.SunInLens}},
 	} {

@@ -14,7 +14,8 @@ import (
 type Caution struct {
 	Hazard brief.Hazard
 	// HeldOut: the mass that is held, and the guideline. NearFace: the room before the lens,
-	// and the least. TightPassage: the width that the move takes, and that of the passage.
+	// and the least. PulledFace: the distance of the face, and the share by which the nose
+	// looks wider. TightPassage: the width that the move takes, and that of the passage.
 	Is, Limit float64
 }
 
@@ -25,6 +26,10 @@ func (c Caution) Source() string {
 		return "BBC Academy, guidance on camera operations; HSE HSG169, \"Camera operations on location\""
 	case brief.HeldOut:
 		return "HSE lifting filter; ISO 11228-1:2021 for its scope"
+	case brief.PulledFace:
+		return "\"Nasal Distortion in Short-Distance Photographs\", JAMA Facial Plastic Surgery, 2018"
+	case brief.TightPassage:
+		return "\"2012 Anthropometric Survey of U.S. Army Personnel\", forearm to forearm, 95th percentile of men"
 	}
 	return "common practice"
 }
@@ -33,6 +38,7 @@ func (c Caution) Source() string {
 const (
 	worthCounting = 3.0  // kg from which ISO 11228-1 looks at a load at all
 	nearFace      = 0.5  // m between lens and subject
+	pulledFace    = 0.8  // m between sensor and face (common practice)
 	tightPassage  = 0.10 // m on each side
 )
 
@@ -53,6 +59,7 @@ func cautionsFor(c *Card) []Caution {
 		held := c.Rig.Held()
 		add(c.Shot.Support == facts.Sled && held >= worthCounting, brief.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
 		add(c.Use.Fact(facts.IsPerson) == 1 && c.Plan.LensRoom < nearFace, brief.NearFace, c.Plan.LensRoom, nearFace)
+		add(c.Use.Fact(facts.SubjectNear) < pulledFace && c.Use.Fact(facts.FaceStretch) > 0, brief.PulledFace, c.Use.Fact(facts.SubjectNear), c.Use.Fact(facts.FaceStretch))
 		add(c.Plan.Spare < tightPassage, brief.TightPassage, c.Plan.PassageNeeds, c.Shot.Passage)
 	}
 	for _, hazard := range c.Shot.Beside {

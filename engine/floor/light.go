@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
@@ -12,7 +13,7 @@ import (
 )
 
 // lightNotes says which reading governs and why, what an estimate is worth, and what is
-// missing when the light is less than the highest ISO reaches.
+// missing when the light is less than the set-up reaches.
 func lightNotes(shot *brief.Shot, j *engine.Judgement) []Note {
 	if math.IsNaN(shot.Light) {
 		return []Note{NoLight{}}
@@ -28,10 +29,10 @@ func lightNotes(shot *brief.Shot, j *engine.Judgement) []Note {
 			notes = append(notes, FromSun{Reading: r})
 		}
 	}
-	if short := j.Fact(facts.Short); short > 0 {
+	if short := j.Fact(facts.Short); short > saidShort {
 		notes = append(notes, TooDark{
-			Short: short, ISO: j.Fact(facts.TopISO),
-			Needed: exposure.Lux(j.Fact(facts.TStop), j.Fact(facts.TopISO), j.Fact(facts.ShutterTime)),
+			Short: short, ISO: j.Fact(facts.ISO), Highest: j.Fact(facts.ISO) >= j.Fact(facts.TopISO)*(1-rounding),
+			Needed: exposure.Lux(j.Fact(facts.TStop), j.Fact(facts.ISO), j.Fact(facts.ShutterTime)),
 			Open:   helps(math.Log2(2*math.Pi/shot.Shutter), short),
 			Wider:  helps(exposure.StopsBetween(j.Fact(facts.WidestStop), j.Fact(facts.Stop)), short),
 		})
@@ -45,4 +46,40 @@ func helps(stops, short float64) float64 {
 		return 0
 	}
 	return min(stops, short)
+}
+
+// mostShut is by how many stops the shutter may be narrowed before motion looks choppy (an
+// assumption of this project).
+const mostShut = 2.0
+
+// saidOver and saidShort are how many stops too much and too little pass unsaid: a third, the
+// step of a camera (common practice), and what the steps of the ISO leave.
+const (
+	saidOver  = 1.0/3 + 1e-9
+	saidShort = 1.0/5 + 1e-9
+)
+
+// NeededND gives how many stops too much light falls at the base ISO and the stop of a
+// set-up; 0 when it is not too much, NaN when that is not known.
+func NeededND(j *engine.Judgement) float64 {
+	return max(0, math.Log2(j.Fact(facts.BaseISO)/j.Fact(facts.ISONeeded)))
+}
+
+// NDToBring gives the whole stops of the filter that is lacking where too much light is left:
+// with it the ISO stands at its base, and the iris no smaller than where diffraction begins
+// to show.
+func NDToBring(j *engine.Judgement) float64 {
+	closed := math.Log2(j.Fact(facts.DiffractionShare) / smallStop)
+	return max(math.Ceil(j.Fact(facts.Over)), math.Round(NeededND(j)+2*max(0, closed)))
+}
+
+// tooBright says what takes away the light that is left over.
+func tooBright(shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) TooBright {
+	left := j.Fact(facts.Over)
+	n := TooBright{Lens: lens, Left: left, On: j.Filtering.Put != nil, Bring: NDToBring(j)}
+	if left <= mostShut {
+		n.Angle = shot.Shutter * math.Exp2(-left)
+		n.Time = exposure.ShutterTime(n.Angle, shot.Rate)
+	}
+	return n
 }

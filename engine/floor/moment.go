@@ -31,7 +31,7 @@ func momentsOf(j *engine.Judgement, path motion.Path) []Moment {
 	for i := range list {
 		share := float64(i) / (moments - 1)
 		s := path.At(share)
-		distance := facts.LensDistance(focal, s.Distance)
+		distance := facts.LensDistance(&j.Facts.Value, s.Distance)
 		m := Moment{
 			Share: share, Time: share * path.Duration(), Distance: s.Distance,
 			Fill: reach / (distance - focal),

@@ -4,6 +4,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/motion"
 )
 
 // A Note is something else to know or to do in a shot: one of the types below. Quantities
@@ -18,17 +19,27 @@ func (note) isNote() {}
 type (
 	// SteeredRing: the focus ring only steers a motor, and its marks do not hold.
 	SteeredRing struct{ note }
-	// HoldsNowhere: focus and framing hold together nowhere.
-	HoldsNowhere struct {
+	// Loss: an aspect does not hold over a part of the move.
+	Loss struct {
 		note
-		Near, Far      float64 // of the move
-		Focus, Framing float64 // shares of it over which each holds
+		Stretch
+		Path                motion.Path
+		NearShare, FarShare float64 // of the way, nearer and farther than the stretch
 	}
-	// FallsShort: the move goes farther than the walk.
-	FallsShort struct {
+	// EndMissed: a framing that changes does not reach what is asked at one of its ends.
+	EndMissed struct {
 		note
-		Near, Far float64
-		Walk      Walk
+		Distance     float64
+		Word         string  // of the framing there; "" when shares were given
+		Loose, Tight float64 // by what share the subject is too small or too large; one is 0
+	}
+	// DepthUnknown: how deep the picture is sharp so close by hangs on the magnification of
+	// the lens, which is not known.
+	DepthUnknown struct{ note }
+	// PullerHelps: one mark for the whole move takes a small stop and a high ISO.
+	PullerHelps struct {
+		note
+		Stop, ISO float64
 	}
 )
 
@@ -58,21 +69,23 @@ type (
 		note
 		brief.Reading
 	}
-	// TooDark: light is missing at the highest ISO.
+	// TooDark: light is missing at the ISO that is set.
 	TooDark struct {
 		note
 		Short, ISO  float64 // stops, and that ISO
+		Highest     bool    // the camera has none above
 		Needed      float64 // light, lux
 		Open, Wider float64 // stops that a full shutter gives, and that pulled focus may free
 	}
-	// TooBright: light is left over with all filters that can be put on.
+	// TooBright: light is left over with all filters that there are.
 	TooBright struct {
 		note
-		Lens    *catalog.Lens
-		Left    float64 // stops
-		On      bool    // a filter is on the lens
-		Shutter float64 // time that takes the rest away, s
-		Stop    float64 // f-number that does
+		Lens  *catalog.Lens
+		Left  float64 // stops
+		On    bool    // a filter is on the lens
+		Bring float64 // stops of an ND that would leave iris and ISO where they belong
+		Angle float64 // of the shutter that takes the rest away, rad, with its time in s
+		Time  float64
 	}
 )
 

@@ -46,19 +46,19 @@ func planOf(shot *brief.Shot, j *engine.Judgement, r *Rigging) Plan {
 	return p
 }
 
-// Widths of the operator in a passage, in metres. Shoulder width is published; these are
-// assumptions of this project.
+// Depths of the operator in a passage, in metres: assumptions of this project.
 const (
 	armsOut    = 0.35 // from the chest to the post of a rig that is carried
 	chestDepth = 0.25
 )
 
-// passageNeeds gives the width that a move takes: the shoulders when the operator walks in
-// line with the view, and the depth from the operator's back to the front of lens or plates
-// when the camera looks across the way.
+// passageNeeds gives the width that a move takes: elbow to elbow of a large operator who
+// holds the rig before the body, or the rig where it is wider, when the operator walks in line
+// with the view, and the depth from the operator's back to the front of lens or plates when
+// the camera looks across the way.
 func passageNeeds(way motion.Way, j *engine.Judgement, r *Rigging) float64 {
 	if way != motion.Beside && way != motion.Circling {
-		return optics.ShoulderWidth * optics.MeanStature
+		return max(optics.ElbowBreadth, 2*orZero(r.sled.Reach))
 	}
 	return chestDepth + armsOut + max(j.Fact(facts.LensLength)-r.post(), r.sled.Reach)
 }

@@ -10,7 +10,6 @@ type setup struct {
 	shot    *brief.Shot
 	use     *engine.Judgement
 	rigging *Rigging
-	filters Filters
 }
 
 // setups gives the set-up of each shot, nil where no lens of the kit does it. All are
@@ -23,10 +22,8 @@ func setups(r *engine.Recommendation) []*setup {
 		if use == nil {
 			continue
 		}
-		lens, _ := r.Scenario.Catalogue.Lenses.Lookup(use.Lens)
-		filters := filtersFor(r.Scenario, lens, use)
-		rigging := riggingOf(r, shot, use, filters.All())
-		all[i] = &setup{shot, use, rigging, filters}
+		rigging := riggingOf(r, shot, use, use.Filtering.All())
+		all[i] = &setup{shot, use, rigging}
 		riggings = append(riggings, rigging)
 	}
 	trimAll(riggings, r.Scenario.Drop)

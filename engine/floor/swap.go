@@ -63,7 +63,7 @@ func swapOf(from, to *setup) Swap {
 	}
 	step(s.From != s.To, minutesLens)
 	step(from.use.Fitting.Adapter != to.use.Fitting.Adapter, minutesAdapter)
-	step(!slices.Equal(from.filters.All(), to.filters.All()), minutesFilter)
+	step(!slices.Equal(from.use.Filtering.All(), to.use.Filtering.All()), minutesFilter)
 	step(a.Inverted != b.Inverted, minutesFlip)
 	switch {
 	case b.OnLegs && !a.OnLegs:

@@ -71,6 +71,26 @@ func StopFor(focal, confusion, near, far float64) float64 {
 	return focal * focal * (1 - near/far) / (confusion * (near - focal + near*(1-focal/far)))
 }
 
+// BalancedMark gives the distance from the lens at which to focus so that the reserve is the
+// same share near and far: what is sharp begins at near (1 - r) and ends at far (1 + r),
+// with r the root of 2 d n F r² + (n+F) r + (F-n) - 2 d n F = 0. d is N c/f², in 1/m; near
+// and far in metres, 0 < near <= far. r is negative where not all of it can be sharp.
+//
+// Source: thin lens, 1/near limit - 1/far limit = 2 d, solved for r.
+func BalancedMark(near, far, d float64) float64 {
+	if math.IsInf(far, 1) {
+		return 1 / d // nearer, and infinity is not sharp
+	}
+	a, b := 2*d*near*far, near+far
+	// In this form nothing cancels where the depth is small.
+	r := 2 * (a - (far - near)) / (b + math.Sqrt(b*b+4*a*(a-(far-near))))
+	return FocusMark(near*(1-r), far*(1+r))
+}
+
+// TooNear reports whether a distance from the sensor plane is nearer than any thin lens of
+// the focal length focuses: four times the focal length, at life size.
+func TooNear(focal, fromSensor float64) bool { return fromSensor < 4*focal }
+
 // Blur gives the diameter of the disc on the sensor, in metres, that a point at x metres
 // from the lens makes when the lens is focused at s: |x-s|/x · f²/(N (s-f)). s > focal,
 // x > 0; both may be +Inf.

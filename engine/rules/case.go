@@ -28,7 +28,8 @@ type caseBlock struct {
 	// "unknown". Facts that are not given are unknown.
 	Givens []given `lang:"given"`
 	// What must come out: "veto "light"" (the criterion, or the code of one veto, excludes
-	// the lens), "no veto" or "no veto "light"", "score "light" 0.8..1", "skip "pace"" (the
+	// the lens), "no veto" or "no veto "light"", "limit "light" 0.3" (what the limits of the
+	// criterion leave of the score), "score "light" 0.8..1", "skip "pace"" (the
 	// criterion does not apply), "unknown "light"" (part of it cannot be judged).
 	Expects []expect `lang:"expect,required"`
 	// The place of the keyword.
@@ -54,7 +55,7 @@ func (g *given) DecodeArgs(args *lang.Args) {
 
 // expect is one "expect" statement of a case.
 type expect struct {
-	kind  string    // veto, no, score, skip or unknown
+	kind  string    // veto, no, limit, score, skip or unknown
 	name  lang.Text // of a criterion, or the code of a veto; zero for "no veto" at all
 	score lang.Interval
 	span  lang.Span
@@ -63,7 +64,7 @@ type expect struct {
 // DecodeArgs reads what is expected.
 func (e *expect) DecodeArgs(args *lang.Args) {
 	e.span = args.Keyword().Span
-	e.kind = args.Word("veto", "no", "score", "skip", "unknown").Value
+	e.kind = args.Word("veto", "no", "limit", "score", "skip", "unknown").Value
 	if e.kind == "no" {
 		args.Word("veto")
 		if !args.More() {
@@ -71,7 +72,7 @@ func (e *expect) DecodeArgs(args *lang.Args) {
 		}
 	}
 	e.name = args.Text()
-	if e.kind == "score" {
+	if e.kind == "score" || e.kind == "limit" {
 		e.score = args.Interval(lang.Plain)
 	}
 	e.span = e.span.To(args.Rest())
@@ -153,10 +154,8 @@ func (l *loader) expected(e expect) {
 	}
 	veto := e.kind == "veto" || e.kind == "no"
 	for _, c := range l.set.criteria {
-		for i := range c.Vetoes {
-			if veto && c.Vetoes[i].Code == e.name.Value {
-				return
-			}
+		if veto && slices.Contains(c.codes(), e.name.Value) {
+			return
 		}
 	}
 	l.found.Add(lang.Diagnostic{
@@ -225,6 +224,11 @@ func (s *Set) broken(e *expect, r *facts.Record, criteria []Finding) string {
 				unknown = s.unknown(unknown, veto.Checked, r)
 			}
 		}
+		for i := range f.Limits {
+			if limit := &f.Limits[i]; meant(limit.Code) && math.IsNaN(limit.desirability(r)) {
+				unknown = s.unknown(unknown, limit.Checked, r)
+			}
+		}
 	}
 	switch e.kind {
 	case "veto":
@@ -235,16 +239,20 @@ func (s *Set) broken(e *expect, r *facts.Record, criteria []Finding) string {
 		if len(raised) > 0 {
 			return fmt.Sprintf("the lens is excluded by %s", strings.Join(raised, ", "))
 		}
-	case "score":
+	case "score", "limit":
 		low, high := e.score.Low.Or(0), e.score.High.Or(1)
 		if low == high {
 			low, high = low-scoreTolerance, high+scoreTolerance
 		}
-		if math.IsNaN(of.Score) {
-			return fmt.Sprintf("%q has no score%s", e.name.Value, whyNot(of))
+		value, says := of.Score, "scores"
+		if e.kind == "limit" {
+			value, says = of.factor(r), "limits to"
 		}
-		if of.Score < low || of.Score > high {
-			return fmt.Sprintf("%q scores %.3g", e.name.Value, of.Score)
+		if math.IsNaN(value) {
+			return fmt.Sprintf("%q has no %s%s", e.name.Value, e.kind, whyNot(of))
+		}
+		if value < low || value > high {
+			return fmt.Sprintf("%q %s %.3g", e.name.Value, says, value)
 		}
 	case "skip":
 		if of.Applies || len(of.Unknown) > 0 {
@@ -256,6 +264,29 @@ func (s *Set) broken(e *expect, r *facts.Record, criteria []Finding) string {
 		}
 	}
 	return ""
+}
+
+// factor gives what the limits of a criterion leave of the score, NaN when it is not known.
+func (f *Finding) factor(r *facts.Record) float64 {
+	factor := 1.0
+	for i := range f.Limits {
+		factor *= f.Limits[i].desirability(r)
+	}
+	if !f.Applies || len(f.Limits) == 0 {
+		return math.NaN()
+	}
+	return factor
+}
+
+// codes gives the codes of what may exclude, vetoes first.
+func (c *Criterion) codes() (codes []string) {
+	for i := range c.Vetoes {
+		codes = append(codes, c.Vetoes[i].Code)
+	}
+	for i := range c.Limits {
+		codes = append(codes, c.Limits[i].Code)
+	}
+	return codes
 }
 
 // whyNot says what keeps a criterion from being judged, if something does.

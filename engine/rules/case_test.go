@@ -24,6 +24,12 @@ criterion "reach" {
   when      moving
   score     rising(reach, 0m, 1m)
 }
+
+criterion "swing" {
+  veto      hired and is_zoom
+  limit     falling(swing, 2%, 4%) because "it swims by {swing}"
+  limit     is_person ? falling(edge_stretch, 0%, 50%) : 1
+}
 `
 
 func loadCases(t *testing.T, cases string) (*Set, *lang.Source, lang.Diagnostics) {
@@ -57,6 +63,17 @@ func TestCases(t *testing.T) {
 		{"a fact of the file", "given moving true\ngiven subject_near 2m\ngiven close_focus 150cm\nexpect score \"reach\" 0.5", ""},
 		{"unknown", "given moving true\ngiven subject_near unknown\nexpect unknown \"reach\"", ""},
 		{"known", "given moving false\nexpect unknown \"reach\"", "all of \"reach\" is known"},
+		{"limit", "given swing 3%\ngiven is_person true\ngiven edge_stretch 20%\nexpect limit \"swing\" 0.3\nexpect no veto \"swing\"", ""},
+		{"limit within an interval", "given swing 3%\ngiven is_person true\ngiven edge_stretch 20%\nexpect limit \"swing\" 0.2..0.4\nexpect limit \"swing\" 0.3..", ""},
+		{"another limit", "given swing 3%\ngiven is_person true\ngiven edge_stretch 20%\nexpect limit \"swing\" 0.5", "\"swing\" limits to 0.3"},
+		{"limit at 0", "given swing 4%\nexpect veto \"swing\"\nexpect veto \"swing-2\"", ""},
+		{"not that limit", "given swing 4%\nexpect veto \"swing-3\"", "\"swing-3\" does not exclude the lens; not known: is_person, edge_stretch"},
+		{"a limit all the same", "given swing 4%\nexpect no veto", "the lens is excluded by \"swing-2\" (it swims by 4%)"},
+		{"limit not known", "given swing 3%\nexpect limit \"swing\" 0.5", "\"swing\" has no limit; not known: is_zoom, hired, is_person, edge_stretch"},
+		{"limit unknown", "given hired false\ngiven is_zoom false\ngiven is_person false\ngiven edge_stretch 0%\nexpect unknown \"swing\"", ""},
+		{"limit of a criterion without", "given iso 100\nexpect limit \"light\" 1", "\"light\" has no limit; not known: short, hired"},
+		{"limit of no criterion", "expect limit \"swing-2\" 1", "LOAD there is no criterion \"swing-2\""},
+		{"limit without a number", "expect limit \"swing\"", "LOAD \"expect\" lacks a plain number or an interval"},
 		{"no such fact", "given shrot 1 stop\nexpect no veto", "LOAD there is no fact \"shrot\"; did you mean \"short\"?"},
 		{"a fact that is computed", "given reach 1m\nexpect no veto", "LOAD \"reach\" is computed by these files and cannot be given"},
 		{"a fact twice", "given iso 800\ngiven iso 100\nexpect no veto", "LOAD \"iso\" is given twice"},
@@ -97,6 +114,8 @@ func TestCoverage(t *testing.T) {
 		"fact grade: its value", `branch grade: the side "20%"`, `branch grade: the side "50%"`, `branch grade: the side "hired ? 20% : 50%"`, `branch grade: the side "100%"`,
 		"fact reach: its value", `veto light: that "light" excludes`, `veto light: that "light-2" excludes`, "score light: its score",
 		`branch light: the side "0.5"`, `branch light: the side "0.25"`, "when reach: that it applies", "when reach: that it does not apply", "score reach: its score",
+		`veto swing: that "swing" excludes`, `limit swing: that "swing-2" bites`, `limit swing: that "swing-3" bites`,
+		`branch swing: the side "falling(edge_stretch, 0%, 50%)"`, `branch swing: the side "1"`,
 	}
 	for _, c := range []struct {
 		name, cases string
@@ -109,6 +128,9 @@ func TestCoverage(t *testing.T) {
 			"score light: its score", `branch light: the side "0.25"`, "fact grade: its value", `branch grade: the side "50%"`, `branch grade: the side "hired ? 20% : 50%"`)},
 		{"an inner choice that is not come to", "case \"a\" {\ngiven is_zoom false\ngiven hired false\nexpect no veto\n}\n", without(everything,
 			"score light: its score", `branch light: the side "0.25"`, "fact grade: its value", `branch grade: the side "100%"`)},
+		{"a limit", "case \"a\" {\ngiven swing 3%\nexpect no veto\n}\n", without(everything, `limit swing: that "swing-2" bites`)},
+		{"a limit that does not bite", "case \"a\" {\ngiven swing 2%\nexpect no veto\n}\n", everything},
+		{"a side of a limit", "case \"a\" {\ngiven is_person true\ngiven edge_stretch 10%\nexpect no veto\n}\n", without(everything, `limit swing: that "swing-3" bites`, `branch swing: the side "falling(edge_stretch, 0%, 50%)"`)},
 		{"both ways of a condition", "case \"a\" {\ngiven moving true\ngiven subject_near 1m\ngiven close_focus 1m\nexpect score \"reach\" 0\n}\ncase \"b\" {\ngiven moving false\nexpect skip \"reach\"\n}\n", without(everything,
 			"fact reach: its value", "when reach: that it applies", "when reach: that it does not apply", "score reach: its score")},
 	} {

@@ -8,9 +8,9 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// A Coverage tells what of some criteria the cases have touched: each veto by excluding,
-// each score by having a value, each condition both ways, and both sides of each
-// "condition ? value : value".
+// A Coverage tells what of some criteria the cases have touched: each veto by excluding, each
+// limit by biting, each score by having a value, each condition both ways, and both sides of
+// each "condition ? value : value".
 type Coverage struct {
 	set    *Set
 	points []Point
@@ -18,7 +18,7 @@ type Coverage struct {
 
 // A Point is one thing that a case can touch.
 type Point struct {
-	Kind    string // "veto", "score", "when", "branch" or "fact"
+	Kind    string // "veto", "limit", "score", "when", "branch" or "fact"
 	Of      string // the criterion, or the fact of a rules file
 	Text    string // what is touched, in words
 	Span    lang.Span
@@ -76,6 +76,15 @@ func (c *Coverage) criterion(of *Criterion) {
 		veto := &of.Vetoes[i]
 		c.add("veto", of.Name, fmt.Sprintf("that %q excludes", veto.Code), veto.Span, func(r *facts.Record) bool { return of.applies(r) && veto.raised(r) })
 		c.branches(of.Name, veto.Checked, func(r *facts.Record) bool { return of.applies(r) && veto.known(r) })
+	}
+	for i := range of.Limits {
+		limit := &of.Limits[i]
+		bites := func(r *facts.Record) bool { return of.applies(r) && limit.desirability(r) < 1 }
+		c.add("limit", of.Name, fmt.Sprintf("that %q bites", limit.Code), limit.Span, bites)
+		c.branches(of.Name, limit.Checked, func(r *facts.Record) bool {
+			value := limit.at(r)
+			return of.applies(r) && value == value // not NaN
+		})
 	}
 	for i := range of.Scores {
 		score := &of.Scores[i]

@@ -18,6 +18,7 @@ type Criterion struct {
 	Weight  float64    // of the score
 	When    *Condition // nil when it always applies
 	Vetoes  []Veto
+	Limits  []Limit
 	Scores  []Score // none or one; of a shot's own brief, one for each preference
 	Reasons []Text
 	Span    lang.Span // where it is defined
@@ -39,6 +40,14 @@ type Veto struct {
 	Reason *Text  // nil when none is given
 	Condition
 	need bool
+}
+
+// A Limit is a factor on the whole score: 1 where it does not bite, 0 where the lens is out,
+// and a ramp between, so that a hair's change of the brief changes the score by a hair.
+type Limit struct {
+	Code   string // numbered with the vetoes of its criterion
+	Reason *Text  // nil when none is given
+	Score
 }
 
 // A Score is a checked expression that gives a desirability.
@@ -122,8 +131,9 @@ func Slug(name string) string {
 	return strings.Join(words, "-")
 }
 
-// vetoCode gives the code of a criterion's veto at index: "light", then "light-2".
-func vetoCode(name string, index int) string {
+// codeOf gives the code of what excludes in a criterion, vetoes first and then limits:
+// "light", then "light-2".
+func codeOf(name string, index int) string {
 	if index == 0 {
 		return Slug(name)
 	}

@@ -39,6 +39,10 @@ type criterionBlock struct {
 	// What excludes a lens; the text after "because" is the reason and may quote facts
 	// in braces.
 	Vetoes []lang.Expression `lang:"veto"`
+	// A factor from 0 to 1 on the whole score, which no other criterion can make up for: 1
+	// where it does not bite, 0 where the lens is out, with the text after "because" as the
+	// reason. Write a ramp, as "limit falling(over, 1/3 stops, 1 stop)".
+	Limits []lang.Expression `lang:"limit"`
 	// How good a lens is, from 0 to 1; values beyond count as 0 and 1.
 	Score lang.Expression `lang:"score"`
 	// What to say about the score; facts in braces are quoted with their values.

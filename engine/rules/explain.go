@@ -29,16 +29,42 @@ type Finding struct {
 	// Unknown names the facts whose lack kept part of the criterion from being judged,
 	// and quotes expressions that have no value although their facts are known.
 	Unknown []string
-	// Raised holds the vetoes that exclude the lens.
+	// Raised holds the vetoes, and the limits at 0, that exclude the lens.
 	Raised []Raised
+	// Bites holds the limits between 0 and 1, which lower the whole score.
+	Bites []Raised
 	// Said holds the criterion's reasons.
 	Said []Reason
 }
 
-// Raised is a veto that excludes a lens.
+// Limiting gives the limits that lower the whole score, in the order of the file, those that
+// exclude included.
+func (f *Finding) Limiting() []Raised {
+	var all []Raised
+	for i := range f.Limits {
+		for _, list := range [][]Raised{f.Raised, f.Bites} {
+			if k := slices.IndexFunc(list, func(r Raised) bool { return r.Code == f.Limits[i].Code }); k >= 0 {
+				all = append(all, list[k])
+			}
+		}
+	}
+	return all
+}
+
+// Leaves gives what the limits that are known leave of the whole score, 1 for all of it.
+func (f *Finding) Leaves() float64 {
+	left := 1.0
+	for _, limit := range f.Limiting() {
+		left *= limit.Factor
+	}
+	return left
+}
+
+// Raised is a veto or a limit that excludes a lens or lowers its score.
 type Raised struct {
 	Code string
 	Reason
+	Factor float64 // on the score; 0 when it excludes
 }
 
 // A Reason is what a criterion says of a record, as the author of the rules worded it.
@@ -74,7 +100,22 @@ func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 		case !veto.known(r):
 			f.Unknown = s.unknown(f.Unknown, veto.Checked, r)
 		case veto.raised(r):
-			f.Raised = append(f.Raised, Raised{veto.Code, Reason{veto.because, r}})
+			f.Raised = append(f.Raised, Raised{Code: veto.Code, Reason: because(veto.Reason, veto.Checked, veto.need, r)})
+		}
+	}
+	for i := range c.Limits {
+		limit := &c.Limits[i]
+		factor := limit.desirability(r)
+		if math.IsNaN(factor) {
+			f.Unknown = s.unknown(f.Unknown, limit.Checked, r)
+		}
+		if factor < 1 {
+			raised := Raised{limit.Code, because(limit.Reason, limit.Checked, false, r), factor}
+			if factor == 0 {
+				f.Raised = append(f.Raised, raised)
+			} else {
+				f.Bites = append(f.Bites, raised)
+			}
 		}
 	}
 	all := newMean()
@@ -121,19 +162,21 @@ func appendNew(names []string, name string) []string {
 	return append(names, name)
 }
 
-// because gives the reason of a veto: its own, or else its condition with the values of
-// the facts in it.
-func (v *Veto) because(r *facts.Record, printer lang.Printer) string {
-	if v.Reason != nil {
-		return v.Reason.render(r, printer)
+// because gives the reason of a veto or limit: its own, or else its expression with the
+// values of the facts in it.
+func because(reason *Text, e *expression.Checked, need bool, r *facts.Record) Reason {
+	if reason != nil {
+		return Reason{reason.render, r}
 	}
-	parts := []string{v.Text()}
-	if v.need {
-		parts[0] = "it needs " + parts[0]
-	}
-	for _, index := range v.Reads {
-		name := v.Names.Name(index)
-		parts = append(parts, fmt.Sprintf("%s is %s", name.Name, show(name, r, index, printer)))
-	}
-	return strings.Join(parts, ", and ")
+	return Reason{func(r *facts.Record, printer lang.Printer) string {
+		parts := []string{e.Text()}
+		if need {
+			parts[0] = "it needs " + parts[0]
+		}
+		for _, index := range e.Reads {
+			name := e.Names.Name(index)
+			parts = append(parts, fmt.Sprintf("%s is %s", name.Name, show(name, r, index, printer)))
+		}
+		return strings.Join(parts, ", and ")
+	}, r}
 }

@@ -11,8 +11,8 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// briefName is the name of the criterion that holds a shot's own needs and preferences.
-const briefName = "brief"
+// BriefName is the name of the criterion that holds a shot's own needs and preferences.
+const BriefName = "brief"
 
 // Load reads .rules files into one set. names are the facts that records hold, by their
 // IDs; they are not changed. A criterion replaces one of the same name from an earlier
@@ -129,7 +129,7 @@ func (l *loader) criteria(blocks []criterionBlock) {
 		switch {
 		case key == "":
 			l.report(lang.MissingValue, block.Name.Span, "the criterion has no name", "Write a word or two between the quotes.")
-		case key == briefName:
+		case key == BriefName:
 			l.report(lang.DuplicateName, block.Name.Span, fmt.Sprintf("%q is what a shot's own needs and preferences are called", name),
 				"Give the criterion another name.")
 		case twice:
@@ -148,9 +148,9 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		l.report(lang.OutOfRange, block.Weight.Span, fmt.Sprintf("the weight %q is not above zero", block.Weight.Span.Text()),
 			"To leave a criterion out, write \"veto false\" as all it holds.")
 	}
-	if len(block.Vetoes) == 0 && !block.Score.Known() {
-		l.report(lang.MissingField, block.Span, fmt.Sprintf("criterion %q has neither a veto nor a score", c.Name),
-			"Add a line that begins with \"veto\" or \"score\", with its expression.")
+	if len(block.Vetoes)+len(block.Limits) == 0 && !block.Score.Known() {
+		l.report(lang.MissingField, block.Span, fmt.Sprintf("criterion %q has no veto, limit or score", c.Name),
+			"Add a line that begins with \"veto\", \"limit\" or \"score\", with its expression.")
 	}
 	if block.When.Known() {
 		if checked := l.check(block.When.Span, expression.WantTruth); checked != nil {
@@ -160,9 +160,15 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 	}
 	for i, veto := range block.Vetoes {
 		if checked := l.check(veto.Span, expression.WantTruth); checked != nil {
-			c.Vetoes = append(c.Vetoes, Veto{Code: vetoCode(c.Name, i), Condition: newCondition(checked), Reason: l.text(veto.Because)})
+			c.Vetoes = append(c.Vetoes, Veto{Code: codeOf(c.Name, i), Condition: newCondition(checked), Reason: l.text(veto.Because)})
 		} else {
 			l.text(veto.Because)
+		}
+	}
+	for i, limit := range block.Limits {
+		reason := l.text(limit.Because)
+		if checked := l.check(limit.Span, expression.WantScore); checked != nil {
+			c.Limits = append(c.Limits, Limit{Code: codeOf(c.Name, len(block.Vetoes)+i), Score: newScore(checked), Reason: reason})
 		}
 	}
 	if block.Score.Known() {

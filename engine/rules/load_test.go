@@ -197,6 +197,10 @@ func TestLoadFaults(t *testing.T) {
 		name, text string
 		want       []string
 	}{
+		{"a limit is enough", `criterion "a" { limit held_focus }`, nil},
+		{"a limit that is a truth", `criterion "a" { limit focus_fixed because "{focus_fixed}" }`, []string{"wrong-result: focus_fixed", "wrong-result: focus_fixed"}},
+		{"a limit that is a length", `criterion "a" { limit near_limit
+ limit held_focs because "{held_focs}" }`, []string{"wrong-dimension: near_limit", "unknown-name: held_focs -> held_focus", "unknown-name: held_focs -> held_focus"}},
 		{"neither veto nor score", `criterion "a" { weight 2 }`, []string{"missing-field: criterion"}},
 		{"weight", `criterion "a" { weight 0
  veto focus_fixed }`, []string{"out-of-range: 0"}},
@@ -337,11 +341,27 @@ func TestPreference(t *testing.T) {
 		{"near_limit >= 2m", 2, 1},
 		{"near_limit > 2m", 0.01, 0.1},
 		{"near_limit > 2m", -1, 0.1},
-		{"near_limit < -2m", -1, 0.1},
+		{"near_limit < -2m", -1, 0.5},
+		{"near_limit < -2m", 1, 0.1},
+		{"near_limit < 0m", 0.002, 0.8}, // within a hundredth of the unit 0 is as good as met
+		{"near_limit < 0m", 0.5, 0.1},
+		{"near_limit > 0m", -0.002, 0.8},
+		{"near_limit > far_limit", inf, 1}, // both without bound
 		{"near_limit < 2m", inf, 0.1},
 		{"near_limit - near_limit < 2m", inf, nan},
 		{"not (near_limit < 2m)", 1, 0.5},
-		{"near_limit < 2m and near_limit > 1m", 3, 0.5},
+		{"not (near_limit < 2m)", inf, 1},
+		{"not (near_limit < 2m)", nan, nan},
+		{"near_limit < 2m and near_limit > 1m", 2.5, 0.8},
+		{"near_limit < 2m or not focus_fixed", 2.5, 0.8},
+		{"near_limit < 2m or not focus_fixed", 5, 0.5},
+		{"not (near_limit < 2m or near_limit > 5m)", 1, 0.5},
+		{"1m < near_limit <= 2m", 2.5, 0.8},
+		{"1m < near_limit <= 2m", 0.7, 0.7},
+		{"between(near_limit, 1m, 2m)", 2.5, 0.8},
+		{"not between(near_limit, 1m, 4m)", 2, 0.5},
+		{"not focus_fixed", 2, 0.5},
+		{"focus_fixed", 2, 1},
 		{"near_limit < 2m and near_limit > 1m", 1.5, 1},
 	}
 	for _, test := range tests {
@@ -351,10 +371,76 @@ func TestPreference(t *testing.T) {
 		}
 		r := goodRecord()
 		r.Set(nearLimit, test.near)
-		if got := preference(checked)(r); !same(got, test.want) {
+		if got := preference(checked)(r); !same(got, test.want) && !(math.Abs(got-test.want) < 1e-12) {
 			t.Errorf("%q with near_limit %v: got %v, want %v", test.text, test.near, got, test.want)
 		}
 	}
+}
+
+// However measures are compared and joined, a preference is met or scores at least 0.1, and
+// has no step anywhere: not at the threshold, not at the floor, not at 0, and nowhere a slope
+// of which a hair would be felt.
+func TestPreferenceIsContinuous(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := drawWish(t, 3)
+		checked, ds := check(text, ruleNames, expression.WantTruth)
+		if ds.HasErrors() {
+			t.Fatalf("%v in %s", ds, text)
+		}
+		score, holds := preference(checked), compileTruth(checked)
+		r := goodRecord()
+		at := func(x float64) float64 {
+			r.Set(nearLimit, x)
+			got := score(r)
+			if !(got >= leastMissed && got <= 1) || holds(r) && got != 1 {
+				t.Fatalf("%s scores %g at %g m, and holds: %v", text, got, x, holds(r))
+			}
+			return got
+		}
+		// The largest of many steps is halved down to a hair.
+		low, high := -5.0, 5.0
+		for i := range 2000 {
+			x := -5 + 0.005*float64(i)
+			if math.Abs(at(x+0.005)-at(x)) > math.Abs(at(high)-at(low)) || i == 0 {
+				low, high = x, x+0.005
+			}
+		}
+		for high-low > 1e-6 {
+			middle := (low + high) / 2
+			if math.Abs(at(middle)-at(low)) > math.Abs(at(high)-at(middle)) {
+				high = middle
+			} else {
+				low = middle
+			}
+		}
+		// The steepest that a preference may be is 1 over a hundredth of a metre.
+		if step := math.Abs(at(high) - at(low)); step > 1.01e-4 {
+			t.Errorf("%s: %g m farther it scores %g more", text, high-low, step)
+		}
+	})
+}
+
+// drawWish writes a condition on near_limit.
+func drawWish(t *rapid.T, depth int) string {
+	pick := func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "shape") }
+	bound := func() string { return fmt.Sprintf("%d%s", pick(7)-3, []string{"m", "mm", "cm"}[pick(3)]) }
+	shape := pick(7)
+	if depth == 0 {
+		shape = pick(3)
+	}
+	switch shape {
+	case 0, 1:
+		return fmt.Sprintf("near_limit %s %s", []string{"<", "<=", ">", ">="}[pick(4)], bound())
+	case 2:
+		return fmt.Sprintf("between(near_limit, -1m, %dm)", pick(4))
+	case 3:
+		return fmt.Sprintf("not (%s)", drawWish(t, depth-1))
+	case 4:
+		return fmt.Sprintf("-1m < near_limit <= %dm", pick(4))
+	case 5:
+		return fmt.Sprintf("(%s and %s)", drawWish(t, depth-1), drawWish(t, depth-1))
+	}
+	return fmt.Sprintf("(%s or %s)", drawWish(t, depth-1), drawWish(t, depth-1))
 }
 
 func TestJudgeDoesNotAllocate(t *testing.T) {

@@ -9,11 +9,7 @@ import (
 // included. What only reasons show is not among them.
 func (s *Set) Reads() facts.Set {
 	var set facts.Set
-	read := func(checked *expression.Checked) {
-		for _, index := range checked.Mentions {
-			set.Add(facts.ID(index))
-		}
-	}
+	read := func(checked *expression.Checked) { addMentions(&set, checked) }
 	for i := range s.facts {
 		read(s.facts[i].Checked)
 	}
@@ -24,9 +20,18 @@ func (s *Set) Reads() facts.Set {
 		for i := range c.Vetoes {
 			read(c.Vetoes[i].Checked)
 		}
+		for i := range c.Limits {
+			read(c.Limits[i].Checked)
+		}
 		for i := range c.Scores {
 			read(c.Scores[i].Checked)
 		}
 	}
 	return set
+}
+
+func addMentions(set *facts.Set, checked *expression.Checked) {
+	for _, index := range checked.Mentions {
+		set.Add(facts.ID(index))
+	}
 }

@@ -37,11 +37,11 @@ func (s *Set) Names() *expression.Vocabulary { return s.names.Clone() }
 // A Judgement says whether a lens is excluded from a shot and how good it is.
 type Judgement struct {
 	Excluded bool
-	// Score is the weighted geometric mean of the criteria's scores, whether or not the
-	// lens is excluded. It is NaN when no score is known.
+	// Score is the weighted geometric mean of the criteria's scores times their limits,
+	// whether or not the lens is excluded. It is NaN when no score is known.
 	Score float64
-	// Known is the share of the weight, of the criteria that apply, whose vetoes and scores
-	// are all known. The rest does not count in the score, so whoever shows the score shows
+	// Known is the share of the weight, of the criteria that apply, whose vetoes, limits and
+	// scores are all known. The rest does not count in the score, so whoever shows the score shows
 	// this too.
 	Known float64
 }
@@ -51,7 +51,7 @@ type Judgement struct {
 func (s *Set) Judge(r *facts.Record) Judgement {
 	s.define(r)
 	all := newMean()
-	excluded := false
+	excluded, limit := false, 1.0
 	var weight, known float64
 	for _, c := range s.criteria {
 		if !c.applies(r) {
@@ -65,6 +65,15 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 			complete = complete && known
 			excluded = excluded || known && veto.holds(r) != veto.need
 		}
+		for i := range c.Limits {
+			factor := c.Limits[i].desirability(r)
+			excluded = excluded || factor == 0
+			if factor == factor { // not NaN
+				limit *= factor
+			} else {
+				complete = false
+			}
+		}
 		for i := range c.Scores {
 			score := c.Scores[i].desirability(r)
 			complete = complete && score == score // not NaN
@@ -74,7 +83,7 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 			known += c.Weight
 		}
 	}
-	judgement := Judgement{Excluded: excluded, Score: all.value(), Known: 1}
+	judgement := Judgement{Excluded: excluded, Score: all.value() * limit, Known: 1}
 	if weight > 0 {
 		judgement.Known = known / weight
 	}
@@ -90,6 +99,11 @@ func (s *Set) Excludes(r *facts.Record) bool {
 		}
 		for i := range c.Vetoes {
 			if c.Vetoes[i].raised(r) {
+				return true
+			}
+		}
+		for i := range c.Limits {
+			if c.Limits[i].desirability(r) == 0 {
 				return true
 			}
 		}

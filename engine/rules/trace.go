@@ -13,20 +13,22 @@ type Trace struct {
 	Finding
 	When   *Line // nil when the criterion always applies
 	Vetoes []Line
+	Limits []Line
 	Scores []Line
 	// Share is the part of the weight of all scores that are known, 0 when this one is
-	// not. The total score is the product of all scores, each to the power of its share.
+	// not. The total score is the product of all scores, each to the power of its share,
+	// and of all limits.
 	Share float64
 }
 
 // A Line is one expression of a criterion.
 type Line struct {
-	Code   string  // of a veto
+	Code   string  // of a veto or limit
 	Text   string  // as the file has it
 	Values Reason  // the text with the values of the facts in it
 	Known  bool    // whether it has a value
-	Holds  bool    // of a condition: whether it is met; of a veto: whether it excludes the lens
-	Value  float64 // of a score: the desirability from 0 to 1, NaN when it is unknown
+	Holds  bool    // of a condition: whether it is met; of a veto or limit: whether it excludes the lens
+	Value  float64 // of a score or limit: the desirability from 0 to 1, NaN when it is unknown
 }
 
 // Trace explains a record expression by expression, in the order of the files.
@@ -46,13 +48,15 @@ func (s *Set) Trace(r *facts.Record) []Trace {
 			line.Code, line.Holds = veto.Code, veto.raised(r)
 			t.Vetoes = append(t.Vetoes, line)
 		}
+		for i := range c.Limits {
+			line := c.Limits[i].line(r)
+			line.Code, line.Holds = c.Limits[i].Code, line.Value == 0
+			t.Limits = append(t.Limits, line)
+		}
 		for i := range c.Scores {
-			score := &c.Scores[i]
-			value := score.desirability(r)
-			t.Scores = append(t.Scores, Line{
-				Text: score.Text(), Values: filled(score.Checked, r), Known: !math.IsNaN(value), Value: value,
-			})
-			if t.Applies && !math.IsNaN(value) {
+			line := c.Scores[i].line(r)
+			t.Scores = append(t.Scores, line)
+			if t.Applies && line.Known {
 				t.Share += c.Weight
 			}
 		}
@@ -70,6 +74,11 @@ func (s *Set) Trace(r *facts.Record) []Trace {
 func (c *Condition) line(r *facts.Record) Line {
 	known := c.known(r)
 	return Line{Text: c.Text(), Values: filled(c.Checked, r), Known: known, Holds: known && c.holds(r)}
+}
+
+func (s *Score) line(r *facts.Record) Line {
+	value := s.desirability(r)
+	return Line{Text: s.Text(), Values: filled(s.Checked, r), Known: !math.IsNaN(value), Value: value}
 }
 
 // filled says an expression with the values of a record.

@@ -237,6 +237,23 @@ func (j *judge) conditional(n *ast.ConditionalNode) value {
 	return v
 }
 
+// closing gives the end of the call that starts at a place of the source: behind the
+// parenthesis that closes its first one.
+func (j *judge) closing(start int) int {
+	open := 0
+	for i := start; i < j.span.End; i++ {
+		switch j.span.Source.Text[i] {
+		case '(':
+			open++
+		case ')':
+			if open--; open == 0 {
+				return i + 1
+			}
+		}
+	}
+	return j.span.End
+}
+
 func (j *judge) call(n *ast.CallNode, here lang.Span) value {
 	v := value{kind: Number, span: here}
 	callee, isName := n.Callee.(*ast.IdentifierNode)
@@ -253,6 +270,9 @@ func (j *judge) call(n *ast.CallNode, here lang.Span) value {
 		}
 		v.span = v.span.To(arguments[i].span)
 		v.chained = v.chained || arguments[i].chained
+	}
+	if len(arguments) > 0 {
+		v.span.End = j.closing(v.span.Start)
 	}
 	if f == nil {
 		v.bad = true

@@ -1,0 +1,194 @@
+package facts
+
+import (
+	"math"
+
+	"glassbrief/engine/optics"
+
+	"glassbrief/lang"
+)
+
+// Stop, focus mark and who follows are dialled: package setup chooses them by the rules.
+
+// focusRows are the facts of what is sharp.
+func focusRows() map[ID]Fact {
+	return map[ID]Fact{
+		NeededStop: {
+			Name: "needed_stop", Dim: lang.Aperture, Unit: "f/",
+			Meaning: "widest stop that holds everything from focus_near to focus_far",
+			Formula: "f^2 (far - near) / (c (far (near - f) + near (far - f))) with near, far from the lens",
+			Source:  "thin lens, exact",
+			Reads:   []ID{FocalLength, Confusion, FocusNear, FocusFar, CloseFocus, Magnification},
+			value: func(v *Values) float64 {
+				if DepthUnknown(v, v[FocusNear]) {
+					return math.NaN()
+				}
+				return optics.StopFor(v[FocalLength], v[Confusion], LensDistance(v, v[FocusNear]), LensDistance(v, v[FocusFar]))
+			},
+		},
+		Stop: {
+			Name: "stop", Dim: lang.Aperture, Unit: "f/",
+			Meaning: "stop to set",
+			Formula: "chosen with the rest of the set-up by the rules, of the stops that the lens has in thirds",
+			Source:  "set-up",
+			dialled: OfPair,
+		},
+		FocusMark: {
+			Name: "focus_mark", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the sensor plane to focus at; where the subject is followed, at its nearest",
+			Formula: "reserve near and far alike: 2 d n F r^2 + (n + F) r + (F - n) - 2 d n F = 0 with d = stop confusion / focal_length^2; the harmonic mean of n (1 - r) and F (1 + r)",
+			Source:  "set-up",
+			dialled: OfPair,
+		},
+		Following: {
+			Name: "following", Truth: true,
+			Meaning: "the focus is kept on the subject over the move by a hand or by the camera",
+			Source:  "set-up",
+			dialled: OfPair,
+		},
+		MarkFromLens: {
+			Name: "mark_from_lens", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from the lens to the focus mark",
+			Formula: "as near_from_lens, with D = focus_mark; not known nearer than four focal lengths without magnification",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, FocusMark, CloseFocus, Magnification},
+			value: func(v *Values) float64 {
+				if DepthUnknown(v, v[FocusMark]) {
+					return math.NaN()
+				}
+				return LensDistance(v, v[FocusMark])
+			},
+		},
+		NearLimit: {
+			Name: "near_limit", Dim: lang.Length, Unit: "m",
+			Meaning: "nearest sharp distance from the sensor plane at that stop and mark",
+			Formula: "s h / (h + s - f) from the lens; of a macro close by that is focus_mark - stop c (1 + m) / m^2",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, Confusion, FocusMark, MarkFromLens, CloseFocus, Magnification},
+			with:    FarLimit,
+		},
+		FarLimit: {
+			Name: "far_limit", Dim: lang.Length, Unit: "m",
+			Meaning: "farthest sharp distance from the sensor plane at that stop and mark",
+			Formula: "s h / (h - s + f) from the lens; of a macro close by that is focus_mark + stop c (1 + m) / m^2",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, Confusion, FocusMark, MarkFromLens, CloseFocus, Magnification},
+			value:   sharpLimits,
+		},
+		ReserveNear: {
+			Name: "reserve_near", Dim: lang.Plain, Unit: "%",
+			Meaning: "how much nearer than planned the subject may come and stay sharp, as a share of the distance; negative when it is not sharp as planned",
+			Formula: "(subject_near - near_limit) / subject_near",
+			Source:  "arithmetic",
+			Reads:   []ID{SubjectNear, NearLimit},
+			value:   func(v *Values) float64 { return 1 - v[NearLimit]/v[SubjectNear] },
+		},
+		ReserveFar: {
+			Name: "reserve_far", Dim: lang.Plain, Unit: "%",
+			Meaning: "how much farther than planned the subject may go and stay sharp, as a share of the distance",
+			Formula: "(far_limit - subject_far) / subject_far; where the subject is followed, with subject_near, for there it is hardest",
+			Source:  "arithmetic",
+			Reads:   []ID{SubjectNear, SubjectFar, FarLimit, Following},
+			value: func(v *Values) float64 {
+				if v[Following] == 1 {
+					return v[FarLimit]/v[SubjectNear] - 1
+				}
+				return v[FarLimit]/v[SubjectFar] - 1
+			},
+		},
+		ReserveWanted: {
+			Name: "reserve_wanted", Dim: lang.Plain, Unit: "%",
+			Meaning: "reserve of focus that is comfortable",
+			Formula: "following ? reserve_followed : reserve_kept",
+			Source:  "arithmetic",
+			Reads:   []ID{Following, ReserveKept, ReserveFollowed},
+			value: func(v *Values) float64 {
+				if v[Following] == 1 {
+					return v[ReserveFollowed]
+				}
+				return v[ReserveKept]
+			},
+		},
+		FocusEase: {
+			Name: "focus_ease", Dim: lang.Plain, Unit: "%",
+			Meaning: "the lesser reserve against the one wanted: 100 % is comfortable, 0 % a gamble",
+			Formula: "min(reserve_near, reserve_far) / reserve_wanted",
+			Source:  "arithmetic",
+			Reads:   []ID{ReserveNear, ReserveFar, ReserveWanted},
+			value:   func(v *Values) float64 { return min(v[ReserveNear], v[ReserveFar]) / v[ReserveWanted] },
+		},
+		SceneSharp: {
+			Name: "scene_sharp", Dim: lang.Plain, Unit: "%",
+			Meaning: "how far into the background the picture is sharp; 100 % is all of it",
+			Formula: "far_limit / background_distance",
+			Source:  "arithmetic",
+			Reads:   []ID{FarLimit, BackgroundDistance},
+			value:   func(v *Values) float64 { return v[FarLimit] / v[BackgroundDistance] },
+		},
+		FocusHeld: {
+			Name: "focus_held", Dim: lang.Plain, Unit: "%",
+			Meaning: "share of what must be sharp that is sharp",
+			Formula: "overlap of near_limit..far_limit with focus_near..focus_far",
+			Source:  "arithmetic",
+			Reads:   []ID{NearLimit, FarLimit, FocusNear, FocusFar},
+			value:   focusHeld,
+		},
+		Hyperfocal: {
+			Name: "hyperfocal", Dim: lang.Length, Unit: "m",
+			Meaning: "hyperfocal distance at that stop, from the lens",
+			Formula: "f^2 / (N c) + f",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, Confusion},
+			value:   func(v *Values) float64 { return optics.Hyperfocal(v[FocalLength], v[Stop], v[Confusion]) },
+		},
+		BackgroundBlur: {
+			Name: "background_blur", Dim: lang.Plain, Unit: "%",
+			Meaning: "blur disc of a point in the background as a share of the frame width",
+			Formula: "abs(x - s) / x * f^2 / (N (s - f)) / frame_width",
+			Source:  "thin lens",
+			Reads:   []ID{FocalLength, Stop, MarkFromLens, BackgroundDistance, FrameWidth, CloseFocus, Magnification},
+			value: func(v *Values) float64 {
+				behind := LensDistance(v, v[BackgroundDistance])
+				return optics.Blur(v[FocalLength], v[Stop], v[MarkFromLens], behind) / v[FrameWidth]
+			},
+		},
+		DiffractionShare: {
+			Name: "diffraction_share", Dim: lang.Plain, Unit: "%",
+			Meaning: "Airy disc at that stop as a share of the circle of confusion",
+			Formula: "2.44 * 550 nm * stop / confusion",
+			Source:  "Airy disc",
+			Reads:   []ID{Stop, DiffractionStop},
+			value:   func(v *Values) float64 { return v[Stop] / v[DiffractionStop] },
+		},
+	}
+}
+
+// sharpLimits writes both limits of what is sharp, from the sensor plane.
+func sharpLimits(v *Values) (far float64) {
+	v[NearLimit], far = LimitsAt(v, v[Stop])
+	return far
+}
+
+// LimitsAt gives the limits of what is sharp at a stop and the focus mark, from the sensor
+// plane: the distances that would be the marks of what is sharp there. The marks of a macro
+// close by crowd together while its depth does not, so of one the lens is left where it is.
+func LimitsAt(v *Values, stop float64) (near, far float64) {
+	near, far = optics.Limits(v[FocalLength], stop, v[Confusion], v[MarkFromLens])
+	if isMacro(v) {
+		behind := v[FocusMark] - v[MarkFromLens]
+		return near + behind, far + behind
+	}
+	return SensorDistance(v, near), SensorDistance(v, far)
+}
+
+// focusHeld is the share of what must be sharp that is; a single plane is sharp or not.
+func focusHeld(v *Values) float64 {
+	near, far := v[FocusNear], v[FocusFar]
+	switch {
+	case math.IsNaN(v[NearLimit] + near + far):
+		return math.NaN()
+	case near == far:
+		return truth(v[NearLimit] <= near && far <= v[FarLimit])
+	}
+	return clamp01((min(far, v[FarLimit]) - max(near, v[NearLimit])) / (far - near))
+}

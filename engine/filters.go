@@ -1,0 +1,181 @@
+package engine
+
+import (
+	"math"
+	"slices"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/exposure"
+	"glassbrief/engine/setup"
+)
+
+// A Filtering is one way to take light away from a lens on a camera: filters on its thread, a
+// filter in the camera, or both.
+type Filtering struct {
+	Put     []catalog.Screwing // on the lens, the lens's side first
+	BuiltIn float64            // stops of the camera's own filter
+	Stops   float64            // that all of it takes
+	Turned  bool               // one of Put is turned to its share
+	cross   float64            // stops into the last stop of a turning filter's range
+}
+
+// All lists the filters with the rings they go on, the lens's side first.
+func (f *Filtering) All() []*catalog.Filter {
+	var all []*catalog.Filter
+	for _, way := range f.Put {
+		if way.Ring != nil {
+			all = append(all, way.Ring)
+		}
+		all = append(all, way.Filter)
+	}
+	return all
+}
+
+// aQuarter is what a step-up ring, or turning the wheel of a camera, counts of a filter that
+// is carried and screwed on (an assumption of this project).
+const aQuarter = 0.25
+
+func (f *Filtering) pieces() float64 {
+	pieces := 0.0
+	for _, way := range f.Put {
+		pieces++
+		if way.Ring != nil {
+			pieces += aQuarter
+		}
+	}
+	if f.BuiltIn > 0 {
+		pieces += aQuarter
+	}
+	return pieces
+}
+
+// A filterSet is all that can be put before the sensor with one thread, nothing included.
+type filterSet struct {
+	list []Filtering
+	wide []setup.Filter // by the list, for a picture in which a turning filter may show a cross
+	long []setup.Filter // the same without the cross
+
+	turns bool // one of them is turned
+}
+
+// filterSets makes one set for each thread of a catalogue.
+type filterSets struct {
+	catalogue *catalog.Catalogue
+	builtIn   []float64
+	none      *filterSet
+	byThread  map[float64]*filterSet
+}
+
+func newFilterSets(c *catalog.Catalogue, camera *catalog.Camera) *filterSets {
+	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[float64]*filterSet{}}
+	sets.none = sets.make(nil)
+	for _, lens := range c.Lenses.All() {
+		sets.of(lens)
+	}
+	return sets
+}
+
+// of gives the set of a lens. Once all threads are known it may be used by several goroutines.
+func (s *filterSets) of(lens *catalog.Lens) *filterSet {
+	thread := lens.Thread.Diameter
+	if !thread.Known() {
+		return s.none
+	}
+	if set := s.byThread[thread.Value]; set != nil {
+		return set
+	}
+	set := s.none
+	if ways := s.catalogue.FiltersFor(thread.Value, catalog.FilterND); len(ways) > 0 {
+		set = s.make(ways)
+	}
+	s.byThread[thread.Value] = set
+	return set
+}
+
+// make lists what one thread and the camera's own filters can do: up to two filters on the
+// lens, of which one at most is turned, and one in the camera.
+func (s *filterSets) make(ways []catalog.Screwing) *filterSet {
+	list := []Filtering{{}}
+	var single []Filtering
+	for _, way := range ways {
+		low, high := way.Filter.Strength.Low, way.Filter.Strength.High
+		if !low.Known() || !high.Known() {
+			continue
+		}
+		for _, strength := range thirdsWithin(low.Value, high.Value) {
+			turned := low.Value < high.Value
+			f := Filtering{Put: []catalog.Screwing{way}, Stops: strength, Turned: turned}
+			if turned {
+				f.cross = max(0, strength-(high.Value-1))
+			}
+			single = append(single, f)
+		}
+	}
+	list = append(list, single...)
+	for i, first := range single {
+		for _, second := range single[i+1:] {
+			a, b := first.Put[0], second.Put[0]
+			if a.Filter == b.Filter || a.Filter.Thread.Value != b.Filter.Thread.Value || first.Turned && second.Turned {
+				continue
+			}
+			b.Ring = nil // it screws onto the first
+			list = append(list, Filtering{
+				Put: []catalog.Screwing{a, b}, Stops: first.Stops + second.Stops,
+				Turned: first.Turned || second.Turned, cross: max(first.cross, second.cross),
+			})
+		}
+	}
+	alone := slices.Clone(list)
+	for _, stops := range s.builtIn {
+		for _, f := range alone {
+			f.BuiltIn, f.Stops = stops, f.Stops+stops
+			list = append(list, f)
+		}
+	}
+	set := &filterSet{list: list}
+	for i := range list {
+		f := setup.Filter{Stops: list[i].Stops, Pieces: list[i].pieces()}
+		set.long = append(set.long, f)
+		f.Cross = list[i].cross
+		set.wide = append(set.wide, f)
+		set.turns = set.turns || list[i].Turned
+	}
+	return set
+}
+
+// thirdsWithin lists the strengths that a turning filter is set to.
+func thirdsWithin(low, high float64) []float64 {
+	var all []float64
+	for stops := low; stops < high-1e-9; stops += 1.0 / 3 {
+		all = append(all, stops)
+	}
+	return append(all, high)
+}
+
+// crossWidth is the focal length on full frame below which a turning filter near its end
+// shows a cross (common practice), and fullFrame the diagonal that it is meant on.
+const (
+	crossWidth = 28e-3
+	fullFrame  = 43.27e-3
+)
+
+// isWide reports whether a turning filter may show a cross at a focal length.
+func (g *glass) isWide(focal, diagonal float64) bool { return focal*fullFrame/diagonal < crossWidth }
+
+// leastSmallestStop stands in for a smallest stop that the catalogue does not give: lenses
+// stop down that far at least (common practice).
+const leastSmallestStop = 16
+
+// stops lists what the lens can be set to, as it acts on the camera. Without a widest stop
+// there is one that is not known.
+func (g *glass) stops() []float64 {
+	widest, smallest := g.lens.WidestStop(), g.lens.SmallestStop()
+	if !widest.Known() {
+		return []float64{math.NaN()}
+	}
+	all := exposure.StopsWithin(widest.Value, smallest.Or(max(leastSmallestStop, widest.Value)))
+	for i := range all {
+		all[i] *= g.fitting.Factor // the marks are those of the ring
+	}
+	return all
+}

@@ -1,0 +1,47 @@
+package setup
+
+import (
+	"glassbrief/engine/facts"
+	"glassbrief/engine/optics"
+)
+
+// A mark is a way to place the focus.
+type mark struct {
+	from    float64 // from the sensor plane, in metres
+	follows bool    // whoever focuses keeps it on the subject
+}
+
+// marksOf adds to list the marks that are worth trying at the stop of a record: balanced over
+// the plan, balanced from the nearest subject to the background, and, where somebody or the
+// camera focuses, on the subject wherever it is. They are solved and not searched: the best
+// balance of reserve has a closed form, which moves smoothly with the brief.
+//
+// No mark lies nearer than the lens focuses.
+func marksOf(list []mark, v *facts.Values) []mark {
+	focal, closest := v[facts.FocalLength], v[facts.CloseFocus]
+	near, far := v[facts.NearFromLens], v[facts.FarFromLens]
+	add := func(from float64, follows bool) {
+		if from < closest { // false when the closest focus is not known
+			from = closest
+		}
+		for _, m := range list {
+			if m.from == from && m.follows == follows {
+				return
+			}
+		}
+		list = append(list, mark{from, follows})
+	}
+	if facts.DepthUnknown(v, v[facts.SubjectNear]) {
+		add(v[facts.SubjectNear], false)
+	} else {
+		d := v[facts.Stop] * v[facts.Confusion] / (focal * focal)
+		plan := optics.BalancedMark(near, far, d)
+		add(facts.SensorDistance(v, min(max(plan, near), far)), false)
+		deep := optics.BalancedMark(near, max(far, facts.LensDistance(v, v[facts.BackgroundDistance])), d)
+		add(facts.SensorDistance(v, max(deep, near)), false)
+	}
+	if v[facts.FocusFixed] == 0 {
+		add(v[facts.SubjectNear], true)
+	}
+	return list
+}

@@ -1,0 +1,254 @@
+package setup
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"glassbrief/engine/exposure"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
+)
+
+// A Setup is what is dialled for a shot.
+type Setup struct {
+	Focal   float64 // on the camera, in metres
+	Stop    float64 // f-number
+	Mark    float64 // focus, from the sensor plane in metres
+	Follows bool    // whoever focuses follows the subject, beginning at the mark
+	ISO     float64
+	Filter  int // its place in the list of filters
+}
+
+// Optics are what a lens lets one set.
+type Optics struct {
+	Stops  []float64     // f-numbers, the widest first
+	Focals []facts.Focal // of a zoom, every setting, the shortest first; nil for a prime
+}
+
+// A Search is the memory of one worker, used for one lens after another.
+type Search struct {
+	record  facts.Record
+	known   rules.Known
+	exposed []exposed
+	order   []setting
+	marks   []mark
+	lenient float64
+}
+
+// exposed is the best of light at one stop.
+type exposed struct {
+	stop   int
+	worth  float64 // what exposure, ISO and filters leave of the product
+	choice int
+}
+
+// setting is one focal length with what it decides alone.
+type setting struct {
+	focal int
+	alone float64 // what is left of the product
+}
+
+// A Found is the best set-up with its score, and whether there is one at all that nothing
+// excludes.
+type Found struct {
+	Setup
+	Score float64
+	OK    bool
+}
+
+// excludedFactor takes the place of 0 where the least bad of excluded set-ups is looked for.
+const excludedFactor = 1e-4
+
+// Best finds the best set-up of a lens. r holds the facts of the shot and of the lens at its
+// shortest focal length. Found.OK is false when every set-up is excluded.
+func (s *Search) Best(t *Task, r *facts.Record, o *Optics, l *Lights, filters []Filter) Found {
+	return s.best(t, r, o, l, filters, 0)
+}
+
+// LeastBad is [Search.Best] for a lens that is excluded, to say why: of all set-ups it takes
+// the one that the fewest vetoes and limits exclude, and of those the best.
+func (s *Search) LeastBad(t *Task, r *facts.Record, o *Optics, l *Lights, filters []Filter) Found {
+	return s.best(t, r, o, l, filters, excludedFactor)
+}
+
+func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, filters []Filter, lenient float64) Found {
+	s.record = *r
+	s.lenient = lenient
+	best := Found{}
+	if len(o.Stops) == 0 || len(l.choices) == 0 {
+		return best
+	}
+	if t.plain {
+		return s.plainly(t, o, l, filters)
+	}
+	s.order, s.exposed = s.order[:0], s.exposed[:0]
+	for i := range max(1, len(o.Focals)) {
+		s.focus(o, i)
+		facts.Refill(&s.record, t.fixed)
+		if lenient == 0 && t.parts.Excludes(byFocal, &s.record) {
+			continue
+		}
+		if len(s.exposed) == 0 {
+			s.begin(t, o, l, filters)
+			facts.Refill(&s.record, t.fixed)
+		}
+		if alone := t.parts.Factor(byFocal, &s.record, &s.known, lenient); alone > 0 {
+			s.order = append(s.order, setting{i, alone})
+		}
+	}
+	product := 0.0
+	for len(s.order) > 0 {
+		// The one that promises most comes first, so that the others need not be searched.
+		next := 0
+		for i := range s.order {
+			if s.order[i].alone > s.order[next].alone {
+				next = i
+			}
+		}
+		if s.order[next].alone*s.exposed[0].worth <= product*slack {
+			break
+		}
+		s.focus(o, s.order[next].focal)
+		facts.Refill(&s.record, t.fixed)
+		product = s.search(t, o, l, s.order[next].alone, product, &best)
+		s.order = slices.Delete(s.order, next, next+1)
+	}
+	if product > 0 {
+		best.Score = s.known.Score(product)
+		best.OK = lenient == 0
+	}
+	return best
+}
+
+// slack is by how much a product must exceed another to count as more.
+const slack = 1 + 1e-12
+
+// focus sets a zoom to one of its focal lengths.
+func (s *Search) focus(o *Optics, i int) {
+	if o.Focals != nil {
+		s.record.SetFocal(o.Focals[i])
+	}
+}
+
+// begin finds out what is known of the lens, and the best of light at each of its stops:
+// that knows neither focal length nor mark.
+func (s *Search) begin(t *Task, o *Optics, l *Lights, filters []Filter) {
+	v := &s.record.Value
+	first := l.choices[l.best]
+	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: v[facts.SubjectNear], ISO: first.iso}, filters[first.filter])
+	facts.Refill(&s.record, t.all)
+	t.parts.Look(&s.record, &s.known)
+	for i, stop := range o.Stops {
+		needed := exposure.ISO(v[facts.Light], facts.TStopAt(v, stop), v[facts.ShutterTime])
+		worth, choice := s.expose(t, l, math.Log2(needed))
+		s.exposed = append(s.exposed, exposed{i, worth, choice})
+	}
+	slices.SortStableFunc(s.exposed, func(a, b exposed) int { return cmp.Compare(b.worth, a.worth) })
+}
+
+// expose gives the best choice of ISO and filters where the stop asks for an ISO, as its
+// binary logarithm.
+func (s *Search) expose(t *Task, l *Lights, needed float64) (worth float64, choice int) {
+	if math.IsNaN(needed) {
+		return l.choices[l.best].worth, l.best
+	}
+	above, _ := slices.BinarySearchFunc(l.choices, needed, func(c light, x float64) int { return cmp.Compare(c.taken, x) })
+	below := above - 1
+	worth = -1
+	// What is too much or too little grows on both sides, and its factor falls.
+	for below >= 0 || above < len(l.choices) {
+		at := above
+		if above >= len(l.choices) || below >= 0 && needed-l.choices[below].taken < l.choices[above].taken-needed {
+			at = below
+		}
+		factor := s.gap(t, l.choices[at].taken-needed)
+		if got := factor * l.choices[at].worth; got > worth*slack || worth < 0 {
+			worth, choice = got, at
+		}
+		if at == above {
+			if above++; t.falls && above < len(l.choices) && factor*l.above[above] <= worth {
+				above = len(l.choices)
+			}
+		} else if below--; t.falls && below >= 0 && factor*l.below[below] <= worth {
+			below = -1
+		}
+	}
+	return worth, choice
+}
+
+// gap gives what so many stops too much, or too little when negative, leave of the product.
+func (s *Search) gap(t *Task, stops float64) float64 {
+	s.record.Set(facts.ExposureGap, stops)
+	facts.Refill(&s.record, t.gap)
+	return t.parts.Factor(byGap, &s.record, &s.known, s.lenient)
+}
+
+// search looks for a better product than one at the focal length of the record, which alone
+// leaves so much of it, and gives the best.
+func (s *Search) search(t *Task, o *Optics, l *Lights, alone, product float64, best *Found) float64 {
+	for _, e := range s.exposed {
+		if alone*e.worth <= product*slack {
+			return product
+		}
+		s.record.Value[facts.Stop] = o.Stops[e.stop]
+		s.marks = marksOf(s.marks[:0], &s.record.Value)
+		for _, m := range s.marks {
+			s.record.Set(facts.FocusMark, m.from)
+			s.record.SetTruth(facts.Following, m.follows)
+			facts.Refill(&s.record, t.optics)
+			if got := alone * e.worth * t.parts.Factor(byOptics, &s.record, &s.known, s.lenient); got > product*slack {
+				product = got
+				c := l.choices[e.choice]
+				best.Setup = Setup{s.record.Value[facts.FocalLength], o.Stops[e.stop], m.from, m.follows, c.iso, c.filter}
+			}
+		}
+	}
+	return product
+}
+
+// plainly tries every set-up there is.
+func (s *Search) plainly(t *Task, o *Optics, l *Lights, filters []Filter) Found {
+	best := Found{Score: -1}
+	for i := range max(1, len(o.Focals)) {
+		s.focus(o, i)
+		facts.Refill(&s.record, t.fixed)
+		for _, stop := range o.Stops {
+			s.record.Value[facts.Stop] = stop
+			for _, m := range marksOf(nil, &s.record.Value) {
+				for _, c := range l.all {
+					setup := Setup{s.record.Value[facts.FocalLength], stop, m.from, m.follows, c.iso, c.filter}
+					Dial(&s.record, setup, filters[c.filter])
+					facts.Refill(&s.record, t.all)
+					judged := t.set.Judge(&s.record)
+					score := judged.Score
+					if judged.Excluded {
+						score *= s.lenient
+					}
+					if !judged.Excluded || s.lenient > 0 {
+						if score > best.Score*slack || best.Score < 0 {
+							best = Found{setup, judged.Score, !judged.Excluded}
+						}
+					}
+				}
+			}
+		}
+	}
+	return best
+}
+
+// Dial sets a set-up in a record but for the focal length, which [facts.FillFocal] sets. The
+// facts of [facts.OfPair] are then to be filled in.
+func Dial(r *facts.Record, s Setup, f Filter) {
+	r.Set(facts.Stop, s.Stop)
+	r.Set(facts.FocusMark, s.Mark)
+	r.SetTruth(facts.Following, s.Follows)
+	dialLight(r, s.ISO, f)
+}
+
+func dialLight(r *facts.Record, iso float64, f Filter) {
+	r.Set(facts.ISO, iso)
+	r.Set(facts.ND, f.Stops)
+	r.Set(facts.Filters, f.Pieces)
+	r.Set(facts.FilterCross, f.Cross)
+}

@@ -1,0 +1,124 @@
+package setup
+
+import (
+	"math"
+	"sync"
+
+	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
+)
+
+// The classes of what rules read, by what a search changes.
+const (
+	byFocal  = iota // nothing of stop, mark, ISO and filters
+	byOptics        // stop and mark
+	byGap           // what stop, ISO and filters leave too much or too little of light
+	byChoice        // ISO and filters themselves
+	byAll           // several of these together
+	classes
+)
+
+// A Task is the rules of a shot, parted for the search of set-ups. It is made once for a shot
+// and not changed, so that several goroutines may use it.
+//
+// Rules may read whatever they like. One that reads across the parts, such as the ISO beside
+// the focal length, is judged for every set-up, which takes thousands of times as long.
+type Task struct {
+	set   *rules.Set
+	parts *rules.Parts
+	plain bool // some rule reads across the parts
+	falls bool // what rules say of a gap falls with it on both sides
+
+	all    *facts.Plan // everything that judging looks at
+	fixed  *facts.Plan // what no set-up changes at one focal length
+	optics *facts.Plan // what stop and mark change
+	gap    *facts.Plan // what the gap changes
+	choice *facts.Plan // what ISO and filters change
+}
+
+// A reading holds sets of facts by what a search changes.
+type reading struct {
+	optical, gaps, chosen facts.Set // what follows from stop and mark, the gap, ISO and filters
+	focal, ofLens         facts.Set // what follows from the focal length, and all of the lens
+	dialled, solving      facts.Set // what a set-up sets, and what the search itself reads
+}
+
+var read = sync.OnceValue(func() reading {
+	with := func(ids ...facts.ID) facts.Set { return facts.After(ids...).Or(facts.SetOf(ids...)) }
+	return reading{
+		optical: with(facts.Stop, facts.FocusMark, facts.Following),
+		gaps:    with(facts.ExposureGap),
+		chosen:  with(facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
+		focal:   with(facts.FocalLength), ofLens: facts.OfScope(facts.OfLens),
+		dialled: facts.SetOf(facts.Stop, facts.FocusMark, facts.Following, facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
+		solving: facts.SetOf(facts.NearFromLens, facts.FarFromLens),
+	}
+})
+
+// NewTask parts the rules of a shot.
+func NewTask(set *rules.Set) *Task {
+	of := read()
+	t := &Task{set: set}
+	t.parts = set.Parts(classes, classOf)
+	reads := set.Reads()
+	t.plain = !t.parts.Reads(byAll).Empty() || t.parts.Conditional.Meets(&of.optical) || t.parts.Conditional.Meets(&of.chosen) || t.parts.Limits(byChoice)
+	t.all = facts.PlanOf(reads.Or(of.dialled))
+	t.fixed = facts.PlanOf(reads.Or(of.solving).Without(of.optical).Without(of.chosen).Without(of.gaps))
+	t.optics = facts.PlanOf(t.parts.Reads(byOptics), facts.Stop, facts.FocusMark, facts.Following)
+	t.gap = facts.PlanOf(t.parts.Reads(byGap), facts.ExposureGap)
+	t.choice = facts.PlanOf(t.parts.Reads(byChoice), facts.ISO, facts.ND, facts.Filters, facts.FilterCross)
+	t.falls = t.fallsAway()
+	return t
+}
+
+// Plainly gives the task of trying every set-up, which finds the same for more.
+func (t *Task) Plainly() *Task {
+	plain := *t
+	plain.plain = true
+	return &plain
+}
+
+// fallsAway looks whether the factor of the gap falls on both sides of none, so that a search
+// outward may stop. It takes rules that read the gap alone.
+func (t *Task) fallsAway() bool {
+	if !t.parts.Reads(byGap).Without(read().gaps).Empty() {
+		return false
+	}
+	var r facts.Record
+	var k rules.Known
+	for _, side := range []float64{-1, 1} {
+		last := math.Inf(1)
+		for step := range 481 {
+			r.Set(facts.ExposureGap, side*float64(step)/24)
+			facts.Refill(&r, t.gap)
+			if step == 0 {
+				t.parts.Assume(&k)
+			}
+			factor := t.parts.Factor(byGap, &r, &k, 0)
+			if factor > last {
+				return false
+			}
+			last = factor
+		}
+	}
+	return true
+}
+
+// classOf gives the class of what a rule reads. Facts that come from the gap alone are of the
+// gap, although they change with the stop as well.
+func classOf(reads facts.Set) int {
+	of := read()
+	besides := reads.Without(of.gaps)
+	opt, cho, gap := besides.Meets(&of.optical), besides.Meets(&of.chosen), reads.Meets(&of.gaps)
+	switch {
+	case !opt && !cho && !gap:
+		return byFocal
+	case opt && !cho && !gap:
+		return byOptics
+	case gap && !opt && !cho && !besides.Meets(&of.focal):
+		return byGap
+	case cho && !opt && !gap && !besides.Meets(&of.ofLens):
+		return byChoice
+	}
+	return byAll
+}
