@@ -29,8 +29,9 @@ func TestCautionsOfDegree(t *testing.T) {
 		{floor.Caution{Hazard: brief.HeldOut, Is: 4, Limit: 10}, []string{"About 4 kg hangs", "guideline is 10 kg"}, "beyond"},
 		{floor.Caution{Hazard: brief.HeldOut, Is: 12, Limit: 10}, []string{"This is beyond it"}, "%!"},
 		{floor.Caution{Hazard: brief.NearFace, Is: 0.4, Limit: 0.5}, []string{"comes within 0.40 m of a person"}, "%!"},
-		{floor.Caution{Hazard: brief.TightPassage, Is: 0.5, Limit: 0.4}, []string{"is 0.40 m wide", "about 0.50 m", "does not go through"}, "half speed"},
-		{floor.Caution{Hazard: brief.TightPassage, Is: 0.5, Limit: 0.6}, []string{"half speed"}, "does not go through"},
+		{floor.Caution{Hazard: brief.TightPassage, Is: 0.5, Limit: 0.4}, []string{"Too tight by 10 cm", "is 0.40 m wide", "about 0.50 m", "do not go through"}, "half speed"},
+		{floor.Caution{Hazard: brief.TightPassage, Is: 0.5, Limit: 0.6}, []string{"A tight place: 5 cm a side", "half speed"}, "go through"},
+		{floor.Caution{Hazard: brief.PulledFace, Is: 0.6, Limit: 0.163}, []string{"A face at 0.60 m", "the nose looks 16% wider"}, "%!"},
 	} {
 		got := Caution(c.caution, lang.Printer{})
 		for _, want := range c.want {

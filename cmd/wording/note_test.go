@@ -12,11 +12,13 @@ import (
 	"testing"
 	_ "time/tzdata"
 
+	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/card"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/motion"
 	"glassbrief/lang"
 )
 
@@ -99,19 +101,83 @@ func TestNotesOnTheRig(t *testing.T) {
 	}
 }
 
+// What is left of the light is said with what to bring for the lens and which shutter would
+// do, if one would.
 func TestNotesOnTooMuchLight(t *testing.T) {
+	const matteBox = "matte box" // no hand-held sled takes one
+	lens := func(thread string) *catalog.Lens {
+		l := &catalog.Lens{}
+		l.Name.Value = "Trial 30"
+		switch thread {
+		case "none":
+			l.Thread.None = true
+		case "67mm":
+			l.Thread.Diameter = lang.NewQuantity(0.067, lang.Length)
+		}
+		return l
+	}
 	for _, c := range []struct {
-		lens, lux string
-		want      []string
+		note    floor.TooBright
+		want    []string
+		without string
 	}{
-		{"Wide 14", "600lx", []string{"Too much light for \"Wide 14\"", "or shut the shutter to 1/", "or stop down to f/"}},
-		{"Wide 14", "81920lx", []string{"it takes no screwed filter; bring ND for a matte box"}},
-		{"Zoom 10-18", "81920lx", []string{"no ND filter of the catalogue fits its 62 mm thread"}},
+		{floor.TooBright{Lens: lens("67mm"), Left: 1, Bring: 6, Angle: math.Pi / 2, Time: 1. / 100},
+			[]string{"by 1 stop", "no ND filter of the catalogue fits its 67 mm thread", "bring or hire ND of 6 stops, 67 mm", "or narrow the shutter to 90deg (1/100 s)"}, matteBox},
+		{floor.TooBright{Lens: lens("67mm"), Left: 3, Bring: 6, On: true}, []string{"take no more", "bring or hire ND of 6 stops"}, "shutter"},
+		{floor.TooBright{Lens: lens("none"), Left: 3, Bring: 6}, []string{"takes no screwed filter", "another lens, or a camera with ND of 6 stops built in"}, matteBox},
+		{floor.TooBright{Lens: lens(""), Left: 3, Bring: 6}, []string{"thread is not known", "measure its thread"}, matteBox},
 	} {
-		card := onlyCard(t, shortSled+"\ncarry 1 lens\nbring \""+c.lens+"\"",
-			strings.Replace(strings.Replace(usualShot, "320lx", c.lux, 1), "frame full", "frame 1%..100%", 1))
-		if got := Notes(card.Notes, lang.Printer{}); !says(got, c.want...) {
-			t.Errorf("%s in %s: got %q, want %q", c.lens, c.lux, got, c.want)
+		if got := Notes([]floor.Note{c.note}, lang.Printer{}); !says(got, c.want...) || strings.Contains(got[0], c.without) {
+			t.Errorf("got %q, want %q and no %q", got, c.want, c.without)
+		}
+	}
+}
+
+func TestNotesOnTheMove(t *testing.T) {
+	path := func(way motion.Way, near, far float64) motion.Path {
+		return motion.Path{Way: way, Near: near, Far: far}
+	}
+	for _, c := range []struct {
+		note floor.Note
+		want string
+	}{
+		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 1.25, Far: 9}, Path: path(motion.Approaching, 1, 2), NearShare: 0.25},
+			"The framing is too tight over the last 25% of the move, nearer than 1.25 m."},
+		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 0.5, Far: 1.75}, Path: path(motion.Approaching, 1, 2), FarShare: 0.25},
+			"The framing is too loose over the first 25% of the move, beyond 1.75 m."},
+		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Focus, Near: 1.25, Far: 9}, Path: path(motion.Retreating, 1, 2), NearShare: 0.25},
+			"The focus is lost over the first 25% of the move, nearer than 1.25 m."},
+		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Focus, Near: 1.25, Far: 1.75}, Path: path(motion.Behind, 1, 2), NearShare: 0.25, FarShare: 0.25},
+			"The focus is lost over 25% of the move, nearer than 1.25 m. The focus is lost over 25% of the move, beyond 1.75 m."},
+		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 3, Far: 4}, Path: path(motion.Approaching, 1, 2), NearShare: 1},
+			"The framing is too tight over the whole move, nearer than 3.00 m."},
+		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 3, Far: 4}, Path: path(motion.Standing, 2, 2), NearShare: 1},
+			"The framing is too tight at 2.00 m: it would hold from 3.00 m on."},
+		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 1, Far: 1.5}, Path: path(motion.Standing, 2, 2), FarShare: 1},
+			"The framing is too loose at 2.00 m: it would hold up to 1.50 m."},
+		{floor.EndMissed{Distance: 0.7, Word: "close", Loose: 0.12}, "At 0.70 m the framing is 12% looser than close."},
+		{floor.EndMissed{Distance: 2.8, Tight: 0.12}, "At 2.80 m the framing is 12% tighter than asked."},
+		{floor.PullerHelps{Stop: 13, ISO: 5000}, "One mark for the whole move takes f/13 and ISO 5000: with somebody on focus the iris could open and the ISO come down."},
+	} {
+		if got := note(c.note, lang.Printer{}); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}
+
+// What a tape shows as one distance is no interval.
+func TestSharpOverNothing(t *testing.T) {
+	for _, c := range []struct {
+		near, far float64
+		want      string
+	}{
+		{0.65, 0.76, "sharp from 0.65 m to 0.76 m"},
+		{0.2896, 0.2904, "sharp 0.8 mm deep"},
+		{2, math.Inf(1), "sharp from 2.00 m to infinity"},
+		{math.NaN(), math.NaN(), "how deep it is sharp is not known"},
+	} {
+		if got := sharp(c.near, c.far, lang.Printer{}); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}
 }

@@ -12,9 +12,9 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// lightNotes says which reading governs and why, what an estimate is worth, and what is
-// missing when the light is less than the set-up reaches.
-func lightNotes(shot *brief.Shot, j *engine.Judgement) []Note {
+// lightNotes says which reading governs and why, what an estimate is worth, and what helps
+// where light is missing or left over.
+func lightNotes(shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) []Note {
 	if math.IsNaN(shot.Light) {
 		return []Note{NoLight{}}
 	}
@@ -29,13 +29,20 @@ func lightNotes(shot *brief.Shot, j *engine.Judgement) []Note {
 			notes = append(notes, FromSun{Reading: r})
 		}
 	}
-	if short := j.Fact(facts.Short); short > saidShort {
+	if short, iso := j.Fact(facts.Short), j.Fact(facts.ISO); short > saidShort {
+		top := j.Fact(facts.TopISO)
+		if above := short - math.Log2(top/iso); above > saidShort {
+			short, iso = above, top
+		}
 		notes = append(notes, TooDark{
-			Short: short, ISO: j.Fact(facts.ISO), Highest: j.Fact(facts.ISO) >= j.Fact(facts.TopISO)*(1-rounding),
-			Needed: exposure.Lux(j.Fact(facts.TStop), j.Fact(facts.ISO), j.Fact(facts.ShutterTime)),
+			Short: short, ISO: iso, Highest: iso == top,
+			Needed: exposure.Lux(j.Fact(facts.TStop), iso, j.Fact(facts.ShutterTime)),
 			Open:   helps(math.Log2(2*math.Pi/shot.Shutter), short),
 			Wider:  helps(exposure.StopsBetween(j.Fact(facts.WidestStop), j.Fact(facts.Stop)), short),
 		})
+	}
+	if j.Fact(facts.Over) > saidOver {
+		notes = append(notes, tooBright(shot, lens, j))
 	}
 	return notes
 }
