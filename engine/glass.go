@@ -20,9 +20,8 @@ type glass struct {
 	input   facts.LensInput
 	record  facts.Record  // at the shortest focal length
 	zoom    []facts.Focal // at every setting; nil for a prime, and for what does not fit
-	marks   []float64     // stops that can be set
 	filters *filterSet
-	wide    int      // settings, the shortest first, at which a turning filter may show a cross
+	ways    []way
 	lacks   []string // fields that the catalogue does not give
 
 	modes map[string]*glass // the same in the modes of shots that are not in that of the scenario
@@ -70,12 +69,12 @@ func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode s
 	}
 	g.input = lensInput(s, g, camera, sensor)
 	g.lacks = g.missing()
-	g.marks, g.filters = g.stops(), filters.of(lens)
+	g.filters = filters.of(lens)
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
 	if lens.IsZoom() && g.refusal == "" {
 		g.zoom = g.settings()
 	}
-	g.wide = g.wideSettings()
+	g.ways = g.waysOf(g.stops())
 	return g
 }
 

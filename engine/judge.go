@@ -159,32 +159,22 @@ func (j *judge) overPlaces(g *glass, st *staged, lenient bool) Outcome {
 // at judges at one place, of which r holds the facts.
 func (j *judge) at(g *glass, st *staged, r *facts.Record, lenient bool) Outcome {
 	facts.TakeLens(&j.record, r, &g.record)
+	find := j.search.Best
+	if lenient {
+		find = j.search.LeastBad
+	}
 	best := Outcome{Standing: Excluded}
-	wide := min(g.wide, max(1, len(g.zoom)))
-	for _, part := range []struct {
-		focals  []facts.Focal
-		filters []setup.Filter
-		of      bool
-	}{{g.zoom[:min(wide, len(g.zoom))], g.filters.wide, wide > 0}, {g.zoom[min(wide, len(g.zoom)):], g.filters.long, wide < max(1, len(g.zoom))}} {
-		if !part.of {
+	for i := range g.ways {
+		w := &g.ways[i]
+		found := find(st.shot.Task, &j.record, &w.optics, st.lightsOf(w.filters), w.filters)
+		if !found.OK && !lenient {
 			continue
 		}
-		optics := setup.Optics{Stops: g.marks, Focals: part.focals}
-		if g.zoom == nil {
-			optics.Focals = nil
-		}
-		find := j.search.Best
+		o := j.outcome(g, st, found, w.filters)
 		if lenient {
-			find = j.search.LeastBad
+			o.Score = found.Score
 		}
-		found := find(st.shot.Task, &j.record, &optics, st.lightsOf(part.filters), part.filters)
-		if found.OK || lenient {
-			o := j.outcome(g, st, found, part.filters)
-			if lenient {
-				o.Score = found.Score
-			}
-			best = best.or(o)
-		}
+		best = best.or(o)
 	}
 	return best
 }

@@ -170,9 +170,10 @@ func TestSearchFindsTheBestOfAll(t *testing.T) {
 		for range pairs / 2 {
 			g, st := *table.glass[draw.IntN(len(table.glass))], table.staged[draw.IntN(len(table.staged))]
 			if zooms {
-				first := draw.IntN(len(g.zoom) - 6)
-				g.zoom = g.zoom[first : first+6]
-				g.wide = min(6, max(0, g.wide-first))
+				w := g.ways[0]
+				first := draw.IntN(len(w.optics.Focals) - 6)
+				w.optics.Focals = w.optics.Focals[first : first+6]
+				g.ways = []way{w}
 			}
 			found := new(judge).judge(&g, st)
 			shot := *st.shot

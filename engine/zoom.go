@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"glassbrief/engine/facts"
+	"glassbrief/engine/setup"
 )
 
 // millimetre is how finely a hand sets a zoom.
@@ -51,20 +52,36 @@ func (g *glass) engraved() []float64 {
 	return list
 }
 
-// wideSettings counts the settings, the shortest first, at which a turning filter may show a
-// cross; a prime has one. Without a turning filter it makes no difference.
-func (g *glass) wideSettings() int {
+// A way is what of a lens has the same filters before it: all settings of a zoom, or the wide
+// ones and the long ones where a turning filter may show a cross on the wide ones.
+type way struct {
+	optics  setup.Optics
+	filters []setup.Filter
+}
+
+func (g *glass) waysOf(stops []float64) []way {
 	diagonal := g.record.Value[facts.FrameDiagonal]
-	if g.zoom == nil {
+	if g.zoom == nil || !g.filters.turns {
+		filters := g.filters.long
 		if g.isWide(g.input.FocalLow, diagonal) {
-			return 1
+			filters = g.filters.wide
 		}
-		return 0
+		return []way{{setup.Optics{Stops: stops, Focals: g.zoom}, filters}}
 	}
-	if !g.filters.turns {
-		return 0
+	var ways []way
+	wide := 0 // settings, the shortest first
+	for _, focal := range g.dialled() {
+		if g.isWide(focal, diagonal) {
+			wide++
+		}
 	}
-	return len(g.zoom) - len(slices.DeleteFunc(g.dialled(), func(focal float64) bool { return g.isWide(focal, diagonal) }))
+	if wide > 0 {
+		ways = append(ways, way{setup.Optics{Stops: stops, Focals: g.zoom[:wide]}, g.filters.wide})
+	}
+	if wide < len(g.zoom) {
+		ways = append(ways, way{setup.Optics{Stops: stops, Focals: g.zoom[wide:]}, g.filters.long})
+	}
+	return ways
 }
 
 // placesInRoom is how many steps of a free place are tried beside those that frame as wanted.
