@@ -170,9 +170,9 @@ func TestSearchFindsTheBestOfAll(t *testing.T) {
 		for range pairs / 2 {
 			g, st := *table.glass[draw.IntN(len(table.glass))], table.staged[draw.IntN(len(table.staged))]
 			if zooms {
-				w := g.ways[0]
-				first := draw.IntN(len(w.optics.Focals) - 6)
-				w.optics.Focals = w.optics.Focals[first : first+6]
+				w := g.ways[draw.IntN(len(g.ways))]
+				first := draw.IntN(len(w.optics.Focals))
+				w.optics.Focals = w.optics.Focals[first:min(first+6, len(w.optics.Focals))]
 				g.ways = []way{w}
 			}
 			found := new(judge).judge(&g, st)
