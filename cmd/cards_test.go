@@ -136,11 +136,9 @@ func checkCard(t *testing.T, c *cardSetup, shot *shotData) {
 		same("focus mark", c.FocusAt, j.Setup.FocusAt)
 		same("near limit", c.Near, j.Setup.Near)
 		same("far limit", c.Far, j.Setup.Far)
-		same("ND needed", c.NDNeeded, j.Setup.ND)
+		same("ND", c.ND, j.Setup.ND)
 		same("stops short", c.Short, j.Setup.Short)
-		if c.NDNeeded == 0 {
-			same("ISO without ND", c.ISO, j.Setup.ISO)
-		}
+		same("ISO", c.ISO, j.Setup.ISO)
 	}
 
 	// The tape measures from the sensor plane, reckon from the lens.
@@ -156,10 +154,12 @@ func checkCard(t *testing.T, c *cardSetup, shot *shotData) {
 
 	light := resultOf[map[string]any](t, "reckon", "light", "--light", fmt.Sprintf("%.9flx", c.Light),
 		"--aperture", fmt.Sprintf("T%.9f", c.TStop), "--shutter", fmt.Sprintf("%.9fs", c.Shutter))
-	// ISO and filters come in thirds; each may be half of one off.
-	taken := float64(c.ND + c.Close + c.Left - c.Short)
-	if off := math.Log2(float64(c.ISO)/light["iso"].(float64)) - taken; math.Abs(off) > 1.0/3+0.01 {
+	taken := float64(c.ND + c.Left - c.Short)
+	if off := math.Log2(float64(c.ISO)/light["iso"].(float64)) - taken; math.Abs(off) > 1e-6 {
 		t.Errorf("exposure by reckon: %.2f stops off", off)
+	}
+	if c.Close != 0 {
+		t.Errorf("the stop is to be closed by %g more, want the one to set", c.Close)
 	}
 
 	if c.Rig.Trimmed {

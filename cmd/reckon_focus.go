@@ -6,6 +6,7 @@ import (
 
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
+	"glassbrief/cmd/wording"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/optics"
 	"glassbrief/lang"
@@ -80,7 +81,7 @@ func focusOf(r *reading) reckoning {
 		outcome.result = append(outcome.result, line{label: "widest stop that holds it", text: markedStop(p, exposure.NextMarked(answer), answer, "f/"), tone: show.Strong})
 	}
 	outcome.result = append(outcome.result,
-		line{label: fmt.Sprintf("sharp at f/%.3g", used), text: p.Quantity(sharpNear, "m") + " to " + p.Quantity(sharpFar, "m"), tone: show.Strong,
+		line{label: fmt.Sprintf("sharp at f/%.3g", used), text: wording.Between(sharpNear, sharpFar, p), tone: show.Strong,
 			key: "near_m", value: travel.FigureOf(sharpNear, "m")},
 		line{key: "far_m", value: travel.FigureOf(sharpFar, "m")},
 		line{key: "far_unbounded", value: travel.Unbounded(sharpFar), optional: true},

@@ -131,7 +131,7 @@ func setupGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
 		fact := func(id facts.ID) string { return wording.Fact(j, id, p) }
 		g.Rows = append(g.Rows, []show.Cell{
 			{Text: shot.Shot.ID}, {Text: wording.LensAt(j, p), Tone: show.Strong}, {Text: fact(facts.Stop)}, {Text: fact(facts.TStop)},
-			{Text: fact(facts.FocusMark)}, {Text: fact(facts.NearLimit) + " to " + fact(facts.FarLimit)},
+			{Text: fact(facts.FocusMark)}, {Text: wording.Between(j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), p)},
 			{Text: fact(facts.ISO)}, {Text: fact(facts.ND)}, {Text: fmt.Sprintf("%.2f", j.Score)},
 		})
 	}

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
@@ -290,7 +291,7 @@ func between(near, far float64, p lang.Printer) string {
 	if near == far {
 		return "at " + p.Quantity(near, "m")
 	}
-	return p.Quantity(near, "m") + " to " + p.Quantity(far, "m")
+	return wording.Between(near, far, p)
 }
 
 // withText keeps a text that is centred at x within the drawing. Characters are about

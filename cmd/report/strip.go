@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
@@ -93,7 +94,7 @@ func drawStrip(j *engine.Judgement, stops []float64, p lang.Printer) *stripDrawi
 	d.Foot, d.Depth, d.Height = px(foot), px(foot-10), px(foot+18)
 	d.Ticks = a.ticks(p)
 	d.Says = "What must be sharp, " + p.Quantity(needNear, "m") + " to " + p.Quantity(needFar, "m") +
-		", against what is at " + p.Quantity(j.Fact(facts.Stop), "f/") + ", " + p.Quantity(near, "m") + " to " + p.Quantity(far, "m") + "."
+		", against what is at " + p.Quantity(j.Fact(facts.Stop), "f/") + ", " + wording.Between(near, far, p) + "."
 	return d
 }
 

@@ -165,7 +165,7 @@ func sharp(near, far float64, p lang.Printer) string {
 	case math.IsNaN(near):
 		return "how deep it is sharp is not known"
 	case from == to:
-		return "sharp " + p.Quantity(far-near, "mm") + " deep"
+		return "sharp over " + Between(near, far, p)
 	}
 	return fmt.Sprintf("sharp from %s to %s", from, to)
 }

@@ -17,7 +17,7 @@ func Change(c *why.BriefChange, p lang.Printer) string {
 		if more {
 			way = "farther off"
 		}
-		return fmt.Sprintf("the whole move %s %s: %s", short(math.Abs(c.To), p), way, span(c.Shot.Near, c.Shot.Far, p))
+		return fmt.Sprintf("the whole move %s %s: %s", short(math.Abs(c.To), p), way, Between(c.Shot.Near, c.Shot.Far, p))
 	case why.Light:
 		return fmt.Sprintf("%s light: %s", stopsMore(c), p.Quantity(c.To, "lx"))
 	case why.ISO:
@@ -45,11 +45,16 @@ func short(length float64, p lang.Printer) string {
 	return p.Quantity(length, "m")
 }
 
-func span(near, far float64, p lang.Printer) string {
-	if near == far {
-		return p.Quantity(near, "m")
+// Between writes an interval of distances; one that a tape shows as nothing by how long it is.
+func Between(near, far float64, p lang.Printer) string {
+	from, to := p.Quantity(near, "m"), p.Quantity(far, "m")
+	switch {
+	case math.IsNaN(near) && math.IsNaN(far), near == far:
+		return from
+	case from == to:
+		return p.Quantity(far-near, "mm") + " at " + from
 	}
-	return p.Quantity(near, "m") + " to " + p.Quantity(far, "m")
+	return from + " to " + to
 }
 
 func stopsMore(c *why.BriefChange) string {

@@ -172,7 +172,7 @@ func TestSharpOverNothing(t *testing.T) {
 		want      string
 	}{
 		{0.65, 0.76, "sharp from 0.65 m to 0.76 m"},
-		{0.2896, 0.2904, "sharp 0.8 mm deep"},
+		{0.2896, 0.2904, "sharp over 0.8 mm at 0.29 m"},
 		{2, math.Inf(1), "sharp from 2.00 m to infinity"},
 		{math.NaN(), math.NaN(), "how deep it is sharp is not known"},
 	} {
