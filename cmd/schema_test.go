@@ -143,6 +143,14 @@ func recommendationOf(t *testing.T, folder, name string) *engine.Recommendation 
 	return enginetest.Recommend(t, enginetest.ReadFile(t, os.DirFS(folder), name), engine.Options{Runners: shownRunners})
 }
 
+// judgedInPart makes an excluded lens one that is judged and that a limit bites too, so that its
+// object leaves nothing out.
+func judgedInPart(j *engine.Judgement) {
+	coverage := &j.Criteria[0]
+	coverage.Bites = []rules.Raised{{Code: coverage.Limits[0].Code, Reason: j.Vetoes()[0].Reason, Factor: 0.5}}
+	j.Standing = engine.Judged
+}
+
 // recommendObject gives the object of an answer on which nothing is left out.
 func recommendObject(t *testing.T) travel.Object {
 	whole, err := answer.Around(t.Context(), recommendationOf(t, "../scenarios", "night-ferry.scenario"))
@@ -155,6 +163,9 @@ func recommendObject(t *testing.T) travel.Object {
 	whole.Flip = &sure.Flip{}
 	for i := range whole.Shots {
 		whole.Shots[i].Ranking = slices.DeleteFunc(whole.Shots[i].Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) == 0 })
+		for k := range whole.Shots[i].Ranking {
+			judgedInPart(&whole.Shots[i].Ranking[k])
+		}
 	}
 	return travel.Recommendation(whole, lang.Printer{})
 }
@@ -187,10 +198,11 @@ func whyObject(t *testing.T) travel.Object {
 	r := recommendationOf(t, "../scenarios", "night-ferry.scenario")
 	shot := &r.Shots[0]
 	out := &shot.Ranking[slices.IndexFunc(shot.Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) > 0 })]
+	judgedInPart(out)
 	c := why.Of(r, shot, out, out)
 	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.BriefChange{{Shot: shot.Shot}}}}
 	lines := c.Trace[slices.IndexFunc(c.Trace, func(t rules.Trace) bool { return len(t.Scores) > 0 })].Scores
-	c.Trace[0].When, c.Trace[0].Vetoes, c.Trace[0].Scores = &lines[0], lines, lines
+	c.Trace[0].When, c.Trace[0].Vetoes, c.Trace[0].Limits, c.Trace[0].Scores = &lines[0], lines, lines, lines
 	return travel.Why(c, lang.Printer{})
 }
 
