@@ -233,14 +233,18 @@ func TestPlanIsToScale(t *testing.T) {
 		for _, p := range sharp {
 			left, right = min(left, p.X), max(right, p.X)
 		}
+		ends := 0.0 // of the floor that is drawn
+		for _, p := range pointsOf(t, d.Cone) {
+			ends = max(ends, p.X)
+		}
 		for _, c := range []struct {
 			name      string
 			got, want float64
 		}{
 			{"near limit", left, lens.X + scale*j.Fact(facts.NearLimit)},
-			{"far limit", right, lens.X + scale*j.Fact(facts.FarLimit)},
+			{"far limit", right, min(lens.X+scale*j.Fact(facts.FarLimit), ends)},
 			{"nearest to walk", float64(measured(d, "walk").From), lens.X + scale*c.Walk.Near},
-			{"farthest to walk", float64(measured(d, "walk").To), min(lens.X+scale*c.Walk.Far, planWidth-planMargin)},
+			{"farthest to walk", float64(measured(d, "walk").To), min(lens.X+scale*c.Walk.Far, ends)},
 			{"front of the lens", float64(measured(d, "room").From), lens.X + scale*j.Fact(facts.LensLength)},
 			{"farthest subject", float64(subject.To), lens.X + scale*shot.Far},
 			{"width at the near limit", sharp[3].Y - sharp[0].Y, scale * j.Fact(facts.SpreadWidth) *
