@@ -129,7 +129,7 @@ func crowd(t testing.TB, lenses, shots int, zooms bool) *Table {
 	task.JudgeBy(s.Rules)
 	for i := range shots {
 		shot := *own[i%len(own)]
-		shot.Rules, shot.Plan, shot.Task = task.Rules, task.Plan, task.Task
+		shot.JudgeAs(task)
 		stretch := between(0.6, 1.6)
 		shot.Near, shot.Far, shot.Light = shot.Near*stretch, shot.Far*stretch, shot.Light*between(0.3, 3)
 		s.Shots = append(s.Shots, &shot)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
@@ -49,6 +50,9 @@ type Shot struct {
 func (s *Shot) JudgeBy(set *rules.Set) {
 	s.Rules, s.Plan, s.Task = set, facts.PlanOf(set.Reads()), setup.NewTask(set)
 }
+
+// JudgeAs sets the rules of the shot to those of another, made ready once for both.
+func (s *Shot) JudgeAs(other *Shot) { s.Rules, s.Plan, s.Task = other.Rules, other.Plan, other.Task }
 
 // Place puts the subject at other distances, unless the brief leaves it free where the camera
 // stands. A background that is given stays where it is, unless the subject would pass it.
@@ -127,7 +131,11 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	}
 	set, ds := s.Rules.With(b.Needs, b.Prefers)
 	l.found = append(l.found, ds...)
-	shot.JudgeBy(set)
+	if other := slices.IndexFunc(s.Shots, func(other *Shot) bool { return other.Rules == set }); other >= 0 {
+		shot.JudgeAs(s.Shots[other])
+	} else {
+		shot.JudgeBy(set)
+	}
 	return shot
 }
 
