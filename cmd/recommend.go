@@ -3,6 +3,7 @@ package cmd
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"glassbrief/cmd/show"
@@ -10,7 +11,6 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
-	"glassbrief/engine/facts"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -92,6 +92,9 @@ func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 	out.Heading(r.Scenario.Name)
 	out.Paragraph(wording.Bring(r, p))
 	out.Grid(setupGrid(r, p))
+	if doubts := doubtsGrid(r, p); len(doubts.Rows) > 0 {
+		out.Grid(doubts)
+	}
 	out.Heading("Every lens in every shot")
 	for _, g := range show.MatrixGrids(r) {
 		out.Grid(g)
@@ -114,39 +117,74 @@ func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 	return out
 }
 
+// settingColumns says how the columns of settings give way.
+var settingColumns = [wording.Settings]show.Column{
+	wording.FocalLength: {Right: true, Spare: 1}, // the names of lenses have it as a rule
+	wording.Stop:        {Right: true},
+	wording.TStop:       {Right: true, Spare: 2},
+	wording.FocusAt:     {Wraps: true},
+	wording.Sharp:       {Wraps: true, Least: 10},
+	wording.ISO:         {Right: true},
+	wording.ND:          {Wraps: true, Least: 10},
+	wording.StandAt:     {Wraps: true, Least: 8},
+}
+
 // setupGrid is what to dial in, shot by shot.
 func setupGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
-	g := show.Grid{Columns: []show.Column{
-		{Title: "shot"}, {Title: "lens", Wraps: true}, {Title: "stop", Right: true}, {Title: "T", Right: true, Spare: 2},
-		{Title: "focus at", Right: true}, {Title: "sharp", Wraps: true}, {Title: "ISO", Right: true},
-		{Title: "ND", Right: true}, {Title: "score", Right: true, Spare: 1},
-	}}
+	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "lens", Wraps: true}}}
+	shown := settingsOf(r, p)
+	for _, setting := range shown {
+		column := settingColumns[setting]
+		column.Title = setting.String()
+		g.Columns = append(g.Columns, column)
+	}
+	g.Columns = append(g.Columns, show.Column{Title: "score", Wraps: true, Least: 10})
 	for i := range r.Shots {
 		shot := &r.Shots[i]
-		if shot.Use == nil {
-			g.Rows = append(g.Rows, []show.Cell{{Text: shot.Shot.ID}, {Text: "none does it", Tone: show.Bad}, {}, {}, {}, {}, {}, {}, {}})
-			continue
+		row := []show.Cell{{Text: shot.Shot.ID}, {Text: "none does it", Tone: show.Bad}}
+		if j := shot.Use; j == nil {
+			row = append(append(row, make([]show.Cell, len(shown))...), show.Cell{Text: engine.Out.String(), Tone: show.Bad})
+		} else {
+			row[1] = show.Cell{Text: wording.LensAt(j, p), Tone: show.Strong}
+			for _, setting := range shown {
+				row = append(row, show.Cell{Text: setting.In(j, p)})
+			}
+			row = append(row, show.Cell{Text: wording.Score(j), Tone: verdictTones[j.Verdict()]})
 		}
-		j := shot.Use
-		fact := func(id facts.ID) string { return wording.Fact(j, id, p) }
-		g.Rows = append(g.Rows, []show.Cell{
-			{Text: shot.Shot.ID}, {Text: wording.LensAt(j, p), Tone: show.Strong}, {Text: fact(facts.Stop)}, {Text: fact(facts.TStop)},
-			{Text: fact(facts.FocusMark)}, {Text: wording.Between(j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), p)},
-			{Text: fact(facts.ISO)}, {Text: fact(facts.ND)}, {Text: fmt.Sprintf("%.2f", j.Score)},
-		})
+		g.Rows = append(g.Rows, row)
+	}
+	return g
+}
+
+// settingsOf lists the settings that some shot has.
+func settingsOf(r *engine.Recommendation, p lang.Printer) []wording.Setting {
+	var all []wording.Setting
+	for s := range wording.Settings {
+		if slices.ContainsFunc(r.Shots, func(shot engine.ShotAnswer) bool { return shot.Use != nil && s.In(shot.Use, p) != "" }) {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+var verdictTones = [...]show.Tone{engine.Good: show.Good, engine.Fair: show.NoTone, engine.Poor: show.Warn, engine.Out: show.Bad}
+
+// doubtsGrid says what the shots lack that are not good or not done whole.
+func doubtsGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "verdict", Wraps: true}}, Untitled: true}
+	for i := range r.Shots {
+		if doubt := wording.Doubt(&r.Shots[i], p); doubt != "" {
+			g.Rows = append(g.Rows, []show.Cell{{Text: r.Shots[i].Shot.ID}, {Text: doubt}})
+		}
 	}
 	return g
 }
 
 // shotGrid lists the best lenses of a shot with the reason for the place of each.
 func shotGrid(shot *engine.ShotAnswer, p lang.Printer) show.Grid {
-	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score", Right: true}, {Title: "why", Wraps: true}}}
+	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score", Wraps: true, Least: 10}, {Title: "why", Wraps: true}}}
 	add := func(j *engine.Judgement, mark show.Tone, why string) {
-		score := fmt.Sprintf("%.2f", j.Score)
-		if j.Standing != engine.Judged {
-			score = "out"
-		}
-		g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens, Tone: mark}, {Text: score}, {Text: why}})
+		g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens, Tone: mark}, {Text: wording.Score(j)}, {Text: why}})
 	}
 	reference := shot.Use
 	if reference != nil {

@@ -29,10 +29,21 @@ const (
 
 // Verdict gives the verdict of a judgement that is explained.
 func (j *Judgement) Verdict() Verdict {
+	v, _ := j.weigh()
+	return v
+}
+
+// Weakest gives the criterion that the verdict rests on, nil where it is good or out.
+func (j *Judgement) Weakest() *rules.Finding {
+	_, f := j.weigh()
+	return f
+}
+
+func (j *Judgement) weigh() (verdict Verdict, on *rules.Finding) {
 	if j.Standing != Judged || j.Score == 0 {
-		return Out
+		return Out, nil
 	}
-	worst := Good
+	least := math.Inf(1)
 	for i := range j.Criteria {
 		f := &j.Criteria[i]
 		worth := f.Score
@@ -42,25 +53,16 @@ func (j *Judgement) Verdict() Verdict {
 			}
 			worth *= limit.Factor
 		}
+		of := Good
 		switch { // what is not known is not counted
 		case worth < fairFrom && f.Name != rules.BriefName:
-			return Poor
+			of = Poor
 		case worth < goodFrom:
-			worst = Fair
+			of = Fair
+		}
+		if of > verdict || of == verdict && of != Good && worth < least {
+			verdict, on, least = of, f, worth
 		}
 	}
-	return worst
-}
-
-// InPart gives the limits that bite: where they do, the shot is not done whole. There are
-// none for a lens that is out.
-func (j *Judgement) InPart() []rules.Raised {
-	if j.Standing != Judged {
-		return nil
-	}
-	var all []rules.Raised
-	for _, finding := range j.Criteria {
-		all = append(all, finding.Bites...)
-	}
-	return all
+	return verdict, on
 }

@@ -40,7 +40,7 @@ func (p Printer) Quantity(value float64, unit string) string {
 	case "EV":
 		return unit + fixed(value, 1)
 	case "%":
-		return significantBelow(value*100, 2, 1) + "%"
+		return share(value*100) + "%"
 	case "m":
 		return p.distance(value)
 	case "stops":
@@ -57,8 +57,11 @@ func (p Printer) Quantity(value float64, unit string) string {
 	if row.Dim == Money {
 		return fixed(scaled, 2) + " " + unit
 	}
-	if unit == "mm" {
+	switch unit {
+	case "mm":
 		return significantBelow(scaled, 3, 2) + " mm"
+	case "deg":
+		return fixed(scaled, min(3, decimalsOf(scaled, 3))) + " deg"
 	}
 	return significant(scaled, 3) + " " + unit
 }
@@ -184,12 +187,27 @@ func fixed(value float64, decimals int) string {
 	return text
 }
 
-// significant writes a number with n significant digits and no exponent.
-func significant(value float64, n int) string {
-	if value == 0 {
-		return "0"
+// share writes a number of per cent: whole from a hundred on, to a tenth from one on, and to
+// a hundredth below, so that what rounding leaves of nothing is nothing.
+func share(percent float64) string {
+	switch size := math.Abs(percent); {
+	case size >= 99.95:
+		return fixed(percent, 0)
+	case size >= 0.995:
+		return fixed(percent, 1)
 	}
-	return fixed(value, max(0, n-1-int(math.Floor(math.Log10(math.Abs(value))))))
+	return fixed(percent, 2)
+}
+
+// significant writes a number with n significant digits and no exponent.
+func significant(value float64, n int) string { return fixed(value, decimalsOf(value, n)) }
+
+// decimalsOf gives how many digits behind the point n significant digits take.
+func decimalsOf(value float64, n int) int {
+	if value == 0 {
+		return 0
+	}
+	return max(0, n-1-int(math.Floor(math.Log10(math.Abs(value)))))
 }
 
 // significantBelow writes a number below 1 with n significant digits, and others with at

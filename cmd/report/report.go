@@ -2,7 +2,6 @@ package report
 
 import (
 	"embed"
-	"fmt"
 	"html/template"
 	"io"
 	"sync"
@@ -11,7 +10,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
 	"glassbrief/engine/brief"
-	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
@@ -86,6 +84,7 @@ type shotPage struct {
 	Lens      string   // of the kit; "" when none does it
 	Nearest   string   // the lens that comes nearest then
 	Setup     []setting
+	Doubt     string // what it lacks of being good and whole; "" for nothing
 	Views     []cameraView
 	Plan      *planDrawing
 	Strip     *stripDrawing
@@ -130,7 +129,7 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 	j := shot.Use
 	if j != nil {
 		page.Lens = wording.LensAt(j, p)
-		page.Setup = setupOf(j, p)
+		page.Setup, page.Doubt = setupOf(j, p), wording.Doubt(shot, p)
 		plan := drawPlan(card, p)
 		page.Plan = &plan
 	} else if len(shot.Ranking) > 0 {
@@ -148,13 +147,13 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 }
 
 func setupOf(j *engine.Judgement, p lang.Printer) []setting {
-	settings := []setting{
-		{"stop", wording.Fact(j, facts.Stop, p)}, {"T-stop", wording.Fact(j, facts.TStop, p)},
-		{"focus at", wording.Fact(j, facts.FocusMark, p)},
-		{"sharp", between(j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), p)},
-		{"ISO", wording.Fact(j, facts.ISO, p)}, {"ND", wording.Fact(j, facts.ND, p)},
-		{"score", fmt.Sprintf("%.2f", j.Score)},
+	var settings []setting
+	for s := range wording.Settings {
+		if text := s.In(j, p); text != "" {
+			settings = append(settings, setting{s.String(), text})
+		}
 	}
+	settings = append(settings, setting{"score", wording.Score(j)})
 	if j.Fitting.Adapter != nil {
 		settings = append(settings, setting{"adapter", j.Fitting.Adapter.Name.Value})
 	}

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"sync"
@@ -24,6 +25,7 @@ type Column struct {
 	Right bool // numbers, set to the right
 	Wraps bool
 	Spare int // 0 is never left out
+	Least int // cells that it keeps when it wraps; 0 for minColumn
 }
 
 type Cell struct {
@@ -136,7 +138,7 @@ func (g Grid) fit(width int) (keep, widths []int) {
 	for ; total > width; total-- {
 		widest := -1
 		for i, c := range keep {
-			if g.Columns[c].Wraps && widths[i] > minColumn && (widest < 0 || widths[i] > widths[widest]) {
+			if g.Columns[c].Wraps && widths[i] > cmp.Or(g.Columns[c].Least, minColumn) && (widest < 0 || widths[i] > widths[widest]) {
 				widest = i
 			}
 		}

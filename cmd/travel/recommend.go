@@ -2,6 +2,7 @@ package travel
 
 import (
 	"math"
+	"strings"
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
@@ -46,6 +47,7 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 				"id", s.Shot.ID, "title", s.Shot.Title, "scene", s.Shot.Scene, "weight", s.Shot.Weight,
 				"sensor_mode", r.Camera.Mode(s.Shot.Mode).Name.Value,
 				"lens", lensOf(s.Use), // of the kit; null when none does it
+				"verdict", verdictOf(s.Use), "whole", s.Use != nil && s.Use.Whole(), "in_part", partsOf(s.Use, p), // of that lens
 				"ranking", Each(s.Ranking, func(j *engine.Judgement) Object { return judgement(j, p) }),
 			)
 		}),
@@ -84,18 +86,13 @@ func judgement(j *engine.Judgement, p lang.Printer) Object {
 	if a := j.Fitting.Adapter; a != nil {
 		adapter = a.Name.Value
 	}
-	verdict, inPart := "", j.InPart()
-	if j.Criteria != nil {
-		verdict = j.Verdict().String()
-	}
 	limit := func(l *rules.Raised) Object { return Of("code", l.Code, "factor", l.Factor, "reason", l.In(p)) }
-	whole := verdict != "" && j.Standing == engine.Judged && len(inPart) == 0
 	return Of(
 		"lens", j.Lens, "focal_mm", j.Fact(facts.FocalLength), "adapter", adapter, "score", j.Score,
 		"excluded", j.Standing == engine.Excluded, "standing", j.Standing.String(),
-		"verdict", verdict, // good, fair, poor or out; "" where it is not explained
-		"whole", whole, // no limit is below 1 anywhere on the way
-		"in_part", Each(inPart, limit), // the limits that are
+		"verdict", verdictOf(j), // good, fair, poor or out; "" where it is not explained
+		"whole", j.Criteria != nil && j.Whole(), // no limit is below 1 anywhere on the way
+		"in_part", partsOf(j, p), // the limits that are
 		"known_pct", j.Known,
 		"missing", j.Missing, // fields of the lens that the catalogue does not give
 		"kept_out", wording.KeptOut(j.KeptOut, p), // the limit by which it cannot come; "" when it can
@@ -111,6 +108,33 @@ func judgement(j *engine.Judgement, p lang.Printer) Object {
 			)
 		}),
 	)
+}
+
+// verdictOf gives the verdict on a lens, or on none.
+func verdictOf(j *engine.Judgement) string {
+	switch {
+	case j == nil:
+		return engine.Out.String()
+	case j.Criteria == nil:
+		return ""
+	}
+	return j.Verdict().String()
+}
+
+// partsOf lists what is not done whole.
+func partsOf(j *engine.Judgement, p lang.Printer) []Object {
+	if j == nil {
+		return []Object{}
+	}
+	parts := j.InPart()
+	return Each(parts, func(part *engine.Part) Object {
+		return Of(
+			"code", part.Code, "factor", part.Factor, "reason", part.In(p),
+			"about", part.Aspect.String(), // framing, focus, light, steadiness, or "" for anything else
+			"says", wording.Part(part, j, p),
+			"held_pct", part.Held, // of the way; null where nothing moves
+		)
+	})
 }
 
 // setup is what is dialled in.
@@ -147,11 +171,18 @@ func Rankings(r *engine.Recommendation, p lang.Printer) []any {
 			if vetoes := j.Vetoes(); len(vetoes) > 0 {
 				veto = vetoes[0].In(p)
 			}
+			var parts []string
+			for _, part := range j.InPart() {
+				parts = append(parts, wording.Part(&part, j, p))
+			}
 			row := Of(
 				"shot", shot.Shot.ID, "place", k+1, "lens", j.Lens, "in_kit", j == shot.Use, "focal_mm", j.Fact(facts.FocalLength),
-				"score", j.Score, "standing", j.Standing.String(), "veto", veto,
+				"score", j.Score, "standing", j.Standing.String(), "verdict", verdictOf(j), "in_part", strings.Join(parts, "; "), "veto", veto,
 			)
 			for _, m := range setup(j) {
+				if list, ok := m.Value.([]string); ok { // a cell holds one value
+					m.Value = strings.Join(list, "; ")
+				}
 				if !m.Optional {
 					row = append(row, m)
 				}

@@ -230,23 +230,7 @@ func (s *speaker) shutter() string {
 	return fmt.Sprintf("1/%.0f s: %.4g deg at %s", 1/s.number(card.Shutter), s.number(card.Angle)*180/math.Pi, s.say(card.Rate))
 }
 
-func (s *speaker) nd() string {
-	if !(s.number(card.ND) > 0) {
-		return "none"
-	}
-	var parts []string
-	if on := s.say(card.Pieces); on != "" {
-		parts = append(parts, on)
-	}
-	if s.number(card.BuiltIn) > 0 {
-		parts = append(parts, "in the camera "+s.say(card.BuiltIn))
-	}
-	text := List(parts, "and")
-	if s.c.Use.Filtering.Turned {
-		text += ", turned to " + s.say(card.ND) + " in all"
-	}
-	return text
-}
+func (s *speaker) nd() string { return ND.In(s.c.Use, s.p) }
 
 func (s *speaker) light() string {
 	if math.IsNaN(s.number(card.Light)) {

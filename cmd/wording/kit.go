@@ -21,19 +21,15 @@ func Bring(r *engine.Recommendation, p lang.Printer) string {
 	k := &r.Kit
 	var b strings.Builder
 	if len(k.Lenses) == 0 {
-		fmt.Fprintf(&b, "On %s with %s, no lens that the limits allow does any shot.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
+		fmt.Fprintf(&b, "On %s with %s, no lens that the limits allow does any shot. Not covered: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Uncovered, "and"))
 	} else {
 		fmt.Fprintf(&b, "On %s with %s, bring %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"))
+		b.WriteString(" " + Wholeness(r))
 		fmt.Fprintf(&b, " Score %.2f; %s in shooting order; %s of glass", k.Mean, Counted(k.Swaps, "lens change"), p.Quantity(k.Mass, "g"))
 		if k.Cost > 0 {
 			fmt.Fprintf(&b, "; %s a day", p.Quantity(k.Cost, r.Scenario.Limits.Currency))
 		}
 		b.WriteString(".")
-	}
-	if len(k.Uncovered) == 0 {
-		b.WriteString(" Every shot is covered.")
-	} else {
-		fmt.Fprintf(&b, " Not covered: %s.", List(k.Uncovered, "and"))
 	}
 	if !r.Proven {
 		b.WriteString(cutShort(r))

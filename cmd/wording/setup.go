@@ -1,0 +1,103 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+// A Setting is one thing that is set for a shot.
+type Setting uint8
+
+const (
+	FocalLength Setting = iota
+	Stop
+	TStop
+	FocusAt
+	Sharp
+	ISO
+	ND
+	StandAt
+
+	Settings // how many there are
+)
+
+var settings = [Settings]struct {
+	name string
+	say  func(*engine.Judgement, lang.Printer) string
+}{
+	FocalLength: {"focal length", of(facts.FocalLength)},
+	Stop:        {"stop", of(facts.Stop)},
+	TStop:       {"T", of(facts.TStop)},
+	FocusAt:     {"focus at", focusAt},
+	Sharp:       {"sharp", sharpRange},
+	ISO:         {"ISO", of(facts.ISO)},
+	ND:          {"ND", nd},
+	StandAt:     {"stand at", standAt},
+}
+
+func (s Setting) String() string { return settings[s].name }
+
+// In writes the setting of a judgement; "" for one that the shot leaves no choice of.
+func (s Setting) In(j *engine.Judgement, p lang.Printer) string { return settings[s].say(j, p) }
+
+func of(id facts.ID) func(*engine.Judgement, lang.Printer) string {
+	return func(j *engine.Judgement, p lang.Printer) string { return Fact(j, id, p) }
+}
+
+func focusAt(j *engine.Judgement, p lang.Printer) string {
+	if at := Fact(j, facts.FocusMark, p); j.Fact(facts.Following) == 1 && j.Fact(facts.SubjectNear) < j.Fact(facts.SubjectFar) {
+		return "follows from " + at
+	} else {
+		return at
+	}
+}
+
+func sharpRange(j *engine.Judgement, p lang.Printer) string {
+	return Between(j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), p)
+}
+
+// nd says how much light is taken away, and with what.
+func nd(j *engine.Judgement, p lang.Printer) string {
+	stops := Fact(j, facts.ND, p)
+	if !(j.Fact(facts.ND) > 0) {
+		return stops
+	}
+	var with []string
+	for _, piece := range j.Filtering.All() {
+		with = append(with, piece.Name.Value)
+	}
+	if inside := j.Filtering.BuiltIn; inside > 0 && with == nil {
+		return stops + " in the camera"
+	} else if inside > 0 {
+		with = append(with, p.Quantity(inside, "stops")+" in the camera")
+	}
+	text := List(with, "and")
+	if strings.Contains(" "+text, " "+stops) { // the name of the filter says it
+		return text
+	}
+	return stops + ": " + text
+}
+
+// standAt says how far from the subject the camera stands where that is free.
+func standAt(j *engine.Judgement, p lang.Printer) string {
+	if j.Fact(facts.PlaceFree) != 1 {
+		return ""
+	}
+	return Between(j.Fact(facts.SubjectNear), j.Fact(facts.SubjectFar), p)
+}
+
+// Score writes the score of a lens in a shot with its verdict.
+func Score(j *engine.Judgement) string {
+	if j.Standing != engine.Judged {
+		return engine.Out.String()
+	}
+	text := fmt.Sprintf("%.2f %s", j.Score, j.Verdict())
+	if !j.Whole() {
+		text += ", in part"
+	}
+	return text
+}
