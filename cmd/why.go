@@ -123,7 +123,7 @@ func whyPage(c *why.Case, p lang.Printer) show.Page {
 			out.Paragraph("No change of distance, light, highest ISO, speed or accessories alone brings that about.")
 			continue
 		}
-		out.Grid(changesGrid(turn, c.Recommendation.Camera, p))
+		out.Grid(changesGrid(turn, c.Recommendation.Table.Bench(), p))
 	}
 	out.Heading("Criteria")
 	out.Grid(criteriaGrid(c, p))
@@ -168,7 +168,7 @@ func verdict(c *why.Case, p lang.Printer) string {
 	return text
 }
 
-func changesGrid(t *why.Turn, camera *catalog.Camera, p lang.Printer) show.Grid {
+func changesGrid(t *why.Turn, on *engine.Bench, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "with this alone", Wraps: true}, {Title: "of its tolerance", Right: true, Spare: 1}}}
 	lenses := []*catalog.Lens{t.Lens}
 	if t.Over != nil {
@@ -185,7 +185,7 @@ func changesGrid(t *why.Turn, camera *catalog.Camera, p lang.Printer) show.Grid 
 		}
 		row := []show.Cell{{Text: wording.Change(c, p)}, {Text: size}}
 		for _, lens := range lenses {
-			row = append(row, show.Cell{Text: outcomeText(engine.Try(c.Scenario, camera, lens, c.Shot))})
+			row = append(row, show.Cell{Text: outcomeText(on.Fit(lens).Try(c.Scenario, c.Shot))})
 		}
 		g.Rows = append(g.Rows, row)
 	}

@@ -97,7 +97,7 @@ func (t *Table) gains(k *Kit, lens string) (gains []float64, sum float64) {
 		total += shot.Weight
 		own, others := 0.0, 0.0
 		for _, name := range k.Lenses {
-			switch o := t.outcomes[i][t.place(name)]; {
+			switch o := t.outcomes[i][t.Place(name)]; {
 			case !o.Acceptable():
 			case name == lens:
 				own = o.Score
@@ -143,7 +143,7 @@ func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, bes
 		c := Candidate{Camera: camera, Table: on, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
 		for shot, name := range choice.Kit.Uses {
 			if name != "" {
-				use := on.measured(shot, on.place(name))
+				use := on.measured(shot, on.Place(name))
 				c.Uses[shot] = &use
 			}
 		}

@@ -58,7 +58,7 @@ func TestJudgedAsExplained(t *testing.T) {
 		for i, shot := range s.Shots {
 			for j, lens := range table.Lenses() {
 				o := table.Outcome(i, j)
-				e := engine.Explain(s, table.Camera, lens, shot)
+				e := engine.NewBench(s, table.Camera).Explain(lens, shot)
 				raised := 0
 				for _, finding := range e.Criteria {
 					raised += len(finding.Raised)

@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/exposure"
@@ -52,35 +53,36 @@ func (f *Filtering) pieces() float64 {
 // A filterSet is all that can be put before the sensor with one thread, nothing included.
 type filterSet struct {
 	list []Filtering
-	wide []setup.Filter // by the list, for a picture in which a turning filter may show a cross
-	long []setup.Filter // the same without the cross
+	wide *setup.Filters // by the list, for a picture in which a turning filter may show a cross
+	long *setup.Filters // the same without the cross
 
 	turns bool // one of them is turned
 }
 
-// filterSets makes one set for each thread of a catalogue.
+// filterSets holds one set for each thread. Several goroutines may use it.
 type filterSets struct {
 	catalogue *catalog.Catalogue
 	builtIn   []float64
 	none      *filterSet
-	byThread  map[float64]*filterSet
+
+	mu       sync.Mutex
+	byThread map[float64]*filterSet
 }
 
 func newFilterSets(c *catalog.Catalogue, camera *catalog.Camera) *filterSets {
 	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[float64]*filterSet{}}
 	sets.none = sets.make(nil)
-	for _, lens := range c.Lenses.All() {
-		sets.of(lens)
-	}
 	return sets
 }
 
-// of gives the set of a lens. Once all threads are known it may be used by several goroutines.
+// of gives the set of a lens.
 func (s *filterSets) of(lens *catalog.Lens) *filterSet {
 	thread := lens.Thread.Diameter
 	if !thread.Known() {
 		return s.none
 	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	if set := s.byThread[thread.Value]; set != nil {
 		return set
 	}
@@ -133,13 +135,14 @@ func (s *filterSets) make(ways []catalog.Screwing) *filterSet {
 		}
 	}
 	set := &filterSet{list: list}
+	wide, long := make([]setup.Filter, len(list)), make([]setup.Filter, len(list))
 	for i := range list {
-		f := setup.Filter{Stops: list[i].Stops, Pieces: list[i].pieces()}
-		set.long = append(set.long, f)
-		f.Cross = list[i].cross
-		set.wide = append(set.wide, f)
+		long[i] = setup.Filter{Stops: list[i].Stops, Pieces: list[i].pieces()}
+		wide[i] = long[i]
+		wide[i].Cross = list[i].cross
 		set.turns = set.turns || list[i].Turned
 	}
+	set.wide, set.long = setup.NewFilters(wide), setup.NewFilters(long)
 	return set
 }
 

@@ -90,8 +90,8 @@ func TestFiltersFitOnOneAnother(t *testing.T) {
 			if f.BuiltIn > 0 && !slices.Contains(camera.BuiltInNDs(), f.BuiltIn) {
 				rt.Errorf("%g stops are not built in", f.BuiltIn)
 			}
-			if set.long[i].Stops != f.Stops || set.wide[i].Stops != f.Stops || set.long[i].Cross != 0 || set.wide[i].Cross != f.cross {
-				rt.Errorf("the search is told %+v and %+v of %+v", set.wide[i], set.long[i], f)
+			if set.long.At(i).Stops != f.Stops || set.wide.At(i).Stops != f.Stops || set.long.At(i).Cross != 0 || set.wide.At(i).Cross != f.cross {
+				rt.Errorf("the search is told %+v and %+v of %+v", set.wide.At(i), set.long.At(i), f)
 			}
 		}
 	})

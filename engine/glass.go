@@ -36,8 +36,8 @@ func (g *glass) in(shot *brief.Shot) *glass {
 }
 
 // glassOf puts every lens of the catalogue on a camera.
-func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, workers int) ([]*glass, error) {
-	lenses, filters := s.Catalogue.Lenses.All(), newFilterSets(s.Catalogue, camera)
+func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, filters *filterSets, workers int) ([]*glass, error) {
+	lenses := s.Catalogue.Lenses.All()
 	all := make([]*glass, len(lenses))
 	err := parallel.For(ctx, len(lenses), workers, func(i int) { all[i] = fit(s, lenses[i], camera, filters) })
 	return all, err

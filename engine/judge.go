@@ -71,11 +71,11 @@ type staged struct {
 	isos     []float64    // that can be set, the lowest first
 
 	mu     sync.Mutex
-	lights map[*setup.Filter]*setup.Lights // by the first of the filters they are of
+	lights map[*setup.Filters]*setup.Lights
 }
 
 func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged {
-	st := &staged{scenario: s, camera: camera, shot: shot, lights: map[*setup.Filter]*setup.Lights{}}
+	st := &staged{scenario: s, camera: camera, shot: shot, lights: map[*setup.Filters]*setup.Lights{}}
 	in := s.ShotInput(shot, camera)
 	facts.FillShot(&st.record, &in)
 	st.isos = isosOf(s, camera)
@@ -112,13 +112,13 @@ func (st *staged) recordAt(at float64) (r facts.Record) {
 }
 
 // lightsOf gives the choices of ISO and filters with one list of filters.
-func (st *staged) lightsOf(filters []setup.Filter) *setup.Lights {
+func (st *staged) lightsOf(filters *setup.Filters) *setup.Lights {
 	st.mu.Lock()
 	defer st.mu.Unlock()
-	l := st.lights[&filters[0]]
+	l := st.lights[filters]
 	if l == nil {
-		l = st.shot.Task.NewLights(&st.record, st.isos, filters)
-		st.lights[&filters[0]] = l
+		l = filters.Lights(st.shot.Task, &st.record, st.isos)
+		st.lights[filters] = l
 	}
 	return l
 }
@@ -130,48 +130,66 @@ type judge struct {
 }
 
 // judge gives the outcome of a lens in a shot.
-func (j *judge) judge(g *glass, st *staged) Outcome { return j.overPlaces(g, st, false) }
+func (j *judge) judge(g *glass, st *staged) Outcome { return j.overPlaces(g, st, bestOf) }
 
 // leastBad gives the set-up of an excluded lens that says best why it is.
 func (j *judge) leastBad(g *glass, st *staged) Outcome {
-	o := j.overPlaces(g, st, true)
+	o := j.overPlaces(g, st, leastBadOf)
 	o.Score, o.Standing = 0, Excluded
 	return o
 }
 
+// standing says whether a lens may be proposed for a shot, as judge does, for less.
+func (j *judge) standing(g *glass, st *staged) Standing { return j.overPlaces(g, st, anyOf).Standing }
+
+// An aim is which of the set-ups that there are to find.
+type aim uint8
+
+const (
+	bestOf     aim = iota
+	leastBadOf     // for a lens that is excluded
+	anyOf          // that nothing excludes
+)
+
 // overPlaces judges where the camera stands, or where it may stand best.
-func (j *judge) overPlaces(g *glass, st *staged, lenient bool) Outcome {
+func (j *judge) overPlaces(g *glass, st *staged, of aim) Outcome {
 	g = g.in(st.shot)
 	if st.shot.Room == nil {
-		return j.at(g, st, &st.record, lenient)
+		return j.at(g, st, &st.record, of)
 	}
 	best := Outcome{Standing: Excluded, Score: -1}
 	for _, at := range g.places(st) {
 		r := st.recordAt(at)
-		o := j.at(g, st, &r, lenient)
+		o := j.at(g, st, &r, of)
 		o.At = at
 		best = best.or(o)
+		if of == anyOf && best.Standing == Judged {
+			break
+		}
 	}
 	best.Score = max(0, best.Score)
 	return best
 }
 
 // at judges at one place, of which r holds the facts.
-func (j *judge) at(g *glass, st *staged, r *facts.Record, lenient bool) Outcome {
+func (j *judge) at(g *glass, st *staged, r *facts.Record, of aim) Outcome {
 	facts.TakeLens(&j.record, r, &g.record)
 	find := j.search.Best
-	if lenient {
+	switch of {
+	case leastBadOf:
 		find = j.search.LeastBad
+	case anyOf:
+		find = j.search.Any
 	}
 	best := Outcome{Standing: Excluded}
 	for i := range g.ways {
 		w := &g.ways[i]
-		found := find(st.shot.Task, &j.record, &w.optics, st.lightsOf(w.filters), w.filters)
-		if !found.OK && !lenient {
+		found := find(st.shot.Task, &j.record, &w.optics, st.lightsOf(w.filters))
+		if !found.OK && of != leastBadOf {
 			continue
 		}
 		o := j.outcome(g, st, found, w.filters)
-		if lenient {
+		if of == leastBadOf {
 			o.Score = found.Score
 		}
 		best = best.or(o)
@@ -180,11 +198,11 @@ func (j *judge) at(g *glass, st *staged, r *facts.Record, lenient bool) Outcome 
 }
 
 // outcome judges a set-up in full.
-func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters []setup.Filter) Outcome {
+func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters *setup.Filters) Outcome {
 	if g.zoom != nil {
 		facts.FillFocal(&j.record, &g.input, found.Focal)
 	}
-	setup.Dial(&j.record, found.Setup, filters[found.Filter])
+	setup.Dial(&j.record, found.Setup, filters.At(found.Filter))
 	facts.Refill(&j.record, st.shot.Plan)
 	judged := st.shot.Rules.Judge(&j.record)
 	o := Outcome{Setup: found.Setup, Score: judged.Score}
@@ -204,9 +222,9 @@ func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters []setup
 func fillAt(r *facts.Record, g *glass, o Outcome) {
 	lens := g.record
 	facts.FillFocal(&lens, &g.input, o.Focal)
-	setup.Dial(r, o.Setup, g.filters.wide[o.Filter])
+	setup.Dial(r, o.Setup, g.filters.wide.At(o.Filter))
 	if !g.isWide(o.Focal, lens.Value[facts.FrameDiagonal]) {
-		setup.Dial(r, o.Setup, g.filters.long[o.Filter])
+		setup.Dial(r, o.Setup, g.filters.long.At(o.Filter))
 	}
 	facts.FillPair(r, &lens, facts.Every())
 }

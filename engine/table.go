@@ -15,6 +15,7 @@ type Table struct {
 	Camera   *catalog.Camera
 
 	glass    []*glass
+	filters  *filterSets
 	staged   []*staged
 	outcomes [][]Outcome // shots first
 }
@@ -27,8 +28,8 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Table{Scenario: s, Camera: camera, staged: make([]*staged, len(s.Shots))}
-	if t.glass, err = glassOf(ctx, s, camera, o.Workers); err != nil {
+	t := &Table{Scenario: s, Camera: camera, filters: newFilterSets(s.Catalogue, camera), staged: make([]*staged, len(s.Shots))}
+	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil {
 		return nil, err
 	}
 	for i, shot := range s.Shots {
@@ -41,8 +42,8 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 	return t, nil
 }
 
-// place gives the place of a lens, which must be in the table.
-func (t *Table) place(lens string) int {
+// Place gives the place of a lens, -1 of one that is not in the table.
+func (t *Table) Place(lens string) int {
 	return slices.IndexFunc(t.glass, func(g *glass) bool { return g.lens.Name.Value == lens })
 }
 
@@ -64,7 +65,7 @@ func (t *Table) KeptOut(lens int) Bar { return keepsOut(&t.Scenario.Limits, t.gl
 // Eligible gives the table without the lenses that cannot come whatever the shots say,
 // for they do not fit the camera or a limit keeps them out; with all when none can.
 func (t *Table) Eligible() *Table {
-	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
+	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
 	for j, g := range t.glass {
 		must := slices.Contains(t.Scenario.Limits.Bring, g.lens.Name.Value)
 		unfit := g.refusal != "" && !slices.ContainsFunc(t.outcomes, func(row []Outcome) bool { return row[j].Acceptable() })
@@ -87,7 +88,7 @@ func (t *Table) Eligible() *Table {
 func (t *Table) With(shots []*brief.Shot) *Table {
 	s := *t.Scenario
 	s.Shots = shots
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, staged: slices.Clone(t.staged), outcomes: slices.Clone(t.outcomes)}
+	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, filters: t.filters, staged: slices.Clone(t.staged), outcomes: slices.Clone(t.outcomes)}
 	for i, shot := range shots {
 		if shot != t.Scenario.Shots[i] {
 			changed.staged[i] = stage(&s, t.Camera, shot)
@@ -109,7 +110,7 @@ func (t *Table) WithoutShot(i int) *Table {
 	s := *t.Scenario
 	s.Shots = slices.Delete(slices.Clone(s.Shots), i, i+1)
 	return &Table{
-		Scenario: &s, Camera: t.Camera, glass: t.glass,
+		Scenario: &s, Camera: t.Camera, glass: t.glass, filters: t.filters,
 		staged: slices.Delete(slices.Clone(t.staged), i, i+1), outcomes: slices.Delete(slices.Clone(t.outcomes), i, i+1),
 	}
 }
@@ -119,15 +120,20 @@ func (t *Table) WithoutShot(i int) *Table {
 func (t *Table) WithLens(lens *catalog.Lens) *Table {
 	s := *t.Scenario
 	s.Catalogue = s.Catalogue.With(lens)
-	j := t.place(lens.Name.Value)
-	fitted := fit(&s, lens, t.Camera, newFilterSets(s.Catalogue, t.Camera))
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
+	j := t.Place(lens.Name.Value)
+	fitted := fit(&s, lens, t.Camera, t.filters)
+	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
 	changed.glass[j] = fitted
 	for i, row := range t.outcomes {
 		changed.outcomes[i] = slices.Clone(row)
 		changed.outcomes[i][j] = judgeShot(t.staged[i], []*glass{fitted})[0]
 	}
 	return changed
+}
+
+// Explain gives the judgement of a lens in a shot with the reasons, by their places.
+func (t *Table) Explain(shot, lens int) Judgement {
+	return explain(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
 }
 
 // measured gives the judgement of a lens in a shot with its facts and without the reasons,

@@ -6,39 +6,63 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// Try judges one lens in one shot on a camera. The lens need not be in the catalogue and
-// the shot may be a changed copy of one of the scenario's, so that a caller can look for
-// the change that makes a difference.
-func Try(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, shot *brief.Shot) Outcome {
-	return Fit(s, camera, lens).Try(s, shot)
+// A Bench is a camera with the filters that there are, to try lenses on that need not be in
+// the catalogue, in shots that may be changed copies of those of the scenario: so a caller
+// can look for the change that makes a difference. Several goroutines may use it.
+type Bench struct {
+	scenario *brief.Scenario
+	camera   *catalog.Camera
+	filters  *filterSets
 }
 
-// A Fitted is a lens on a camera, ready to be tried many times.
+// NewBench gives the bench of a camera.
+func NewBench(s *brief.Scenario, camera *catalog.Camera) *Bench {
+	return &Bench{s, camera, newFilterSets(s.Catalogue, camera)}
+}
+
+// Bench gives the bench of the table's camera.
+func (t *Table) Bench() *Bench { return &Bench{t.Scenario, t.Camera, t.filters} }
+
+// Try judges a lens in a shot.
+func (b *Bench) Try(lens *catalog.Lens, shot *brief.Shot) Outcome {
+	return b.Fit(lens).Try(b.scenario, shot)
+}
+
+// Explain is [Bench.Try] with the reasons.
+func (b *Bench) Explain(lens *catalog.Lens, shot *brief.Shot) Judgement {
+	f, st := b.Fit(lens), stage(b.scenario, b.camera, shot)
+	return explain(f.glass, st, f.judge.judge(f.glass, st))
+}
+
+// Fit puts a lens on the camera, to be tried many times.
+func (b *Bench) Fit(lens *catalog.Lens) *Fitted {
+	return &Fitted{bench: b, glass: fit(b.scenario, lens, b.camera, b.filters)}
+}
+
+// A Fitted is a lens on a bench, for one goroutine.
 type Fitted struct {
-	camera *catalog.Camera
-	glass  *glass
-	mass   float64 // of the accessories beside it
-	judge  judge
-}
-
-// Fit puts a lens on a camera, as [Try] does each time. What it gives is for one goroutine.
-func Fit(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens) *Fitted {
-	return &Fitted{camera: camera, glass: fit(s, lens, camera, newFilterSets(s.Catalogue, camera)), mass: s.Accessories.Mass}
+	bench *Bench
+	glass *glass
+	judge judge
 }
 
 // Try judges the lens in a shot of the scenario, or of one that differs from it in what a
 // brief says of shots, ISO and accessories.
 func (f *Fitted) Try(s *brief.Scenario, shot *brief.Shot) Outcome {
-	if s.Accessories.Mass != f.mass {
-		return Try(s, f.camera, f.glass.lens, shot)
-	}
-	return f.judge.judge(f.glass, stage(s, f.camera, shot))
+	return f.judge.judge(f.on(s), stage(s, f.bench.camera, shot))
 }
 
-// Explain is [Try] with the reasons.
-func Explain(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, shot *brief.Shot) Judgement {
-	f, st := Fit(s, camera, lens), stage(s, camera, shot)
-	return explain(f.glass, st, f.judge.judge(f.glass, st))
+// Standing gives the standing of the outcome that [Fitted.Try] gives, for less.
+func (f *Fitted) Standing(s *brief.Scenario, shot *brief.Shot) Standing {
+	return f.judge.standing(f.on(s), stage(s, f.bench.camera, shot))
+}
+
+// on gives the lens as it stands in a scenario: what is on the rig beside it counts too.
+func (f *Fitted) on(s *brief.Scenario) *glass {
+	if s.Accessories.Mass == f.bench.scenario.Accessories.Mass {
+		return f.glass
+	}
+	return fit(s, f.glass.lens, f.bench.camera, f.bench.filters)
 }
 
 // LensFacts gives the facts of a lens at a focal length, in metres, on a camera of the
@@ -48,7 +72,7 @@ func LensFacts(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, fo
 	if camera.Mode(s.Mode) == nil {
 		return r, false
 	}
-	g := fit(s, lens, camera, newFilterSets(s.Catalogue, camera))
+	g := NewBench(s, camera).Fit(lens).glass
 	facts.FillLens(&r, &g.input, focal*g.fitting.Factor)
 	return r, true
 }

@@ -56,7 +56,7 @@ func (g *glass) engraved() []float64 {
 // ones and the long ones where a turning filter may show a cross on the wide ones.
 type way struct {
 	optics  setup.Optics
-	filters []setup.Filter
+	filters *setup.Filters
 }
 
 func (g *glass) waysOf(stops []float64) []way {

@@ -191,7 +191,7 @@ func TestChangesLiftTheFail(t *testing.T) {
 		for _, c := range r.Shots[i].Changes {
 			changes++
 			lens, _ := r.Scenario.Catalogue.Lenses.Lookup(c.Lens)
-			if !why.Accepted(r.Scenario, r.Camera, lens)(c.Scenario, c.Shot) {
+			if !why.Accepted(engine.NewBench(r.Scenario, r.Camera), lens)(c.Scenario, c.Shot) {
 				t.Errorf("shot %s: %s from %g to %g does not make %s do it", r.Shots[i].Shot.ID, c.Figure, c.Now, c.To, c.Lens)
 			}
 		}
@@ -210,6 +210,7 @@ func TestSpecificationsAreRight(t *testing.T) {
 		for i := range rapid.IntRange(1, 5).Draw(t, "shots") {
 			b := drawBench(t, demo[:1])
 			b.camera = b.scenario.Cameras[0]
+			b.on = engine.NewBench(b.scenario, b.camera)
 			if start, ok := b.start(); ok {
 				needs = append(needs, need{i, check(b.passes).window(start), b})
 			}

@@ -42,8 +42,7 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 	shot := a.report.Scenario.Shots[i]
 	v := ShotVerdict{Shot: shot}
 	if name := a.report.House.Uses[i]; name != "" {
-		lens, _ := a.report.Scenario.Catalogue.Lenses.Lookup(name)
-		use := engine.Explain(a.report.Scenario, a.table.Camera, lens, shot)
+		use := a.table.Explain(i, a.table.Place(name))
 		v.Use, v.Compromises = &use, compromises(&use)
 		if len(v.Compromises) > 0 {
 			v.Verdict = Compromise
@@ -60,7 +59,7 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 		return v, nil
 	}
 	v.Changes = a.changes(i)
-	b := &bench{a.report.Scenario, a.table.Camera, shot}
+	b := &bench{a.table.Bench(), a.report.Scenario, a.table.Camera, shot}
 	start, ok := b.start()
 	if !ok {
 		v.Blocks = b.blocks()
@@ -88,7 +87,7 @@ func (a *auditor) changes(i int) []Lift {
 	s, shot := a.report.Scenario, a.report.Scenario.Shots[i]
 	least := map[why.Figure]Lift{}
 	for _, lens := range a.nearest(i) {
-		for _, c := range why.Changes(s, a.table.Camera, shot, why.Accepted(s, a.table.Camera, lens)) {
+		for _, c := range why.Changes(s, a.table.Camera, shot, why.Accepted(a.table.Bench(), lens)) {
 			if known, ok := least[c.Figure]; !ok || c.Size < known.Size {
 				least[c.Figure] = Lift{lens.Name.Value, c}
 			}
@@ -110,6 +109,7 @@ func (a *auditor) nearest(i int) []*catalog.Lens {
 	s, camera := a.report.Scenario, a.table.Camera
 	type candidate struct {
 		lens   *catalog.Lens
+		place  int
 		vetoes int
 		score  float64
 	}
@@ -117,14 +117,14 @@ func (a *auditor) nearest(i int) []*catalog.Lens {
 	for j, lens := range a.table.Lenses() {
 		if o := a.table.Outcome(i, j); o.Standing == engine.Excluded && a.isHouse(j, lens) {
 			if _, err := s.Catalogue.Fit(lens, camera); err == nil {
-				all = append(all, candidate{lens, 0, o.Score})
+				all = append(all, candidate{lens, j, 0, o.Score})
 			}
 		}
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(y.score, x.score) })
 	all = all[:min(len(all), 8*lensesTried)]
 	for k := range all {
-		judged := engine.Explain(s, camera, all[k].lens, s.Shots[i])
+		judged := a.table.Explain(i, all[k].place)
 		all[k].vetoes = len(judged.Vetoes())
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(x.vetoes, y.vetoes) })
@@ -143,7 +143,7 @@ func (b *bench) blocks() []rules.Raised {
 	t := b.generous()
 	for focal := range focals {
 		t[Focal] = focal
-		judged := engine.Explain(b.scenario, b.camera, t.lens(b.camera, b.shot), b.shot)
+		judged := b.on.Explain(t.lens(b.camera, b.shot), b.shot)
 		vetoes := judged.Vetoes()
 		if len(vetoes) == 0 || reasons != nil && (len(vetoes) > len(reasons) || len(vetoes) == len(reasons) && judged.Score <= score) {
 			continue

@@ -44,16 +44,19 @@ func (t *Trial) lens(camera *catalog.Camera, shot *brief.Shot) *catalog.Lens {
 
 // A bench judges made-up lenses in one shot on a camera.
 type bench struct {
+	on       *engine.Bench
 	scenario *brief.Scenario
 	camera   *catalog.Camera
 	shot     *brief.Shot
 }
 
 func (b *bench) try(t *Trial) engine.Outcome {
-	return engine.Try(b.scenario, b.camera, t.lens(b.camera, b.shot), b.shot)
+	return b.on.Try(t.lens(b.camera, b.shot), b.shot)
 }
 
-func (b *bench) passes(t *Trial) bool { return b.try(t).Acceptable() }
+func (b *bench) passes(t *Trial) bool {
+	return b.on.Fit(t.lens(b.camera, b.shot)).Standing(b.scenario, b.shot) == engine.Judged
+}
 
 // generous is a lens that everything but its focal length speaks for.
 func (b *bench) generous() Trial {

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 )
@@ -30,7 +31,8 @@ func drawBench(t *rapid.T, demo []*brief.Scenario) *bench {
 	stretch := rapid.Float64Range(0.5, 2).Draw(t, "distance")
 	shot.Near, shot.Far, shot.Background = shot.Near*stretch, shot.Far*stretch, math.NaN()
 	shot.Light *= math.Exp2(rapid.Float64Range(-4, 3).Draw(t, "light"))
-	return &bench{scenario: s, camera: s.Cameras[rapid.IntRange(0, len(s.Cameras)-1).Draw(t, "camera")], shot: &shot}
+	camera := s.Cameras[rapid.IntRange(0, len(s.Cameras)-1).Draw(t, "camera")]
+	return &bench{engine.NewBench(s, camera), s, camera, &shot}
 }
 
 // outside is how far beyond an edge a lens is made, by factor.

@@ -60,11 +60,11 @@ func planOf(ctx context.Context, b *content, o engine.Options) *plan {
 
 // setupOf writes the setup of a shot with a lens, "" without one.
 func setupOf(table *engine.Table, shot int, use string) string {
-	lens, ok := table.Scenario.Catalogue.Lenses.Lookup(use)
-	if !ok {
+	lens := table.Place(use)
+	if lens < 0 {
 		return ""
 	}
-	j := engine.Explain(table.Scenario, table.Camera, lens, table.Scenario.Shots[shot])
+	j := table.Explain(shot, lens)
 	return setupText(&j)
 }
 

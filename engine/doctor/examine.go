@@ -91,7 +91,7 @@ func Examine(ctx context.Context, s *brief.Scenario, scope Scope, o engine.Optio
 	if err != nil {
 		return nil, err
 	}
-	e := &examiner{table: table, report: &Examination{Camera: table.Camera.Name.Value, Kit: choice.Kit.Lenses}}
+	e := &examiner{table: table, bench: table.Bench(), report: &Examination{Camera: table.Camera.Name.Value, Kit: choice.Kit.Lenses}}
 	var lenses []*Lens
 	for _, lens := range s.Catalogue.Lenses.All() {
 		if scope.Lens != "" && lens.Name.Value != scope.Lens {
@@ -148,6 +148,7 @@ func trueFirst(a, b bool) int {
 
 type examiner struct {
 	table  *engine.Table
+	bench  *engine.Bench
 	report *Examination
 }
 
@@ -185,7 +186,7 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 // is filled.
 func (e *examiner) blinds(x *Lens, shot *brief.Shot) {
 	criteria := func(lens *catalog.Lens) []rules.Finding {
-		return engine.Explain(e.table.Scenario, e.table.Camera, lens, shot).Criteria
+		return e.bench.Explain(lens, shot).Criteria
 	}
 	before := criteria(x.Lens)
 	for i := range x.Gaps {
@@ -216,9 +217,9 @@ func (e *examiner) promise(x *Lens) float64 {
 		return 0
 	}
 	best := x.filled(func(g *Gap) string { return g.Trials[0] })
-	sum := 0.0
+	fitted, sum := e.bench.Fit(best), 0.0
 	for _, shot := range e.table.Scenario.Shots {
-		if o := engine.Try(e.table.Scenario, e.table.Camera, best, shot); o.Acceptable() {
+		if o := fitted.Try(e.table.Scenario, shot); o.Acceptable() {
 			sum += shot.Weight * o.Score
 		}
 	}

@@ -132,6 +132,17 @@ type step struct {
 // through further facts. After(FocalLength), say, depends on the focal length.
 func After(changed ...ID) Set { return table().after(changed...) }
 
+// Behind gives all that some facts rest on, themselves included.
+func Behind(some Set) Set {
+	behind := some
+	for id, rests := range table().rests {
+		if some.Has(ID(id)) {
+			behind = behind.or(rests)
+		}
+	}
+	return behind
+}
+
 // A Plan is the way to the facts of a pair that somebody wants: the functions that lead to
 // them and no others. It is made once for many records, and not changed.
 type Plan struct {

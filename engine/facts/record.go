@@ -73,7 +73,12 @@ func (s Set) and(o Set) Set { return Set{s[0] & o[0], s[1] & o[1], s[2] & o[2], 
 func (s Set) or(o Set) Set  { return Set{s[0] | o[0], s[1] | o[1], s[2] | o[2], s[3] | o[3]} }
 func (s Set) not() Set      { return Set{^s[0], ^s[1], ^s[2], ^s[3]} }
 
-// ids gives the members, in order.
+// And gives the facts that both sets hold.
+func (s Set) And(o Set) Set { return s.and(o) }
+
+// IDs gives the members, in order.
+func (s Set) IDs() []ID { return s.ids() }
+
 func (s Set) ids() (ids []ID) {
 	for i := range Capacity {
 		if id := ID(i); s.Has(id) {

@@ -17,6 +17,7 @@ type Parts struct {
 	// Conditional holds the facts that the conditions of the criteria read.
 	Conditional facts.Set
 	reads       []facts.Set // by class
+	conditions  []facts.Set // by class: what the conditions of its pieces read
 	scale       float64     // of the exponents: a product of many small scores would underflow
 }
 
@@ -31,17 +32,21 @@ type piece struct {
 // Parts parts the set into classes, of which class gives one for each piece by the facts
 // that the piece looks at, those behind the facts of rules files included.
 func (s *Set) Parts(classes int, class func(reads facts.Set) int) *Parts {
-	p := &Parts{set: s, pieces: make([][]piece, classes), reads: make([]facts.Set, classes)}
+	p := &Parts{set: s, pieces: make([][]piece, classes), reads: make([]facts.Set, classes), conditions: make([]facts.Set, classes)}
+	var condition facts.Set
 	put := func(reads facts.Set, one piece) {
 		k := class(reads)
+		p.conditions[k] = p.conditions[k].Or(condition)
 		p.pieces[k] = append(p.pieces[k], one)
 		p.reads[k] = p.reads[k].Or(reads)
 	}
 	weight := 0.0
 	for i, c := range s.criteria {
 		weight += c.Weight * float64(len(c.Scores))
+		condition = facts.Set{}
 		if c.When != nil {
-			p.Conditional = p.Conditional.Or(s.looksAt(c.When.Checked))
+			condition = s.looksAt(c.When.Checked)
+			p.Conditional = p.Conditional.Or(condition)
 		}
 		for j := range c.Vetoes {
 			put(s.looksAt(c.Vetoes[j].Checked), piece{criterion: i, veto: &c.Vetoes[j]})
@@ -82,6 +87,9 @@ func (p *Parts) Excludes(class int, r *facts.Record) bool {
 
 // Reads gives the facts that the pieces of a class look at.
 func (p *Parts) Reads(class int) facts.Set { return p.reads[class] }
+
+// Conditions gives the facts that the conditions of the criteria of a class's pieces look at.
+func (p *Parts) Conditions(class int) facts.Set { return p.conditions[class] }
 
 // Known holds what of a set can be judged of one shot, lens and focal length, which no
 // set-up changes.

@@ -34,6 +34,7 @@ type Search struct {
 	order   []setting
 	marks   []mark
 	lenient float64
+	any     bool // one that nothing excludes is enough
 }
 
 // exposed is the best of light at one stop.
@@ -62,25 +63,34 @@ const excludedFactor = 1e-4
 
 // Best finds the best set-up of a lens. r holds the facts of the shot and of the lens at its
 // shortest focal length. Found.OK is false when every set-up is excluded.
-func (s *Search) Best(t *Task, r *facts.Record, o *Optics, l *Lights, filters []Filter) Found {
-	return s.best(t, r, o, l, filters, 0)
+func (s *Search) Best(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
+	return s.best(t, r, o, l, 0)
+}
+
+// Any is [Search.Best] for whoever only asks whether there is a set-up that nothing excludes:
+// it gives the first that it finds.
+func (s *Search) Any(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
+	s.any = true
+	defer func() { s.any = false }()
+	return s.best(t, r, o, l, 0)
 }
 
 // LeastBad is [Search.Best] for a lens that is excluded, to say why: of all set-ups it takes
 // the one that the fewest vetoes and limits exclude, and of those the best.
-func (s *Search) LeastBad(t *Task, r *facts.Record, o *Optics, l *Lights, filters []Filter) Found {
-	return s.best(t, r, o, l, filters, excludedFactor)
+func (s *Search) LeastBad(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
+	return s.best(t, r, o, l, excludedFactor)
 }
 
-func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, filters []Filter, lenient float64) Found {
+func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient float64) Found {
 	s.record = *r
 	s.lenient = lenient
 	best := Found{}
-	if len(o.Stops) == 0 || len(l.choices) == 0 {
+	if len(o.Stops) == 0 || len(l.isos) == 0 {
 		return best
 	}
 	if t.plain {
-		return s.plainly(t, o, l, filters)
+		l.work()
+		return s.plainly(t, o, l)
 	}
 	s.order, s.exposed = s.order[:0], s.exposed[:0]
 	for i := range max(1, len(o.Focals)) {
@@ -90,7 +100,7 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, filters []
 			continue
 		}
 		if len(s.exposed) == 0 {
-			s.begin(t, o, l, filters)
+			s.begin(t, o, l)
 			facts.Refill(&s.record, t.fixed)
 		}
 		if alone := t.parts.Factor(byFocal, &s.record, &s.known, lenient); alone > 0 {
@@ -98,7 +108,7 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, filters []
 		}
 	}
 	product := 0.0
-	for len(s.order) > 0 {
+	for len(s.order) > 0 && !(s.any && product > 0) {
 		// The one that promises most comes first, so that the others need not be searched.
 		next := 0
 		for i := range s.order {
@@ -133,10 +143,11 @@ func (s *Search) focus(o *Optics, i int) {
 
 // begin finds out what is known of the lens, and the best of light at each of its stops:
 // that knows neither focal length nor mark.
-func (s *Search) begin(t *Task, o *Optics, l *Lights, filters []Filter) {
+func (s *Search) begin(t *Task, o *Optics, l *Lights) {
+	l.work()
 	v := &s.record.Value
 	first := l.choices[l.best]
-	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: v[facts.SubjectNear], ISO: first.iso}, filters[first.filter])
+	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: v[facts.SubjectNear], ISO: first.iso}, l.filters[first.filter])
 	facts.Refill(&s.record, t.all)
 	t.parts.Look(&s.record, &s.known)
 	for i, stop := range o.Stops {
@@ -201,6 +212,9 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, alone, product float64, b
 				product = got
 				c := l.choices[e.choice]
 				best.Setup = Setup{s.record.Value[facts.FocalLength], o.Stops[e.stop], m.from, m.follows, c.iso, c.filter}
+				if s.any {
+					return product
+				}
 			}
 		}
 	}
@@ -208,7 +222,7 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, alone, product float64, b
 }
 
 // plainly tries every set-up there is.
-func (s *Search) plainly(t *Task, o *Optics, l *Lights, filters []Filter) Found {
+func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
 	best := Found{Score: -1}
 	for i := range max(1, len(o.Focals)) {
 		s.focus(o, i)
@@ -218,7 +232,7 @@ func (s *Search) plainly(t *Task, o *Optics, l *Lights, filters []Filter) Found 
 			for _, m := range marksOf(nil, &s.record.Value) {
 				for _, c := range l.all {
 					setup := Setup{s.record.Value[facts.FocalLength], stop, m.from, m.follows, c.iso, c.filter}
-					Dial(&s.record, setup, filters[c.filter])
+					Dial(&s.record, setup, l.filters[c.filter])
 					facts.Refill(&s.record, t.all)
 					judged := t.set.Judge(&s.record)
 					score := judged.Score

@@ -34,6 +34,8 @@ type Task struct {
 	optics *facts.Plan // what stop and mark change
 	gap    *facts.Plan // what the gap changes
 	choice *facts.Plan // what ISO and filters change
+
+	ofShot []facts.ID // what the rules of ISO and filters read of the shot
 }
 
 // A reading holds sets of facts by what a search changes.
@@ -61,12 +63,14 @@ func NewTask(set *rules.Set) *Task {
 	t := &Task{set: set}
 	t.parts = set.Parts(classes, classOf)
 	reads := set.Reads()
-	t.plain = !t.parts.Reads(byAll).Empty() || t.parts.Conditional.Meets(&of.optical) || t.parts.Conditional.Meets(&of.chosen) || t.parts.Limits(byChoice)
+	t.plain = !t.parts.Reads(byAll).Empty() || t.parts.Conditional.Meets(&of.optical) || t.parts.Conditional.Meets(&of.chosen) || t.parts.Limits(byChoice) ||
+		!t.parts.Conditions(byChoice).Without(facts.OfScope(facts.OfShot)).Empty()
 	t.all = facts.PlanOf(reads.Or(of.dialled))
 	t.fixed = facts.PlanOf(reads.Or(of.solving).Without(of.optical).Without(of.chosen).Without(of.gaps))
 	t.optics = facts.PlanOf(t.parts.Reads(byOptics), facts.Stop, facts.FocusMark, facts.Following)
 	t.gap = facts.PlanOf(t.parts.Reads(byGap), facts.ExposureGap)
 	t.choice = facts.PlanOf(t.parts.Reads(byChoice), facts.ISO, facts.ND, facts.Filters, facts.FilterCross)
+	t.ofShot = facts.Behind(t.parts.Reads(byChoice)).Or(t.parts.Conditions(byChoice)).Or(facts.SetOf(facts.BaseISO)).And(facts.OfScope(facts.OfShot)).IDs()
 	t.falls = t.fallsAway()
 	return t
 }

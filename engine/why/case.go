@@ -40,10 +40,11 @@ func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine
 
 // turn looks for what would turn the judgement.
 func (c *Case) turn() {
+	on := c.Recommendation.Table.Bench()
 	s, camera, shot := c.Recommendation.Scenario, c.Recommendation.Camera, c.Shot.Shot
 	if c.Lens.Standing == engine.Excluded {
 		lens, _ := s.Catalogue.Lenses.Lookup(c.Lens.Lens)
-		c.Turns = append(c.Turns, Turn{lens, nil, Changes(s, camera, shot, Lifted(s, camera, lens))})
+		c.Turns = append(c.Turns, Turn{lens, nil, Changes(s, camera, shot, Lifted(on, lens))})
 	}
 	if c.Against == nil || c.Against == c.Lens {
 		return
@@ -54,7 +55,7 @@ func (c *Case) turn() {
 	}
 	loser, _ := s.Catalogue.Lenses.Lookup(behind.Lens)
 	winner, _ := s.Catalogue.Lenses.Lookup(ahead.Lens)
-	c.Turns = append(c.Turns, Turn{loser, winner, Changes(s, camera, shot, Overtakes(s, camera, loser, winner))})
+	c.Turns = append(c.Turns, Turn{loser, winner, Changes(s, camera, shot, Overtakes(on, loser, winner))})
 }
 
 // A Value is a fact with what it is for the lens of a case.

@@ -46,25 +46,25 @@ func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test T
 }
 
 // Lifted tests whether a lens is no longer excluded.
-func Lifted(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
-	fitted := engine.Fit(s, camera, lens)
+func Lifted(on *engine.Bench, lens *catalog.Lens) Test {
+	fitted := on.Fit(lens)
 	return func(s *brief.Scenario, shot *brief.Shot) bool {
-		return fitted.Try(s, shot).Standing != engine.Excluded
+		return fitted.Standing(s, shot) != engine.Excluded
 	}
 }
 
 // Accepted tests whether a lens may be brought.
-func Accepted(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens) Test {
-	fitted := engine.Fit(s, camera, lens)
-	return func(s *brief.Scenario, shot *brief.Shot) bool { return fitted.Try(s, shot).Acceptable() }
+func Accepted(on *engine.Bench, lens *catalog.Lens) Test {
+	fitted := on.Fit(lens)
+	return func(s *brief.Scenario, shot *brief.Shot) bool { return fitted.Standing(s, shot) == engine.Judged }
 }
 
 // tie is the difference in worth below which two lenses count as equally good.
 const tie = 1e-9
 
 // Overtakes tests whether a lens may be brought and is worth more than another.
-func Overtakes(s *brief.Scenario, camera *catalog.Camera, lens, other *catalog.Lens) Test {
-	fitted, ahead := engine.Fit(s, camera, lens), engine.Fit(s, camera, other)
+func Overtakes(on *engine.Bench, lens, other *catalog.Lens) Test {
+	fitted, ahead := on.Fit(lens), on.Fit(other)
 	return func(s *brief.Scenario, shot *brief.Shot) bool {
 		o := fitted.Try(s, shot)
 		return o.Acceptable() && o.Worth() > ahead.Try(s, shot).Worth()+tie

@@ -54,7 +54,8 @@ func TestChangesKeepTheirWord(t *testing.T) {
 		lenses := s.Catalogue.Lenses.All()
 		lens := lenses[rapid.IntRange(0, len(lenses)-1).Draw(t, "lens")]
 		other := lenses[rapid.IntRange(0, len(lenses)-1).Draw(t, "other")]
-		tests := []Test{Lifted(s, camera, lens), Accepted(s, camera, lens), Overtakes(s, camera, lens, other)}
+		on := engine.NewBench(s, camera)
+		tests := []Test{Lifted(on, lens), Accepted(on, lens), Overtakes(on, lens, other)}
 		if test := tests[rapid.IntRange(0, len(tests)-1).Draw(t, "test")]; !test(s, &shot) {
 			checkChanges(t, s, camera, &shot, test)
 		}
@@ -74,9 +75,9 @@ func TestEveryFigureMakesADifferenceSomewhere(t *testing.T) {
 			for i, behind := range shot.Ranking[1:] {
 				lens, _ := s.Catalogue.Lenses.Lookup(behind.Lens)
 				ahead, _ := s.Catalogue.Lenses.Lookup(shot.Ranking[i].Lens)
-				test := Overtakes(s, r.Camera, lens, ahead)
+				test := Overtakes(r.Table.Bench(), lens, ahead)
 				if behind.Standing == engine.Excluded {
-					test = Lifted(s, r.Camera, lens)
+					test = Lifted(r.Table.Bench(), lens)
 				}
 				if test(s, shot.Shot) {
 					continue // a tie
@@ -102,7 +103,7 @@ func TestAMountIsNoFigure(t *testing.T) {
 	if !ok {
 		t.Fatal("the demo catalogue has no \"Coin 8\"")
 	}
-	if got := Changes(s, s.Cameras[0], s.Shots[0], Lifted(s, s.Cameras[0], lens)); len(got) > 0 {
+	if got := Changes(s, s.Cameras[0], s.Shots[0], Lifted(engine.NewBench(s, s.Cameras[0]), lens)); len(got) > 0 {
 		t.Errorf("got a change of the %s that lets a lens fit another mount, want none", got[0].Figure)
 	}
 }
@@ -119,7 +120,7 @@ func TestTheSmallestChangeComesFirst(t *testing.T) {
 				continue
 			}
 			last := 0.0
-			for _, c := range Changes(s, s.Cameras[0], shot, Lifted(s, s.Cameras[0], lens)) {
+			for _, c := range Changes(s, s.Cameras[0], shot, Lifted(table.Bench(), lens)) {
 				if c.Size < last {
 					t.Errorf("shot %s, %s: a change of %g steps after one of %g", shot.ID, lens.Name.Value, c.Size, last)
 				}

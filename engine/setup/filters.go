@@ -1,0 +1,62 @@
+package setup
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"glassbrief/engine/facts"
+)
+
+// A Filter is one way to take light away: pieces on the lens, a filter of the camera, or both,
+// turned to one strength. The first of a list is none at all.
+type Filter struct {
+	Stops  float64 // that it takes
+	Pieces float64 // on the lens; a ring or a filter of the camera counts a quarter
+	Cross  float64 // stops into the last stop of a turning filter's range, where a wide picture shows a cross
+}
+
+// Filters are the ways to take light away that there are for some lenses, with the choices of
+// light made of them so far: briefs that differ in distances or light share them. Several
+// goroutines may use them.
+type Filters struct {
+	list []Filter
+
+	mu   sync.Mutex
+	made map[*Task][]*Lights // the last first
+}
+
+// mostMade bounds what is kept for one shot: a search for the ISO that makes a difference
+// tries hundreds of ranges.
+const mostMade = 4
+
+// NewFilters takes the ways, of which the first is none at all.
+func NewFilters(list []Filter) *Filters { return &Filters{list: list, made: map[*Task][]*Lights{}} }
+
+// At gives the way at a place of the list.
+func (f *Filters) At(i int) Filter { return f.list[i] }
+
+// Lights gives the choices of light for a shot, of which r holds the facts. isos are all that
+// can be set.
+func (f *Filters) Lights(t *Task, r *facts.Record, isos []float64) *Lights {
+	shot := make([]float64, len(t.ofShot))
+	for i, id := range t.ofShot {
+		shot[i] = r.Value[id]
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	kept := f.made[t]
+	for _, l := range kept {
+		if alike(l.isos, isos) && alike(l.shot, shot) {
+			return l
+		}
+	}
+	l := &Lights{task: t, filters: f.list, isos: isos, shot: shot}
+	f.made[t] = slices.Insert(kept[:min(len(kept), mostMade-1)], 0, l)
+	return l
+}
+
+// alike reports whether two lists are the same; what is not known is like itself.
+func alike(a, b []float64) bool {
+	return slices.EqualFunc(a, b, func(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) })
+}
