@@ -39,7 +39,7 @@ func drawRules(t *rapid.T) string {
 }
 
 // What excludes or scores a lens in ranking is what the reasons say, whatever the rules
-// read.
+// read. A score of 0 excludes as a veto does.
 func TestJudgedAsExplained(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawBrief(t).load(t)
@@ -58,16 +58,16 @@ func TestJudgedAsExplained(t *testing.T) {
 		for i, shot := range s.Shots {
 			for j, lens := range table.Lenses() {
 				o := table.Outcome(i, j)
-				e := engine.NewBench(s, table.Camera).Explain(lens, shot)
+				e := engine.NewBench(s, table.Camera).Stage(shot).Explain(lens)
 				raised := 0
 				for _, finding := range e.Criteria {
 					raised += len(finding.Raised)
 				}
 				all := set.Judge(e.Facts)
-				if math.IsNaN(all.Score) {
+				if all.Excluded || math.IsNaN(all.Score) {
 					all.Score = 0
 				}
-				if (o.Standing == engine.Excluded) != (raised > 0) || o.Score != all.Score || e.Standing != o.Standing {
+				if (o.Standing == engine.Excluded) != (raised > 0 || all.Score == 0) || o.Score != all.Score || e.Standing != o.Standing {
 					t.Errorf("shot %s, %s at %.0f mm: judged %+v; with all facts %+v, and %d vetoes are raised\n%s",
 						shot.ID, lens.Name.Value, 1000*o.Focal, o, all, raised, source.Text)
 				}

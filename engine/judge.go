@@ -181,7 +181,7 @@ func (j *judge) at(g *glass, st *staged, r *facts.Record, of aim) Outcome {
 	case anyOf:
 		find = j.search.Any
 	}
-	best := Outcome{Standing: Excluded}
+	best := Outcome{Standing: Excluded, Score: -1} // any set-up says more than none
 	for i := range g.ways {
 		w := &g.ways[i]
 		found := find(st.shot.Task, &j.record, &w.optics, st.lightsOf(w.filters))
@@ -189,11 +189,12 @@ func (j *judge) at(g *glass, st *staged, r *facts.Record, of aim) Outcome {
 			continue
 		}
 		o := j.outcome(g, st, found, w.filters)
-		if of == leastBadOf {
+		if of == leastBadOf && found.Score > 0 {
 			o.Score = found.Score
 		}
 		best = best.or(o)
 	}
+	best.Score = max(0, best.Score)
 	return best
 }
 

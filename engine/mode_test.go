@@ -40,7 +40,7 @@ func TestSensorModeOfAShotIsItsOwn(t *testing.T) {
 		first := &one.Shots[0]
 		for _, j := range first.Ranking {
 			lens, _ := one.Scenario.Catalogue.Lenses.Lookup(j.Lens)
-			if tried := engine.NewBench(one.Scenario, one.Camera).Try(lens, first.Shot); tried.Score != j.Score || tried.Standing != j.Standing {
+			if tried := engine.NewBench(one.Scenario, one.Camera).Stage(first.Shot).Try(lens); tried.Score != j.Score || tried.Standing != j.Standing {
 				t.Errorf("%s is %s with %v by itself, and %s with %v beside the others", j.Lens, tried.Standing, tried.Score, j.Standing, j.Score)
 			}
 		}

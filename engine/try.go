@@ -23,17 +23,6 @@ func NewBench(s *brief.Scenario, camera *catalog.Camera) *Bench {
 // Bench gives the bench of the table's camera.
 func (t *Table) Bench() *Bench { return &Bench{t.Scenario, t.Camera, t.filters} }
 
-// Try judges a lens in a shot.
-func (b *Bench) Try(lens *catalog.Lens, shot *brief.Shot) Outcome {
-	return b.Fit(lens).Try(b.scenario, shot)
-}
-
-// Explain is [Bench.Try] with the reasons.
-func (b *Bench) Explain(lens *catalog.Lens, shot *brief.Shot) Judgement {
-	f, st := b.Fit(lens), stage(b.scenario, b.camera, shot)
-	return explain(f.glass, st, f.judge.judge(f.glass, st))
-}
-
 // Fit puts a lens on the camera, to be tried many times.
 func (b *Bench) Fit(lens *catalog.Lens) *Fitted {
 	return &Fitted{bench: b, glass: fit(b.scenario, lens, b.camera, b.filters)}
@@ -63,6 +52,36 @@ func (f *Fitted) on(s *brief.Scenario) *glass {
 		return f.glass
 	}
 	return fit(s, f.glass.lens, f.bench.camera, f.bench.filters)
+}
+
+// Stage sets a shot up, for one lens after another.
+func (b *Bench) Stage(shot *brief.Shot) *Stage {
+	return &Stage{bench: b, staged: stage(b.scenario, b.camera, shot)}
+}
+
+// A Stage is a shot on a bench, for one goroutine.
+type Stage struct {
+	bench  *Bench
+	staged *staged
+	judge  judge
+}
+
+// Try judges a lens in the shot.
+func (s *Stage) Try(lens *catalog.Lens) Outcome { return s.judge.judge(s.fit(lens), s.staged) }
+
+// Standing gives the standing of the outcome that [Stage.Try] gives, for less.
+func (s *Stage) Standing(lens *catalog.Lens) Standing {
+	return s.judge.standing(s.fit(lens), s.staged)
+}
+
+// Explain is [Stage.Try] with the reasons.
+func (s *Stage) Explain(lens *catalog.Lens) Judgement {
+	g := s.fit(lens)
+	return explain(g, s.staged, s.judge.judge(g, s.staged))
+}
+
+func (s *Stage) fit(lens *catalog.Lens) *glass {
+	return fit(s.bench.scenario, lens, s.bench.camera, s.bench.filters)
 }
 
 // LensFacts gives the facts of a lens at a focal length, in metres, on a camera of the

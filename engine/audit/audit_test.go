@@ -209,8 +209,7 @@ func TestSpecificationsAreRight(t *testing.T) {
 		var needs []need
 		for i := range rapid.IntRange(1, 5).Draw(t, "shots") {
 			b := drawBench(t, demo[:1])
-			b.camera = b.scenario.Cameras[0]
-			b.on = engine.NewBench(b.scenario, b.camera)
+			b = newBench(engine.NewBench(b.scenario, b.scenario.Cameras[0]), b.scenario, b.scenario.Cameras[0], b.shot)
 			if start, ok := b.start(); ok {
 				needs = append(needs, need{i, check(b.passes).window(start), b})
 			}

@@ -59,7 +59,7 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 		return v, nil
 	}
 	v.Changes = a.changes(i)
-	b := &bench{a.table.Bench(), a.report.Scenario, a.table.Camera, shot}
+	b := newBench(a.table.Bench(), a.report.Scenario, a.table.Camera, shot)
 	start, ok := b.start()
 	if !ok {
 		v.Blocks = b.blocks()
@@ -143,7 +143,7 @@ func (b *bench) blocks() []rules.Raised {
 	t := b.generous()
 	for focal := range focals {
 		t[Focal] = focal
-		judged := b.on.Explain(t.lens(b.camera, b.shot), b.shot)
+		judged := b.stage.Explain(t.lens(b.camera, b.shot))
 		vetoes := judged.Vetoes()
 		if len(vetoes) == 0 || reasons != nil && (len(vetoes) > len(reasons) || len(vetoes) == len(reasons) && judged.Score <= score) {
 			continue

@@ -44,18 +44,20 @@ func (t *Trial) lens(camera *catalog.Camera, shot *brief.Shot) *catalog.Lens {
 
 // A bench judges made-up lenses in one shot on a camera.
 type bench struct {
-	on       *engine.Bench
+	stage    *engine.Stage
 	scenario *brief.Scenario
 	camera   *catalog.Camera
 	shot     *brief.Shot
 }
 
-func (b *bench) try(t *Trial) engine.Outcome {
-	return b.on.Try(t.lens(b.camera, b.shot), b.shot)
+func newBench(on *engine.Bench, s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *bench {
+	return &bench{on.Stage(shot), s, camera, shot}
 }
 
+func (b *bench) try(t *Trial) engine.Outcome { return b.stage.Try(t.lens(b.camera, b.shot)) }
+
 func (b *bench) passes(t *Trial) bool {
-	return b.on.Fit(t.lens(b.camera, b.shot)).Standing(b.scenario, b.shot) == engine.Judged
+	return b.stage.Standing(t.lens(b.camera, b.shot)) == engine.Judged
 }
 
 // generous is a lens that everything but its focal length speaks for.

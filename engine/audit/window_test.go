@@ -32,7 +32,7 @@ func drawBench(t *rapid.T, demo []*brief.Scenario) *bench {
 	shot.Near, shot.Far, shot.Background = shot.Near*stretch, shot.Far*stretch, math.NaN()
 	shot.Light *= math.Exp2(rapid.Float64Range(-4, 3).Draw(t, "light"))
 	camera := s.Cameras[rapid.IntRange(0, len(s.Cameras)-1).Draw(t, "camera")]
-	return &bench{engine.NewBench(s, camera), s, camera, &shot}
+	return newBench(engine.NewBench(s, camera), s, camera, &shot)
 }
 
 // outside is how far beyond an edge a lens is made, by factor.

@@ -185,8 +185,9 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 // blinds adds to each gap of a lens the criteria of which less is unknown in a shot once it
 // is filled.
 func (e *examiner) blinds(x *Lens, shot *brief.Shot) {
+	stage := e.bench.Stage(shot)
 	criteria := func(lens *catalog.Lens) []rules.Finding {
-		return e.bench.Explain(lens, shot).Criteria
+		return stage.Explain(lens).Criteria
 	}
 	before := criteria(x.Lens)
 	for i := range x.Gaps {

@@ -34,7 +34,7 @@ type Search struct {
 	order   []setting
 	marks   []mark
 	lenient float64
-	any     bool // one that nothing excludes is enough
+	looked  bool // what is known is found out
 }
 
 // exposed is the best of light at one stop.
@@ -62,7 +62,7 @@ type Found struct {
 const excludedFactor = 1e-4
 
 // Best finds the best set-up of a lens. r holds the facts of the shot and of the lens at its
-// shortest focal length. Found.OK is false when every set-up is excluded.
+// shortest focal length. Found.OK is false when every set-up is excluded, or scores 0.
 func (s *Search) Best(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
 	return s.best(t, r, o, l, 0)
 }
@@ -70,9 +70,27 @@ func (s *Search) Best(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
 // Any is [Search.Best] for whoever only asks whether there is a set-up that nothing excludes:
 // it gives the first that it finds.
 func (s *Search) Any(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
-	s.any = true
-	defer func() { s.any = false }()
-	return s.best(t, r, o, l, 0)
+	if t.plain || len(o.Stops) == 0 || len(l.isos) == 0 {
+		return s.best(t, r, o, l, 0)
+	}
+	s.begin(r, 0)
+	for i := range max(1, len(o.Focals)) {
+		alone := s.alone(t, o, l, i)
+		if alone == 0 {
+			continue
+		}
+		for n := range o.Stops {
+			if n == len(s.exposed) {
+				s.expose(t, o, l, n)
+			}
+			best := Found{}
+			if product := s.search(t, o, l, s.exposed[n:n+1], alone, 0, &best); product > 0 {
+				best.Score, best.OK = s.known.Score(product), true
+				return best
+			}
+		}
+	}
+	return Found{}
 }
 
 // LeastBad is [Search.Best] for a lens that is excluded, to say why: of all set-ups it takes
@@ -82,33 +100,27 @@ func (s *Search) LeastBad(t *Task, r *facts.Record, o *Optics, l *Lights) Found 
 }
 
 func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient float64) Found {
-	s.record = *r
-	s.lenient = lenient
+	s.begin(r, lenient)
 	best := Found{}
 	if len(o.Stops) == 0 || len(l.isos) == 0 {
 		return best
 	}
 	if t.plain {
-		l.work()
 		return s.plainly(t, o, l)
 	}
-	s.order, s.exposed = s.order[:0], s.exposed[:0]
 	for i := range max(1, len(o.Focals)) {
-		s.focus(o, i)
-		facts.Refill(&s.record, t.fixed)
-		if lenient == 0 && t.parts.Excludes(byFocal, &s.record) {
-			continue
-		}
-		if len(s.exposed) == 0 {
-			s.begin(t, o, l)
-			facts.Refill(&s.record, t.fixed)
-		}
-		if alone := t.parts.Factor(byFocal, &s.record, &s.known, lenient); alone > 0 {
+		if alone := s.alone(t, o, l, i); alone > 0 {
 			s.order = append(s.order, setting{i, alone})
 		}
 	}
+	if len(s.order) > 0 {
+		for n := range o.Stops {
+			s.expose(t, o, l, n)
+		}
+		slices.SortStableFunc(s.exposed, func(a, b exposed) int { return cmp.Compare(b.worth, a.worth) })
+	}
 	product := 0.0
-	for len(s.order) > 0 && !(s.any && product > 0) {
+	for len(s.order) > 0 {
 		// The one that promises most comes first, so that the others need not be searched.
 		next := 0
 		for i := range s.order {
@@ -121,7 +133,7 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 		}
 		s.focus(o, s.order[next].focal)
 		facts.Refill(&s.record, t.fixed)
-		product = s.search(t, o, l, s.order[next].alone, product, &best)
+		product = s.search(t, o, l, s.exposed, s.order[next].alone, product, &best)
 		s.order = slices.Delete(s.order, next, next+1)
 	}
 	if product > 0 {
@@ -141,26 +153,48 @@ func (s *Search) focus(o *Optics, i int) {
 	}
 }
 
-// begin finds out what is known of the lens, and the best of light at each of its stops:
-// that knows neither focal length nor mark.
-func (s *Search) begin(t *Task, o *Optics, l *Lights) {
-	l.work()
-	v := &s.record.Value
-	first := l.choices[l.best]
-	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: v[facts.SubjectNear], ISO: first.iso}, l.filters[first.filter])
-	facts.Refill(&s.record, t.all)
-	t.parts.Look(&s.record, &s.known)
-	for i, stop := range o.Stops {
-		needed := exposure.ISO(v[facts.Light], facts.TStopAt(v, stop), v[facts.ShutterTime])
-		worth, choice := s.expose(t, l, math.Log2(needed))
-		s.exposed = append(s.exposed, exposed{i, worth, choice})
-	}
-	slices.SortStableFunc(s.exposed, func(a, b exposed) int { return cmp.Compare(b.worth, a.worth) })
+// begin takes the facts of a shot and a lens.
+func (s *Search) begin(r *facts.Record, lenient float64) {
+	s.record, s.lenient, s.looked = *r, lenient, false
+	s.order, s.exposed = s.order[:0], s.exposed[:0]
 }
 
-// expose gives the best choice of ISO and filters where the stop asks for an ISO, as its
+// alone sets a zoom to one of its focal lengths and gives what that alone leaves of the
+// product; 0 when it excludes the lens.
+func (s *Search) alone(t *Task, o *Optics, l *Lights, focal int) float64 {
+	s.focus(o, focal)
+	facts.Refill(&s.record, t.fixed)
+	if s.lenient == 0 && t.parts.Excludes(byFocal, &s.record) {
+		return 0
+	}
+	if !s.looked {
+		s.look(t, o, l)
+		facts.Refill(&s.record, t.fixed)
+	}
+	return t.parts.Factor(byFocal, &s.record, &s.known, s.lenient)
+}
+
+// look finds out what is known of the lens.
+func (s *Search) look(t *Task, o *Optics, l *Lights) {
+	l.work()
+	first := l.choices[l.best]
+	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: s.record.Value[facts.SubjectNear], ISO: first.iso}, l.filters[first.filter])
+	facts.Refill(&s.record, t.all)
+	t.parts.Look(&s.record, &s.known)
+	s.looked = true
+}
+
+// expose adds the best of light at a stop, which knows neither focal length nor mark.
+func (s *Search) expose(t *Task, o *Optics, l *Lights, stop int) {
+	v := &s.record.Value
+	needed := exposure.ISO(v[facts.Light], facts.TStopAt(v, o.Stops[stop]), v[facts.ShutterTime])
+	worth, choice := s.choose(t, l, math.Log2(needed))
+	s.exposed = append(s.exposed, exposed{stop, worth, choice})
+}
+
+// choose gives the best choice of ISO and filters where the stop asks for an ISO, as its
 // binary logarithm.
-func (s *Search) expose(t *Task, l *Lights, needed float64) (worth float64, choice int) {
+func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choice int) {
 	if math.IsNaN(needed) {
 		return l.choices[l.best].worth, l.best
 	}
@@ -195,10 +229,10 @@ func (s *Search) gap(t *Task, stops float64) float64 {
 	return t.parts.Factor(byGap, &s.record, &s.known, s.lenient)
 }
 
-// search looks for a better product than one at the focal length of the record, which alone
-// leaves so much of it, and gives the best.
-func (s *Search) search(t *Task, o *Optics, l *Lights, alone, product float64, best *Found) float64 {
-	for _, e := range s.exposed {
+// search looks at some stops for a better product than one at the focal length of the record,
+// which alone leaves so much of it, and gives the best.
+func (s *Search) search(t *Task, o *Optics, l *Lights, at []exposed, alone, product float64, best *Found) float64 {
+	for _, e := range at {
 		if alone*e.worth <= product*slack {
 			return product
 		}
@@ -212,9 +246,6 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, alone, product float64, b
 				product = got
 				c := l.choices[e.choice]
 				best.Setup = Setup{s.record.Value[facts.FocalLength], o.Stops[e.stop], m.from, m.follows, c.iso, c.filter}
-				if s.any {
-					return product
-				}
 			}
 		}
 	}
@@ -223,6 +254,7 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, alone, product float64, b
 
 // plainly tries every set-up there is.
 func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
+	l.work()
 	best := Found{Score: -1}
 	for i := range max(1, len(o.Focals)) {
 		s.focus(o, i)
@@ -235,13 +267,13 @@ func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
 					Dial(&s.record, setup, l.filters[c.filter])
 					facts.Refill(&s.record, t.all)
 					judged := t.set.Judge(&s.record)
-					score := judged.Score
+					score, out := judged.Score, judged.Excluded || judged.Score == 0
 					if judged.Excluded {
 						score *= s.lenient
 					}
-					if !judged.Excluded || s.lenient > 0 {
+					if !out || s.lenient > 0 {
 						if score > best.Score*slack || best.Score < 0 {
-							best = Found{setup, judged.Score, !judged.Excluded}
+							best = Found{setup, judged.Score, !out}
 						}
 					}
 				}
