@@ -29,15 +29,15 @@ type Camera struct {
 	// The camera can focus a lens that can be driven.
 	Autofocus lang.Flag `lang:"autofocus" absent:"no"`
 	// Mass with its own battery and card.
-	Mass lang.Quantity `lang:"mass,dim=mass"`
+	Mass lang.Quantity `lang:"mass,dim=mass,rough"`
 	// Length from the mount's flange to the back.
-	Length lang.Quantity `lang:"length,dim=length"`
+	Length lang.Quantity `lang:"length,dim=length,rough"`
 	// Distance of its centre of mass behind the mount's flange.
-	Balance lang.Quantity `lang:"balance,dim=length"`
+	Balance lang.Quantity `lang:"balance,dim=length,rough"`
 	// Height of its centre of mass above its base.
-	BalanceHeight lang.Quantity `lang:"balance_height,dim=length"`
+	BalanceHeight lang.Quantity `lang:"balance_height,dim=length,rough"`
 	// Height of the optical axis above its base.
-	AxisHeight lang.Quantity `lang:"axis_height,dim=length"`
+	AxisHeight lang.Quantity `lang:"axis_height,dim=length,rough"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

@@ -83,7 +83,7 @@ func (f Field) Show(p lang.Printer) string {
 	case lang.Flag:
 		return "yes"
 	case lang.Quantity:
-		return p.Quantity(v.Value, v.Unit)
+		return p.Given(v)
 	case lang.Interval:
 		return showInterval(v, p)
 	case lang.Ratio:
@@ -99,13 +99,13 @@ func (f Field) Show(p lang.Printer) string {
 func showInterval(i lang.Interval, p lang.Printer) string {
 	switch {
 	case !i.High.Known():
-		return "from " + p.Quantity(i.Low.Value, i.Low.Unit)
+		return "from " + p.Given(i.Low)
 	case !i.Low.Known():
-		return "to " + p.Quantity(i.High.Value, i.High.Unit)
+		return "to " + p.Given(i.High)
 	case i.Low.Value == i.High.Value:
-		return p.Quantity(i.Low.Value, i.Low.Unit)
+		return p.Given(i.Low)
 	}
-	return p.Quantity(i.Low.Value, i.Low.Unit) + " to " + p.Quantity(i.High.Value, i.High.Unit)
+	return p.Given(i.Low) + " to " + p.Quantity(i.High.Value, i.High.Unit)
 }
 
 // Origin gives the place where the field was read, which matters when a catalogue is made

@@ -25,14 +25,14 @@ type Filter struct {
 	// step-up lets a larger filter fit.
 	Kind lang.Word `lang:"kind,required,words=nd|diffusion|polar|step-up"`
 	// Thread that it screws into.
-	Thread lang.Quantity `lang:"thread,required,dim=length"`
+	Thread lang.Quantity `lang:"thread,required,dim=length,rough"`
 	// Thread that a step-up ring has at its front; other filters have that which they screw
 	// into.
-	Front lang.Quantity `lang:"front,dim=length" absent:"as thread"`
+	Front lang.Quantity `lang:"front,dim=length,rough" absent:"as thread"`
 	// Light that it takes away; an interval for one that can be turned.
-	Strength lang.Interval `lang:"strength,dim=stops"`
+	Strength lang.Interval `lang:"strength,dim=stops,rough"`
 	// Mass.
-	Mass lang.Quantity `lang:"mass,dim=mass"`
+	Mass lang.Quantity `lang:"mass,dim=mass,rough"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

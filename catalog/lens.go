@@ -32,22 +32,22 @@ type Lens struct {
 	// Name of its mount.
 	Mount lang.Text `lang:"mount,required"`
 	// Focal length; an interval for a zoom.
-	Focal lang.Interval `lang:"focal,required,dim=length"`
+	Focal lang.Interval `lang:"focal,required,dim=length,rough"`
 	// Focal lengths that are engraved on the ring of a zoom, as "24, 28, 35, 50, 70mm": the
 	// only ones that are then dialled. Without the line, every whole millimetre is.
 	Engraved lang.List `lang:"engraved,dim=length" absent:"none"`
 	// Widest and smallest f-number, as "f/1.8..f/22". A single one is the widest, and the
 	// smallest is unknown. For a zoom whose widest stop changes, the one at the long end.
-	Aperture lang.Interval `lang:"aperture,dim=aperture"`
+	Aperture lang.Interval `lang:"aperture,dim=aperture,rough"`
 	// T-number at the widest stop.
-	Transmission lang.Quantity `lang:"transmission,dim=aperture"`
+	Transmission lang.Quantity `lang:"transmission,dim=aperture,rough"`
 	// Closest distance it focuses to, from the sensor plane.
-	CloseFocus lang.Quantity `lang:"close_focus,dim=length"`
+	CloseFocus lang.Quantity `lang:"close_focus,dim=length,rough"`
 	// Largest magnification, which is that at the closest focus, as 1:1 for a macro lens or
 	// 1:8.
 	Magnification lang.Ratio `lang:"magnification"`
 	// Diameter of the image circle at infinity and the widest stop.
-	Circle lang.Quantity `lang:"circle,dim=length"`
+	Circle lang.Quantity `lang:"circle,dim=length,rough"`
 	// How angles map to the picture. A lens without the line is rectilinear, as every
 	// lens is that is not called a fisheye.
 	Projection lang.Word `lang:"projection,words=rectilinear|equidistant|equisolid|stereographic|orthographic" absent:"rectilinear"`
@@ -62,22 +62,22 @@ type Lens struct {
 	// manual it is marked unless given, where that is wire it is wire, and else unknown.
 	Scale lang.Word `lang:"scale,words=marked|wire|none" absent:"as focus"`
 	// Mass with the caps off and the hood on.
-	Mass lang.Quantity `lang:"mass,dim=mass"`
+	Mass lang.Quantity `lang:"mass,dim=mass,rough"`
 	// Length from the mount's flange to the front, at its longest.
-	Length lang.Quantity `lang:"length,dim=length"`
+	Length lang.Quantity `lang:"length,dim=length,rough"`
 	// Largest outer diameter.
-	Diameter lang.Quantity `lang:"diameter,dim=length"`
+	Diameter lang.Quantity `lang:"diameter,dim=length,rough"`
 	// Filter thread at the front, or "none" when a filter cannot be screwed on.
 	Thread Thread `lang:"thread"`
 	// Distance of its centre of mass in front of the mount's flange.
-	Balance lang.Quantity `lang:"balance,dim=length"`
+	Balance lang.Quantity `lang:"balance,dim=length,rough"`
 	// Distortion at the edge of the image circle, as the share by which a point there
 	// lies too far out: negative for barrel, positive for pincushion. The worst over the
 	// zoom range; for a fisheye, what is left beside its projection.
-	Distortion lang.Quantity `lang:"distortion,dim=plain"`
+	Distortion lang.Quantity `lang:"distortion,dim=plain,rough"`
 	// Light lost at the edge of the image circle against the middle, at infinity and the
 	// widest stop, natural fall-off included.
-	Falloff lang.Quantity `lang:"falloff,dim=stops"`
+	Falloff lang.Quantity `lang:"falloff,dim=stops,rough"`
 	// What was measured of its picture: models of distortion and shading by focal length,
 	// with where they come from. They are used in place of the two lines above.
 	Correction Correction `lang:"correction"`
@@ -146,7 +146,7 @@ func (h *Holding) DecodeArgs(args *lang.Args) {
 	h.Span = args.Rest()
 	kind := args.Word(Owned, Borrowed, Hired).Value
 	if kind == Hired {
-		h.DayRate = args.Quantity(lang.Money)
+		h.DayRate = args.RoughQuantity(lang.Money)
 		h.Span = h.Span.To(h.DayRate.Span)
 	}
 	if args.Failed() {
@@ -162,7 +162,7 @@ func (h Holding) Known() bool { return h.Kind != "" }
 // Show writes the holding for people.
 func (h Holding) Show(p lang.Printer) string {
 	if h.Kind == Hired {
-		return Hired + " " + p.Quantity(h.DayRate.Value, h.DayRate.Unit) + " a day"
+		return Hired + " " + p.Given(h.DayRate) + " a day"
 	}
 	return h.Kind
 }
@@ -176,11 +176,11 @@ type Thread struct {
 
 // DecodeArgs reads the value of "thread".
 func (t *Thread) DecodeArgs(args *lang.Args) {
-	if args.PeekKind() == lang.WordPart {
+	if args.PeekKind() == lang.WordPart && !args.PeekWord(lang.About) {
 		t.None = args.Word("none").Value != ""
 		return
 	}
-	t.Diameter = args.Quantity(lang.Length)
+	t.Diameter = args.RoughQuantity(lang.Length)
 }
 
 // Known reports whether it is known which thread there is, if any.
@@ -191,5 +191,5 @@ func (t Thread) Show(p lang.Printer) string {
 	if t.None {
 		return "none"
 	}
-	return p.Quantity(t.Diameter.OrNaN(), t.Diameter.Unit)
+	return p.Given(t.Diameter)
 }

@@ -11,9 +11,9 @@ type Mount struct {
 	// Remarks for people.
 	About lang.Text `lang:"about" absent:""`
 	// Distance from the flange to the sensor.
-	Flange lang.Quantity `lang:"flange,dim=length"`
+	Flange lang.Quantity `lang:"flange,dim=length,rough"`
 	// Inner diameter.
-	Throat lang.Quantity `lang:"throat,dim=length"`
+	Throat lang.Quantity `lang:"throat,dim=length,rough"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }
@@ -29,14 +29,14 @@ type Adapter struct {
 	From Route `lang:"from,required"`
 	// Length that it puts between the two flanges. For an adapter without glass it is the
 	// difference of the flange distances unless given.
-	Thickness lang.Quantity `lang:"thickness,dim=length"`
+	Thickness lang.Quantity `lang:"thickness,dim=length,rough"`
 	// Factor by which its glass changes the focal length, as 0.71. An adapter without the
 	// line has no glass.
 	Factor lang.Ratio `lang:"factor" absent:"none"`
 	// It connects the lens to the camera, so that the camera can drive focus and iris.
 	Contacts lang.Flag `lang:"contacts" absent:"no"`
 	// Mass.
-	Mass lang.Quantity `lang:"mass,dim=mass"`
+	Mass lang.Quantity `lang:"mass,dim=mass,rough"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

@@ -11,33 +11,33 @@ type Rig struct {
 	// Remarks for people.
 	About lang.Text `lang:"about" absent:""`
 	// Least and greatest mass on the stage that the rig can be trimmed with.
-	Payload lang.Interval `lang:"payload,dim=mass"`
+	Payload lang.Interval `lang:"payload,dim=mass,rough"`
 	// Angle by which the view still swings in the hands of a practised operator who stands,
 	// peak to peak; by how much more at a walk, on stairs or at a run follows from the move.
-	Wobble lang.Quantity `lang:"wobble,dim=angle"`
+	Wobble lang.Quantity `lang:"wobble,dim=angle,rough"`
 	// Share of the rise and fall of a step that does not reach the camera.
-	Isolation lang.Quantity `lang:"isolation,dim=plain"`
+	Isolation lang.Quantity `lang:"isolation,dim=plain,rough"`
 	// Height of the stage's surface above the gimbal.
-	StageHeight lang.Quantity `lang:"stage_height,dim=length"`
+	StageHeight lang.Quantity `lang:"stage_height,dim=length,rough"`
 	// How far the stage can be shifted forward from the middle, and as far back.
-	StageTravel lang.Quantity `lang:"stage_travel,dim=length"`
+	StageTravel lang.Quantity `lang:"stage_travel,dim=length,rough"`
 	// Depth of the plates below the gimbal, from the post pushed in to the post drawn out.
-	Post lang.Interval `lang:"post,dim=length"`
+	Post lang.Interval `lang:"post,dim=length,rough"`
 	// Mass of the whole rig without camera and plates.
-	SledMass lang.Quantity `lang:"sled_mass,dim=mass"`
+	SledMass lang.Quantity `lang:"sled_mass,dim=mass,rough"`
 	// Part of that mass which goes down with the post.
-	BaseMass lang.Quantity `lang:"base_mass,dim=mass"`
+	BaseMass lang.Quantity `lang:"base_mass,dim=mass,rough"`
 	// Depth of the rig's centre of mass below the gimbal, without camera and plates, the
 	// post pushed in; negative when it lies above.
-	SledBalance lang.Quantity `lang:"sled_balance,dim=length"`
+	SledBalance lang.Quantity `lang:"sled_balance,dim=length,rough"`
 	// Moment of inertia about the gimbal's axis of tilt, under the same conditions.
-	SledInertia lang.Quantity `lang:"sled_inertia,dim=inertia"`
+	SledInertia lang.Quantity `lang:"sled_inertia,dim=inertia,rough"`
 	// Mass of one plate.
-	PlateMass lang.Quantity `lang:"plate_mass,dim=mass"`
+	PlateMass lang.Quantity `lang:"plate_mass,dim=mass,rough"`
 	// How many plates the base takes; half go to the front and half to the back.
 	Plates lang.Quantity `lang:"plates,dim=plain"`
 	// How far before and behind the post the plates sit.
-	PlateReach lang.Quantity `lang:"plate_reach,dim=length"`
+	PlateReach lang.Quantity `lang:"plate_reach,dim=length,rough"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

@@ -198,6 +198,31 @@ func (a *Args) Quantity(dim Dimension) Quantity {
 	return a.checkQuantity(part, dim)
 }
 
+// RoughQuantity takes one quantity of the dimension, with [About] before it or not.
+func (a *Args) RoughQuantity(dim Dimension) Quantity {
+	rough := a.about()
+	q := a.Quantity(dim)
+	q.Rough = rough && q.Known()
+	return q
+}
+
+// roughInterval takes an interval, with [About] before it or not; the word is about both ends.
+func (a *Args) roughInterval(dim Dimension) Interval {
+	rough := a.about()
+	i := a.Interval(dim)
+	i.Low.Rough, i.High.Rough = rough && i.Low.Known(), rough && i.High.Known()
+	return i
+}
+
+// about takes the word [About] if it is next.
+func (a *Args) about() bool {
+	rough := a.PeekWord(About)
+	if rough && !a.failed {
+		a.next++
+	}
+	return rough
+}
+
 // Number takes one quantity of any dimension.
 func (a *Args) Number() Quantity {
 	part, _ := a.single(NumberPart, func() (string, string) { return "a quantity", "Write a number with its unit." })

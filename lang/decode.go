@@ -21,6 +21,7 @@ import (
 //	dim=NAME       the dimension of a Quantity, Interval, Size or List (see dimensions)
 //	words=a|b      the words that a Word field takes
 //	noun=a|b       words that may follow a Quantity, as in "carry 2 lenses"
+//	rough          "about" may stand before a Quantity or Interval
 //	label          (no keyword) the next value of the statement's own line
 //	optional       a label that may be left out; only at the end of the labels
 //	span           (no keyword) a Span field that receives the place of the keyword
@@ -123,6 +124,7 @@ type field struct {
 	dim       Dimension
 	words     []string
 	nouns     []string
+	rough     bool
 	composite bool // a struct read from a block
 	list      bool // a slice
 }
@@ -167,9 +169,17 @@ func (f *field) readLeaf(target any, args *Args) bool {
 	case *Word:
 		*to = args.Word(f.words...)
 	case *Quantity:
-		*to = args.Quantity(f.dim)
+		if f.rough {
+			*to = args.RoughQuantity(f.dim)
+		} else {
+			*to = args.Quantity(f.dim)
+		}
 	case *Interval:
-		*to = args.Interval(f.dim)
+		if f.rough {
+			*to = args.roughInterval(f.dim)
+		} else {
+			*to = args.Interval(f.dim)
+		}
 	case *Size:
 		*to = args.Size(f.dim)
 	case *Ratio:
@@ -228,6 +238,8 @@ func parseTag(t reflect.Type, index int, tag string) field {
 			f.optional = true
 		case "required":
 			f.required = true
+		case "rough":
+			f.rough = true
 		case "span":
 		case "dim":
 			at := slices.IndexFunc(dimensions, func(row dimensionRow) bool { return row.tag == argument })

@@ -212,3 +212,38 @@ shot "3" {
 		t.Errorf("got %s\nwant %s\n%v", got, want, ds)
 	}
 }
+
+// A field that takes rough figures keeps the word before them; others refuse it, and so does
+// a text of its own.
+func TestRoughFigures(t *testing.T) {
+	type item struct {
+		Mass   Quantity `lang:"mass,dim=mass,rough"`
+		Focal  Interval `lang:"focal,dim=length,rough"`
+		Length Quantity `lang:"length,dim=length"`
+	}
+	read := func(text string) (item, Diagnostics) {
+		var got item
+		src, _ := NewSource("test", []byte(text))
+		file, found := Parse(src)
+		return got, append(found, Decode(file, &got)...)
+	}
+	got, ds := read("mass about 480g\nfocal about 24mm..70mm\nlength 9cm")
+	if ds != nil || !got.Mass.Rough || got.Mass.Value != 0.48 || got.Mass.Span.Text() != "480g" ||
+		!got.Focal.Low.Rough || !got.Focal.High.Rough || got.Length.Rough {
+		t.Errorf("got %+v, %v", got, ds)
+	}
+	if text := (Printer{}).Given(got.Mass); text != "about 480 g" {
+		t.Errorf("shown as %q", text)
+	}
+	if got, ds = read("focal about 24mm.."); ds != nil || !got.Focal.Low.Rough || got.Focal.High.Rough {
+		t.Errorf("got %+v, %v", got, ds)
+	}
+	for text, code := range map[string]Code{"mass about": MissingValue, "mass about about 480g": WrongKind, "mass about 48mm": WrongDimension, "length about 9cm": WrongKind} {
+		if got, ds := read(text); len(ds) != 1 || ds[0].Code != code || got.Mass.Known() || got.Mass.Rough {
+			t.Errorf("%s: got %+v, %v, want %s", text, got, ds, code)
+		}
+	}
+	if _, err := ParseQuantity("--mass", "about 480g", Mass); err == nil {
+		t.Error("a flag takes a rough figure, which nothing says in its result")
+	}
+}

@@ -66,6 +66,15 @@ func (p Printer) Quantity(value float64, unit string) string {
 	return significant(scaled, 3) + " " + unit
 }
 
+// Given writes a quantity as a file gives it, with [About] before a rough one.
+func (p Printer) Given(q Quantity) string {
+	text := p.Quantity(q.OrNaN(), q.Unit)
+	if q.Rough {
+		return About + " " + text
+	}
+	return text
+}
+
 // List writes the values of a list with commas between, or "unknown" when it was not given.
 func (p Printer) List(l List) string {
 	if !l.Known() {

@@ -16,8 +16,12 @@ type Quantity struct {
 	Dim   Dimension
 	Unit  string // canonical spelling of the unit as written: "mm", "f/", "T", "EV", "%", "EUR", "" for a bare number
 	Span  Span   // where it was written; zero when a program made it
+	Rough bool   // written with [About] before it: the figure as it stands, its error not known
 	known bool
 }
+
+// About is the word before a figure that its writer knows only roughly.
+const About = "about"
 
 // NewQuantity makes a known quantity of value in SI units.
 func NewQuantity(value float64, dim Dimension) Quantity {
