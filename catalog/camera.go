@@ -23,7 +23,7 @@ type Camera struct {
 	// Base ISO; two or more of a camera that has them, as "800 or 4000".
 	ISO lang.List `lang:"iso,dim=plain"`
 	// Lowest and highest ISO that give a usable picture.
-	ISORange lang.Interval `lang:"iso_range,dim=plain"`
+	ISORange lang.Interval `lang:"iso_range,dim=plain,rough"`
 	// Strengths of the neutral filters that are built in, as "2, 4, 6 stops".
 	BuiltInND lang.List `lang:"built_in_nd,dim=stops" absent:"none"`
 	// The camera can focus a lens that can be driven.

@@ -96,6 +96,32 @@ func (f Field) Show(p lang.Printer) string {
 	panic(fmt.Sprintf("catalog: a field cannot be a %T", f.Value))
 }
 
+// rough reports whether the figure was given as one that is known only roughly.
+func (f Field) rough() bool {
+	switch v := f.Value.(type) {
+	case lang.Quantity:
+		return v.Rough
+	case lang.Interval:
+		return v.Low.Rough || v.High.Rough
+	case Holding:
+		return v.DayRate.Rough
+	case Thread:
+		return v.Diameter.Rough
+	}
+	return false
+}
+
+// Rough lists the keywords of an item whose figures are known only roughly.
+func Rough[T Lens | Camera | Rig | Mount | Adapter | Filter](item *T) []string {
+	var keywords []string
+	for _, f := range Fields(item) {
+		if f.rough() {
+			keywords = append(keywords, f.Keyword)
+		}
+	}
+	return keywords
+}
+
 func showInterval(i lang.Interval, p lang.Printer) string {
 	switch {
 	case !i.High.Known():

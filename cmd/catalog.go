@@ -62,15 +62,30 @@ var lensListing = listing[*catalog.Lens]{
 	{key: "focal_low_mm", Column: show.Column{Title: "focal", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Focal.Low.OrNaN(), "mm") },
 		cell: func(l *catalog.Lens, p lang.Printer) show.Cell { return show.Cell{Text: focalRange(l.Focal, p)} }},
 	{key: "focal_high_mm", value: func(l *catalog.Lens) any { return travel.FigureOf(l.Focal.High.OrNaN(), "mm") }},
-	{key: "widest_aperture", Column: show.Column{Title: "f", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.WidestStop().OrNaN(), "f/") }},
-	{key: "t_stop", Column: show.Column{Title: "T", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Transmission.OrNaN(), "T") }},
-	{key: "close_focus_m", Column: show.Column{Title: "closest", Right: true, Spare: 3}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.CloseFocus.OrNaN(), "m") }},
-	{key: "circle_mm", Column: show.Column{Title: "circle", Right: true, Spare: 1}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Circle.OrNaN(), "mm") }},
-	{key: "mass_g", Column: show.Column{Title: "mass", Right: true}, value: func(l *catalog.Lens) any { return travel.FigureOf(l.Mass.OrNaN(), "g") }},
+	lensFigure("widest_aperture", show.Column{Title: "f", Right: true}, "f/", func(l *catalog.Lens) lang.Quantity { return l.WidestStop() }),
+	lensFigure("t_stop", show.Column{Title: "T", Right: true}, "T", func(l *catalog.Lens) lang.Quantity { return l.Transmission }),
+	lensFigure("close_focus_m", show.Column{Title: "closest", Right: true, Spare: 3}, "m", func(l *catalog.Lens) lang.Quantity { return l.CloseFocus }),
+	lensFigure("circle_mm", show.Column{Title: "circle", Right: true, Spare: 1}, "mm", func(l *catalog.Lens) lang.Quantity { return l.Circle }),
+	lensFigure("mass_g", show.Column{Title: "mass", Right: true}, "g", func(l *catalog.Lens) lang.Quantity { return l.Mass }),
 	{Column: show.Column{Title: "have", Spare: 2}, cell: func(l *catalog.Lens, p lang.Printer) show.Cell { return show.Cell{Text: holding(l, p)} }},
 	{key: "day_rate", value: func(l *catalog.Lens) any { return travel.FigureOf(l.Have.DayRate.OrNaN(), "") }},
 	{key: "currency", value: func(l *catalog.Lens) any { return l.Have.DayRate.Unit }},
+	{key: "rough", value: func(l *catalog.Lens) any { return strings.Join(catalog.Rough(l), " ") }},
 	{key: "from", value: func(l *catalog.Lens) any { return l.Span.String() }},
+}
+
+// lensFigure is a figure of a lens; people read ~ before a rough one.
+func lensFigure(key string, column show.Column, unit string, of func(*catalog.Lens) lang.Quantity) item[*catalog.Lens] {
+	return item[*catalog.Lens]{
+		key: key, Column: column, value: func(l *catalog.Lens) any { return travel.FigureOf(of(l).OrNaN(), unit) },
+		cell: func(l *catalog.Lens, p lang.Printer) show.Cell {
+			text := p.Quantity(of(l).OrNaN(), unit)
+			if of(l).Rough {
+				text = "~" + text
+			}
+			return show.Cell{Text: text}
+		},
+	}
 }
 
 // lensFile is shown beside lenses of several files.
@@ -103,6 +118,9 @@ var rigListing = listing[*catalog.Rig]{
 // focalRange writes "18 mm" and "24-70 mm".
 func focalRange(focal lang.Interval, p lang.Printer) string {
 	text := p.Quantity(focal.Low.OrNaN(), "mm")
+	if focal.Low.Rough {
+		text = "~" + text
+	}
 	if focal.High.OrNaN() > focal.Low.OrNaN() {
 		text = strings.TrimSuffix(text, " mm") + "-" + p.Quantity(focal.High.Value, "mm")
 	}

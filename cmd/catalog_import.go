@@ -43,8 +43,9 @@ func (a *app) catalogImport(files *[]string) *cobra.Command {
 		Long: `Reads lenses, cameras or filters from a spreadsheet (CSV or XLSX) and prints
 them as a catalogue, or adds them to the one that --into names. Units may stand
 in the titles, in a row below them, or in the cells; what cannot be read without
-a guess is said at its row and column, and then nothing is written. --dry-run
-shows what each column is taken for.
+a guess is said at its row and column, and then nothing is written. Titles may be
+in English, German, French, Spanish, Italian or Dutch; "ca. 480 g" stays rough, as
+"mass about 480g". --dry-run shows what each column is taken for.
 
 A folder is read as the open lens-correction database, as its package installs
 it (on Debian /usr/share/lensfun/version_1): --find gives words of a lens's

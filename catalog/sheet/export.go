@@ -60,7 +60,10 @@ type field struct {
 	joint   string   // between figures; ".." unless given
 }
 
-type figure struct{ number, unit string }
+type figure struct {
+	number, unit string
+	rough        bool
+}
 
 // exportItems makes a row for each item, and another for each further mode of a camera.
 func exportItems[T catalog.Lens | catalog.Camera | catalog.Filter](keyword string, items []*T, name func(*T) string) [][]cell {
@@ -192,16 +195,16 @@ func quantityField(q lang.Quantity) field {
 		units := lang.UnitNames(q.Dim)
 		for _, unit := range units {
 			if row, ok := lang.FindUnit(unit); ok && row.Factor == 1 {
-				return field{figures: []figure{{exact(q.Value), unit}}}
+				return field{figures: []figure{{exact(q.Value), unit, q.Rough}}}
 			}
 		}
-		return field{figures: []figure{{exact(q.Value), q.Unit}}}
+		return field{figures: []figure{{exact(q.Value), q.Unit, q.Rough}}}
 	}
 	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(text, q.Unit), q.Unit))
 	if !plainNumber().MatchString(number) {
-		return field{figures: []figure{{text, mixed}}}
+		return field{figures: []figure{{text, mixed, q.Rough}}}
 	}
-	return field{figures: []figure{{number, q.Unit}}}
+	return field{figures: []figure{{number, q.Unit, q.Rough}}}
 }
 
 // mixed marks a figure with units inside its text, as 5ft 10in.
@@ -216,7 +219,7 @@ func commonUnit(rows []map[string]field, c *column) string {
 	for _, row := range rows {
 		for _, f := range row[c.keyword].figures {
 			switch {
-			case f == figure{}:
+			case f == (figure{}):
 			case first:
 				unit, first = f.unit, false
 			case f.unit != unit:
@@ -240,12 +243,15 @@ func (f field) write(unit string) cell {
 		parts = append(parts, figure.write(unit))
 	}
 	text := strings.Join(parts, cmp.Or(f.joint, ".."))
+	if slices.ContainsFunc(f.figures, func(figure figure) bool { return figure.rough }) {
+		text = lang.About + " " + text
+	}
 	return cell{text: text, exact: plainNumber().MatchString(text)}
 }
 
 func (f figure) write(unit string) string {
 	switch {
-	case f == figure{}:
+	case f == (figure{}):
 		return ""
 	case f.unit == mixed:
 		return widen(f.number)

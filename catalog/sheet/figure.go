@@ -15,7 +15,10 @@ import (
 type amount struct{ number, unit string }
 
 var amountForms = sync.OnceValue(func() []*regexp.Regexp {
-	const number = `(\d+ \d+/\d+|\d+/\d+|\d[\d.,' ]*\d|\d|[.,]\d+)`
+	// Two numbers with a stroke between are a fraction only where they look like one: 24/70 is
+	// none.
+	const fraction = `(?:\d/(?:[234568]|10)|\d{1,2}/(?:16|32))`
+	const number = `(\d+ ` + fraction + `|` + fraction + `|\d[\d.,' ]*\d|\d|[.,]\d+)`
 	return []*regexp.Regexp{
 		// 5ft 10in, 5' 10", 2 lb 3 oz
 		regexp.MustCompile(`(?i)^` + number + ` ?('|ft|feet|foot|lbs?|pounds?)\.? ?` + number + ` ?("|in|ins|inch|inches|oz|ounces?)\.?$`),
@@ -27,10 +30,7 @@ var amountForms = sync.OnceValue(func() []*regexp.Regexp {
 // amounts splits a figure into sign and amounts. Feet and inches are two amounts, and so
 // are pounds and ounces.
 func (v *value) amounts(text string) (sign string, list []amount, ok bool) {
-	text = strings.TrimSpace(text)
-	for _, about := range []string{"~", "≈", "ca.", "ca ", "approx.", "approx ", "about "} {
-		text = strings.TrimSpace(strings.TrimPrefix(text, about))
-	}
+	text = v.takeRough(text)
 	if rest, negative := strings.CutPrefix(text, "-"); negative {
 		sign, text = "-", strings.TrimSpace(rest)
 	} else {
@@ -46,9 +46,17 @@ func (v *value) amounts(text string) (sign string, list []amount, ok bool) {
 	return "", nil, false
 }
 
+func (v *value) isAmount(text string) bool {
+	_, _, ok := v.amounts(text)
+	return ok
+}
+
 // figure writes a figure as the language does; unit is for a number that has none.
 func (v *value) figure(text, unit string) string {
 	sign, list, ok := v.amounts(text)
+	if low, high, isRange := ends(text); !ok && isRange && v.isAmount(low) && v.isAmount(high) {
+		v.fail(lang.WrongKind, `Write one figure, as "ca. `+strings.TrimSpace(high)+`", and the range into a column of notes.`, "is a range where one figure is wanted: %q", text)
+	}
 	if !ok {
 		v.fail(lang.BadNumber, "Write a number and its unit, and put remarks in brackets or in a column of notes.", "is no figure: %q", text)
 	}
@@ -107,17 +115,28 @@ func joined(number, unit string) string {
 	return number + unit
 }
 
-func readQuantity(v *value) string { return v.quantity(v.takeRemark(), v.unit) }
+func readQuantity(v *value) string { return v.roughly(v.quantity(v.takeRemark(), v.unit)) }
 
 // rangeSigns can separate the ends of a range, the clearest first.
-var rangeSigns = []string{"..", "–", "—", " to ", " bis ", " - "}
+var rangeSigns = []string{"...", "…", "..", "–", "—", "÷", " to ", " bis ", " à ", " a ", " al ", " hasta ", " tot ", " t/m ", " - "}
+
+// rangeStarts can stand before a range: "von 24 bis 70".
+var rangeStarts = []string{"from ", "von ", "de ", "desde ", "da ", "dal ", "van "}
 
 // ends splits a range; a single figure is both of its ends.
 func ends(text string) (low, high string, isRange bool) {
 	for _, sign := range rangeSigns {
-		if low, high, ok := strings.Cut(text, sign); ok {
-			return strings.TrimSpace(low), strings.TrimSpace(high), true
+		low, high, ok := strings.Cut(text, sign)
+		if !ok {
+			continue
 		}
+		for _, start := range rangeStarts {
+			if len(low) > len(start) && strings.EqualFold(low[:len(start)], start) {
+				low = low[len(start):]
+				break
+			}
+		}
+		return strings.TrimSpace(low), strings.TrimSpace(high), true
 	}
 	if at := strings.LastIndex(text, "-"); at > 0 {
 		return strings.TrimSpace(text[:at]), strings.TrimSpace(text[at+1:]), true
@@ -125,7 +144,7 @@ func ends(text string) (low, high string, isRange bool) {
 	return text, text, false
 }
 
-func readInterval(v *value) string { return v.interval(v.takeRemark(), v.unit) }
+func readInterval(v *value) string { return v.roughly(v.interval(v.takeRemark(), v.unit)) }
 
 func (v *value) interval(text, unit string) string {
 	low, high, isRange := ends(text)
@@ -196,10 +215,50 @@ var stopForm = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`(?i)^(f ?/ ?|f:|f|1 ?: ?|t ?/ ?|t:|t|)[ ]?(\d[\d.,]*|[.,]\d+)$`)
 })
 
-// readStops reads "2.8", "f/2.8", "1:2.8-4", "2.8-22", "T2.1". A T-number
-// becomes "transmission" and an f-number "aperture", whatever the column is called.
+// stopMark matches where an f-number or a T-number with its mark begins.
+var stopMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)(?:^|[^\pL\d])(f|t) ?[/:]? ?[\d.,]`) })
+
+// stopJoints can stand between an f-number and a T-number.
+const stopJoints = " /|,;()[]+&-–="
+
+// bothStops splits a cell that gives an f-number and a T-number, as "f/2.8 (T3.1)",
+// "T1.5/f1.4" or "2.8 / T3.1": the mark of the second one tells where it begins.
+func bothStops(text string) (first, second string, ok bool) {
+	for _, m := range stopMark().FindAllStringSubmatchIndex(text, -1) {
+		at := m[2]
+		first, second = strings.Trim(text[:at], stopJoints), strings.Trim(text[at:], stopJoints)
+		if first == "" || strings.EqualFold(first[:1], second[:1]) {
+			continue
+		}
+		if low, _, _ := ends(first); stopForm().MatchString(low) {
+			return first, second, true
+		}
+	}
+	return "", "", false
+}
+
+// readStops reads "2.8", "f/2.8", "1:2.8-4", "2.8-22", "T2.1", and an f-number and a T-number in
+// one cell. A T-number becomes "transmission" and an f-number "aperture", whatever the column is
+// called.
 func readStops(v *value) string {
-	low, high, isRange := ends(v.takeRemark())
+	text, _ := takeRough(normalise(v.text))
+	first, second, both := bothStops(text)
+	if !both {
+		return v.stops(v.takeRemark())
+	}
+	v.takeRough(normalise(v.text))
+	rough := v.rough
+	own := v.stops(first)
+	v.rough = rough
+	if other := v.stops(second); other != "" {
+		own = other
+	}
+	return own
+}
+
+// stops gives the statement of the column, or puts that of the other column into the row.
+func (v *value) stops(text string) string {
+	low, high, isRange := ends(text)
 	var marks, numbers []string
 	for _, end := range []string{low, high} {
 		if end == "" && isRange {
@@ -208,7 +267,7 @@ func readStops(v *value) string {
 		}
 		m := stopForm().FindStringSubmatch(end)
 		if m == nil {
-			v.fail(lang.BadNumber, `Write it like "f/2.8", "2.8-22" or "T3.1".`, "is no stop: %q", end)
+			v.fail(lang.BadNumber, `Write it like "f/2.8", "2.8-22", "T3.1" or "f/2.8 (T3.1)".`, "is no stop: %q", end)
 			return ""
 		}
 		numbers = append(numbers, v.number(m[2]))
@@ -223,13 +282,13 @@ func readStops(v *value) string {
 	case marks != nil:
 		mark = "f/"
 	}
-	text := ""
+	out := ""
 	switch {
 	case !isRange:
-		text = mark + numbers[0]
+		out = mark + numbers[0]
 	case mark == "T" && numbers[1] != "":
 		// The language has no field for a smallest T-number.
-		text = mark + numbers[0]
+		out = mark + numbers[0]
 		v.remark = strings.TrimPrefix(v.remark+", down to T"+numbers[1], ", ")
 	default:
 		for i, number := range numbers {
@@ -237,21 +296,22 @@ func readStops(v *value) string {
 				numbers[i] = mark + number
 			}
 		}
-		text = numbers[0] + ".." + numbers[1]
+		out = numbers[0] + ".." + numbers[1]
 	}
-	_, err := lang.ParseInterval(v.column.title, text, lang.Aperture)
-	if text = v.check(text, err); v.wrong {
+	_, err := lang.ParseInterval(v.column.title, out, lang.Aperture)
+	if out = v.check(out, err); v.wrong {
 		return ""
 	}
+	out = v.roughly(out)
 	if keyword := map[string]string{"T": "transmission", "f/": "aperture"}[mark]; keyword != v.column.keyword {
-		v.row.put(keyword, catalog.Line{Keyword: keyword, Value: text, At: v.at})
+		v.row.put(keyword, v.where, catalog.Line{Keyword: keyword, Value: out, At: v.at})
 		return ""
 	}
-	return text
+	return out
 }
 
 func readMoney(v *value) string {
-	text := strings.TrimSuffix(strings.TrimSpace(v.takeRemark()), ",-")
+	text := strings.TrimSuffix(strings.TrimSpace(perDay().ReplaceAllString(v.takeRemark(), "")), ",-")
 	if strings.ContainsAny(text, "$¥") && v.unit == "" {
 		v.fail(lang.MissingUnit, "Write the code of the currency, as EUR, or give it with --currency.", "is in a currency that several countries have: %q", text)
 		return ""
@@ -259,7 +319,7 @@ func readMoney(v *value) string {
 	if v.unit != "" {
 		text = strings.Trim(text, "$¥ ")
 	}
-	return v.quantity(text, v.unit)
+	return v.roughly(v.quantity(text, v.unit))
 }
 
 func readSize(v *value) string {
@@ -297,18 +357,24 @@ func readSqueeze(v *value) string {
 	return v.ratio(strings.TrimSuffix(text, ":1"))
 }
 
+// noThread are the ways in which a cell says that nothing can be screwed in.
+var noThread = sync.OnceValue(func() []string {
+	return words("none, no, no thread, keins, keines, kein, ohne, nein, aucun, aucune, sans, non, ninguno, ninguna, sin, sin rosca, nessuno, nessuna, senza, geen, zonder, nee")
+})
+
+// threadForm matches a thread with the mark of a diameter before it or its pitch behind it.
+var threadForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(?:[MmØø] ?)?(\d[^x]*?) ?(?:x ?[\d.,]+.*)?$`) })
+
 // readThread reads "77mm", "77", "M77x0.75" and "none".
 func readThread(v *value) string {
 	text := v.takeRemark()
-	switch strings.ToLower(text) {
-	case "none", "no", "no thread", "keins", "ohne":
+	if slices.Contains(noThread(), fold(text)) {
 		return "none"
 	}
-	if len(text) > 1 && (text[0] == 'M' || text[0] == 'm' || strings.HasPrefix(text, "Ø")) {
-		text = strings.TrimLeft(text, "MmØ ")
+	if m := threadForm().FindStringSubmatch(text); m != nil {
+		text = m[1]
 	}
-	text, _, _ = strings.Cut(text, "x") // the pitch
-	return v.quantity(strings.TrimSpace(text), v.unit)
+	return v.roughly(v.quantity(text, v.unit))
 }
 
 // densityForm matches the optical density of a neutral filter, as "ND0.9" or "0,9".
@@ -329,8 +395,9 @@ func (v *value) density(text, unit string) (stops string, ok bool) {
 // readStrength reads stops, and densities of neutral filters.
 func readStrength(v *value) string {
 	text := v.takeRemark()
-	if stops, ok := v.density(text, v.unit); ok {
-		return stops
+	stops, ok := v.density(text, v.unit)
+	if !ok {
+		stops = v.interval(text, v.unit)
 	}
-	return v.interval(text, v.unit)
+	return v.roughly(stops)
 }

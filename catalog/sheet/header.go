@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -18,6 +19,7 @@ type heading struct {
 	title  string
 	column *column // nil when it is not known
 	unit   string  // from the title or the row of units; "" without one
+	rough  bool    // the title says that the figures are known roughly: "Weight approx. (g)"
 }
 
 // header is the row of titles, read as that of one kind.
@@ -95,7 +97,7 @@ func (s *Sheet) readHeader(row int, k *kind, o Options) *header {
 				x.unit = known
 			}
 		} else {
-			x.column, x.unit = k.byTitle(title)
+			x.column, x.unit, x.rough = k.byTitle(title)
 		}
 		h.headings = append(h.headings, x)
 	}
@@ -124,15 +126,26 @@ func (k *kind) keywords() []string {
 	return names
 }
 
-// byTitle finds the column that a title names, with the unit in it: "Weight (g)",
-// "Weight [g]", "Weight, g", "weight_g", "Weight in g" or "Weight g".
-func (k *kind) byTitle(title string) (*column, string) {
+// byTitle finds the column that a title names, with the unit in it, and whether it says that
+// the figures are rough: "Weight (g)", "Weight [g]", "Weight, g", "weight_g", "Weight in g" or
+// "Weight approx. g".
+func (k *kind) byTitle(title string) (c *column, unit string, rough bool) {
+	if bare, rough := withoutRough(title); rough {
+		if c, unit := k.byExactTitle(bare); c != nil {
+			return c, unit, true
+		}
+	}
+	c, unit = k.byExactTitle(title)
+	return c, unit, false
+}
+
+func (k *kind) byExactTitle(title string) (*column, string) {
 	if open := strings.IndexAny(title, "([{"); open > 0 {
 		if end := strings.IndexAny(title[open:], ")]}"); end > 0 {
 			inner := title[open+1 : open+end]
 			rest := phraseOf(title[:open] + " " + title[open+end+1:])
-			c := k.byPhrase(rest)
-			if unit, ok := unitOf(inner, c); ok {
+			c := k.byWords[rest]
+			if unit, ok := unitOf(withoutIn(inner), c); ok {
 				return c, unit
 			}
 			if c != nil {
@@ -140,41 +153,44 @@ func (k *kind) byTitle(title string) (*column, string) {
 			}
 		}
 	}
-	if c := k.byPhrase(phraseOf(title)); c != nil {
+	if rest, ok := strings.CutSuffix(title, "%"); ok {
+		title = rest + " %"
+	} else if c := k.byWords[phraseOf(title)]; c != nil {
 		return c, ""
 	}
 	cut := strings.LastIndexFunc(title, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(",;:/_-", r) })
 	if cut < 0 {
 		return nil, ""
 	}
-	c := k.byPhrase(strings.TrimSuffix(phraseOf(title[:cut]), " in"))
+	words := strings.Fields(phraseOf(title[:cut]))
+	if n := len(words); n > 0 && slices.Contains(wordsForIn, words[n-1]) {
+		words = words[:n-1]
+	}
+	c := k.byWords[strings.Join(words, " ")]
 	if unit, ok := unitOf(title[cut+1:], c); ok {
 		return c, unit
 	}
 	return nil, ""
 }
 
-func (k *kind) byPhrase(phrase string) *column {
-	for i := range k.columns {
-		if slices.Contains(k.columns[i].words, phrase) {
-			return &k.columns[i]
-		}
+// wordsForIn stand between a title and its unit: "Weight in g", "Poids en g".
+var wordsForIn = []string{"in", "en"}
+
+func withoutIn(unit string) string {
+	if first, rest, ok := strings.Cut(strings.TrimSpace(unit), " "); ok && slices.Contains(wordsForIn, fold(first)) {
+		return rest
 	}
-	return nil
+	return unit
 }
 
 // nearest gives a known title that an unknown one resembles, or "".
 func (k *kind) nearest(title string) string {
-	var titles []string
-	for _, c := range k.columns {
-		titles = append(titles, c.words...)
-	}
-	return lang.Nearest(phraseOf(title), titles)
+	return lang.Nearest(phraseOf(title), slices.Sorted(maps.Keys(k.byWords)))
 }
 
-// phraseOf reduces a title to words in lower case with single blanks between them.
+// phraseOf reduces a title to folded words with single blanks between them.
 func phraseOf(title string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(title), func(r rune) bool {
+	return strings.Join(strings.FieldsFunc(fold(title), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r)
 	}), " ")
 }

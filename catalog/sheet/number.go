@@ -117,18 +117,29 @@ func (v *value) stopsOf(density string) string {
 var unitWords = sync.OnceValue(func() map[string]string {
 	index := map[string]string{}
 	for unit, spellings := range map[string]string{
-		"mm": "millimeter, millimetre, millimeters, millimetres", "cm": "cms, centimeter, centimetre, centimeters, centimetres",
-		"m": "mtr, mtrs, mt, meters, metres", "in": `", '', inch, inches, ins, zoll`, "ft": "', foot, feet, fuss, fuß",
-		"g": "gr, grs, gram, grams, gms, gramm, grammes", "kg": "kgs, kilo, kilos, kilogram, kilograms, kilogramm",
-		"lb": "lbs, pound, pounds, pfund", "oz": "ounce, ounces, unzen",
-		"stops": "stop, ev, f-stop, f-stops, f stops, blenden, blende", "%": "percent, per cent, pct, prozent",
-		"f/": "f, f/n, f no, f no., f/#, f-number", "T": "t, t-stop, t-number", "EUR": "€, euro, euros", "GBP": "£",
+		"mm": "millimeter, millimetre, millimeters, millimetres, millimètre, millimètres, milímetro, milímetros, millimetro, millimetri",
+		"cm": "cms, centimeter, centimetre, centimeters, centimetres, zentimeter, centimètre, centimètres, centímetro, centímetros, centimetro, centimetri",
+		"m":  "mtr, mtrs, mt, meter, meters, metre, metres, mètre, mètres, metro, metros, metri",
+		"in": `", '', inch, inches, ins, zoll, pouce, pouces, pulgada, pulgadas, pollice, pollici, duim`,
+		"ft": "', foot, feet, fuss, fuß, pied, pieds, pie, pies, piede, piedi, voet",
+		"g":  "gr, grs, gram, grams, gms, gramm, gramme, grammes, gramo, gramos, grammo, grammi",
+		"kg": "kgs, kilo, kilos, kilogram, kilograms, kilogramm, kilogramme, kilogrammes, kilogramo, kilogramos, chilo, chili, chilogrammo, chilogrammi",
+		// A Pfund, a livre and a pond are half a kilogram to some and a pound to others.
+		"lb": "lbs, pound, pounds, libra, libras, libbra, libbre", "oz": "ounce, ounces, unze, unzen, once, onces, onza, onzas, oncia, once",
+		"stops": "stop, ev, f-stop, f-stops, f stops, blende, blenden, blendenstufen, diaph, diaphs, il, paso, pasos",
+		"%":     "percent, per cent, pct, prozent, pour cent, por ciento, per cento, procent",
+		"f/":    "f, f/n, f no, f no., f/#, f-number", "T": "t, t-stop, t-number", "EUR": "€, euro, euros", "GBP": "£",
 	} {
 		for _, spelling := range words(spellings) {
 			index[spelling] = unit
 		}
 	}
 	return index
+})
+
+// perDay matches what says behind a price that it is for a day.
+var perDay = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)\s*(?:/|per|a|pro|par|por|al)\s*(?:d|day|tag|jour|j|d[ií]a|giorno|dag)$`)
 })
 
 // unitOf reads a unit from a title or from behind a number. It is false if the unit does
@@ -138,11 +149,9 @@ func unitOf(text string, c *column) (string, bool) {
 		return "", false
 	}
 	text = strings.TrimSuffix(strings.TrimSpace(text), ".")
-	folded := strings.ToLower(text)
-	for _, suffix := range []string{"/day", "/d", "/tag", " per day", " a day", " / day"} {
-		if c.dim == lang.Money {
-			folded = strings.TrimSuffix(folded, suffix)
-		}
+	folded := fold(text)
+	if c.dim == lang.Money {
+		folded = perDay().ReplaceAllString(folded, "")
 	}
 	unit, ok := unitWords()[folded]
 	if !ok {

@@ -192,6 +192,7 @@ func TestXLSXRefuses(t *testing.T) {
 func FuzzCSV(f *testing.F) {
 	f.Add("Lens,Mount,FL,Weight (g),Aperture\nWide,Short,18,\"1,25\",f/2.8-22\n")
 	f.Add("Camera;Mount;Sensor;ISO range\nBody;Short;36 × 24 mm;100–3200\n;;;\nBody;Short;24x13mm;\n")
+	f.Add("Objectif;Monture;Focale;Ouverture;Poids (ca. g)\nLarge;A;de 24 à 70;T3,1 (f/2,8-22);~480 env.\n")
 	f.Add("Filter\tType\tThread\tDensity\nGrey\tND\t77\t0.9\n\"\"\"=x\"\"\"\tpol\t4'6\"\t\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		s, ds := sheet.ReadCSV("fuzz", strings.NewReader(text))

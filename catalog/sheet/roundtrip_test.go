@@ -85,7 +85,7 @@ func (w *writer) text() string {
 func (w *writer) lens(name string) {
 	w.WriteString("lens " + lang.Quote(name) + " {\n")
 	w.maybe("about", w.text)
-	w.maybe("have", w.word("owned", "borrowed", "rent 35 EUR", "rent 12.50 EUR", "rent 1250 EUR"))
+	w.maybe("have", w.word("owned", "borrowed", "rent 35 EUR", "rent 12.50 EUR", "rent 1250 EUR", "rent about 40 EUR"))
 	w.line("mount", w.word(`"Short"`, `"Deep"`, `"-"`))
 	low := rapid.IntRange(10, 200).Draw(w.t, "focal")
 	if rapid.Bool().Draw(w.t, "zoom") {
@@ -98,10 +98,10 @@ func (w *writer) lens(name string) {
 			return fmt.Sprintf("%d%s", low, rapid.SampledFrom([]string{"mm", " mm"}).Draw(w.t, "spelling"))
 		})
 	}
-	w.maybe("aperture", w.word("f/2.8", "f/1.4..f/22", "f/2..f/5.6", "f/3.5..f/8", "f/4..", "..f/16", "f/0.95"))
+	w.maybe("aperture", w.word("f/2.8", "f/1.4..f/22", "f/2..f/5.6", "f/3.5..f/8", "f/4..", "..f/16", "f/0.95", "about f/2.8", "about f/2.8..f/22"))
 	w.maybe("transmission", w.word("T3.1", "T2", "T1.55"))
 	w.maybe("close_focus", func() string {
-		return rapid.OneOf(rapid.Just("1ft 6in"), rapid.Just("1ft 6 1/2in"), rapid.Custom(func(*rapid.T) string { return w.in(1, 3, "m", "ft", "feet")() }),
+		return rapid.OneOf(rapid.Just("1ft 6in"), rapid.Just("1ft 6 1/2in"), rapid.Just("about 1ft 6in"), rapid.Custom(func(*rapid.T) string { return w.in(1, 3, "m", "ft", "feet")() }),
 			rapid.Custom(func(*rapid.T) string { return w.in(20, 90, "cm", "in", "inches")() })).Draw(w.t, "close")
 	})
 	w.maybe("magnification", w.word("1:1", "1:4", "0.125", "2:1"))
@@ -110,13 +110,15 @@ func (w *writer) lens(name string) {
 	w.maybe("squeeze", w.word("1.33", "2", "4:3", "1.5", "1.125"))
 	w.maybe("focus", w.word("manual", "auto", "wire"))
 	w.maybe("scale", w.word("wire"))
-	w.maybe("mass", func() string { return w.word(w.in(1, 4, "kg", "lb")(), w.in(100, 999, "g", " grams")(), "2lb 3oz")() })
+	w.maybe("mass", func() string {
+		return w.word(w.in(1, 4, "kg", "lb")(), w.in(100, 999, "g", " grams")(), "2lb 3oz", "about 480g", "about 1.25kg")()
+	})
 	w.maybe("length", w.in(30, 300, "mm"))
 	w.maybe("diameter", w.in(78, 120, "mm"))
-	w.maybe("thread", w.word("77mm", "none", "3in", "72.5mm"))
+	w.maybe("thread", w.word("77mm", "none", "3in", "72.5mm", "about 77mm"))
 	w.maybe("balance", w.in(1, 25, "mm"))
-	w.maybe("distortion", w.word("-2.5%", "3%", "0.01", "-0.025", "0%", "-1.125%"))
-	w.maybe("falloff", w.word("1 1/3 stops", "2 stops", "1/3 stop", "0.5stops"))
+	w.maybe("distortion", w.word("-2.5%", "3%", "0.01", "-0.025", "0%", "-1.125%", "about -2%"))
+	w.maybe("falloff", w.word("1 1/3 stops", "2 stops", "1/3 stop", "0.5stops", "about 1 1/3 stops"))
 	if rapid.Bool().Draw(w.t, "correction?") {
 		w.WriteString("correction {\n")
 		w.line("source", w.text)

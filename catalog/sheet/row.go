@@ -29,11 +29,22 @@ type row struct {
 	dashed bool
 }
 
-// put adds a line unless the row has one with the keyword.
-func (r *row) put(keyword string, line catalog.Line) {
-	if _, taken := r.lines[keyword]; !taken {
+// put adds a line that a cell gives. One that says something else than another cell of the row
+// is a fault; where names the cell.
+func (r *row) put(keyword, where string, line catalog.Line) {
+	earlier, taken := r.lines[keyword]
+	if !taken {
 		r.lines[keyword] = line
+		return
 	}
+	if earlier.Value == line.Value {
+		return
+	}
+	r.wrong = true
+	d := fault(lang.Contradiction, line.At, fmt.Sprintf("%s, %q, is %q, and another cell of the row says %q", where, r.kind.byKeyword(keyword).title, line.Value, earlier.Value),
+		"Correct one of the two.")
+	d.Related = []lang.Related{{Span: earlier.At, Note: "the other cell is here"}}
+	r.reading.found.Add(d)
 }
 
 // row reads one row. A row with the same name as the last one adds a mode to its camera,
@@ -62,7 +73,7 @@ func (r *row) read(h heading, where string, use *ColumnReading) {
 	if h.column.dim == lang.Money {
 		unit = cmp.Or(h.unit, r.reading.options.Currency)
 	}
-	v := &value{cell: c, column: h.column, unit: unit, row: r, at: at, where: where}
+	v := &value{cell: c, column: h.column, unit: unit, rough: h.rough, row: r, at: at, where: where}
 	if c.fault != "" {
 		v.fail(lang.NotText, "Correct the cell in the spreadsheet.", "%s", c.fault)
 		r.wrong = true
@@ -74,7 +85,11 @@ func (r *row) read(h heading, where string, use *ColumnReading) {
 	text := h.column.read(v)
 	r.wrong = r.wrong || v.wrong
 	if v.remark != "" {
-		r.notes = append(r.notes, catalog.Line{Value: lang.Quote(strings.ToLower(h.column.title) + ": " + v.remark), At: at})
+		r.note(v, v.remark)
+	}
+	if v.rough && text != "" && h.column.isFigure() { // the language has no word for it in this statement
+		figure, _ := takeRough(oneLine(c.text))
+		r.note(v, lang.About+" "+figure)
 	}
 	if h.column.keyword == "aperture" && !strings.Contains(c.text, "..") {
 		r.dashed = true
@@ -104,10 +119,15 @@ func (r *row) read(h heading, where string, use *ColumnReading) {
 		r.notes = append(r.notes, line)
 	case "correction":
 		line.Value, line.Block = "", blockLines(text, at)
-		r.put(line.Keyword, line)
+		r.put(line.Keyword, where, line)
 	default:
-		r.put(line.Keyword, line)
+		r.put(line.Keyword, where, line)
 	}
+}
+
+// note keeps what a cell says beside its figure.
+func (r *row) note(v *value, text string) {
+	r.notes = append(r.notes, catalog.Line{Value: lang.Quote(strings.ToLower(v.column.title) + ": " + text), At: v.at})
 }
 
 // blockLines splits the statements of a block at semicolons outside of quotes.
@@ -142,6 +162,12 @@ func (r *row) addMode() {
 	width, wide := r.take(widthColumn)
 	height, high := r.take(heightColumn)
 	if !ok && wide && high {
+		for _, side := range []*catalog.Line{&width, &height} {
+			figure, rough := strings.CutPrefix(side.Value, lang.About+" ")
+			if side.Value = figure; rough { // a size takes no such word
+				r.notes = append(r.notes, catalog.Line{Value: lang.Quote("sensor: " + lang.About + " " + figure), At: side.At})
+			}
+		}
 		size, ok = catalog.Line{Value: width.Value + " x " + height.Value, At: width.At}, true
 	}
 	name, named := r.take("mode")
@@ -234,7 +260,7 @@ func (r *row) takeDefaults() {
 		}
 		v := &value{cell: cell{text: given, exact: true}, column: &c, unit: c.unit, row: r, at: r.at, where: "--set " + c.keyword}
 		if text := c.read(v); text != "" && !v.wrong {
-			r.put(c.keyword, catalog.Line{Keyword: c.keyword, Value: strings.TrimPrefix(text, yes)})
+			r.put(c.keyword, v.where, catalog.Line{Keyword: c.keyword, Value: strings.TrimPrefix(text, yes)})
 		}
 		r.wrong = r.wrong || v.wrong
 	}
@@ -298,7 +324,10 @@ func (r *row) settleAperture() {
 	if err != nil || number > smallestOfWide {
 		return
 	}
-	line.Value = high
+	low, rough := strings.CutPrefix(low, lang.About+" ")
+	if line.Value = high; rough {
+		line.Value = lang.About + " " + high
+	}
 	r.lines["aperture"] = line
 	r.notes = append(r.notes, catalog.Line{Value: lang.Quote("aperture: " + low + " at the short end"), At: line.At})
 }

@@ -3,6 +3,11 @@ package sheet
 import (
 	"slices"
 	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 
 	"glassbrief/lang"
 )
@@ -15,10 +20,34 @@ var signs = strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ", "�
 // normalise gives a text with plain characters, in one line, with single blanks.
 func normalise(text string) string { return strings.Join(strings.Fields(signs.Replace(text)), " ") }
 
+// fold gives a text in lower case without accents, so that "Länge", "LÄNGE" and "Lange" are one.
+func fold(text string) string {
+	text = strings.ToLower(text)
+	plain := strings.IndexFunc(text, func(r rune) bool { return r >= utf8.RuneSelf }) < 0
+	if plain {
+		return text
+	}
+	text = ligatures.Replace(text)
+	return strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return r
+	}, norm.NFD.String(text))
+}
+
+var ligatures = strings.NewReplacer("ß", "ss", "œ", "oe", "æ", "ae")
+
+// unknown are the ways in which a cell says that nothing is known.
+var unknown = sync.OnceValue(func() []string {
+	return words("-, --, –, —, ?, ??, ???, ., …, ..., n/a, na, n.a., #n/a, tba, tbc, tbd, unknown, unbekannt, k.a., k. a., inconnu, inconnue, n.c., n.d., " +
+		"desconocido, desconocida, sconosciuto, sconosciuta, onbekend, n.b.")
+})
+
 // isUnknown reports whether a cell is empty or means "unknown".
 func isUnknown(text string) bool {
-	return slices.Contains([]string{"", "-", "--", "–", "—", "?", "??", "???", ".", "…", "...", "n/a", "na", "n.a.", "tba", "tbc", "tbd", "unknown", "unbekannt", "k.a.", "#n/a"},
-		strings.ToLower(strings.TrimSpace(text)))
+	text = fold(strings.TrimSpace(text))
+	return text == "" || slices.Contains(unknown(), text)
 }
 
 // needsQuotes reports whether a text must be exported in quotes to be read back unchanged:

@@ -107,7 +107,7 @@ func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
 // checkHeadings reports unknown, repeated and missing titles.
 func (r *Reading) checkHeadings(h *header) {
 	seen := map[string]lang.Span{}
-	for _, x := range h.headings {
+	for i, x := range h.headings {
 		_, at := r.sheet.at(h.row, x.at)
 		switch {
 		case x.column == nil:
@@ -133,6 +133,8 @@ func (r *Reading) checkHeadings(h *header) {
 					Detail:  "Rename one of the two, or say with --column what it means.",
 					Related: []lang.Related{{Span: earlier, Note: "the other one is here"}},
 				})
+				h.headings[i].column = nil
+				continue
 			}
 			seen[x.column.keyword] = at
 		}
@@ -163,7 +165,7 @@ func (r *Reading) checkHeadings(h *header) {
 // observe looks for the decimal mark in all figures of the sheet.
 func (r *Reading) observe(h *header, first int) {
 	for _, x := range h.headings {
-		if x.column == nil || x.column.dim == lang.Plain && x.column.unit == "" && !isFigure(x.column) {
+		if x.column == nil || !x.column.isFigure() {
 			continue
 		}
 		for i := first; i < len(r.sheet.rows); i++ {
@@ -174,9 +176,9 @@ func (r *Reading) observe(h *header, first int) {
 	}
 }
 
-// isFigure reports whether a column without a dimension holds numbers.
-func isFigure(c *column) bool {
-	return slices.Contains([]string{"iso", "iso_range", "distortion", "squeeze"}, c.keyword)
+// isFigure reports whether a column holds numbers.
+func (c *column) isFigure() bool {
+	return c.dim != lang.Plain || c.unit != "" || slices.Contains([]string{"iso", "iso_range", "distortion", "squeeze", "magnification"}, c.keyword)
 }
 
 // decimal gives the decimal mark of the sheet, or 0 if it is not known.
@@ -207,10 +209,10 @@ func Line(kind, keyword, where, answer string, o Options) (line catalog.Line, ok
 	x.read(heading{column: c}, "", &r.Columns[0])
 	x.settleHolding()
 	for _, name := range x.name {
-		x.put(nameColumn, catalog.Line{Keyword: nameColumn, Value: lang.Quote(name)})
+		x.put(nameColumn, "", catalog.Line{Keyword: nameColumn, Value: lang.Quote(name)})
 	}
 	for _, note := range x.notes {
-		x.put("about", note)
+		x.put("about", "", note)
 	}
 	if line, ok = x.lines[keyword]; ok || len(x.lines) == 0 {
 		return line, ok, r.found

@@ -15,6 +15,7 @@ type value struct {
 	unit   string // for a number without one: the title's, or the column's usual one
 	// remark is text in brackets behind a figure; it goes to the notes.
 	remark string
+	rough  bool // the figure is known roughly, and nothing written so far says so
 	row    *row
 	at     lang.Span
 	where  string // the name of the cell, as D3; "" outside of a sheet
@@ -46,13 +47,21 @@ func (v *value) check(text string, err error) string {
 	return text
 }
 
-// takeRemark gives the cell without a remark in brackets at its end.
+// takeRemark gives the cell without a remark in brackets at its end, and without what says
+// that it is rough.
 func (v *value) takeRemark() string {
 	text := normalise(v.text)
-	open := strings.IndexAny(text, "([")
-	if open <= 0 || !strings.ContainsAny(text[len(text)-1:], ")]") {
-		return text
+	if open := strings.IndexAny(text, "(["); open > 0 && strings.ContainsAny(text[len(text)-1:], ")]") {
+		v.remark = strings.TrimSpace(text[open+1 : len(text)-1])
+		text = strings.TrimSpace(text[:open])
 	}
-	v.remark = strings.TrimSpace(text[open+1 : len(text)-1])
-	return strings.TrimSpace(text[:open])
+	return v.takeRough(text)
+}
+
+// takeRough takes from a text and from the remark what says that the figure is rough.
+func (v *value) takeRough(text string) string {
+	text, before := takeRough(text)
+	remark, inRemark := saysRough(v.remark)
+	v.remark, v.rough = remark, v.rough || before || inRemark
+	return text
 }
