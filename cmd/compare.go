@@ -12,7 +12,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
-	"glassbrief/engine/facts"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -201,11 +200,11 @@ func kitText(r *engine.Recommendation) string {
 	return wording.List(r.Kit.Lenses, "and")
 }
 
-// dialled are the facts of a setup with what stands before their values.
+// dialled are the settings of a shot with what stands before their values.
 var dialled = []struct {
-	id     facts.ID
+	wording.Setting
 	before string
-}{{facts.Stop, ""}, {facts.FocusMark, "focus at "}, {facts.ISO, "ISO "}, {facts.ND, "ND "}}
+}{{wording.StandAt, "stand at "}, {wording.Stop, ""}, {wording.FocusAt, "focus at "}, {wording.ISO, "ISO "}, {wording.ND, "ND "}}
 
 func setupText(use *engine.Judgement, p lang.Printer) string {
 	if use == nil {
@@ -213,7 +212,9 @@ func setupText(use *engine.Judgement, p lang.Printer) string {
 	}
 	parts := []string{wording.LensAt(use, p)}
 	for _, d := range dialled {
-		parts = append(parts, d.before+wording.Fact(use, d.id, p))
+		if value := d.In(use, p); value != "" {
+			parts = append(parts, d.before+value)
+		}
 	}
 	return strings.Join(parts, ", ")
 }
@@ -226,7 +227,7 @@ func setupTexts(shot compare.Shots, p lang.Printer) (before, now string) {
 	}
 	var was, is []string
 	for _, d := range dialled {
-		a, b := wording.Fact(old, d.id, p), wording.Fact(new, d.id, p)
+		a, b := d.In(old, p), d.In(new, p)
 		if a != b {
 			was, is = append(was, d.before+a), append(is, d.before+b)
 		}

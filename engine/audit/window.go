@@ -25,10 +25,11 @@ type Window struct {
 
 // The search for edges.
 const (
-	looks     = 48 // from the middle to the end of the domain, each way
-	halvings  = 40
-	roundsMax = 6 // in which the middle settles between the edges
+	looks     = 48 // from the middle to the end of the domain, where a lens may pass again beyond an edge
+	roundsMax = 6  // in which the middle settles between the edges
 	settled   = 0.005
+	coarse    = 1e-3 // how near to an edge a round comes, by factor, and
+	fine      = 1e-8 // how near the last one comes
 )
 
 // A check reports whether a made-up lens does a shot, or all of several.
@@ -36,44 +37,51 @@ type check func(*Trial) bool
 
 // window solves the window around a lens that passes.
 func (passes check) window(start Trial) Window {
-	w := passes.around(start)
+	w := passes.around(start, coarse)
 	for range roundsMax {
 		middle := w.centre(w.Middle)
 		if !passes(&middle) || near(&middle, &w.Middle) {
 			break
 		}
-		w = passes.around(middle)
+		w = passes.around(middle, coarse)
 	}
+	w = passes.around(w.Middle, fine)
 	w.Apart = !passes.corners(&w)
 	return w
 }
 
 // around gives the edges on every axis through one lens.
-func (passes check) around(t Trial) Window {
+func (passes check) around(t Trial, exact float64) Window {
 	w := Window{Middle: t}
 	for axis := range axes {
-		w.Axes[axis] = Interval{passes.edge(t, axis, scales[axis].domain.Low), passes.edge(t, axis, scales[axis].domain.High)}
+		s := &scales[axis]
+		w.Axes[axis] = Interval{passes.edge(t, axis, s.domain.Low, exact), passes.edge(t, axis, s.domain.High, exact)}
 	}
 	return w
 }
 
 // edge gives the last value towards an end of the domain at which the lens still does the
-// shot, NaN when it does all the way.
-func (passes check) edge(t Trial, axis Axis, end float64) float64 {
+// shot, as exact as asked, by factor; NaN when it does all the way. Where a lens can only
+// gain or only lose on the way, by the standard rules, halving alone finds it.
+func (passes check) edge(t Trial, axis Axis, end, exact float64) float64 {
 	way := Interval{t[axis], end}
 	passesAt := func(share float64) bool {
 		t[axis] = way.at(share)
 		return passes(&t)
 	}
+	steps := looks
+	if scales[axis].gains {
+		steps = 1
+	}
 	inside := 0.0
-	for look := 1; look <= looks; look++ {
-		share := float64(look) / looks
+	for look := 1; look <= steps; look++ {
+		share := float64(look) / float64(steps)
 		if passesAt(share) {
 			inside = share
 			continue
 		}
-		outside := share
-		for range halvings {
+		length := math.Abs(math.Log(way.High / way.Low))
+		for outside := share; (outside-inside)*length > exact; {
 			if middle := (inside + outside) / 2; passesAt(middle) {
 				inside = middle
 			} else {

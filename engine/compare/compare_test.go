@@ -181,9 +181,9 @@ func TestCompare(t *testing.T) {
 			`=> ranking of 1A because shot "1A" distance`,
 		}},
 		{"two changes that only do it together", edited(t), edited(t, "aperture  f/1.4..f/16\n  transmission T1.5\n  close_focus 0.2m\n  circle    46mm\n  focus     manual\n  mass      500g\n  length    70mm\n  distortion -1%\n}\n\nlens \"Normal 50\"",
-			"aperture  f/4..f/16\n  transmission T4.2\n  close_focus 0.2m\n  circle    46mm\n  focus     manual\n  mass      500g\n  length    70mm\n  distortion -1%\n}\n\nlens \"Normal 50\""), false, []string{
-			`changed lens "Wide 24" aperture: f/1.4..f/16 -> f/4..f/16`,
-			`changed lens "Wide 24" transmission: T1.5 -> T4.2`,
+			"aperture  f/8..f/16\n  transmission T8.5\n  close_focus 0.2m\n  circle    46mm\n  focus     manual\n  mass      500g\n  length    70mm\n  distortion -1%\n}\n\nlens \"Normal 50\""), false, []string{
+			`changed lens "Wide 24" aperture: f/1.4..f/16 -> f/8..f/16`,
+			`changed lens "Wide 24" transmission: T1.5 -> T8.5`,
 			`=> setup of 1A: Wide 24 -> Wide 24 because lens "Wide 24" aperture and lens "Wide 24" transmission`,
 		}},
 		{"a renamed shot", edited(t), edited(t, "shot \"1A\"", "shot \"1C\""), true, []string{
@@ -244,9 +244,9 @@ func TestCompare(t *testing.T) {
 			`changed shot "1A" scene: 1 -> 9`,
 			`changed shot "1A" distance: 2m -> 1.9m`,
 			`changed shot "2A" distance: 1.4m -> 1.5m`,
-			`=> kit [Wide 24 Normal 50] -> [Wide 24] because scenario carry`,
-			`=> setup of 1A: Wide 24 -> Wide 24 because shot "1A" distance`,
-			`=> setup of 2A: Normal 50 -> none because scenario carry`,
+			`=> kit [Wide 24 Normal 50] -> [Normal 50] because scenario carry`,
+			`=> setup of 1A: Wide 24 -> none because scenario carry`,
+			`=> setup of 2A: Normal 50 -> Normal 50 because shot "2A" distance`,
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -25,7 +25,7 @@ type shotPlan struct {
 }
 
 // setupFacts are what is dialled in for a shot.
-var setupFacts = []facts.ID{facts.FocalLength, facts.Stop, facts.FocusMark, facts.ISO, facts.ND}
+var setupFacts = []facts.ID{facts.FocalLength, facts.Stop, facts.FocusMark, facts.Following, facts.ISO, facts.ND}
 
 // planOf works out a brief, or gives nil when it makes no plan. It explains nothing, so
 // that many can be tried.
@@ -69,9 +69,15 @@ func setupOf(table *engine.Table, shot int, use string) string {
 }
 
 func setupText(j *engine.Judgement) string {
-	text := j.Lens
-	for _, id := range setupFacts {
+	text, dialled := j.Lens, setupFacts
+	if j.Fact(facts.PlaceFree) == 1 {
+		dialled = append(slices.Clip(dialled), facts.SubjectNear, facts.SubjectFar)
+	}
+	for _, id := range dialled {
 		text += " " + lang.Printer{}.Quantity(j.Fact(id), facts.Table()[id].Unit)
+	}
+	for _, filter := range j.Filtering.All() {
+		text += " " + filter.Name.Value
 	}
 	return text
 }

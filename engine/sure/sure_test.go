@@ -56,7 +56,7 @@ func TestDrawDoesNotDependOnWorkers(t *testing.T) {
 
 func TestDrawCountsEveryBrief(t *testing.T) {
 	s := load(t, "night-ferry.scenario")
-	s.Tolerances.Distance, s.Tolerances.Light = 0.4, 3
+	s.Tolerances.Distance, s.Tolerances.Light = 0.2, 1
 	near := draw(t, s, 60, 0)
 	total := func(outcomes []Frequency) (sum int) {
 		for _, o := range outcomes {
