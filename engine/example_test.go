@@ -36,18 +36,23 @@ func Example() {
 	fmt.Println(answer.Kit.Lenses)
 	for _, shot := range answer.Shots {
 		if use := shot.Use; use != nil { // nil when no lens of the kit does the shot
-			fmt.Printf("%s: %s at f/%.1f, focus at %.2f m\n", shot.Shot.ID, use.Lens, use.Fact(facts.Stop), use.Fact(facts.FocusMark))
+			fmt.Printf("%s: %s at f/%.1f, focus at %.2f m, ISO %.0f", shot.Shot.ID, use.Lens,
+				use.Fact(facts.Stop), use.Fact(facts.FocusMark), use.Fact(facts.ISO))
+			for _, filter := range use.Filtering.All() {
+				fmt.Printf(", %s", filter.Name.Value)
+			}
+			fmt.Println()
 		}
 	}
 	// Output:
 	// [Wide 18 Normal 35]
-	// 1A: Normal 35 at f/1.8, focus at 12.00 m
-	// 2B: Wide 18 at f/2.0, focus at 3.43 m
-	// 3A: Wide 18 at f/2.0, focus at 3.24 m
-	// 4A: Wide 18 at f/2.5, focus at 2.03 m
-	// 5C: Wide 18 at f/2.0, focus at 2.39 m
-	// 6A: Wide 18 at f/2.0, focus at 2.95 m
-	// 7A: Wide 18 at f/11.0, focus at 1.11 m
-	// 8A: Normal 35 at f/7.1, focus at 0.50 m
-	// 9A: Normal 35 at f/1.8, focus at 2.99 m
+	// 1A: Normal 35 at f/1.8, focus at 12.00 m, ISO 4000
+	// 2B: Wide 18 at f/5.0, focus at 3.00 m, ISO 800, ND 6 stops, 77
+	// 3A: Wide 18 at f/2.8, focus at 3.03 m, ISO 1600
+	// 4A: Wide 18 at f/4.0, focus at 1.90 m, ISO 800
+	// 5C: Wide 18 at f/4.0, focus at 2.40 m, ISO 800
+	// 6A: Wide 18 at f/2.2, focus at 2.74 m, ISO 6400
+	// 7A: Wide 18 at f/13.0, focus at 0.99 m, ISO 6400
+	// 8A: Normal 35 at f/6.3, focus at 0.50 m, ISO 1600
+	// 9A: Normal 35 at f/1.8, focus at 2.98 m, ISO 4000
 }

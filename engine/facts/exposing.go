@@ -46,6 +46,7 @@ func exposingRows() map[ID]Fact {
 		Filters: {
 			Name: "filters", Dim: lang.Plain,
 			Meaning: "pieces of glass on the lens for that; a step-up ring or a filter of the camera counts a quarter",
+			Formula: "of those that are chosen with the rest of the set-up by the rules",
 			Source:  "set-up",
 			dialled: OfPair,
 		},

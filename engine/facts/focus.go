@@ -43,6 +43,7 @@ func focusRows() map[ID]Fact {
 		Following: {
 			Name: "following", Truth: true,
 			Meaning: "the focus is kept on the subject over the move by a hand or by the camera",
+			Formula: "chosen with the rest of the set-up by the rules, where focus is not fixed",
 			Source:  "set-up",
 			dialled: OfPair,
 		},
@@ -64,7 +65,6 @@ func focusRows() map[ID]Fact {
 			Meaning: "nearest sharp distance from the sensor plane at that stop and mark",
 			Formula: "s h / (h + s - f) from the lens; of a macro close by that is focus_mark - stop c (1 + m) / m^2",
 			Source:  "thin lens",
-			Reads:   []ID{FocalLength, Stop, Confusion, FocusMark, MarkFromLens, CloseFocus, Magnification},
 			with:    FarLimit,
 		},
 		FarLimit: {

@@ -54,7 +54,9 @@ func TestMacroByItsMagnification(t *testing.T) {
 		for i := range 200 {
 			at := closest + float64(i)/100*focal
 			s := LensDistance(&r.Value, at)
-			if !(s > last) || i > 0 && s-last > 0.1*focal {
+			// At life size a thin lens that moves keeps its object as far from the sensor, so
+			// that there a small step of the one is the root of it in the other.
+			if !(s > last) || i > 0 && s-last > 0.11*focal {
 				t.Fatalf("at %g m it is %g m from the lens, and a little nearer %g m", at, s, last)
 			}
 			if back := SensorDistance(&r.Value, s); math.Abs(back-at) > 1e-9 {

@@ -11,7 +11,7 @@ import (
 )
 
 // drawn gives a scenario of which any figure may be unknown, and its record with the facts
-// of shot and lens.
+// of shot and lens, and a set-up.
 func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 	shot, lens := inputs(t)
 	shot.WantFar = Band{0.4, rapid.Float64Range(0.5, 1.5).Draw(t, "wanted")}
@@ -32,10 +32,15 @@ func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 		lens.EdgeDistortion = func(focal float64) float64 { return focal }
 		lens.EdgeFalloff = func(focal float64) float64 { return 10 * focal }
 	}
+	if rapid.Bool().Draw(t, "macro") {
+		lens.CloseFocus = lens.FocalLow * rapid.Float64Range(2.5, 6).Draw(t, "closest")
+		shot.Near = lens.CloseFocus * rapid.Float64Range(0.9, 2).Draw(t, "near")
+		shot.Far = shot.Near
+	}
 	for name, figure := range map[string]*float64{
 		"light": &shot.Light, "top ISO": &shot.TopISO, "base ISO": &shot.BaseISO, "isolation": &shot.RigIsolation,
 		"widest stop": &lens.WidestStop, "smallest stop": &lens.SmallestStop, "T": &lens.WidestT,
-		"close focus": &lens.CloseFocus, "circle": &lens.Circle, "mass": &lens.Mass, "wobble": &lens.Wobble,
+		"close focus": &lens.CloseFocus, "magnification": &lens.Magnification, "circle": &lens.Circle, "mass": &lens.Mass, "wobble": &lens.Wobble,
 	} {
 		if rapid.IntRange(0, 9).Draw(t, "without "+name) == 0 {
 			*figure = math.NaN()
@@ -44,6 +49,11 @@ func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 	var r Record
 	FillShot(&r, &shot)
 	FillLens(&r, &lens, lens.FocalLow)
+	dialled(&r)
+	r.SetTruth(Following, rapid.Bool().Draw(t, "following"))
+	r.Set(Stop, rapid.Float64Range(1, 22).Draw(t, "dialled stop"))
+	r.Set(FocusMark, shot.Near*rapid.Float64Range(0.9, 2).Draw(t, "mark"))
+	r.Set(ISO, rapid.SampledFrom([]float64{200, 800, 5000, math.NaN()}).Draw(t, "ISO"))
 	return shot, lens, &r
 }
 
@@ -71,6 +81,10 @@ func TestAFactAloneIsThatAmongAll(t *testing.T) {
 				lens.Value[id] = r.Value[id]
 			case OfShot:
 				shot.Value[id] = r.Value[id]
+			case OfPair:
+				if fact.dialled != 0 {
+					shot.Value[id] = r.Value[id]
+				}
 			}
 		}
 		for id, fact := range Table() {
@@ -213,10 +227,13 @@ func TestWhatDependsOnTheSetup(t *testing.T) {
 		does    []ID
 		doesNot []ID
 	}{
-		{FocalLength, []ID{AngleWidth, FillNear, NeededStop, Stop, ISO, WobbleShare}, []ID{FocusMargin, Clearance, Light, RigMass}},
-		{Stop, []ID{TStop, NearLimit, FarLimit, FocusHeld, BackgroundBlur, DiffractionShare, ISO, ND, Short}, []ID{NeededStop, FocusMark, FramingError}},
-		{MarkFromLens, []ID{FocusMark, NearLimit, FarLimit, FocusHeld, BackgroundBlur}, []ID{Stop, Hyperfocal, ISO}},
-		{ISO, []ID{ND}, []ID{Stop, Short, TStop}},
+		{FocalLength, []ID{AngleWidth, FillNear, NeededStop, NearLimit, WobbleShare}, []ID{FocusMargin, Clearance, Light, RigMass, TStop, ExposureGap, Stop, ISO}},
+		{Stop, []ID{TStop, NearLimit, FarLimit, FocusEase, FocusHeld, BackgroundBlur, DiffractionShare, ISONeeded, ExposureGap, Over, Short}, []ID{NeededStop, FocusMark, FramingError, ISO, ND, Noise}},
+		{FocusMark, []ID{MarkFromLens, NearLimit, FarLimit, FocusEase, FocusHeld, SceneSharp, BackgroundBlur}, []ID{Stop, Hyperfocal, ExposureGap, ReserveWanted}},
+		{Following, []ID{ReserveFar, ReserveWanted, FocusEase}, []ID{NearLimit, FarLimit, ReserveNear, BackgroundBlur}},
+		{ISO, []ID{ExposureGap, Over, Short, ExposureError, Noise, Pull}, []ID{Stop, ISONeeded, TStop, ND}},
+		{ND, []ID{ExposureGap, Over, Short, ExposureError}, []ID{ISO, Noise, Filters, ISONeeded}},
+		{Filters, nil, []ID{ND, ExposureGap, FilterCross}},
 	} {
 		after := After(c.on)
 		for _, id := range slices.Concat(c.does, c.doesNot) {

@@ -1,6 +1,8 @@
 package setup
 
 import (
+	"math"
+
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
 )
@@ -31,9 +33,12 @@ func marksOf(list []mark, v *facts.Values) []mark {
 		}
 		list = append(list, mark{from, follows})
 	}
-	if facts.DepthUnknown(v, v[facts.SubjectNear]) {
+	switch {
+	case facts.DepthUnknown(v, v[facts.SubjectNear]):
 		add(v[facts.SubjectNear], false)
-	} else {
+	case math.IsNaN(v[facts.Stop]):
+		add(facts.SensorDistance(v, optics.FocusMark(near, far)), false)
+	default:
 		d := v[facts.Stop] * v[facts.Confusion] / (focal * focal)
 		plan := optics.BalancedMark(near, far, d)
 		add(facts.SensorDistance(v, min(max(plan, near), far)), false)

@@ -136,9 +136,14 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 		product = s.search(t, o, l, s.exposed, s.order[next].alone, product, &best)
 		s.order = slices.Delete(s.order, next, next+1)
 	}
-	if product > 0 {
+	switch {
+	case product > 0:
 		best.Score = s.known.Score(product)
 		best.OK = lenient == 0
+	case lenient > 0: // so many exclude that the product is too small to tell set-ups apart
+		s.focus(o, 0)
+		c := l.choices[l.best]
+		best.Setup = Setup{s.record.Value[facts.FocalLength], o.Stops[0], s.record.Value[facts.SubjectNear], false, c.iso, c.filter}
 	}
 	return best
 }
@@ -208,14 +213,14 @@ func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choi
 			at = below
 		}
 		factor := s.gap(t, l.choices[at].taken-needed)
-		if got := factor * l.choices[at].worth; got > worth*slack || worth < 0 {
+		if got := factor * max(l.choices[at].worth, s.lenient); got > worth*slack || worth < 0 {
 			worth, choice = got, at
 		}
 		if at == above {
-			if above++; t.falls && above < len(l.choices) && factor*l.above[above] <= worth {
+			if above++; t.falls && above < len(l.choices) && factor*max(l.above[above], s.lenient) <= worth {
 				above = len(l.choices)
 			}
-		} else if below--; t.falls && below >= 0 && factor*l.below[below] <= worth {
+		} else if below--; t.falls && below >= 0 && factor*max(l.below[below], s.lenient) <= worth {
 			below = -1
 		}
 	}
@@ -252,10 +257,12 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, at []exposed, alone, prod
 	return product
 }
 
-// plainly tries every set-up there is.
+// plainly tries every set-up there is. One of which less is known than of the first is none:
+// it would win by that.
 func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
 	l.work()
 	best := Found{Score: -1}
+	var unknown facts.Set
 	for i := range max(1, len(o.Focals)) {
 		s.focus(o, i)
 		facts.Refill(&s.record, t.fixed)
@@ -266,6 +273,12 @@ func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
 					setup := Setup{s.record.Value[facts.FocalLength], stop, m.from, m.follows, c.iso, c.filter}
 					Dial(&s.record, setup, l.filters[c.filter])
 					facts.Refill(&s.record, t.all)
+					if best.Score < 0 {
+						unknown = s.record.Unknown
+					}
+					if !s.record.Unknown.Without(unknown).Empty() {
+						continue
+					}
 					judged := t.set.Judge(&s.record)
 					score, out := judged.Score, judged.Excluded || judged.Score == 0
 					if judged.Excluded {
