@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -83,6 +84,17 @@ func (p *Parts) Excludes(class int, r *facts.Record) bool {
 		}
 	}
 	return false
+}
+
+// Mark marks what a class is: sets that share its pieces, as those of the shots of a scenario
+// do but for what each shot asks for, share the mark.
+func (p *Parts) Mark(class int) string {
+	mark := fmt.Sprint(p.scale)
+	for i := range p.pieces[class] {
+		one := &p.pieces[class][i]
+		mark += fmt.Sprintf(" %p %p %p", one.veto, one.limit, one.score)
+	}
+	return mark
 }
 
 // Reads gives the facts that the pieces of a class look at.

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -20,10 +21,11 @@ type Filter struct {
 // light made of them so far: briefs that differ in distances or light share them. Several
 // goroutines may use them.
 type Filters struct {
-	list []Filter
+	list    []Filter
+	byStops []int // the places of the list in the order of the stops that they take
 
 	mu   sync.Mutex
-	made map[*Task][]*Lights // the last first
+	made map[string][]*Lights // by what the rules say of the choice; the last first
 }
 
 // mostMade bounds what is kept for one shot: a search for the ISO that makes a difference
@@ -31,7 +33,14 @@ type Filters struct {
 const mostMade = 4
 
 // NewFilters takes the ways, of which the first is none at all.
-func NewFilters(list []Filter) *Filters { return &Filters{list: list, made: map[*Task][]*Lights{}} }
+func NewFilters(list []Filter) *Filters {
+	f := &Filters{list: list, byStops: make([]int, len(list)), made: map[string][]*Lights{}}
+	for i := range list {
+		f.byStops[i] = i
+	}
+	slices.SortStableFunc(f.byStops, func(a, b int) int { return cmp.Compare(list[a].Stops, list[b].Stops) })
+	return f
+}
 
 // At gives the way at a place of the list.
 func (f *Filters) At(i int) Filter { return f.list[i] }
@@ -45,14 +54,14 @@ func (f *Filters) Lights(t *Task, r *facts.Record, isos []float64) *Lights {
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	kept := f.made[t]
+	kept := f.made[t.mark]
 	for _, l := range kept {
 		if alike(l.isos, isos) && alike(l.shot, shot) {
 			return l
 		}
 	}
-	l := &Lights{task: t, filters: f.list, isos: isos, shot: shot}
-	f.made[t] = slices.Insert(kept[:min(len(kept), mostMade-1)], 0, l)
+	l := &Lights{task: t, filters: f.list, byStops: f.byStops, isos: isos, shot: shot}
+	f.made[t.mark] = slices.Insert(kept[:min(len(kept), mostMade-1)], 0, l)
 	return l
 }
 

@@ -32,6 +32,7 @@ func better(a, b *light) int {
 type Lights struct {
 	task    *Task
 	filters []Filter
+	byStops []int     // the filters in the order of the stops that they take
 	isos    []float64 // all that can be set
 	shot    []float64 // what the rules of the choice read of the shot
 
@@ -50,15 +51,20 @@ func (l *Lights) work() { l.once.Do(l.list) }
 
 func (l *Lights) list() {
 	all := l.each()
-	slices.SortFunc(all, func(a, b light) int { return cmp.Or(cmp.Compare(a.taken, b.taken), cmp.Compare(a.filter, b.filter)) })
 	l.all = all
+	order := make([]place, len(all)) // sorted in place of the choices, which are larger
 	for i := range all {
+		order[i] = place{all[i].taken, i}
+	}
+	slices.SortFunc(order, func(a, b place) int { return cmp.Or(cmp.Compare(a.taken, b.taken), a.at-b.at) })
+	l.choices = make([]light, 0, len(all))
+	for _, p := range order {
 		last := len(l.choices) - 1
 		switch {
-		case last < 0 || all[i].taken-l.choices[last].taken > same:
-			l.choices = append(l.choices, all[i])
-		case better(&all[i], &l.choices[last]) < 0:
-			l.choices[last] = all[i]
+		case last < 0 || p.taken-l.choices[last].taken > same:
+			l.choices = append(l.choices, all[p.at])
+		case better(&all[p.at], &l.choices[last]) < 0:
+			l.choices[last] = all[p.at]
 		}
 	}
 	most := 0.0
@@ -77,6 +83,12 @@ func (l *Lights) list() {
 	}
 }
 
+// A place is where a choice stands in a list.
+type place struct {
+	taken float64
+	at    int
+}
+
 // each judges every choice by itself.
 func (l *Lights) each() []light {
 	t := l.task
@@ -88,14 +100,23 @@ func (l *Lights) each() []light {
 	all := make([]light, 0, len(l.filters)*len(l.isos))
 	for _, iso := range l.isos {
 		log, off := math.Log2(iso), math.Abs(math.Log2(iso/r.Value[facts.BaseISO]))
-		for i := range l.filters {
+		dialLight(&r, iso, l.filters[0])
+		facts.Refill(&r, t.choice)
+		if len(all) == 0 {
+			t.parts.Look(&r, &k)
+		}
+		first := len(all)
+		for _, i := range l.byStops {
 			f := &l.filters[i]
 			dialLight(&r, iso, *f)
-			facts.Refill(&r, t.choice)
-			if len(all) == 0 {
-				t.parts.Look(&r, &k)
+			facts.Refill(&r, t.filter)
+			one := light{log - f.Stops, t.parts.Factor(byChoice, &r, &k, 0), f.Pieces, off, iso, i}
+			switch last := len(all) - 1; {
+			case t.plain || last < first || math.Abs(all[last].taken-one.taken) > same:
+				all = append(all, one)
+			case better(&one, &all[last]) < 0: // of filters that take alike
+				all[last] = one
 			}
-			all = append(all, light{log - f.Stops, t.parts.Factor(byChoice, &r, &k, 0), f.Pieces, off, iso, i})
 		}
 	}
 	return all

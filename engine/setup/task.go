@@ -34,7 +34,9 @@ type Task struct {
 	optics *facts.Plan // what stop and mark change
 	gap    *facts.Plan // what the gap changes
 	choice *facts.Plan // what ISO and filters change
+	filter *facts.Plan // what filters change
 
+	mark   string     // of the rules of ISO and filters
 	ofShot []facts.ID // what the rules of ISO and filters read of the shot
 }
 
@@ -70,7 +72,9 @@ func NewTask(set *rules.Set) *Task {
 	t.optics = facts.PlanOf(t.parts.Reads(byOptics), facts.Stop, facts.FocusMark, facts.Following)
 	t.gap = facts.PlanOf(t.parts.Reads(byGap), facts.ExposureGap)
 	t.choice = facts.PlanOf(t.parts.Reads(byChoice), facts.ISO, facts.ND, facts.Filters, facts.FilterCross)
+	t.filter = facts.PlanOf(t.parts.Reads(byChoice), facts.ND, facts.Filters, facts.FilterCross)
 	t.ofShot = facts.Behind(t.parts.Reads(byChoice)).Or(t.parts.Conditions(byChoice)).Or(facts.SetOf(facts.BaseISO)).And(facts.OfScope(facts.OfShot)).IDs()
+	t.mark = t.parts.Mark(byChoice)
 	t.falls = t.fallsAway()
 	return t
 }
