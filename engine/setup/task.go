@@ -83,6 +83,7 @@ func NewTask(set *rules.Set) *Task {
 func (t *Task) Plainly() *Task {
 	plain := *t
 	plain.plain = true
+	plain.mark += " plain"
 	return &plain
 }
 
