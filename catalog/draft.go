@@ -23,7 +23,11 @@ type Line struct {
 	Value   string    // as a file writes it, quotes included; may be empty
 	Block   []Line    // nil for a statement without a block
 	At      lang.Span // where the value was found; zero when it was typed or computed
+	Adds    bool      // to a text that an item has, in a revision; it does not take its place
 }
+
+// NoteJoint stands between the remarks of an item that come from several cells.
+const NoteJoint = "; "
 
 // FullName gives the name of an item by its maker and model, without naming the maker twice.
 func FullName(maker, model string) string {

@@ -43,6 +43,14 @@ func keyOf(kind string, values []lang.Value) (key itemKey, ok bool) {
 	return itemKey{kind, values[0].Parts[0].Text}, true
 }
 
+// amended gives the item that an "amend" statement names; ok is false for any other statement.
+func amended(s *lang.Statement) (key itemKey, ok bool) {
+	if s.Keyword.Value != amendKeyword || len(s.Values) < 2 || s.Values[0].Form != lang.Single || s.Values[0].Parts[0].Kind != lang.WordPart {
+		return itemKey{}, false
+	}
+	return keyOf(s.Values[0].Parts[0].Text, s.Values[1:])
+}
+
 // amend applies every "amend" of the files to its item, and removes the statement.
 func amend(files []*lang.File, found *lang.Diagnostics) {
 	var changes []*lang.Statement
@@ -91,15 +99,7 @@ type (
 )
 
 func (a *amender) amend(s *lang.Statement) {
-	kind := ""
-	if len(s.Values) > 0 && s.Values[0].Form == lang.Single && s.Values[0].Parts[0].Kind == lang.WordPart {
-		kind = s.Values[0].Parts[0].Text
-	}
-	var key itemKey
-	ok := false
-	if len(s.Values) > 1 {
-		key, ok = keyOf(kind, s.Values[1:])
-	}
+	key, ok := amended(s)
 	if !ok || s.Block == nil {
 		a.found.Add(lang.Diagnostic{
 			Severity: lang.Error, Code: lang.MissingValue, Span: s.Span,

@@ -19,6 +19,7 @@ import (
 // importFlags are those of the verb "catalog import".
 type importFlags struct {
 	into   string
+	update bool
 	dryRun bool
 	// of a table
 	kind     choice
@@ -43,9 +44,12 @@ func (a *app) catalogImport(files *[]string) *cobra.Command {
 		Long: `Reads lenses, cameras or filters from a spreadsheet (CSV or XLSX) and prints
 them as a catalogue, or adds them to the one that --into names. Units may stand
 in the titles, in a row below them, or in the cells; what cannot be read without
-a guess is said at its row and column, and then nothing is written. Titles may be
-in English, German, French, Spanish, Italian or Dutch; "ca. 480 g" stays rough, as
-"mass about 480g". --dry-run shows what each column is taken for.
+a guess is said at its row and column, and then nothing is written. Titles may
+be in English, German, French, Spanish, Italian or Dutch; "ca. 480 g" stays
+rough, as "mass about 480g". --dry-run shows what each column is taken for.
+
+--update takes in a list that was amended: in the file that --into names it
+changes what the list gives otherwise, and nothing else, and says what that was.
 
 A folder is read as the open lens-correction database, as its package installs
 it (on Debian /usr/share/lensfun/version_1): --find gives words of a lens's
@@ -53,6 +57,7 @@ name, and --lens the lens of your catalogue that the figures are for. They carry
 their source and licence with them.`,
 		Example: `  glassbrief catalog import hire-list.csv --dry-run
   glassbrief catalog import hire-list.csv --into mine.catalog
+  glassbrief catalog import hire-list.csv --into mine.catalog --update
   glassbrief catalog import hire-list.csv --column "Shelf=about"
   glassbrief catalog import measured --find "field 20" --dry-run
   glassbrief catalog import measured --find "field 20" --lens "Zoom 16-35"`,
@@ -63,6 +68,9 @@ their source and licence with them.`,
 			return atMostOne("file")(c, args)
 		},
 		RunE: func(c *cobra.Command, args []string) error {
+			if f.update && f.into == "" {
+				return usage(lang.MissingValue, "\"--update\" needs \"--into\"").because("It names the catalogue file that is to be changed.")
+			}
 			context, err := a.importContext(*files, f.into)
 			if err != nil {
 				return err
@@ -76,6 +84,7 @@ their source and licence with them.`,
 	flags := c.Flags()
 	flags.SortFlags = false
 	flags.StringVar(&f.into, "into", "", "add to this catalogue `file`, in one step")
+	flags.BoolVar(&f.update, "update", false, "change what the catalogue has already to what the spreadsheet says, and say what changed")
 	flags.BoolVarP(&f.dryRun, "dry-run", "n", false, "show what is understood, and write nothing")
 	flags.Var(&f.kind, "kind", "what the rows are, as a `word`: "+strings.Join(f.kind.words, ", ")+" (default: what fits the titles)")
 	flags.StringVar(&f.sheet, "sheet", "", "`name` of the sheet of a workbook (default: all that can be read)")
@@ -157,6 +166,9 @@ func (a *app) importTable(path string, f *importFlags, x *importContext) error {
 	if err != nil {
 		return err
 	}
+	if f.update {
+		options.Known = x.all.Has
+	}
 	readings, found := understand(sheets, f.sheet, options)
 	var drafts []catalog.Draft
 	for _, r := range readings {
@@ -167,9 +179,9 @@ func (a *app) importTable(path string, f *importFlags, x *importContext) error {
 	}
 	drafts, found = addMounts(drafts, x.all, found)
 	if f.dryRun {
-		_, _, more := x.add(x.into, f.into, drafts)
+		r, more := x.take(x.into, f, drafts)
 		found = append(found, more...)
-		if err := a.show(importView(readings, len(drafts) > 0 && !found.HasErrors())); err != nil {
+		if err := a.show(importView(readings, r.Changes, len(drafts) > 0 && !found.HasErrors())); err != nil {
 			return err
 		}
 		if found.HasErrors() {
@@ -180,6 +192,9 @@ func (a *app) importTable(path string, f *importFlags, x *importContext) error {
 	}
 	if found.HasErrors() {
 		return found
+	}
+	if f.update {
+		return a.reviseFile(f, x, drafts, found)
 	}
 	return a.addDrafts(f.into, x, drafts, found)
 }
@@ -293,11 +308,25 @@ func addMounts(drafts []catalog.Draft, c *catalog.Catalogue, found lang.Diagnost
 // with it together with the catalogues beside it. Findings are placed where the drafts
 // come from. Without an old text the drafts are all.
 func (x *importContext) add(old *lang.Source, name string, drafts []catalog.Draft) (text, added string, found lang.Diagnostics) {
+	head := ""
+	if old != nil {
+		head = old.Text
+	}
+	return x.extend(head, nil, name, drafts)
+}
+
+// extend is [importContext.add] to a text of which the lines have origins.
+func (x *importContext) extend(head string, before []lang.Span, name string, drafts []catalog.Draft) (text, added string, found lang.Diagnostics) {
 	added, origins := catalog.Compose(drafts)
 	text = added
-	if old != nil && old.Text != "" {
-		head := strings.TrimRight(old.Text, "\n") + "\n\n"
-		origins = append(make([]lang.Span, strings.Count(head, "\n")), origins...)
+	switch {
+	case head != "" && added == "":
+		text, origins = head, before
+	case head != "":
+		head = strings.TrimRight(head, "\n") + "\n\n"
+		lines := make([]lang.Span, strings.Count(head, "\n"))
+		copy(lines, before)
+		origins = append(lines, origins...)
 		text = head + added
 	}
 	if name == "" {
@@ -309,6 +338,9 @@ func (x *importContext) add(old *lang.Source, name string, drafts []catalog.Draf
 	}
 	_, ds = catalog.Load(append([]*lang.Source{composed}, x.beside...)...)
 	for _, d := range catalog.Relocate(ds, composed, origins) {
+		if d.Code == lang.DuplicateName && d.Severity == lang.Error {
+			d.Detail = "Give one of the two another name. If the list was amended, --update changes what is there."
+		}
 		// A warning about what stood there before is nothing that this run has to say.
 		isNew := func(span lang.Span) bool {
 			return span.Source != composed && !slices.Contains(x.beside, span.Source)

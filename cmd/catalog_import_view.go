@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"glassbrief/catalog"
 	"glassbrief/catalog/sheet"
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
@@ -33,15 +34,15 @@ var sheetListing = listing[*sheet.Reading]{
 	{key: "columns", value: func(r *sheet.Reading) any { return columnListing.objects(r.Columns) }},
 }
 
-// importView shows what the sheets of a spreadsheet are taken for, and whether that could
-// be written.
-func importView(readings []*sheet.Reading, ready bool) view {
+// importView shows what the sheets of a spreadsheet are taken for, what they would change, and
+// whether that could be written.
+func importView(readings []*sheet.Reading, changes []catalog.Change, ready bool) view {
 	var columns []sheet.ColumnReading
 	for _, r := range readings {
 		columns = append(columns, r.Columns...)
 	}
 	return view{
-		data: objectFor("catalog-import", travel.Member{Key: "sheets", Value: sheetListing.objects(readings)}, travel.Member{Key: "ready", Value: ready}),
+		data: objectFor("catalog-import", travel.Member{Key: "sheets", Value: sheetListing.objects(readings)}, changesMember(changes), travel.Member{Key: "ready", Value: ready}),
 		rows: rowsOf(columnListing.objects(columns)),
 		page: func(p lang.Printer) show.Page {
 			var out show.Page
@@ -51,6 +52,10 @@ func importView(readings []*sheet.Reading, ready bool) view {
 				if len(r.Passed) > 0 {
 					out.Paragraph(fmt.Sprintf("Rows passed over, since one cell of them holds something: %s.", strings.ReplaceAll(strings.Trim(fmt.Sprint(r.Passed), "[]"), " ", ", ")))
 				}
+			}
+			if len(changes) > 0 {
+				out.Heading("What would change")
+				out.Grid(changeListing.grid(changes, p))
 			}
 			out.Paragraph("Nothing is written by a dry run.")
 			return out

@@ -83,7 +83,8 @@ var schemas = []struct {
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", func(*testing.T) travel.Object {
-		return importView([]*sheet.Reading{{Columns: make([]sheet.ColumnReading, 1)}}, true).data.(travel.Object)
+		change := catalog.Change{Before: catalog.Field{Value: lang.Text{}}, After: catalog.Field{Value: lang.Text{}}}
+		return importView([]*sheet.Reading{{Columns: make([]sheet.ColumnReading, 1)}}, []catalog.Change{change}, true).data.(travel.Object)
 	}, []string{"catalog|import|../scenarios/hire-list.csv|--dry-run"}},
 	{"catalog-correction", func(*testing.T) travel.Object {
 		lens := &lenscorrection.Lens{Crop: 1, Distortions: []catalog.Distortion{{Model: catalog.Poly3}}}

@@ -55,9 +55,16 @@ func (a *app) updateFile(path string, change func(old *lang.Source) (text string
 		if text, ours = change(old); ours != nil {
 			return ours
 		}
+		if old != nil && text == old.Text {
+			ours = errSame
+			return ours
+		}
 		_, err := io.WriteString(w, text)
 		return err
 	})
+	if ours == errSame {
+		return nil
+	}
 	if ours != nil {
 		return ours
 	}
@@ -69,6 +76,9 @@ func (a *app) updateFile(path string, change func(old *lang.Source) (text string
 	}
 	return nil
 }
+
+// errSame leaves a file as it is, because the change gives the text that it has.
+var errSame = errors.New("nothing changes")
 
 // claim makes a file that must not exist yet, and waits for a while when it does.
 func claim(path string) (*os.File, error) {

@@ -5,6 +5,8 @@ import (
 	"encoding/csv"
 	"flag"
 	"fmt"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -176,12 +178,18 @@ func (w *writer) filter(name string) {
 // lists.
 const mounts = "mount \"Short\" { flange 18mm }\nmount \"Deep\" { flange 45mm }\nmount \"-\" { flange 30mm }\n"
 
-func draw(t *rapid.T) string {
-	w := &writer{t: t}
-	names := rapid.SliceOfNDistinct(rapid.Custom(func(t *rapid.T) string {
+func draw(t *rapid.T) string { return describe(t, drawNames(t)) }
+
+func drawNames(t *rapid.T) []string {
+	return rapid.SliceOfNDistinct(rapid.Custom(func(t *rapid.T) string {
 		name, _ := lang.Unquote((&writer{t: t}).text())
 		return name
 	}), 3, 9, rapid.ID).Draw(t, "names")
+}
+
+// describe draws a catalogue of items with the names.
+func describe(t *rapid.T, names []string) string {
+	w := &writer{t: t}
 	for i, name := range names {
 		if name == "" {
 			name = "x"
@@ -203,6 +211,9 @@ func told(c *catalog.Catalogue) map[string][]string {
 	all := map[string][]string{}
 	tell := func(kind, name string, fields []catalog.Field) {
 		for _, f := range fields {
+			if reflect.ValueOf(f.Value).IsZero() {
+				continue
+			}
 			all[kind+" "+name] = append(all[kind+" "+name], f.Keyword+" "+tellValue(f.Value))
 		}
 	}
@@ -219,7 +230,7 @@ func told(c *catalog.Catalogue) map[string][]string {
 }
 
 func tellValue(value any) string {
-	q := func(q lang.Quantity) string { return fmt.Sprintf("%v %v %s", q.Known(), q.Value, q.Unit) }
+	q := func(q lang.Quantity) string { return fmt.Sprintf("%v %v %v %s", q.Known(), q.Rough, q.Value, q.Unit) }
 	switch v := value.(type) {
 	case lang.Text:
 		return fmt.Sprintf("%q", v.Value)
@@ -254,6 +265,12 @@ func tellValue(value any) string {
 // takeIn reads sheets and gives the text of the catalogue that they make.
 func takeIn(t fataler, sheets ...*sheet.Sheet) string {
 	t.Helper()
+	text, _ := catalog.Compose(draftsOf(t, sheets...))
+	return text
+}
+
+func draftsOf(t fataler, sheets ...*sheet.Sheet) []catalog.Draft {
+	t.Helper()
 	var drafts []catalog.Draft
 	for _, s := range sheets {
 		r, ds := sheet.Understand(s, sheet.Options{})
@@ -262,8 +279,7 @@ func takeIn(t fataler, sheets ...*sheet.Sheet) string {
 		}
 		drafts = append(drafts, r.Drafts...)
 	}
-	text, _ := catalog.Compose(drafts)
-	return text
+	return drafts
 }
 
 func TestRandomCataloguesSurvive(t *testing.T) {
@@ -279,30 +295,7 @@ func TestRandomCataloguesSurvive(t *testing.T) {
 		if ds.HasErrors() {
 			t.Fatalf("the catalogue that was drawn is faulty: %v\n%s", ds, text)
 		}
-		var sheets []*sheet.Sheet
-		if rapid.Bool().Draw(t, "workbook") {
-			var b bytes.Buffer
-			if err := sheet.WriteXLSX(&b, before); err != nil {
-				t.Fatalf("%v", err)
-			}
-			readByLibrary(t, before, b.Bytes())
-			sheets, ds = sheet.ReadXLSX("out.xlsx", &b)
-			if ds != nil {
-				t.Fatalf("%v", ds)
-			}
-		} else {
-			for _, kind := range sheet.KindNames() {
-				var b bytes.Buffer
-				if err := sheet.WriteCSV(&b, before, kind); err != nil {
-					t.Fatalf("%v", err)
-				}
-				one, ds := sheet.ReadCSV(kind+".csv", &b)
-				if ds != nil {
-					t.Fatalf("%v", ds)
-				}
-				sheets = append(sheets, one)
-			}
-		}
+		sheets := exported(t, before)
 		after, ds := catalog.Load(source(t, "after", takeIn(t, sheets...)), source(t, "mounts", mounts))
 		if ds.HasErrors() {
 			t.Fatalf("%v", ds)
@@ -310,7 +303,91 @@ func TestRandomCataloguesSurvive(t *testing.T) {
 		if diff := cmp.Diff(told(before), told(after)); diff != "" {
 			t.Errorf("lost on the way (-before +after):\n%s\n%s", diff, text)
 		}
+		// Taken in once more, it changes nothing.
+		r, ds := before.Revise(source(t, "before", text), draftsOf(t, sheets...))
+		if ds != nil || r.Text != text || r.Changes != nil || r.New != nil {
+			t.Errorf("the same again changes %+v, with %v:\n%s", r.Changes, ds, cmp.Diff(text, r.Text))
+		}
 	})
+}
+
+// An amended list changes what it gives, and nothing else of the text.
+func TestRandomAmendmentsHold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		names := drawNames(t)
+		text, amended := describe(t, names), describe(t, names)
+		text = strings.ReplaceAll(text, "\n", " // kept\n")
+		before, _ := catalog.Load(source(t, "before", text), source(t, "mounts", mounts))
+		list, _ := catalog.Load(source(t, "list", amended), source(t, "mounts", mounts))
+		drafts := draftsOf(t, exported(t, list)...)
+		r, ds := before.Revise(source(t, "before", text), drafts)
+		if ds != nil || r.New != nil {
+			t.Fatalf("got %v and %v new", ds, r.New)
+		}
+		after, _ := catalog.Load(source(t, "after", r.Text), source(t, "mounts", mounts))
+		was, said, is := told(before), told(list), told(after)
+		for item := range is {
+			for _, line := range was[item] {
+				if keyword, _, _ := strings.Cut(line, " "); !known(said[item], keyword) && !slices.Contains(is[item], line) {
+					t.Errorf("%s: %s is lost: %v", item, line, is[item])
+				}
+			}
+		}
+		// Every line stands where it stood, but for the values that changed.
+		lines := strings.Split(r.Text, "\n")
+		for _, line := range strings.Split(text, "\n") {
+			keyword, _, _ := strings.Cut(line, " ")
+			at := slices.IndexFunc(lines, func(now string) bool {
+				return strings.HasPrefix(now, keyword) && strings.HasSuffix(now, " // kept") || now == line
+			})
+			if line == "} // kept" || keyword == "shading" || keyword == "distortion" || keyword == "crop" || keyword == "aspect" || keyword == "source" || keyword == "licence" || keyword == "correction" {
+				continue // in a block that is replaced as a whole
+			}
+			if at < 0 {
+				t.Fatalf("%q is gone from\n%s", line, r.Text)
+			}
+			lines = lines[at+1:]
+		}
+		// What the list says is so, in whatever unit.
+		again, ds := after.Revise(source(t, "after", r.Text), drafts)
+		if ds != nil || again.Text != r.Text || again.Changes != nil {
+			t.Errorf("a second time it changes %+v, %v", again.Changes, ds)
+		}
+	})
+}
+
+// known reports whether lines of an item give a keyword.
+func known(lines []string, keyword string) bool {
+	return slices.ContainsFunc(lines, func(line string) bool { return strings.HasPrefix(line, keyword+" ") })
+}
+
+// exported gives the sheets of a catalogue, as text or as a workbook.
+func exported(t *rapid.T, before *catalog.Catalogue) []*sheet.Sheet {
+	if rapid.Bool().Draw(t, "workbook") {
+		var b bytes.Buffer
+		if err := sheet.WriteXLSX(&b, before); err != nil {
+			t.Fatalf("%v", err)
+		}
+		readByLibrary(t, before, b.Bytes())
+		read, ds := sheet.ReadXLSX("out.xlsx", &b)
+		if ds != nil {
+			t.Fatalf("%v", ds)
+		}
+		return read
+	}
+	var sheets []*sheet.Sheet
+	for _, kind := range sheet.KindNames() {
+		var b bytes.Buffer
+		if err := sheet.WriteCSV(&b, before, kind); err != nil {
+			t.Fatalf("%v", err)
+		}
+		one, ds := sheet.ReadCSV(kind+".csv", &b)
+		if ds != nil {
+			t.Fatalf("%v", ds)
+		}
+		sheets = append(sheets, one)
+	}
+	return sheets
 }
 
 // readByLibrary holds a workbook of a catalogue, as a library reads it, against the text of

@@ -224,7 +224,7 @@ func (r *Reading) close(x *row) {
 	x.takeDefaults()
 	x.settleHolding()
 	x.settleAperture()
-	if r.missing(x) {
+	if x.wrong || r.missing(x) {
 		return
 	}
 	d := catalog.Draft{Kind: x.kind.keyword, Name: x.fullName(), At: x.at}
@@ -236,7 +236,10 @@ func (r *Reading) close(x *row) {
 				texts = append(texts, text)
 			}
 		}
-		d.Lines = append(d.Lines, catalog.Line{Keyword: "about", Value: lang.Quote(strings.Join(texts, "; ")), At: x.notes[0].At})
+		remarksAlone := !slices.ContainsFunc(x.notes, func(note catalog.Line) bool { return note.Keyword == "about" })
+		d.Lines = append(d.Lines, catalog.Line{
+			Keyword: "about", Value: lang.Quote(strings.Join(texts, catalog.NoteJoint)), At: x.notes[0].At, Adds: remarksAlone,
+		})
 	}
 	for _, c := range x.kind.columns {
 		if line, ok := x.lines[c.keyword]; ok {
@@ -268,6 +271,7 @@ func (r *row) takeDefaults() {
 
 // missing reports required columns that the row leaves empty.
 func (r *Reading) missing(x *row) bool {
+	known := r.options.Known != nil && r.options.Known(x.kind.keyword, x.fullName())
 	for _, c := range x.kind.columns {
 		if !c.required {
 			continue
@@ -277,15 +281,15 @@ func (r *Reading) missing(x *row) bool {
 			has = x.fullName() != ""
 		}
 		switch {
-		case has:
-		case slices.Contains(r.lacking, c.keyword):
+		case has || known && c.keyword != nameColumn:
+		case slices.Contains(r.lacking, c.keyword) && (r.options.Known == nil || c.keyword == nameColumn):
 			x.wrong = true // reported once, at the titles
 		default:
 			x.fail(lang.MissingValue, lang.Span{}, fmt.Sprintf("has no %s", strings.ToLower(c.title)),
 				fmt.Sprintf("A %s needs one. Fill the cell in, or take the row out.", x.kind.keyword))
 		}
 	}
-	if x.kind.keyword == "camera" && len(x.modes) == 0 {
+	if x.kind.keyword == "camera" && len(x.modes) == 0 && !known {
 		x.fail(lang.MissingValue, x.at, "has no size of the sensor", "Write it as \"36 x 24 mm\".")
 	}
 	return x.wrong
@@ -317,11 +321,17 @@ const smallestOfWide = 11
 func (r *row) settleAperture() {
 	line, ok := r.lines["aperture"]
 	low, high, isRange := strings.Cut(line.Value, "..")
-	if !ok || !isRange || !r.dashed || !strings.Contains(r.lines["focal"].Value, "..") {
+	focal, given := r.lines["focal"]
+	if !ok || !isRange || !r.dashed || given && !strings.Contains(focal.Value, "..") {
 		return
 	}
 	number, err := strconv.ParseFloat(strings.TrimPrefix(high, "f/"), 64)
 	if err != nil || number > smallestOfWide {
+		return
+	}
+	if !given {
+		r.fail(lang.BadNumber, line.At, fmt.Sprintf("has stops that can be read in two ways: %q", line.Value),
+			"They are the widest at both ends of a zoom, or the widest and the smallest of a prime. Add the column of focal lengths.")
 		return
 	}
 	low, rough := strings.CutPrefix(low, lang.About+" ")

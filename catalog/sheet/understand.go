@@ -19,6 +19,9 @@ type Options struct {
 	Columns  map[string]string // what a title means, as "Gewicht": "mass g"
 	Defaults map[string]string // by keyword, for items without the cell, as "mount": "Deep bayonet"
 	Mounts   []string          // known mounts, in the spelling to use
+	// Known reports whether there is an item of a kind and name already, of which a row need not
+	// say all that a new one must have; nil for none.
+	Known func(kind, name string) bool
 }
 
 // meaning gives the meaning that the caller gave to a title.
@@ -152,6 +155,9 @@ func (r *Reading) checkHeadings(h *header) {
 		named := slices.ContainsFunc(h.headings, func(x heading) bool { return x.column == c })
 		if _, given := r.options.Defaults[c.keyword]; c.required && !named && !given {
 			r.lacking = append(r.lacking, c.keyword)
+			if r.options.Known != nil && c.keyword != nameColumn {
+				continue // each row that is new says so
+			}
 			remedy := "Add it, or say with --column which of the columns it is."
 			if c.keyword == "mount" {
 				remedy = `Add it, or give all rows one with --set mount="Deep bayonet".`
