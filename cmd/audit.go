@@ -180,8 +180,9 @@ func changesOfBrief(r *audit.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "change", Wraps: true}, {Title: "then it is done with", Wraps: true}}}
 	for i := range r.Shots {
 		id := r.Shots[i].Shot.ID
-		for k := range r.Shots[i].Changes {
-			c := &r.Shots[i].Changes[k]
+		changes := r.Shots[i].Changes()
+		for k := range changes {
+			c := &changes[k]
 			g.Rows = append(g.Rows, []show.Cell{{Text: id}, {Text: wording.Change(&c.BriefChange, p)}, {Text: c.Lens}})
 			id = ""
 		}

@@ -107,6 +107,9 @@ func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 		shot := &r.Shots[i]
 		out.Heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))
 		out.Grid(shotGrid(shot, p))
+		if rescue := a.Rescue(shot); rescue != nil {
+			out.Paragraph(wording.Rescue(rescue, p))
+		}
 	}
 	aroundBlocks(&out, a, p)
 	if lacking := lackingGrid(r); len(lacking.Rows) > 0 {

@@ -163,12 +163,18 @@ func recommendObject(t *testing.T) travel.Object {
 	}
 	whole.Flip = &sure.Flip{}
 	for i := range whole.Shots {
+		whole.Rescues[i] = aRescue(whole.Shots[i].Shot)
 		whole.Shots[i].Ranking = slices.DeleteFunc(whole.Shots[i].Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) == 0 })
 		for k := range whole.Shots[i].Ranking {
 			judgedInPart(&whole.Shots[i].Ranking[k])
 		}
 	}
 	return travel.Recommendation(whole, lang.Printer{})
+}
+
+// aRescue is a rescue on which nothing is left out.
+func aRescue(shot *brief.Shot) *why.Rescue {
+	return &why.Rescue{Nearest: &engine.Judgement{}, Changes: []why.Lift{{BriefChange: why.BriefChange{Shot: shot}}}}
 }
 
 // auditObject gives the object of an audit on which nothing is left out.
@@ -184,7 +190,7 @@ func auditObject(t *testing.T) travel.Object {
 	r.Specifications[0].Hire = offers
 	shot := &r.Shots[0]
 	shot.Hire, shot.Window = offers, &audit.Window{}
-	shot.Changes = []audit.Lift{{BriefChange: why.BriefChange{Shot: shot.Shot}}}
+	shot.Rescue = aRescue(shot.Shot)
 	o := travel.Audit(r, lang.Printer{})
 	for i := range o {
 		if o[i].Key == "house" { // which is like the other kits, but never has a hired lens
@@ -202,6 +208,7 @@ func whyObject(t *testing.T) travel.Object {
 	judgedInPart(out)
 	c := why.Of(r, shot, out, out)
 	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.BriefChange{{Shot: shot.Shot}}}}
+	c.Rescue = aRescue(shot.Shot)
 	lines := c.Trace[slices.IndexFunc(c.Trace, func(t rules.Trace) bool { return len(t.Scores) > 0 })].Scores
 	c.Trace[0].When, c.Trace[0].Vetoes, c.Trace[0].Limits, c.Trace[0].Scores = &lines[0], lines, lines, lines
 	return travel.Why(c, lang.Printer{})

@@ -116,11 +116,14 @@ func whyPage(c *why.Case, p lang.Printer) show.Page {
 	shot := c.Shot.Shot
 	out.Heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(c.Lens, p))
 	out.Paragraph(verdict(c, p))
+	if c.Rescue != nil {
+		out.Paragraph(wording.Rescue(c.Rescue, p))
+	}
 	for i := range c.Turns {
 		turn := &c.Turns[i]
 		out.Heading(wording.Turn(turn))
 		if len(turn.Changes) == 0 {
-			out.Paragraph("No change of distance, light, highest ISO, speed or accessories alone brings that about.")
+			out.Paragraph("No change of distance, light, framing, highest ISO, speed or accessories alone brings that about.")
 			continue
 		}
 		out.Grid(changesGrid(turn, c.Recommendation.Table.Bench(), p))
@@ -143,10 +146,7 @@ func verdict(c *why.Case, p lang.Printer) string {
 	on := fmt.Sprintf("On %s, %s ", c.Recommendation.Camera.Name.Value, j.Lens)
 	switch j.Standing {
 	case engine.Excluded:
-		if j.Refusal != "" {
-			return on + "is excluded: " + j.Refusal + "."
-		}
-		return on + "is excluded: " + strings.Join(wording.Vetoes(j.Vetoes(), p), "; ") + "."
+		return on + "is excluded: " + strings.Join(wording.WhyOut(j, p), "; ") + "."
 	case engine.Undecided:
 		return fmt.Sprintf("%sis undecided: only %s of what it is judged by is known; the catalogue lacks its %s.",
 			on, p.Quantity(j.Known, "%"), wording.List(j.Missing, "and"))

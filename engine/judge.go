@@ -60,7 +60,7 @@ func (s Standing) String() string {
 // be proposed: below it a lens would win by what nobody knows of it. By the standard
 // criteria a lens without a T-number stays out, since its light cannot be judged, and one
 // whose distortion or mass alone is unknown does not.
-const EnoughKnown = 0.85
+const EnoughKnown = 0.90
 
 // staged is a shot on a camera, ready for lenses to be judged in it.
 type staged struct {
@@ -132,11 +132,13 @@ type judge struct {
 // judge gives the outcome of a lens in a shot.
 func (j *judge) judge(g *glass, st *staged) Outcome { return j.overPlaces(g, st, bestOf) }
 
-// leastBad gives the set-up of an excluded lens that says best why it is.
-func (j *judge) leastBad(g *glass, st *staged) Outcome {
-	o := j.overPlaces(g, st, leastBadOf)
+// leastBad gives the set-up of an excluded lens that says best why it is, and how near that
+// comes to doing the shot: its score, with next to nothing for all that excludes it.
+func (j *judge) leastBad(g *glass, st *staged) (o Outcome, near float64) {
+	o = j.overPlaces(g, st, leastBadOf)
+	near = o.Score
 	o.Score, o.Standing = 0, Excluded
-	return o
+	return o, near
 }
 
 // standing says whether a lens may be proposed for a shot, as judge does, for less.

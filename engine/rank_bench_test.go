@@ -207,7 +207,8 @@ func BenchmarkRank(b *testing.B) {
 	for _, st := range primes.staged {
 		for _, g := range primes.glass[:100] {
 			r := st.record
-			fillAt(&r, g, new(judge).leastBad(g, st))
+			worst, _ := new(judge).leastBad(g, st)
+			fillAt(&r, g, worst)
 			records = append(records, r)
 		}
 	}

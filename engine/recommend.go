@@ -48,9 +48,11 @@ type Kit struct {
 
 // A ShotAnswer is the ranking of the lenses in one shot.
 type ShotAnswer struct {
-	Shot    *brief.Shot
-	Ranking []Judgement // best first, then the undecided, then the excluded
-	Use     *Judgement  // the lens of the kit, nil when none is acceptable
+	Shot *brief.Shot
+	// Ranking has the best first, then the undecided, then the excluded: in a shot that no
+	// lens of the kit does, those first that come nearest to it.
+	Ranking []Judgement
+	Use     *Judgement // the lens of the kit, nil when none is acceptable
 }
 
 // A Judgement is one lens in one shot.
@@ -63,6 +65,7 @@ type Judgement struct {
 	Known    float64  // share of the weight of the criteria that is known
 	Missing  []string // fields of the lens that the catalogue does not give
 	KeptOut  Bar      // by which the lens cannot come even alone
+	near     float64  // of an excluded lens, how near it comes to doing the shot
 	// Both are nil of a lens that is ranked without being explained.
 	Criteria []rules.Finding
 	Facts    *facts.Record
@@ -140,8 +143,27 @@ func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 	}
 	if use := c.Kit.Uses[i]; use != "" {
 		answer.Use = answer.Find(use)
+	} else {
+		slices.SortStableFunc(answer.Ranking, compareNear) // all are explained
 	}
 	return answer
+}
+
+// compareNear orders excluded lenses behind all others, and of them first the one that comes
+// nearest to doing the shot.
+func compareNear(a, b Judgement) int {
+	if a.Standing != Excluded || b.Standing != Excluded {
+		return cmp.Compare(a.Standing, b.Standing)
+	}
+	return cmp.Compare(b.nearness(), a.nearness())
+}
+
+// nearness is near, but for a lens that does not go on the camera.
+func (j *Judgement) nearness() float64 {
+	if j.Refusal != "" {
+		return -1
+	}
+	return j.near
 }
 
 // Ranked gives the places of the lenses in the order of their ranking in a shot.

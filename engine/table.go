@@ -143,10 +143,12 @@ func (t *Table) measured(shot, lens int) Judgement {
 }
 
 func measured(g *glass, st *staged, o Outcome) Judgement {
+	near := 0.0
 	if o.Standing == Excluded {
-		o = new(judge).leastBad(g, st) // to show why
+		o, near = new(judge).leastBad(g, st) // to show why
 	}
 	j := judgementOf(g, o)
+	j.near = near
 	g = g.in(st.shot)
 	r := st.recordAt(o.At)
 	fillAt(&r, g, o)

@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 
+	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 )
 
@@ -66,3 +67,11 @@ func (j *Judgement) weigh() (verdict Verdict, on *rules.Finding) {
 	}
 	return verdict, on
 }
+
+// saidOver is how many stops too much pass unsaid: a third, the step of a camera (common
+// practice).
+const saidOver = 1.0/3 + 1e-9
+
+// TooBright reports whether the set-up leaves more light over than passes unsaid. That of an
+// excluded lens is its least bad one.
+func (j *Judgement) TooBright() bool { return j.Fact(facts.Over) > saidOver }

@@ -62,6 +62,9 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 		if n := r.Nearby; n != nil && page.Lens != "" {
 			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
 		}
+		if rescue := r.Rescue(&r.Shots[i]); rescue != nil {
+			page.Rescue = wording.Rescue(rescue, p)
+		}
 		plan.Shots = append(plan.Shots, page)
 	}
 	return w.write(to, "recommend.html", r.Scenario.Name, plan)
@@ -83,6 +86,7 @@ type shotPage struct {
 	Brief     []string // what the scenario asks, as it is written there
 	Lens      string   // of the kit; "" when none does it
 	Nearest   string   // the lens that comes nearest then
+	Rescue    string   // what there is to do when no lens of the house does it; "" when one does
 	Setup     []setting
 	Doubt     string // what it lacks of being good and whole; "" for nothing
 	Views     []cameraView

@@ -45,7 +45,8 @@ func verdict(s *audit.ShotVerdict, p lang.Printer) Object {
 		"hire", Each(s.Hire, offer),
 		"window", Maybe(s.Window, window), // null unless it fails and a lens could do it
 		"blocks", wording.Vetoes(s.Blocks, p), // what excludes any lens
-		"changes", Each(s.Changes, func(l *audit.Lift) Object { return append(Of("lens", l.Lens), change(&l.BriefChange, p)...) }),
+		"changes", Each(s.Changes(), func(l *why.Lift) Object { return lift(l, p) }),
+		"nearest", Maybe(s.Rescue, func(r *why.Rescue) Object { return nearest(r, p) }),
 	)
 }
 
@@ -83,10 +84,28 @@ func Verdicts(r *audit.Answer, p lang.Printer) []any {
 	return rows
 }
 
+// rescue is what there is to do about a shot that no lens of the house does.
+func rescue(r *why.Rescue, p lang.Printer) Object {
+	return append(nearest(r, p), Of("changes", Each(r.Changes, func(l *why.Lift) Object { return lift(l, p) }))...)
+}
+
+// nearest is the lens of the house that comes nearest; null when none goes on the camera.
+func nearest(r *why.Rescue, p lang.Printer) Object {
+	reasons := []string{}
+	if r.Nearest != nil {
+		reasons = wording.WhyOut(r.Nearest, p)
+	}
+	return Of("lens", lensOf(r.Nearest), "reasons", reasons)
+}
+
+func lift(l *why.Lift, p lang.Printer) Object {
+	return append(Of("lens", l.Lens), change(&l.BriefChange, p)...)
+}
+
 // change is a change of one figure. Of the distance it is how far the whole move lies
 // farther off.
 func change(c *why.BriefChange, p lang.Printer) Object {
-	unit := [...]string{why.Distance: "m", why.Light: "lx", why.ISO: "", why.Speed: "m/s", why.Mass: "kg"}[c.Figure]
+	unit := [...]string{why.Distance: "m", why.Light: "lx", why.Framing: "%", why.ISO: "", why.Speed: "m/s", why.Mass: "kg"}[c.Figure]
 	if c.Figure == why.Speed && c.Shot.Move.Pace() == 0 {
 		unit = "deg/s"
 	}

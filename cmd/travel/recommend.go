@@ -13,6 +13,7 @@ import (
 	"glassbrief/engine/floor"
 	"glassbrief/engine/rules"
 	"glassbrief/engine/sure"
+	"glassbrief/engine/why"
 	"glassbrief/lang"
 )
 
@@ -48,6 +49,7 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 				"sensor_mode", r.Camera.Mode(s.Shot.Mode).Name.Value,
 				"lens", lensOf(s.Use), // of the kit; null when none does it
 				"verdict", verdictOf(s.Use), "whole", s.Use != nil && s.Use.Whole(), "in_part", partsOf(s.Use, p), // of that lens
+				"nearest", Maybe(a.Rescue(s), func(r *why.Rescue) Object { return rescue(r, p) }), // null where a lens of the house does it
 				"ranking", Each(s.Ranking, func(j *engine.Judgement) Object { return judgement(j, p) }),
 			)
 		}),

@@ -19,6 +19,7 @@ func Why(c *why.Case, p lang.Printer) Object {
 	}
 	return append(head("why", c.Recommendation), Of(
 		"shot", c.Shot.Shot.ID, "lens", judged(c.Lens), "against", Maybe(c.Against, judged), // null when there is no other lens
+		"nearest", Maybe(c.Rescue, func(r *why.Rescue) Object { return rescue(r, p) }), // null where a lens of the house does the shot
 		"turns", Each(c.Turns, func(t *why.Turn) Object {
 			return Of(
 				"what", wording.Turn(t), "lens", t.Lens.Name.Value, // that gains by it

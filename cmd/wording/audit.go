@@ -95,6 +95,9 @@ func Verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
 	case v.Verdict == audit.Fails:
 		said = append(said, "no lens of the house does it")
 	}
+	if v.Rescue != nil && v.Rescue.Nearest != nil {
+		said = append(said, Nearest(v.Rescue, p))
+	}
 	return strings.Join(said, "; ")
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"glassbrief/engine/brief"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
 )
@@ -20,6 +21,8 @@ func Change(c *why.BriefChange, p lang.Printer) string {
 		return fmt.Sprintf("the whole move %s %s: %s", short(math.Abs(c.To), p), way, Between(c.Shot.Near, c.Shot.Far, p))
 	case why.Light:
 		return fmt.Sprintf("%s light: %s", stopsMore(c), p.Quantity(c.To, "lx"))
+	case why.Framing:
+		return fmt.Sprintf("frame it %s", framing(c.Shot.Frame, p))
 	case why.ISO:
 		return fmt.Sprintf("ISO up to %.0f, which is %s", c.To, stopsMore(c))
 	case why.Speed:
@@ -35,6 +38,17 @@ func Change(c *why.BriefChange, p lang.Printer) string {
 		}
 		return fmt.Sprintf("%s %s of accessories: %s", p.Quantity(math.Abs(c.To-c.Now), "g"), word, p.Quantity(c.To, "g"))
 	}
+}
+
+// framing writes what a framing asks, as a scenario does.
+func framing(f brief.Frame, p lang.Printer) string {
+	switch {
+	case f.Words[0] == "":
+		return p.Quantity(f.Near.Low, "%") + ".." + p.Quantity(f.Near.High, "%") + " of its height"
+	case f.Words[0] == f.Words[1]:
+		return f.Words[0]
+	}
+	return f.Words[0] + ".." + f.Words[1]
 }
 
 // short writes a length that may be a few millimetres.

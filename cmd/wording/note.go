@@ -85,11 +85,9 @@ func note(n floor.Note, p lang.Printer) string {
 
 // nearest says what stands against the lens that comes nearest to a shot.
 func nearest(j *engine.Judgement, p lang.Printer) string {
-	switch vetoes := j.Vetoes(); {
-	case j.Refusal != "":
-		return fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, j.Refusal)
-	case len(vetoes) > 0:
-		return fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, vetoes[0].In(p))
+	switch out := WhyOut(j, p); {
+	case len(out) > 0:
+		return fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, out[0])
 	case j.Standing == engine.Undecided:
 		return fmt.Sprintf("Too little is known of %q to say whether it does: find out its %s.", j.Lens, strings.Join(j.Missing, ", "))
 	}

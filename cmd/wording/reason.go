@@ -24,11 +24,10 @@ func Strengths(j *engine.Judgement, p lang.Printer) string {
 
 // WhyNot says why a lens does not come before the reference.
 func WhyNot(j, reference *engine.Judgement, p lang.Printer) string {
-	if vetoes := j.Vetoes(); len(vetoes) > 0 {
-		if j.Refusal != "" {
-			return j.Refusal
+	if j.Standing == engine.Excluded {
+		if out := WhyOut(j, p); len(out) > 0 {
+			return out[0]
 		}
-		return vetoes[0].In(p)
 	}
 	if j.Standing == engine.Undecided {
 		return "too little is known of it: " + List(j.Missing, "and") + " missing"
@@ -62,6 +61,21 @@ func KeptOut(b engine.Bar, p lang.Printer) string {
 		return fmt.Sprintf("%q keeps it out", b.By)
 	}
 	return ""
+}
+
+// WhyOut says what excludes a lens: why it does not go on the camera, its vetoes, or the criteria
+// that it does nothing of.
+func WhyOut(j *engine.Judgement, p lang.Printer) []string {
+	if j.Refusal != "" {
+		return []string{j.Refusal}
+	}
+	said := Vetoes(j.Vetoes(), p)
+	for i := range j.Criteria {
+		if f := &j.Criteria[i]; len(said) == 0 && f.Applies && f.Score == 0 {
+			return []string{fmt.Sprintf("%s scores 0%s", f.Name, saidBy(f, p))}
+		}
+	}
+	return said
 }
 
 // Vetoes writes the reasons of vetoes.

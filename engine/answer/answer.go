@@ -5,11 +5,13 @@ package answer
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"glassbrief/engine"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/parallel"
 	"glassbrief/engine/sure"
+	"glassbrief/engine/why"
 )
 
 // An Answer is a recommendation with what stands beside it.
@@ -22,12 +24,18 @@ type Answer struct {
 	Best    int                // of the cameras
 	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
 	Flip    *sure.Flip         // nil when no figure alone changes the kit
+	Rescues []*why.Rescue      // by the shots; nil for one that a lens of the house does
+}
+
+// Rescue gives what there is to do about a shot that no lens of the house does; nil of another.
+func (a *Answer) Rescue(shot *engine.ShotAnswer) *why.Rescue {
+	return a.Rescues[slices.Index(a.Scenario.Shots, shot.Shot)]
 }
 
 // Around works out what stands beside a recommendation. It fails with the context's error
 // when the context ends.
 func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
-	a := &Answer{Recommendation: r}
+	a := &Answer{Recommendation: r, Rescues: make([]*why.Rescue, len(r.Shots))}
 	parts := []func() error{
 		func() (err error) {
 			if len(r.Scenario.Cameras) > 1 {
@@ -42,6 +50,9 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 		func() error {
 			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.LensChanges(r)
 			return nil
+		},
+		func() error {
+			return parallel.For(ctx, len(r.Shots), 0, func(i int) { a.Rescues[i] = why.RescueOf(r.Table, i) })
 		},
 	}
 	faults := make([]error, len(parts))

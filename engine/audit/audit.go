@@ -9,6 +9,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
+	"glassbrief/engine/why"
 )
 
 // A Verdict says how a shot fares with the glass of the house.
@@ -60,8 +61,17 @@ type ShotVerdict struct {
 	Able        []string          // of a shot that fails: lenses of the house that do it, for which there is no room
 	Window      *Window           // of one that no lens of the house does; nil when no lens could
 	Blocks      []rules.Raised    // what excludes every made-up lens, when there is no window
-	Changes     []Lift            // of the brief, by which a lens of the house would do it; the smallest first
+	Rescue      *why.Rescue       // of one that no lens of the house does; nil of another
 	Hire        []Offer           // of one that fails: the lenses for hire that do it, the cheapest first
+}
+
+// Changes gives the changes of the brief by which a lens of the house would do the shot, the
+// smallest first.
+func (v *ShotVerdict) Changes() []why.Lift {
+	if v.Rescue == nil {
+		return nil
+	}
+	return v.Rescue.Changes
 }
 
 // A Hire is a kit with hired lenses.

@@ -188,7 +188,7 @@ func TestChangesLiftTheFail(t *testing.T) {
 	r := audited(t, day("carry 3 lenses")+night)
 	changes := 0
 	for i := range r.Shots {
-		for _, c := range r.Shots[i].Changes {
+		for _, c := range r.Shots[i].Changes() {
 			changes++
 			lens, _ := r.Scenario.Catalogue.Lenses.Lookup(c.Lens)
 			if !why.Accepted(engine.NewBench(r.Scenario, r.Camera), lens)(c.Scenario, c.Shot) {

@@ -1,23 +1,15 @@
 package audit
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
 
 	"glassbrief/catalog"
-	"glassbrief/engine"
 	"glassbrief/engine/parallel"
 	"glassbrief/engine/rules"
 	"glassbrief/engine/why"
 )
-
-// A Lift is a change of the brief by which a lens of the house would do a shot.
-type Lift struct {
-	Lens string
-	why.BriefChange
-}
 
 // shots gives the verdicts, and the needs of the shots that no lens of the house does.
 func (a *auditor) shots(ctx context.Context) ([]need, error) {
@@ -51,14 +43,14 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 	}
 	v.Verdict, v.Hire = Fails, a.offers([]int{i})
 	for j, lens := range a.table.Lenses() {
-		if a.isHouse(j, lens) && a.table.Outcome(i, j).Acceptable() {
+		if a.table.Lends(j) && a.table.Outcome(i, j).Acceptable() {
 			v.Able = append(v.Able, lens.Name.Value)
 		}
 	}
 	if v.Able != nil {
 		return v, nil
 	}
-	v.Changes = a.changes(i)
+	v.Rescue = why.RescueOf(a.table, i)
 	b := newBench(a.table.Bench(), a.report.Scenario, a.table.Camera, shot)
 	start, ok := b.start()
 	if !ok {
@@ -68,71 +60,6 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 	w := check(b.passes).window(start)
 	v.Window = &w
 	return v, &need{i, w, b}
-}
-
-// isHouse reports whether a lens may come and need not be hired.
-func (a *auditor) isHouse(j int, lens *catalog.Lens) bool {
-	return lens.Have.Kind != catalog.Hired && a.table.KeptOut(j).By == ""
-}
-
-// Bounds of what is tried and kept of changes: solving takes hundreds of trials for a lens.
-const (
-	lensesTried  = 24 // those that are nearest to doing the shot
-	changesShown = 3
-)
-
-// changes gives the smallest changes of the brief by which a lens of the house would do a
-// shot, of each figure that with the lens that needs least.
-func (a *auditor) changes(i int) []Lift {
-	s, shot := a.report.Scenario, a.report.Scenario.Shots[i]
-	least := map[why.Figure]Lift{}
-	for _, lens := range a.nearest(i) {
-		for _, c := range why.Changes(s, a.table.Camera, shot, why.Accepted(a.table.Bench(), lens)) {
-			if known, ok := least[c.Figure]; !ok || c.Size < known.Size {
-				least[c.Figure] = Lift{lens.Name.Value, c}
-			}
-		}
-	}
-	var all []Lift
-	for figure := why.Distance; figure <= why.Mass; figure++ {
-		if c, ok := least[figure]; ok {
-			all = append(all, c)
-		}
-	}
-	slices.SortStableFunc(all, func(x, y Lift) int { return cmp.Compare(x.Size, y.Size) })
-	return all[:min(len(all), changesShown)]
-}
-
-// nearest gives the lenses of the house that fail a shot by least: by the fewest vetoes,
-// and then by score. Vetoes are counted for those that score best, for it takes time.
-func (a *auditor) nearest(i int) []*catalog.Lens {
-	s, camera := a.report.Scenario, a.table.Camera
-	type candidate struct {
-		lens   *catalog.Lens
-		place  int
-		vetoes int
-		score  float64
-	}
-	var all []candidate
-	for j, lens := range a.table.Lenses() {
-		if o := a.table.Outcome(i, j); o.Standing == engine.Excluded && a.isHouse(j, lens) {
-			if _, err := s.Catalogue.Fit(lens, camera); err == nil {
-				all = append(all, candidate{lens, j, 0, o.Score})
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(y.score, x.score) })
-	all = all[:min(len(all), 8*lensesTried)]
-	for k := range all {
-		judged := a.table.Explain(i, all[k].place)
-		all[k].vetoes = len(judged.Vetoes())
-	}
-	slices.SortStableFunc(all, func(x, y candidate) int { return cmp.Compare(x.vetoes, y.vetoes) })
-	lenses := make([]*catalog.Lens, min(len(all), lensesTried))
-	for k := range lenses {
-		lenses[k] = all[k].lens
-	}
-	return lenses
 }
 
 // blocks says what excludes the made-up lens that comes nearest to doing the shot: that

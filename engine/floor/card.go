@@ -131,20 +131,13 @@ func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer) []Note {
 	return notes
 }
 
-// nearest gives the lens with the fewest vetoes among those that the filter lets through,
-// and one that fits the camera if any does; nil when there is none.
+// nearest gives the lens that comes nearest among those that the filter lets through, nil when
+// there is none.
 func nearest(answer *engine.ShotAnswer, of func(*engine.Judgement) bool) *engine.Judgement {
-	short := func(j *engine.Judgement) int {
-		if j.Refusal != "" {
-			return math.MaxInt
-		}
-		return len(j.Vetoes())
-	}
-	var best *engine.Judgement
 	for i := range answer.Ranking {
-		if j := &answer.Ranking[i]; of(j) && (best == nil || short(j) < short(best)) {
-			best = j
+		if j := &answer.Ranking[i]; of(j) {
+			return j
 		}
 	}
-	return best
+	return nil
 }

@@ -41,7 +41,7 @@ func lightNotes(shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) []Not
 			Wider:  helps(exposure.StopsBetween(j.Fact(facts.WidestStop), j.Fact(facts.Stop)), short),
 		})
 	}
-	if j.Fact(facts.Over) > saidOver {
+	if j.TooBright() {
 		notes = append(notes, tooBright(shot, lens, j))
 	}
 	return notes
@@ -59,12 +59,8 @@ func helps(stops, short float64) float64 {
 // assumption of this project).
 const mostShut = 2.0
 
-// saidOver and saidShort are how many stops too much and too little pass unsaid: a third, the
-// step of a camera (common practice), and what the steps of the ISO leave.
-const (
-	saidOver  = 1.0/3 + 1e-9
-	saidShort = 1.0/5 + 1e-9
-)
+// saidShort is how many stops too little pass unsaid: what the steps of the ISO leave.
+const saidShort = 1.0/5 + 1e-9
 
 // NeededND gives how many stops too much light falls at the base ISO and the stop of a
 // set-up; 0 when it is not too much, NaN when that is not known.

@@ -183,7 +183,9 @@ func (s *Search) alone(t *Task, o *Optics, l *Lights, focal int) float64 {
 func (s *Search) look(t *Task, o *Optics, l *Lights) {
 	l.work()
 	first := l.choices[l.best]
-	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: s.record.Value[facts.SubjectNear], ISO: first.iso}, l.filters[first.filter])
+	s.record.Value[facts.Stop] = o.Stops[0]
+	s.marks = marksOf(s.marks[:0], &s.record.Value) // of which none is known where the stop is not
+	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: s.marks[0].from, ISO: first.iso}, l.filters[first.filter])
 	facts.Refill(&s.record, t.all)
 	t.parts.Look(&s.record, &s.known)
 	s.looked = true
@@ -205,6 +207,11 @@ func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choi
 	}
 	above, _ := slices.BinarySearchFunc(l.choices, needed, func(c light, x float64) int { return cmp.Compare(c.taken, x) })
 	below := above - 1
+	if s.lenient > 0 {
+		if worth, choice, out := s.nearest(t, l, needed, below, above); out {
+			return worth, choice
+		}
+	}
 	worth = -1
 	// What is too much or too little grows on both sides, and its factor falls.
 	for below >= 0 || above < len(l.choices) {
@@ -225,6 +232,19 @@ func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choi
 		}
 	}
 	return worth, choice
+}
+
+// nearest gives the choice of ISO and filters that leaves least too much or too little, and
+// whether even that excludes the lens: then nothing is worth more than to come near. Each stop
+// halves what it is worth.
+func (s *Search) nearest(t *Task, l *Lights, needed float64, below, above int) (worth float64, choice int, out bool) {
+	choice = above
+	if above == len(l.choices) || below >= 0 && needed-l.choices[below].taken < l.choices[above].taken-needed {
+		choice = below
+	}
+	gap := l.choices[choice].taken - needed
+	factor := s.gap(t, gap)
+	return factor * l.choices[choice].worth * math.Exp2(-math.Abs(gap)), choice, factor <= s.lenient
 }
 
 // gap gives what so many stops too much, or too little when negative, leave of the product.

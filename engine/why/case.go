@@ -1,6 +1,8 @@
 package why
 
 import (
+	"slices"
+
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -15,6 +17,7 @@ type Case struct {
 	Against        *engine.Judgement // the lens to compare with; nil when there is no other
 	Trace          []rules.Trace
 	Turns          []Turn
+	Rescue         *Rescue // of a shot that no lens of the house does; nil of another
 }
 
 // A Turn is a judgement that would be another one, and the changes that bring it about.
@@ -35,6 +38,7 @@ func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine
 	}
 	c.Trace = shot.Shot.Rules.Trace(lens.Facts)
 	c.turn()
+	c.Rescue = RescueOf(r.Table, slices.Index(r.Scenario.Shots, shot.Shot))
 	return c
 }
 
@@ -44,7 +48,7 @@ func (c *Case) turn() {
 	s, camera, shot := c.Recommendation.Scenario, c.Recommendation.Camera, c.Shot.Shot
 	if c.Lens.Standing == engine.Excluded {
 		lens, _ := s.Catalogue.Lenses.Lookup(c.Lens.Lens)
-		c.Turns = append(c.Turns, Turn{lens, nil, Changes(s, camera, shot, Lifted(on, lens))})
+		c.Turns = append(c.Turns, Turn{lens, nil, Changes(s, camera, shot, c.Lens.TooBright(), Lifted(on, lens))})
 	}
 	if c.Against == nil || c.Against == c.Lens {
 		return
@@ -55,7 +59,7 @@ func (c *Case) turn() {
 	}
 	loser, _ := s.Catalogue.Lenses.Lookup(behind.Lens)
 	winner, _ := s.Catalogue.Lenses.Lookup(ahead.Lens)
-	c.Turns = append(c.Turns, Turn{loser, winner, Changes(s, camera, shot, Overtakes(on, loser, winner))})
+	c.Turns = append(c.Turns, Turn{loser, winner, Changes(s, camera, shot, behind.TooBright(), Overtakes(on, loser, winner))})
 }
 
 // A Value is a fact with what it is for the lens of a case.

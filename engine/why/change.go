@@ -13,7 +13,7 @@ import (
 // A BriefChange is a change of one figure that makes a difference.
 type BriefChange struct {
 	Figure   Figure
-	Now, To  float64 // lux, ISO, m/s or rad/s, kg; of Distance the length by which the move lies farther off
+	Now, To  float64 // lux, share of the frame filled, ISO, m/s or rad/s, kg; of Distance the length by which the move lies farther off
 	Size     float64 // in tolerances of the scenario, or in steps of the same kind; Inf when the figure has none
 	Scenario *brief.Scenario
 	Shot     *brief.Shot // as changed
@@ -25,24 +25,46 @@ type Test func(*brief.Scenario, *brief.Shot) bool
 // Changes gives, for each figure of the brief, the smallest change that makes test hold,
 // which must not hold for the brief as it is; those that are smallest in tolerances come
 // first. A figure that makes no difference by itself is left out. Half of each change
-// makes none.
-func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test Test) []BriefChange {
+// makes none, and of framing and ISO no smaller step.
+//
+// Less light is a change only where too much light is at fault, which tooBright says.
+func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, tooBright bool, test Test) []BriefChange {
 	var found []BriefChange
 	for _, k := range knobs(s, camera, shot) {
-		best := math.NaN()
-		for _, end := range []float64{k.low, k.high} {
-			if to := k.solve(end, test); !math.IsNaN(to) && !(k.size(to) >= k.size(best)) {
-				best = to
-			}
-		}
-		if !math.IsNaN(best) {
-			c := BriefChange{Figure: k.figure, Now: k.now, To: best, Size: k.size(best)}
-			c.Scenario, c.Shot = k.turn(best)
+		if c, ok := k.smallest(tooBright, test, math.Inf(1)); ok {
 			found = append(found, c)
 		}
 	}
 	slices.SortStableFunc(found, func(a, b BriefChange) int { return cmp.Compare(a.Size, b.Size) })
 	return found
+}
+
+// smallest gives the smallest change of a figure that makes test hold, if there is one below a
+// size.
+func (k *knob) smallest(tooBright bool, test Test, below float64) (BriefChange, bool) {
+	for _, click := range k.clicks {
+		if click.size >= below {
+			break
+		}
+		if s, shot := click.turn(); test(s, shot) {
+			return BriefChange{k.figure, k.now, click.to, click.size, s, shot}, true
+		}
+	}
+	best := math.NaN()
+	for _, end := range []float64{k.low, k.high} {
+		if k.clicks != nil || k.figure == Light && end < k.now && !tooBright {
+			continue
+		}
+		if to := k.solve(end, below, test); !math.IsNaN(to) && !(k.size(to) >= k.size(best)) {
+			best, below = to, k.size(to)
+		}
+	}
+	if math.IsNaN(best) {
+		return BriefChange{}, false
+	}
+	c := BriefChange{Figure: k.figure, Now: k.now, To: best, Size: k.size(best)}
+	c.Scenario, c.Shot = k.turn(best)
+	return c, true
 }
 
 // Lifted tests whether a lens is no longer excluded.

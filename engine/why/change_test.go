@@ -23,17 +23,31 @@ func load(t testing.TB, name string) *brief.Scenario {
 
 // checkChanges holds each change to its word: applied it makes the difference, and half
 // of it does not.
-func checkChanges(t rapid.TB, s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test Test) {
+func checkChanges(t rapid.TB, s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, tooBright bool, test Test) {
 	t.Helper()
 	turns := map[Figure]knob{}
 	for _, k := range knobs(s, camera, shot) {
 		turns[k.figure] = k
 	}
-	for _, c := range Changes(s, camera, shot, test) {
+	for _, c := range Changes(s, camera, shot, tooBright, test) {
 		if !test(c.Scenario, c.Shot) {
 			t.Errorf("%s from %g to %g: applied, it makes no difference", c.Figure, c.Now, c.To)
 		}
+		if c.Figure == Light && c.To < c.Now && !tooBright {
+			t.Errorf("less light, %g for %g, is proposed where too much is no fault", c.To, c.Now)
+		}
 		k := turns[c.Figure]
+		if k.clicks != nil {
+			for _, smaller := range k.clicks {
+				if smaller.size >= c.Size {
+					break
+				}
+				if test(smaller.turn()) {
+					t.Errorf("%s from %g to %g: %g is a smaller step and makes the difference too", c.Figure, c.Now, c.To, smaller.to)
+				}
+			}
+			continue
+		}
 		if half := k.at(c.To, 0.5); test(k.turn(half)) {
 			t.Errorf("%s from %g to %g: half of it, %g, makes the difference too", c.Figure, c.Now, c.To, half)
 		}
@@ -57,7 +71,8 @@ func TestChangesKeepTheirWord(t *testing.T) {
 		on := engine.NewBench(s, camera)
 		tests := []Test{Lifted(on, lens), Accepted(on, lens), Overtakes(on, lens, other)}
 		if test := tests[rapid.IntRange(0, len(tests)-1).Draw(t, "test")]; !test(s, &shot) {
-			checkChanges(t, s, camera, &shot, test)
+			tooBright := on.Stage(&shot).Explain(lens)
+			checkChanges(t, s, camera, &shot, tooBright.TooBright(), test)
 		}
 	})
 }
@@ -82,7 +97,7 @@ func TestEveryFigureMakesADifferenceSomewhere(t *testing.T) {
 				if test(s, shot.Shot) {
 					continue // a tie
 				}
-				for _, c := range Changes(s, r.Camera, shot.Shot, test) {
+				for _, c := range Changes(s, r.Camera, shot.Shot, behind.TooBright(), test) {
 					seen[c.Figure] = true
 				}
 			}
@@ -103,7 +118,7 @@ func TestAMountIsNoFigure(t *testing.T) {
 	if !ok {
 		t.Fatal("the demo catalogue has no \"Coin 8\"")
 	}
-	if got := Changes(s, s.Cameras[0], s.Shots[0], Lifted(engine.NewBench(s, s.Cameras[0]), lens)); len(got) > 0 {
+	if got := Changes(s, s.Cameras[0], s.Shots[0], false, Lifted(engine.NewBench(s, s.Cameras[0]), lens)); len(got) > 0 {
 		t.Errorf("got a change of the %s that lets a lens fit another mount, want none", got[0].Figure)
 	}
 }
@@ -120,7 +135,7 @@ func TestTheSmallestChangeComesFirst(t *testing.T) {
 				continue
 			}
 			last := 0.0
-			for _, c := range Changes(s, s.Cameras[0], shot, Lifted(table.Bench(), lens)) {
+			for _, c := range Changes(s, s.Cameras[0], shot, true, Lifted(table.Bench(), lens)) {
 				if c.Size < last {
 					t.Errorf("shot %s, %s: a change of %g steps after one of %g", shot.ID, lens.Name.Value, c.Size, last)
 				}

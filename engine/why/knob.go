@@ -1,10 +1,13 @@
 package why
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/exposure"
 	"glassbrief/lang"
 )
 
@@ -14,15 +17,16 @@ type Figure uint8
 const (
 	Distance Figure = iota // all distances of the shot, by the same length
 	Light
-	ISO   // the highest to use, up to that of the camera
-	Speed // of the camera, or of its pan
-	Mass  // of the accessories on the rig
+	Framing // by words of framing, or by steps of the share that the subject fills
+	ISO     // the highest to use, up to that of the camera
+	Speed   // of the camera, or of its pan
+	Mass    // of the accessories on the rig
 	figures
 )
 
 // String names the figure.
 func (f Figure) String() string {
-	return [figures]string{"distance", "light", "iso", "speed", "mass"}[f]
+	return [figures]string{"distance", "light", "framing", "iso", "speed", "mass"}[f]
 }
 
 // What else counts as one step, beside the tolerances of the scenario: by it changes of
@@ -41,6 +45,13 @@ type knob struct {
 	step      float64 // of a change that counts as one
 	ratio     bool    // it is turned by factors: steps are stops
 	turn      func(to float64) (*brief.Scenario, *brief.Shot)
+	clicks    []click // the only places that it has, the smallest change first; nil where it has any
+}
+
+// A click is a place of a knob that has only some.
+type click struct {
+	to, size float64
+	turn     func() (*brief.Scenario, *brief.Shot)
 }
 
 // How far figures may be turned. They are bounds of the search, far beyond what a
@@ -50,6 +61,7 @@ const (
 	farther     = 3   // of the farthest distance
 	stopsAway   = 10
 	speedFactor = 4
+	fastest     = 3 // m/s, of whoever carries the rig
 )
 
 // knobs gives what can be turned for a shot on a camera.
@@ -61,11 +73,14 @@ func knobs(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) []knob {
 			return s, &changed
 		}
 	}
-	all := []knob{{
-		figure: Distance, low: min(0, nearest-shot.Near), high: farther * shot.Far,
-		step: s.Tolerances.Distance * (shot.Near + shot.Far) / 2,
-		turn: ofShot(move),
-	}}
+	var all []knob
+	if shot.Room == nil {
+		all = append(all, knob{
+			figure: Distance, low: min(0, nearest-shot.Near), high: farther * shot.Far,
+			step: s.Tolerances.Distance * (shot.Near + shot.Far) / 2,
+			turn: ofShot(move),
+		})
+	}
 	if light := shot.Light; !math.IsNaN(light) {
 		all = append(all, knob{
 			figure: Light, now: light, low: math.Ldexp(light, -stopsAway), high: math.Ldexp(light, stopsAway),
@@ -73,12 +88,9 @@ func knobs(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) []knob {
 			turn: ofShot(func(shot *brief.Shot, to float64) { shot.Light = to }),
 		})
 	}
-	if top := s.TopISO(camera); !math.IsNaN(top) {
-		all = append(all, knob{
-			// No brief makes a camera go beyond its own range.
-			figure: ISO, now: top, low: camera.LowestBase().Or(top), high: max(top, camera.ISORange.High.Or(top)), step: 1, ratio: true,
-			turn: func(to float64) (*brief.Scenario, *brief.Shot) { return s.WithTopISO(to), shot },
-		})
+	all = append(all, framingKnob(s, shot))
+	if k, known := isoKnob(s, camera, shot); known {
+		all = append(all, k)
 	}
 	if k, moves := pace(shot, ofShot); moves {
 		all = append(all, k)
@@ -92,6 +104,23 @@ func knobs(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) []knob {
 			return &changed, shot
 		},
 	})
+}
+
+// isoKnob turns the highest ISO to those that a camera has. No brief makes a camera go beyond
+// its own range.
+func isoKnob(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) (knob, bool) {
+	top := s.TopISO(camera)
+	k := knob{figure: ISO, now: top}
+	if math.IsNaN(top) {
+		return k, false
+	}
+	for _, iso := range exposure.ISOsWithin(camera.LowestBase().Or(top), max(top, camera.ISORange.High.Or(top))) {
+		if iso != top {
+			k.clicks = append(k.clicks, click{iso, math.Abs(math.Log2(iso / top)), func() (*brief.Scenario, *brief.Shot) { return s.WithTopISO(iso), shot }})
+		}
+	}
+	slices.SortStableFunc(k.clicks, func(a, b click) int { return cmp.Compare(a.size, b.size) })
+	return k, true
 }
 
 // move puts the whole move farther from the subject.
@@ -108,9 +137,17 @@ func pace(shot *brief.Shot, ofShot func(func(*brief.Shot, float64)) func(float64
 		}
 	}
 	return knob{
-		figure: Speed, now: now, low: now / speedFactor, high: now * speedFactor, step: speedStep * now,
+		figure: Speed, now: now, low: now / speedFactor, high: min(now*speedFactor, fastestOf(shot, now)), step: speedStep * now,
 		turn: ofShot(change),
 	}, now > 0
+}
+
+// fastestOf gives how fast a move may become: a walk no faster than people carry a rig.
+func fastestOf(shot *brief.Shot, now float64) float64 {
+	if shot.Move.Pace() == 0 {
+		return math.Inf(1)
+	}
+	return max(now, fastest)
 }
 
 // at gives the value a share of the way from now to an end, by factors where it goes by

@@ -12,8 +12,8 @@ const (
 )
 
 // solve gives the value nearest to now, towards an end, at which test holds, rounded away
-// from now to what can be said in two digits more; NaN when there is none.
-func (k *knob) solve(end float64, test Test) float64 {
+// from now to what can be said in two digits more; NaN when there is none below a size.
+func (k *knob) solve(end, below float64, test Test) float64 {
 	holds := func(to float64) bool { return test(k.turn(to)) }
 	if end == k.now {
 		return math.NaN()
@@ -21,14 +21,22 @@ func (k *knob) solve(end float64, test Test) float64 {
 	from := k.now
 	for look := 1; look <= looks; look++ {
 		share := float64(look) / looks
-		if to := k.at(end, share*share); holds(to) {
-			return k.narrow(from, to, holds)
-		} else {
-			from = to
+		to := k.at(end, share*share)
+		if holds(to) {
+			if to = k.narrow(from, to, holds); k.beyond(to, below) {
+				return math.NaN()
+			}
+			return to
+		}
+		if from = to; k.beyond(to, below) {
+			break
 		}
 	}
 	return math.NaN()
 }
+
+// beyond reports whether a change to a value is no smaller than a size; none is beyond Inf.
+func (k *knob) beyond(to, size float64) bool { return !math.IsInf(size, 1) && k.size(to) >= size }
 
 // narrow finds the smallest value between one at which the test does not hold and one at
 // which it does. Between looks the test may have held and failed again: as long as half

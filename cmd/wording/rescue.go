@@ -1,0 +1,39 @@
+package wording
+
+import (
+	"strings"
+
+	"glassbrief/engine/why"
+	"glassbrief/lang"
+)
+
+// Rescue says which lens of the house comes nearest to a shot that none of them does, and which
+// change of the brief would let one do it.
+func Rescue(r *why.Rescue, p lang.Printer) string {
+	text := "No lens of the house does it. "
+	if r.Nearest == nil {
+		return text + "None of them goes on the camera."
+	}
+	text += Nearest(r, p) + "."
+	var changes []string
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		changes = append(changes, Change(&c.BriefChange, p)+", with "+c.Lens)
+	}
+	switch len(changes) {
+	case 0:
+		return text + " No single change of the brief lets one of them do it."
+	case 1:
+		return text + " One change of the brief would do: " + changes[0] + "."
+	}
+	return text + " One of these changes of the brief would do: " + strings.Join(changes, "; ") + "."
+}
+
+// Nearest says which lens of the house comes nearest, and what is in its way.
+func Nearest(r *why.Rescue, p lang.Printer) string {
+	text := r.Nearest.Lens + " comes nearest"
+	if out := WhyOut(r.Nearest, p); len(out) > 0 {
+		text += ": " + strings.Join(out, "; ")
+	}
+	return text
+}

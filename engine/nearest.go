@@ -1,0 +1,41 @@
+package engine
+
+import (
+	"cmp"
+	"slices"
+
+	"glassbrief/catalog"
+)
+
+// Lends reports whether the house may send a lens: nothing keeps it out, and it need not be
+// hired.
+func (t *Table) Lends(lens int) bool {
+	return t.glass[lens].lens.Have.Kind != catalog.Hired && t.KeptOut(lens).By == ""
+}
+
+// mostLooked bounds the lenses of which a set-up is looked for to tell which comes nearest.
+const mostLooked = 2000
+
+// Nearest gives the places of the lenses of the house that come nearest to a shot that
+// excludes them, the nearest first and so many at most. Those that do not go on the camera
+// are not among them.
+func (t *Table) Nearest(shot, most int) []int {
+	type candidate struct {
+		lens int
+		near float64
+	}
+	var all []candidate
+	var j judge
+	for k, g := range t.glass {
+		if len(all) < mostLooked && t.outcomes[shot][k].Standing == Excluded && g.refusal == "" && t.Lends(k) {
+			_, near := j.leastBad(g, t.staged[shot])
+			all = append(all, candidate{k, near})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.near, a.near) })
+	places := make([]int, min(len(all), most))
+	for i := range places {
+		places[i] = all[i].lens
+	}
+	return places
+}
