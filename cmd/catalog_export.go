@@ -21,6 +21,9 @@ import" reads both back without loss. No cell is one that a spreadsheet runs as
 a formula.`,
 		Example: "  glassbrief catalog export\n  glassbrief catalog export --kind camera -o cameras.csv\n  glassbrief catalog export -o kit.xlsx",
 		RunE: func(*cobra.Command, []string) error {
+			if a.form.value != "text" && a.form.value != "csv" {
+				return a.noForm()
+			}
 			c, err := a.readCatalogue(*files)
 			if err != nil {
 				return err

@@ -1,8 +1,10 @@
 package cmd
 
 import (
+	"context"
 	"slices"
 
+	"glassbrief/cmd/travel"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/lang"
@@ -10,10 +12,18 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// checkData is what "check" says to programs.
+type checkData struct {
+	travel.Header
+	Holds       bool             `json:"holds"` // it would end with 0
+	Diagnostics lang.Diagnostics `json:"diagnostics"`
+}
+
 // check is the verb that looks at scenarios without printing a recommendation. It says
 // nothing when all is well, which suits a hook that runs before a commit.
 func (a *app) check() *cobra.Command {
-	return &cobra.Command{
+	strict := false
+	c := &cobra.Command{
 		Use:   "check SCENARIO...",
 		Short: "whether scenarios hold with their expectations and script",
 		Long: `Reads each scenario with all that it names, and reports every fault in one run.
@@ -21,36 +31,63 @@ A scene that the script lacks is a fault; a heading that has changed, a scene
 without a shot and light that its setting makes improbable are warnings. Then it
 works out the recommendation and compares it with the "expect" statements. It
 prints nothing when all is well; it ends with 2 when a file has faults, and with
-1 when an expectation does not hold.`,
+1 when an expectation does not hold, or with --strict when there is a warning.
+With --as json it always prints one document, with all that was found.`,
 		Example: `  glassbrief check night-ferry.scenario orchard.scenario
+  glassbrief check *.scenario --strict
   glassbrief check *.scenario --as json`,
 		Args:              someFiles,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
-			var faults, broken lang.Diagnostics
-			for _, path := range args {
-				a.settings = nil // each file may have settings beside it
-				s, err := a.loadWithScript(path)
-				if err != nil {
-					faults = append(faults, diagnosticsOf(err)...)
-					continue
-				}
-				found, err := engine.CheckExpectations(c.Context(), s)
-				if err != nil {
+			if a.form.value != "text" && a.form.value != "json" {
+				return a.noForm()
+			}
+			var found lang.Diagnostics
+			a.heard = &found
+			defer func() { a.heard = nil }()
+			faulty, broken := a.checkFiles(c.Context(), args)
+			warned := strict && len(found) > 0
+			answer := error(nil)
+			switch {
+			case faulty:
+				answer = errBad
+			case broken || warned:
+				answer = errNo
+			}
+			if a.form.value == "json" {
+				data := checkData{travel.HeaderOf("check"), answer == nil, append(lang.Diagnostics{}, found.Sorted()...)}
+				if err := a.show(view{data: data}); err != nil {
 					return err
 				}
-				broken = append(broken, found...)
 			}
-			if faults.HasErrors() {
-				return append(faults, broken...)
-			}
-			if broken != nil {
-				a.report(broken)
-				return errNo
-			}
-			return nil
+			return answer
 		},
 	}
+	c.Flags().BoolVar(&strict, "strict", false, "end with 1 when there is a warning")
+	return c
+}
+
+// checkFiles reports what is wrong with the files: whether any is faulty, and whether an
+// expectation of any is broken.
+func (a *app) checkFiles(ctx context.Context, paths []string) (faulty, broken bool) {
+	var faults, unmet lang.Diagnostics
+	for _, path := range paths {
+		a.settings = nil // each file may have settings beside it
+		var found lang.Diagnostics
+		s, err := a.loadWithScript(path)
+		if err == nil {
+			found, err = engine.CheckExpectations(ctx, s)
+		}
+		if err != nil {
+			faults = append(faults, diagnosticsOf(err)...)
+			continue
+		}
+		unmet = append(unmet, found...)
+	}
+	if all := append(slices.Clone(faults), unmet...); len(all) > 0 {
+		a.report(all)
+	}
+	return len(faults) > 0, len(unmet) > 0
 }
 
 // loadWithScript reads a scenario and holds it against its script.

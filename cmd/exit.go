@@ -22,13 +22,16 @@ const (
 
 const exitMeanings = `  0  fine
   1  the answer is "no": audit failed, expectation or case broken, plan changed,
-     tidy would change
+     tidy would change, a warning under check --strict
   2  bad usage or bad input
   3  a fault of glassbrief itself`
 
 // errNo is what a verb returns when it ran well, has shown its result, and the answer
 // is "no".
 var errNo = errors.New("the answer is no")
+
+// errBad is what a verb returns when it has shown itself what is wrong with its input.
+var errBad = errors.New("the input is bad")
 
 // exitCode reports the error of a run, if there is something to say, and gives the code.
 func (a *app) exitCode(err error) int {
@@ -37,6 +40,8 @@ func (a *app) exitCode(err error) int {
 		return exitFine
 	case errors.Is(err, errNo):
 		return exitNo
+	case errors.Is(err, errBad):
+		return exitBadInput
 	}
 	a.report(diagnosticsOf(err))
 	return exitBadInput
@@ -57,9 +62,15 @@ type diagnosticsData struct {
 	Diagnostics lang.Diagnostics `json:"diagnostics"`
 }
 
-// report prints diagnostics on standard error, as an object when JSON is asked for.
+// report prints diagnostics on standard error, as an object when JSON is asked for. A verb that
+// hears them itself puts them into its own object.
 func (a *app) report(ds lang.Diagnostics) {
 	a.bar.end()
+	if a.heard != nil {
+		if *a.heard = append(*a.heard, ds...); a.form.value == "json" {
+			return
+		}
+	}
 	if a.form.value == "json" {
 		data := diagnosticsData{travel.HeaderOf("diagnostics"), ds.Sorted()}
 		encoder := json.NewEncoder(a.stderr)

@@ -5,6 +5,10 @@ import (
 	"encoding/json"
 	"io"
 	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
 
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
@@ -18,6 +22,43 @@ type view struct {
 	rows []any                          // the rows of CSV: flat structs of one type
 	page func(p lang.Printer) show.Page // text and Markdown, in the user's system of units
 	html func(w io.Writer) error        // a file to look at
+}
+
+// formOfEnding gives the form that the end of a file's name stands for, or "".
+func formOfEnding(name string) string {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".txt":
+		return "text"
+	case ".json":
+		return "json"
+	case ".md", ".markdown":
+		return "markdown"
+	case ".csv":
+		return "csv"
+	case ".html", ".htm":
+		return "html"
+	}
+	return ""
+}
+
+// settleForm takes the form of the result from the name of the file that -o names, unless --as
+// gives one; two that differ are a fault.
+func (a *app) settleForm(c *cobra.Command) error {
+	form := formOfEnding(a.output)
+	if form == "" {
+		return nil
+	}
+	if asked := c.Flags().Lookup("as"); asked.Changed && a.form.value != form {
+		return usage(lang.Contradiction, "%q is the name of a file of form %q, and \"--as\" asks for %q", a.output, form, a.form.value).
+			because("Leave --as out, or give the file a name with another ending.")
+	}
+	a.form.value = form
+	return nil
+}
+
+// noForm is the complaint about a form that a verb does not have.
+func (a *app) noForm() error {
+	return usage(lang.NotAllowed, "this verb has no form %q", a.form.value).because("Choose another with --as, or another ending of the file that -o names.")
 }
 
 // show writes a view to the output in the form that --as asks for. The settings must
@@ -43,7 +84,7 @@ func (a *app) show(v view) error {
 	case form == "html" && v.html != nil:
 		err = v.html(&b)
 	default:
-		return usage(lang.NotAllowed, "this verb has no form %q", form).because("Choose another with --as.")
+		return a.noForm()
 	}
 	if err != nil {
 		return err

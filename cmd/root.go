@@ -26,8 +26,9 @@ type app struct {
 	verbose      bool
 
 	root     *cobra.Command
-	settings *Settings // nil until first asked for
-	bar      *progress // the one shown last; nil when there was none
+	heard    *lang.Diagnostics // gathers what is reported, for a verb that says it itself; nil for none
+	settings *Settings         // nil until first asked for
+	bar      *progress         // the one shown last; nil when there was none
 }
 
 // Main runs the command with the arguments behind its name and gives its exit code, as
@@ -118,6 +119,7 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 		SilenceUsage:      true,
 		Args:              knownVerb,
 		RunE:              showHelp,
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error { return a.settleForm(c) },
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
 	}
 	a.root = root
@@ -130,7 +132,7 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 
 	flags := root.PersistentFlags()
 	flags.Var(&a.form, "as", "the `form` of the result: text, json, markdown, csv or html")
-	flags.StringVarP(&a.output, "output", "o", "", "write the result to `file` in one step; - is standard output")
+	flags.StringVarP(&a.output, "output", "o", "", "write the result to `file` in one step, in the form that its name ends in (.json, .csv, .md, .html); - is standard output")
 	flags.Var(&a.units, "units", "the `system` for distances, masses and light: metric or imperial")
 	flags.Var(&a.color, "color", "`when` to use colour: auto, always or never")
 	flags.IntVar(&a.width, "width", 0, "width of the text in `cells`; 0 is that of the terminal")

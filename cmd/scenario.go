@@ -46,21 +46,17 @@ func (a *app) withFiles(path string, use func(*lang.Source, brief.Files) error) 
 }
 
 // readable calls use with what a scenario may read: its own folder, as long as use runs,
-// and what the settings name.
+// and what the settings name. Standard input stands in the working folder.
 func (a *app) readable(path string, use func(brief.Files) error) error {
 	if err := a.loadSettings(path); err != nil {
 		return err
 	}
-	files := brief.Files{}
-	if path != "-" {
-		root, err := os.OpenRoot(filepath.Dir(path))
-		if err != nil {
-			return unreadable(filepath.Dir(path), err)
-		}
-		defer root.Close()
-		files.Tree, files.Name = root.FS(), filepath.Dir(path)
+	root, err := os.OpenRoot(filepath.Dir(path))
+	if err != nil {
+		return unreadable(filepath.Dir(path), err)
 	}
-	var err error
+	defer root.Close()
+	files := brief.Files{Tree: root.FS(), Name: filepath.Dir(path)}
 	if files.Catalogues, err = readSources(a.settings.Catalogues); err != nil {
 		return err
 	}

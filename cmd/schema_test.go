@@ -81,6 +81,7 @@ var schemas = []struct {
 		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario",
 	}},
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
+	{"check", checkData{}, []string{"check|../scenarios/night-ferry.scenario", "check|../testdata/schema/uncovered.scenario"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", func(*testing.T) travel.Object {
 		change := catalog.Change{Before: catalog.Field{Value: lang.Text{}}, After: catalog.Field{Value: lang.Text{}}}

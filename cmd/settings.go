@@ -88,7 +88,7 @@ func (a *app) settingsFiles(scenario string) []settingsFile {
 	switch {
 	case a.settingsFile != "":
 		files = append(files, settingsFile{path: a.settingsFile, must: true})
-	case scenario != "" && scenario != "-":
+	case scenario != "":
 		files = append(files, settingsFile{path: filepath.Join(filepath.Dir(scenario), projectName)})
 	}
 	return files
