@@ -68,10 +68,17 @@ type staged struct {
 	camera   *catalog.Camera
 	shot     *brief.Shot
 	record   facts.Record // the facts of the shot; in a free place, at its middle
+	stands   []stand      // where the camera may stand in a room; nil where the distances are given
 	isos     []float64    // that can be set, the lowest first
 
 	mu     sync.Mutex
 	lights map[*setup.Filters]*setup.Lights
+}
+
+// A stand is a place in a room with the facts of the shot from there.
+type stand struct {
+	at     float64 // from the sensor plane to the subject, in metres
+	record facts.Record
 }
 
 func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged {
@@ -79,6 +86,11 @@ func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged 
 	in := s.ShotInput(shot, camera)
 	facts.FillShot(&st.record, &in)
 	st.isos = isosOf(s, camera)
+	if shot.Room != nil {
+		for _, at := range shot.Room.Places() {
+			st.stands = append(st.stands, stand{at, st.recordAt(at)})
+		}
+	}
 	return st
 }
 
@@ -160,10 +172,9 @@ func (j *judge) overPlaces(g *glass, st *staged, of aim) Outcome {
 		return j.at(g, st, &st.record, of)
 	}
 	best := Outcome{Standing: Excluded, Score: -1}
-	for _, at := range g.places(st) {
-		r := st.recordAt(at)
-		o := j.at(g, st, &r, of)
-		o.At = at
+	for i := range st.stands {
+		o := j.at(g, st, &st.stands[i].record, of)
+		o.At = st.stands[i].at
 		best = best.or(o)
 		if of == anyOf && best.Standing == Judged {
 			break

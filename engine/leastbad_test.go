@@ -21,6 +21,9 @@ func TestExcludedLensIsShownInASetup(t *testing.T) {
 				continue // it would try every set-up
 			}
 			j := stage.Explain(lens)
+			if len(j.Missing) > 0 {
+				continue // a need that reads what is missing excludes nothing
+			}
 			if j.Standing != engine.Excluded || j.Score != 0 {
 				t.Errorf("%s with %q: got %v and a score of %v", lens.Name.Value, need, j.Standing, j.Score)
 			}

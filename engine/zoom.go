@@ -83,33 +83,3 @@ func (g *glass) waysOf(stops []float64) []way {
 	}
 	return ways
 }
-
-// placesInRoom is how many steps of a free place are tried beside those that frame as wanted.
-const placesInRoom = 12
-
-// places lists where a camera may stand in the room of a shot: steps of equal ratio from its
-// nearest to its farthest, and where the shortest, a middle and the longest focal length frame
-// the subject as wanted, tightest, in the middle of the band and loosest.
-func (g *glass) places(st *staged) []float64 {
-	shot := st.shot
-	near, far := shot.Room.Near, shot.Room.Far
-	var all []float64
-	for i := range placesInRoom + 1 {
-		all = append(all, near*math.Pow(far/near, float64(i)/placesInRoom))
-	}
-	low, high := g.input.FocalLow, g.input.FocalHigh
-	height, width := st.record.Value[facts.SubjectHeight], st.record.Value[facts.SubjectWidth]
-	for _, focal := range []float64{low, math.Sqrt(low * high), high} {
-		r := g.record
-		facts.FillFocal(&r, &g.input, focal)
-		reach := max(height/r.Value[facts.SpreadHeight], width/r.Value[facts.SpreadWidth])
-		band := shot.Frame.Near
-		for _, share := range []float64{band.High, math.Sqrt(band.Low * band.High), band.Low} {
-			if at := facts.SensorDistance(&r.Value, focal+reach/share); at > near && at < far {
-				all = append(all, at)
-			}
-		}
-	}
-	slices.Sort(all)
-	return slices.Compact(all)
-}

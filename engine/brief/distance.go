@@ -17,6 +17,26 @@ type Room struct{ Near, Far, Behind float64 }
 // far end is farther than it.
 func (r Room) Middle() float64 { return math.Sqrt(r.Near * r.Far) }
 
+// tapeSteps are the steps by which places in a room are tried, in metres, each up to a
+// distance: no more than a twentieth of it, within which nobody sees a difference in framing.
+var tapeSteps = []struct{ step, to float64 }{{0.01, 0.5}, {0.02, 1}, {0.05, 2}, {0.1, 5}, {0.25, 10}, {0.5, 20}, {1, 50}, {2, 100}, {5, 200}, {10, 500}, {25, 1000}}
+
+// Places lists where in the room the camera may stand, the nearest first: its two ends, and
+// between them steps of a tape. These are the same in every room, so that a wider one holds
+// all of them.
+func (r Room) Places() []float64 {
+	all := []float64{r.Near}
+	const rounding = 1e-9
+	from := 0.0
+	for _, s := range tapeSteps {
+		for n := math.Floor(max(from, r.Near)/s.step+rounding) + 1; n*s.step < min(s.to+rounding, r.Far-rounding); n++ {
+			all = append(all, n*s.step)
+		}
+		from = s.to
+	}
+	return append(all, r.Far)
+}
+
 // distance is how far the subject is: from where to where by the blocking, or in which room
 // the camera may stand anywhere.
 type distance struct {

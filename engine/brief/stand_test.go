@@ -1,9 +1,13 @@
 package brief_test
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
@@ -41,6 +45,31 @@ func TestFreePlaceToStand(t *testing.T) {
 	}
 	if given := trial(t, "", "").Shots[0]; given.Room != nil {
 		t.Error("a distance that is given leaves no room")
+	}
+}
+
+// Every room has its two ends and the tape's steps between, close enough together, and a wider
+// room has those of a narrower one but for its ends.
+func TestPlacesInARoom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		near := rapid.Float64Range(0.2, 10).Draw(t, "near")
+		room := brief.Room{Near: near, Far: near * rapid.Float64Range(1.001, 8).Draw(t, "reach")}
+		places := room.Places()
+		if !slices.IsSorted(places) || places[0] != room.Near || places[len(places)-1] != room.Far {
+			t.Fatalf("got %v for the room %v", places, room)
+		}
+		wider := brief.Room{Near: room.Near * rapid.Float64Range(0.3, 1).Draw(t, "nearer"), Far: room.Far * rapid.Float64Range(1, 2).Draw(t, "farther")}.Places()
+		for i, at := range places {
+			if i > 0 && (at == places[i-1] || at > places[i-1]*1.0501) {
+				t.Errorf("from %v to %v m is a step too small or too large", places[i-1], at)
+			}
+			if i > 0 && i < len(places)-1 && !slices.Contains(wider, at) {
+				t.Errorf("%v m is no place in the wider room: %v", at, wider)
+			}
+		}
+	})
+	if got, want := fmt.Sprint(brief.Room{Near: 0.46, Far: 0.57}.Places()), "[0.46 0.47000000000000003 0.48 0.49 0.5 0.52 0.54 0.56 0.57]"; got != want {
+		t.Errorf("got %s, want %s", got, want)
 	}
 }
 

@@ -100,12 +100,12 @@ func exposingRows() map[ID]Fact {
 		Noise: {
 			Name: "noise", Dim: lang.Stops, Unit: "stops",
 			Meaning: "stops of ISO above what counts as clean, or above a higher base of the camera",
-			Formula: "max(0, log2(iso / 800)), and from high_base_iso on at most 1/2 + log2(iso / high_base_iso)",
+			Formula: "max(0, log2(iso / 800)), and from high_base_iso on, where that is above base_iso, at most 1/2 + log2(iso / high_base_iso)",
 			Source:  "assumption of this project",
-			Reads:   []ID{ISO, HighBaseISO},
+			Reads:   []ID{ISO, BaseISO, HighBaseISO},
 			value: func(v *Values) float64 {
 				noise := max(0, math.Log2(v[ISO]/cleanISO))
-				if high := v[HighBaseISO]; v[ISO] >= high {
+				if high := v[HighBaseISO]; high > v[BaseISO] && v[ISO] >= high {
 					noise = min(noise, secondBase+math.Log2(v[ISO]/high))
 				}
 				return noise

@@ -203,6 +203,7 @@ func TestSetup(t *testing.T) {
 		{"is off", nil, nil, ExposureError, 1.919},
 		{"ISO takes it over", nil, map[ID]float64{ISO: 6400}, Over, 1.081},
 		{"clean at 800", nil, nil, Noise, 0},
+		{"one base is not cleaner for being high", func(s *ShotInput, _ *LensInput) { s.BaseISO, s.HighBaseISO = 1600, 1600 }, map[ID]float64{ISO: 1600}, Noise, 1},
 		{"three stops above clean", nil, map[ID]float64{ISO: 6400}, Noise, 3},
 		{"a higher base", func(s *ShotInput, _ *LensInput) { s.HighBaseISO = 4000 }, map[ID]float64{ISO: 6400}, Noise, 0.5 + 0.678},
 		{"below a higher base", func(s *ShotInput, _ *LensInput) { s.HighBaseISO = 4000 }, map[ID]float64{ISO: 3200}, Noise, 2},

@@ -24,6 +24,7 @@ func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 	shot.Motion.Speed = rapid.SampledFrom([]float64{0, 1.2}).Draw(t, "speed")
 	shot.Motion.Turn = rapid.SampledFrom([]float64{0, 0.3}).Draw(t, "turn")
 	shot.TopISO = rapid.SampledFrom([]float64{800, 12800}).Draw(t, "top ISO")
+	shot.HighBaseISO = rapid.SampledFrom([]float64{800, 2500}).Draw(t, "high base ISO")
 	shot.Autofocus = rapid.Bool().Draw(t, "autofocus")
 	lens.FocalHigh = lens.FocalLow * rapid.SampledFrom([]float64{1, 3}).Draw(t, "zoom")
 	lens.Projection = rapid.SampledFrom([]optics.Projection{optics.Rectilinear, optics.Equisolid}).Draw(t, "projection")
