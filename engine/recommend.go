@@ -49,8 +49,8 @@ type Kit struct {
 // A ShotAnswer is the ranking of the lenses in one shot.
 type ShotAnswer struct {
 	Shot *brief.Shot
-	// Ranking has the best first, then the undecided, then the excluded: in a shot that no
-	// lens of the kit does, those first that come nearest to it.
+	// Ranking has the best first, then the undecided, then the excluded: where all are
+	// explained, those first that come nearest to doing the shot.
 	Ranking []Judgement
 	Use     *Judgement // the lens of the kit, nil when none is acceptable
 }
@@ -141,10 +141,12 @@ func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 		}
 		answer.Ranking[place].KeptOut = keptOut[j]
 	}
-	if use := c.Kit.Uses[i]; use != "" {
+	use := c.Kit.Uses[i]
+	if o.Explain == 0 || use == "" { // all are explained
+		slices.SortStableFunc(answer.Ranking, compareNear)
+	}
+	if use != "" {
 		answer.Use = answer.Find(use)
-	} else {
-		slices.SortStableFunc(answer.Ranking, compareNear) // all are explained
 	}
 	return answer
 }
