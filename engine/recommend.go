@@ -48,6 +48,8 @@ type Kit struct {
 
 // A ShotAnswer is the ranking of the lenses in one shot.
 type ShotAnswer struct {
+	// Shot is that of the scenario; where the place to stand is free, with the camera where
+	// it stands with the lens of the kit, or with the first of the ranking.
 	Shot *brief.Shot
 	// Ranking has the best first, then the undecided, then the excluded: where all are
 	// explained, those first that come nearest to doing the shot.
@@ -147,6 +149,15 @@ func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 	}
 	if use != "" {
 		answer.Use = answer.Find(use)
+	}
+	if shot.Room != nil {
+		stands := answer.Use
+		if stands == nil {
+			stands = &answer.Ranking[0]
+		}
+		stood := *shot
+		stood.Stand(stands.Fact(facts.SubjectNear))
+		answer.Shot = &stood
 	}
 	return answer
 }

@@ -187,14 +187,18 @@ func TestStripShowsNearAndFar(t *testing.T) {
 			place := func(distance float64) float64 {
 				return stripLeft + (1/distance-d.axis.low)/(d.axis.high-d.axis.low)*(stripRight-stripLeft)
 			}
+			near, far := j.Fact(facts.SubjectNear), j.Fact(facts.SubjectFar)
+			if j.Fact(facts.Following) == 1 {
+				far = near
+			}
 			for _, c := range []struct {
 				name      string
 				got, want float64
 			}{
 				{"far limit", float64(row.Sharp.X), place(j.Fact(facts.FarLimit))},
 				{"near limit", float64(row.Sharp.X + row.Sharp.Width), place(j.Fact(facts.NearLimit))},
-				{"farthest that must be sharp", float64(d.Need.X), place(j.Fact(facts.FocusFar))},
-				{"nearest that must be sharp", float64(d.Need.X + d.Need.Width), place(j.Fact(facts.FocusNear))},
+				{"farthest with the reserve", float64(d.Need.X), place(far * (1 + j.Fact(facts.ReserveWanted)))},
+				{"nearest with the reserve", float64(d.Need.X + d.Need.Width), place(near * (1 - j.Fact(facts.ReserveWanted)))},
 				{"mark", float64(d.Mark), place(j.Fact(facts.FocusMark))},
 			} {
 				if math.Abs(c.got-c.want) > halfPixel {

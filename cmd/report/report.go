@@ -145,7 +145,7 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 	}
 	page.Strip = drawStrip(j, neighbours(j), p)
 	for _, answer := range answers {
-		page.Views = append(page.Views, newView(answer, shot.Shot, answer.Shots[i].Find(j.Lens), p))
+		page.Views = append(page.Views, newView(answer, answer.Shots[i].Shot, answer.Shots[i].Find(j.Lens), p))
 	}
 	return page
 }

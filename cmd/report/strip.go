@@ -19,10 +19,10 @@ const (
 	stripRow   = 20.0
 )
 
-// A stripDrawing sets what must be sharp against what is.
+// A stripDrawing sets what should be sharp against what is.
 type stripDrawing struct {
 	Width, Height px
-	Need          span // what must be sharp
+	Need          span // the subject with the reserve that is wanted
 	Mark          px   // the focus mark
 	Rows          []stripStop
 	Ticks         []tick
@@ -70,8 +70,8 @@ func drawStrip(j *engine.Judgement, stops []float64, p lang.Printer) *stripDrawi
 	}
 	d := &stripDrawing{Width: 336}
 	limits := make([][2]float64, len(stops))
-	needNear, needFar := j.Fact(facts.FocusNear), j.Fact(facts.FocusFar)
-	nearest, farthest := min(needNear, near), max(needFar, far)
+	need := j.FocusNeed()
+	nearest, farthest := min(need.WithReserve[0], near), max(need.WithReserve[1], far)
 	for i, stop := range stops {
 		limits[i] = [2]float64{near, far}
 		if stop != j.Fact(facts.Stop) {
@@ -88,13 +88,12 @@ func drawStrip(j *engine.Judgement, stops []float64, p lang.Printer) *stripDrawi
 		})
 	}
 	d.axis = a
-	d.Need = a.span(needNear, needFar)
+	d.Need = a.span(need.WithReserve[0], need.WithReserve[1])
 	d.Mark = px(a.at(mark))
 	foot := stripTop + float64(len(stops))*stripRow
 	d.Foot, d.Depth, d.Height = px(foot), px(foot-10), px(foot+18)
 	d.Ticks = a.ticks(p)
-	d.Says = "What must be sharp, " + p.Quantity(needNear, "m") + " to " + p.Quantity(needFar, "m") +
-		", against what is at " + p.Quantity(j.Fact(facts.Stop), "f/") + ", " + wording.Between(near, far, p) + "."
+	d.Says = "The subject, " + between(need.Near, need.Far, p) + ", with the reserve that is wanted, against what is sharp at " + p.Quantity(j.Fact(facts.Stop), "f/") + ", " + wording.Between(near, far, p) + "."
 	return d
 }
 

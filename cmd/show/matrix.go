@@ -86,8 +86,8 @@ func lensesThatDo(r *engine.Recommendation) []string {
 // stripCells is the length of a focus strip.
 const stripCells = 40
 
-const FocusKey = "Far on the left, near on the right, in equal turns of the focus ring: # must be sharp and is, " +
-	"= is sharp besides, ! must be sharp and is not, | the mark."
+const FocusKey = "Far on the left, near on the right, in equal turns of the focus ring: # the subject, sharp; ! the subject, " +
+	"not sharp; = sharp besides; - reserve that is wanted and not there; | the mark. A focus that follows is drawn at its nearest."
 
 // FocusGrid draws a focus strip for each shot.
 func FocusGrid(r *engine.Recommendation, p lang.Printer) Grid {
@@ -103,15 +103,15 @@ func FocusGrid(r *engine.Recommendation, p lang.Printer) Grid {
 	return g
 }
 
-// focusStrip draws what must be sharp against what is, on an axis of dioptres, and gives
+// focusStrip draws what should be sharp against what is, on an axis of dioptres, and gives
 // the distances at its ends. Without a known stop it is empty.
 func focusStrip(j *engine.Judgement) (far float64, strip string, near float64) {
 	sharpNear, sharpFar, mark := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit), j.Fact(facts.FocusMark)
-	needNear, needFar := j.Fact(facts.FocusNear), j.Fact(facts.FocusFar)
+	need := j.FocusNeed()
 	if math.IsNaN(sharpNear + sharpFar + mark) {
 		return math.NaN(), "", math.NaN()
 	}
-	low, high := 1/max(sharpFar, needFar), 1/min(sharpNear, needNear)
+	low, high := 1/max(sharpFar, need.WithReserve[1]), 1/min(sharpNear, need.WithReserve[0])
 	room := (high - low) / 10
 	low, high = max(0, low-room), high+room
 	step := (high - low) / stripCells
@@ -119,17 +119,18 @@ func focusStrip(j *engine.Judgement) (far float64, strip string, near float64) {
 	for i := range stripCells {
 		from, to := low+float64(i)*step, low+float64(i+1)*step
 		middle := 2 / (from + to)
-		within := func(near, far float64) bool { return near <= middle && middle <= far }
-		need, sharp := within(needNear, needFar), within(sharpNear, sharpFar)
+		subject, sharp := from <= 1/need.Near && 1/need.Far < to, sharpNear <= middle && middle <= sharpFar
 		switch {
 		case from <= 1/mark && 1/mark < to:
 			b.WriteByte('|')
-		case need && sharp:
+		case subject && sharp:
 			b.WriteByte('#')
 		case sharp:
 			b.WriteByte('=')
-		case need:
+		case subject:
 			b.WriteByte('!')
+		case need.WithReserve[0] <= middle && middle <= need.WithReserve[1]:
+			b.WriteByte('-')
 		default:
 			b.WriteByte('.')
 		}
