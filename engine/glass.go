@@ -87,24 +87,17 @@ func sensorOf(camera *catalog.Camera, mode string) optics.Frame {
 func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optics.Frame) facts.LensInput {
 	lens, factor := g.lens, g.fitting.Factor
 	projection, _ := optics.ParseProjection(lens.Projection.Value)
-	in := facts.LensInput{
-		FocalLow: lens.Focal.Low.Value * factor, FocalHigh: lens.Focal.High.Value * factor,
-		WidestStop: lens.WidestStop().OrNaN() * factor, SmallestStop: lens.SmallestStop().OrNaN() * factor,
-		WidestT:       lens.Transmission.OrNaN() * factor,
-		Magnification: magnificationOf(lens) * factor, Scale: scales[lens.FocusScale()],
-		WantedSqueeze: s.Squeeze,
-		CloseFocus:    lens.CloseFocus.OrNaN(), Circle: lens.Circle.OrNaN() * factor,
-		Projection: projection, Squeeze: lens.SqueezeFactor(),
-		Distortion: lens.Distortion.OrNaN(), Falloff: lens.Falloff.OrNaN(),
-		Mass: lens.Mass.OrNaN() + g.fitting.Mass, Length: lens.Length.OrNaN() + g.fitting.Thickness,
-		Flange: flangeOf(s, camera), Sensor: sensor, Ratio: s.Ratio, Confusion: s.Confusion,
-		CameraMass: camera.Mass.OrNaN() + s.Accessories.Mass,
-		PayloadLow: s.Rig.Payload.Low.OrNaN(), PayloadHigh: s.Rig.Payload.High.OrNaN(),
-		Wobble: s.Rig.Wobble.OrNaN(),
-		Mounts: g.refusal == "", Adapted: g.fitting.Adapter != nil,
-		Autofocus: lens.Focus.Value == catalog.FocusAuto && g.fitting.Contacts,
-		Hired:     lens.Have.Kind == catalog.Hired,
-	}
+	in := onCamera(s, camera, sensor)
+	in.FocalLow, in.FocalHigh = lens.Focal.Low.Value*factor, lens.Focal.High.Value*factor
+	in.WidestStop, in.SmallestStop = lens.WidestStop().OrNaN()*factor, lens.SmallestStop().OrNaN()*factor
+	in.WidestT = lens.Transmission.OrNaN() * factor
+	in.CloseFocus, in.Magnification, in.Scale = lens.CloseFocus.OrNaN(), magnificationOf(lens)*factor, scales[lens.FocusScale()]
+	in.Projection, in.Squeeze, in.Circle = projection, lens.SqueezeFactor(), lens.Circle.OrNaN()*factor
+	in.Distortion, in.Falloff = lens.Distortion.OrNaN(), lens.Falloff.OrNaN()
+	in.Mass, in.Length = lens.Mass.OrNaN()+g.fitting.Mass, lens.Length.OrNaN()+g.fitting.Thickness
+	in.Mounts, in.Adapted = g.refusal == "", g.fitting.Adapter != nil
+	in.Autofocus = lens.Focus.Value == catalog.FocusAuto && g.fitting.Contacts
+	in.Hired = lens.Have.Kind == catalog.Hired
 	measure(&in, g)
 	switch lens.Have.Kind {
 	case catalog.Hired:
@@ -113,6 +106,16 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optic
 		in.DayRate = math.NaN()
 	}
 	return in
+}
+
+// onCamera is what a lens of no properties meets on a camera and its rig.
+func onCamera(s *brief.Scenario, camera *catalog.Camera, sensor optics.Frame) facts.LensInput {
+	return facts.LensInput{
+		Flange: flangeOf(s, camera), Sensor: sensor, Ratio: s.Ratio, Confusion: s.Confusion, WantedSqueeze: s.Squeeze,
+		CameraMass: camera.Mass.OrNaN() + s.Accessories.Mass,
+		PayloadLow: s.Rig.Payload.Low.OrNaN(), PayloadHigh: s.Rig.Payload.High.OrNaN(),
+		Wobble: s.Rig.Wobble.OrNaN(),
+	}
 }
 
 func magnificationOf(lens *catalog.Lens) float64 {

@@ -57,10 +57,10 @@ func (s Standing) String() string {
 }
 
 // EnoughKnown is the share of the weight of the criteria that must be known for a lens to
-// be proposed: below it a lens would win by what nobody knows of it. By the standard
-// criteria a lens without a T-number stays out, since its light cannot be judged, and one
-// whose distortion or mass alone is unknown does not.
-const EnoughKnown = 0.90
+// be proposed, of what the brief lets be known of any: below it a lens would win by what
+// nobody knows of it. By the standard criteria a lens without a T-number stays out, since its
+// light cannot be judged, and one whose distortion or mass alone is unknown does not.
+const EnoughKnown = 0.9
 
 // staged is a shot on a camera, ready for lenses to be judged in it.
 type staged struct {
@@ -70,6 +70,7 @@ type staged struct {
 	record   facts.Record // the facts of the shot; in a free place, at its middle
 	stands   []stand      // where the camera may stand in a room; nil where the distances are given
 	isos     []float64    // that can be set, the lowest first
+	knowable float64      // share of the weight of the criteria that can be known of a lens
 
 	mu     sync.Mutex
 	lights map[*setup.Filters]*setup.Lights
@@ -91,6 +92,7 @@ func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged 
 			st.stands = append(st.stands, stand{at, st.recordAt(at)})
 		}
 	}
+	st.knowable = st.knownOfAny()
 	return st
 }
 
@@ -223,7 +225,7 @@ func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters *setup.
 	switch {
 	case judged.Excluded:
 		o.Standing = Excluded
-	case judged.Known < EnoughKnown:
+	case judged.Known < EnoughKnown*st.knowable:
 		o.Standing = Undecided
 	}
 	if math.IsNaN(o.Score) {

@@ -75,7 +75,7 @@ func nd(j *engine.Judgement, p lang.Printer) string {
 	} else if inside > 0 {
 		with = append(with, p.Quantity(inside, "stops")+" in the camera")
 	}
-	text := List(with, "and")
+	text := strings.Join(with, " + ")          // names of filters have commas in them
 	if strings.Contains(" "+text, " "+stops) { // the name of the filter says it
 		return text
 	}
