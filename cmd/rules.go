@@ -67,8 +67,8 @@ func (a *app) showRules(usage string) *cobra.Command {
 or replace, each with its weight, its share of all weights, and where it comes
 from. With a scenario they are those that it is judged by.
 
-A score counts by its weight, in a mean of all. A limit is a factor on that mean:
-1 where it does not bite, 0 where the lens is out.`,
+A score counts by its weight, in a mean of all. A limit is a factor on that
+mean: 1 where it does not bite, 0 where the lens is out.`,
 		Example: `  glassbrief rules
   glassbrief rules show house.rules
   glassbrief rules show night-ferry.scenario --as json`,

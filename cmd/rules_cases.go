@@ -41,8 +41,8 @@ func (a *app) testRules() *cobra.Command {
 		Short: "hold criteria to the cases that their files give",
 		Long: `Runs the cases of rules files, or of the rules that scenarios name: facts that
 are given, and what must come out. It prints which do not hold, and which
-vetoes, limits, scores, conditions and branches of the files no case has touched. It
-ends with 1 when a case does not hold.
+vetoes, limits, scores, conditions and branches of the files no case has
+touched. It ends with 1 when a case does not hold.
 
   case "dark corners" {
     given     circle_margin -5%
