@@ -12,6 +12,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
+	"glassbrief/engine/facts"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -204,16 +205,28 @@ func kitText(r *engine.Recommendation) string {
 var dialled = []struct {
 	wording.Setting
 	before string
-}{{wording.StandAt, "stand at "}, {wording.Stop, ""}, {wording.FocusAt, "focus at "}, {wording.ISO, "ISO "}, {wording.ND, "ND "}}
+}{{wording.StandAt, "stand at "}, {wording.Stop, ""}, {wording.FocusAt, "focus at "}, {wording.ISO, "ISO "}, {wording.ND, "with "}}
+
+// dialledText writes a place of dialled; "" where there is nothing to set.
+func dialledText(place int, use *engine.Judgement, p lang.Printer) string {
+	switch value := dialled[place].In(use, p); {
+	case value == "":
+		return ""
+	case dialled[place].Setting == wording.ND && !(use.Fact(facts.ND) > 0):
+		return "no ND"
+	default:
+		return dialled[place].before + value
+	}
+}
 
 func setupText(use *engine.Judgement, p lang.Printer) string {
 	if use == nil {
 		return "no lens does it"
 	}
 	parts := []string{wording.LensAt(use, p)}
-	for _, d := range dialled {
-		if value := d.In(use, p); value != "" {
-			parts = append(parts, d.before+value)
+	for place := range dialled {
+		if text := dialledText(place, use, p); text != "" {
+			parts = append(parts, text)
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -226,10 +239,10 @@ func setupTexts(shot compare.Shots, p lang.Printer) (before, now string) {
 		return setupText(old, p), setupText(new, p)
 	}
 	var was, is []string
-	for _, d := range dialled {
-		a, b := d.In(old, p), d.In(new, p)
+	for place := range dialled {
+		a, b := dialledText(place, old, p), dialledText(place, new, p)
 		if a != b {
-			was, is = append(was, d.before+a), append(is, d.before+b)
+			was, is = append(was, a), append(is, b)
 		}
 	}
 	return strings.Join(was, ", "), strings.Join(is, ", ")
