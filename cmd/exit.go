@@ -21,8 +21,8 @@ const (
 )
 
 const exitMeanings = `  0  fine
-  1  the answer is "no": audit failed, expectation or case broken, plan changed,
-     tidy would change, a warning under check --strict
+  1  the answer is "no": audit failed, shot left uncovered, expectation or case
+     broken, plan changed, tidy would change, a warning under check --strict
   2  bad usage or bad input
   3  a fault of glassbrief itself`
 

@@ -35,12 +35,13 @@ func (a *app) recommend() *cobra.Command {
 		Short: "which lenses to bring, and why",
 		Long: `Judges every lens of the catalogue in every shot, chooses the kit, and prints
 the setup for each shot and the reasons, those of the lenses that lost too; and
-what a smaller or larger kit, another camera or a slightly other day would give.`,
+what a smaller or larger kit, another camera or a slightly other day would give.
+It ends with 1 when a shot is left without a lens.`,
 		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief recommend night-ferry.scenario --nearby 500
   glassbrief recommend night-ferry.scenario --camera "House body B"
-  glassbrief recommend night-ferry.scenario --as html -o plan.html
-  glassbrief recommend night-ferry.scenario --as json -o plan.json`,
+  glassbrief recommend night-ferry.scenario -o plan.html
+  glassbrief recommend night-ferry.scenario -o plan.json`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -78,7 +79,13 @@ what a smaller or larger kit, another camera or a slightly other day would give.
 			case "csv":
 				v.rows = travel.Rankings(r, a.printer())
 			}
-			return a.show(v)
+			if err := a.show(v); err != nil {
+				return err
+			}
+			if len(r.Kit.Uncovered) > 0 {
+				return errNo
+			}
+			return nil
 		},
 	}
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
