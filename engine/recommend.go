@@ -57,6 +57,12 @@ type ShotAnswer struct {
 	Use     *Judgement // the lens of the kit, nil when none is acceptable
 }
 
+// Place gives the place of the shot in a scenario that has it: in a free place, Shot is another
+// than the scenario's own.
+func (a *ShotAnswer) Place(s *brief.Scenario) int {
+	return slices.IndexFunc(s.Shots, func(shot *brief.Shot) bool { return shot.ID == a.Shot.ID })
+}
+
 // A Judgement is one lens in one shot.
 type Judgement struct {
 	Lens     string

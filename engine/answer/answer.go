@@ -5,7 +5,6 @@ package answer
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"glassbrief/engine"
 	"glassbrief/engine/floor"
@@ -29,7 +28,7 @@ type Answer struct {
 
 // Rescue gives what there is to do about a shot that no lens of the house does; nil of another.
 func (a *Answer) Rescue(shot *engine.ShotAnswer) *why.Rescue {
-	return a.Rescues[slices.Index(a.Scenario.Shots, shot.Shot)]
+	return a.Rescues[shot.Place(a.Scenario)]
 }
 
 // Around works out what stands beside a recommendation. It fails with the context's error

@@ -1,8 +1,6 @@
 package why
 
 import (
-	"slices"
-
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -38,7 +36,7 @@ func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine
 	}
 	c.Trace = shot.Shot.Rules.Trace(lens.Facts)
 	c.turn()
-	c.Rescue = RescueOf(r.Table, slices.Index(r.Scenario.Shots, shot.Shot))
+	c.Rescue = RescueOf(r.Table, shot.Place(r.Scenario))
 	return c
 }
 
