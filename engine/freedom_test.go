@@ -175,6 +175,13 @@ func (t *drawnTrial) drawShot(d dice, frameHeight float64) {
 	fill := height * focal / (frameHeight * math.Sqrt(t.near*t.far)) * d.between(0.8, 1.25)
 	wide := d.between(1.1, 1.6)
 	frame := fmt.Sprintf("frame %.2f%%..%.2f%%", 100*fill/wide, 100*fill*wide)
+	if d.often(0.3) {
+		middle := math.Sqrt(t.near * t.far)
+		frame = "frame " + framingOf(fill*middle/t.near)
+		if !t.free {
+			frame += ".." + framingOf(fill*middle/t.far)
+		}
+	}
 	if t.fixed = d.often(0.5); !t.fixed {
 		t.shot = append(t.shot, "focus "+oneOf(d, "pulled", "pulled", "auto"))
 	}
@@ -188,6 +195,18 @@ func (t *drawnTrial) drawShot(d dice, frameHeight float64) {
 	if d.often(0.15) {
 		t.shot = append(t.shot, oneOf(d, "prefer background_blur > 1%", "prefer stop < f/4", "prefer iso < 1000"))
 	}
+}
+
+// framingOf gives the word for a framing in which a subject fills a share of the frame.
+func framingOf(fill float64) string {
+	nearest, off := "", math.Inf(1)
+	for _, word := range brief.FramingWords() {
+		band, _ := brief.FramingBand(word)
+		if by := math.Abs(math.Log(fill / math.Sqrt(band.Low*band.High))); by < off {
+			nearest, off = word, by
+		}
+	}
+	return nearest
 }
 
 // A way of doing a trial otherwise.
@@ -291,8 +310,8 @@ type named struct {
 	drawnTrial
 }
 
-// tried gives the outcomes of trials, in their order.
-func tried(t *testing.T, trials []named) []engine.Outcome {
+// loadTrials reads trials, each with a camera, a lens and a shot of its name.
+func loadTrials(t *testing.T, trials []named) *brief.Scenario {
 	t.Helper()
 	catalogue, shots, head := &strings.Builder{}, &strings.Builder{}, &strings.Builder{}
 	catalogue.WriteString("mount \"Near\" { flange 20mm }\nrig \"Sled\" {\n  payload 0.9kg..3.5kg\n  wobble 0.2deg\n  isolation 70%\n}\n")
@@ -302,7 +321,13 @@ func tried(t *testing.T, trials []named) []engine.Outcome {
 		fmt.Fprintf(head, "  camera %q\n", trial.name)
 	}
 	head.WriteString("}\n")
-	s := enginetest.ReadWith(t, head.String()+shots.String(), catalogue.String())
+	return enginetest.ReadWith(t, head.String()+shots.String(), catalogue.String())
+}
+
+// tried gives the outcomes of trials, in their order.
+func tried(t *testing.T, trials []named) []engine.Outcome {
+	t.Helper()
+	s := loadTrials(t, trials)
 	var all []engine.Outcome
 	for _, shot := range s.Shots {
 		all = append(all, tryIn(t, s, shot))
@@ -373,4 +398,37 @@ func TestMoreFreedomNeverLowersAScore(t *testing.T) {
 
 func (t *drawnTrial) text() []string {
 	return append(append(append(append([]string{}, t.camera...), t.lens...), t.shot...), t.filters...)
+}
+
+// More light never lowers a score where light is short: where the best set-up stands above the
+// ISO that counts as clean and above all bases of the camera, with no filter. Beyond, a surplus
+// costs a filter, diffraction or a pull, rightly.
+func TestMoreLightNeverLowersAScoreWhereItIsShort(t *testing.T) {
+	const rounding, clean = 1e-9, 800
+	trials := langtest.Cases(500)
+	short := 0
+	for n := range trials {
+		d := dice{rand.New(rand.NewPCG(12, uint64(n)))}
+		drawn := drawTrial(d)
+		lux := d.between(1, 300)
+		light := func(factor float64) drawnTrial {
+			lit := drawn
+			lit.shot = with(lit.shot, fmt.Sprintf("light %.6flx", lux*factor))
+			return lit
+		}
+		outcomes := tried(t, []named{{"as it is", light(1)}, {"a little more", light(1.02)}, {"more", light(1.1)}})
+		before := outcomes[0]
+		if !before.Acceptable() || before.ISO <= max(clean, drawn.base, drawn.high) || before.Filter != 0 {
+			continue
+		}
+		short++
+		for _, after := range outcomes[1:] {
+			if worth(after) < worth(before)-rounding {
+				t.Errorf("trial %d: %.6f with %+v, and %.6f in less light with %+v\n%s", n, worth(after), after, worth(before), before, strings.Join(drawn.text(), "\n"))
+			}
+		}
+	}
+	if short < trials/5 {
+		t.Errorf("light is short in only %d of %d trials, so that this says little", short, trials)
+	}
 }
