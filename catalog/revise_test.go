@@ -1,6 +1,8 @@
 package catalog_test
 
 import (
+	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -8,6 +10,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
 
 // draft makes a draft of lines as a file writes them.
@@ -140,4 +143,53 @@ func TestReviseRefuses(t *testing.T) {
 	if len(ds) != 1 || ds[0].Code != lang.DuplicateName {
 		t.Errorf("got %v, want a duplicate", ds)
 	}
+}
+
+// FuzzRevise puts lines into any layout: what could be read before can be read after, the change
+// is made, and a second time there is nothing to change.
+func FuzzRevise(f *testing.F) {
+	f.Add("lens \"A\" { // c\n  mount \"S\" // d\r\n\r\n  mass 1kg // e\n focal 18mm }")
+	f.Add("amend lens \"A\" { length 9cm }\nlens \"A\" {\n\n// only a comment }\n}\n")
+	f.Add("lens \"A\" {}")
+	f.Add("camera \"C\" { mode \"A\" 1mm x 2mm\nmode \"B\" 2mm x 3mm }\nlens \"A\" {\n correction {\n crop 1 } }")
+	for _, block := range langtest.Blocks(f, os.DirFS(".."), ".catalog") {
+		f.Add(block)
+	}
+	drafts := []catalog.Draft{
+		draft("lens", "A", "about \"x // y\"", "mount \"S\"", "mass about 480g", "length 9cm"),
+		draft("camera", "C", "mode \"B\" 9mm x 3mm", "mode \"New\" 1mm x 1mm", "mass 1kg"),
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		src, ds := lang.NewSource("fuzz", []byte(text))
+		if ds.HasErrors() {
+			return
+		}
+		before, ds := catalog.Load(src)
+		if slices.ContainsFunc(ds, func(d lang.Diagnostic) bool {
+			return d.Severity == lang.Error && d.Code != lang.MissingField && d.Code != lang.UnknownName
+		}) {
+			return
+		}
+		r, ds := before.Revise(src, drafts)
+		if ds.HasErrors() {
+			t.Fatalf("%v", ds)
+		}
+		revised, ds := lang.NewSource("fuzz", []byte(r.Text))
+		if ds.HasErrors() {
+			return // too long a line
+		}
+		after, ds := catalog.Load(revised)
+		for _, d := range ds {
+			if d.Severity == lang.Error && d.Code != lang.MissingField && d.Code != lang.UnknownName {
+				t.Errorf("%v in\n%s\nmade of\n%s", d, r.Text, text)
+			}
+		}
+		if ds := after.Unmet(r.Changes); len(r.New) == 0 && ds != nil {
+			t.Errorf("%v in\n%s", ds, r.Text)
+		}
+		again, ds := after.Revise(revised, drafts)
+		if ds.HasErrors() || again.Text != r.Text {
+			t.Errorf("a second time, with %v, it gives\n%s\nof\n%s", ds, again.Text, r.Text)
+		}
+	})
 }
