@@ -16,9 +16,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// shownBehind is how many lenses behind the best each shot lists in text.
-const shownBehind = 2
-
 // shownRunners is how many kits behind the best are listed.
 const shownRunners = 2
 
@@ -54,7 +51,7 @@ It ends with 1 when a shot is left without a lens.`,
 			}
 			explain := 0 // all: they are shown
 			if a.form.value == "text" || a.form.value == "markdown" {
-				explain = shownBehind + 1
+				explain = wording.ShownBehind + 1
 			}
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()
@@ -193,24 +190,18 @@ func doubtsGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
 // shotGrid lists the best lenses of a shot with the reason for the place of each.
 func shotGrid(shot *engine.ShotAnswer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score", Wraps: true, Least: 10}, {Title: "why", Wraps: true}}}
-	add := func(j *engine.Judgement, mark show.Tone, why string) {
-		g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens, Tone: mark}, {Text: wording.Score(j)}, {Text: why}})
-	}
-	reference := shot.Use
-	if reference != nil {
-		add(reference, show.Good, "in the kit: "+wording.Strengths(reference, p))
-	} else if len(shot.Ranking) > 0 {
-		reference = &shot.Ranking[0]
-		add(reference, show.Bad, wording.WhyNot(reference, nil, p))
-	}
-	others := 0
-	for i := range shot.Ranking {
-		j := &shot.Ranking[i]
-		if j == reference || others == shownBehind {
-			continue
+	shown := shot.Foremost(wording.ShownBehind)
+	for i, j := range shown {
+		mark, why := show.NoTone, ""
+		switch {
+		case i > 0:
+			why = wording.WhyNot(j, shown[0], p)
+		case j == shot.Use:
+			mark, why = show.Good, "in the kit: "+wording.Strengths(j, p)
+		default:
+			mark, why = show.Bad, wording.WhyNot(j, nil, p)
 		}
-		others++
-		add(j, show.NoTone, wording.WhyNot(j, reference, p))
+		g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens, Tone: mark}, {Text: wording.Score(j)}, {Text: why}})
 	}
 	return g
 }

@@ -9,7 +9,8 @@ import (
 )
 
 // Sizes gives the best kits with one lens fewer, with as many as the limits carry, and
-// with one more. A size that the limits allow no kit of is left out.
+// with one more. A size for which the limits allow no kit is left
+// out.
 func (t *Table) Sizes(o Options) []Sized {
 	o.Runners = 0
 	var sizes []Sized
@@ -37,14 +38,13 @@ type Second struct {
 	Lens  string
 	Loss  float64  // of the kit's mean without it
 	Shots []string // that are better for it, or done at all; those that lose most first
-	// Decider is the one of them without which another kit would be best, one that does
-	// not hold the lens: Instead. There is none when the lens comes with any one shot less.
+	// Decider is the shot that decides: without it the best kit is Instead, which does not hold
+	// the lens. It is "" when the lens comes with any one shot less.
 	Decider string
 	Instead Kit
 }
 
-// deciders bounds the shots that are tried as the decider; the lens would lose less with
-// each of the others.
+// deciders bounds how many shots are tried as the decider, those that lose most first.
 const deciders = 12
 
 // Second finds the lens of a kit that is missed least, and the one shot that decides it.

@@ -259,7 +259,8 @@ func judgeInto(row []Outcome, st *staged, glass []*glass) {
 	}
 }
 
-// lensesAtOnce go through all shots together: so many stay in a processor's cache.
+// lensesAtOnce is how many lenses are judged in all shots before the next ones: so many stay
+// in a processor's cache.
 const lensesAtOnce = 128
 
 // judgeAll gives the outcomes of all shots and lenses, shots first.

@@ -74,7 +74,7 @@ type Judgement struct {
 	Missing  []string // fields of the lens that the catalogue does not give
 	KeptOut  Bar      // by which the lens cannot come even alone
 	near     float64  // of an excluded lens, how near it comes to doing the shot
-	// Both are nil of a lens that is ranked without being explained.
+	// Both are nil for a lens that is ranked without being explained.
 	Criteria []rules.Finding
 	Facts    *facts.Record
 	// Filtering is what takes light away in the set-up, nil with the facts.
@@ -90,8 +90,8 @@ func (j *Judgement) Vetoes() []rules.Raised {
 	return all
 }
 
-// Fact gives the value of a fact, NaN when it is unknown, as all are of a lens that is not
-// explained.
+// Fact gives the value of a fact, NaN when it is unknown. All facts of a lens that is not
+// explained are unknown.
 func (j *Judgement) Fact(id facts.ID) float64 {
 	if j.Facts == nil {
 		return math.NaN()
@@ -107,8 +107,8 @@ func (j *Judgement) Field() (width, height float64) {
 }
 
 // Recommend judges every lens in every shot and chooses the kit. It fails with
-// [lang.Diagnostics] when the camera is no candidate or the limits leave nothing to bring, and with the context's error
-// when the context ends.
+// [lang.Diagnostics] when the camera is no candidate or the limits leave nothing to bring,
+// and with the context's error when the context ends.
 func Recommend(ctx context.Context, s *brief.Scenario, o Options) (*Recommendation, error) {
 	t, err := Judge(ctx, s, o)
 	if err != nil {
@@ -245,6 +245,21 @@ func Behind(loser, winner *Judgement) (lost, won rules.Finding, ok bool) {
 		}
 	}
 	return lost, won, ok
+}
+
+// Foremost gives the lens of the kit, or the best when none of the kit does the shot, and so
+// many of those next in rank.
+func (a *ShotAnswer) Foremost(behind int) []*Judgement {
+	var all []*Judgement
+	if a.Use != nil {
+		all = append(all, a.Use)
+	}
+	for i := range a.Ranking {
+		if j := &a.Ranking[i]; j != a.Use && len(all) <= behind {
+			all = append(all, j)
+		}
+	}
+	return all
 }
 
 // Find gives the judgement of a lens, or nil.

@@ -62,8 +62,9 @@ func (t *Table) Outcome(shot, lens int) Outcome { return t.outcomes[shot][lens] 
 // KeptOut gives the limit of the scenario by which a lens cannot come even alone.
 func (t *Table) KeptOut(lens int) Bar { return keepsOut(&t.Scenario.Limits, t.glass[lens]) }
 
-// Eligible gives the table without the lenses that cannot come whatever the shots say,
-// for they do not fit the camera or a limit keeps them out; with all when none can.
+// Eligible gives the table without the lenses that cannot come whatever the shots say: those
+// that do not fit the camera, and those that a limit keeps out. When no lens can come, the
+// table stays as it is.
 func (t *Table) Eligible() *Table {
 	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
 	for j, g := range t.glass {
@@ -83,8 +84,8 @@ func (t *Table) Eligible() *Table {
 	return eligible
 }
 
-// With gives the table of the scenario with other shots, as many as it has; only those
-// that are other ones are judged anew.
+// With gives the table of the scenario with other shots, as many as it has. Only shots that
+// changed are judged anew.
 func (t *Table) With(shots []*brief.Shot) *Table {
 	s := *t.Scenario
 	s.Shots = shots
@@ -115,8 +116,8 @@ func (t *Table) WithoutShot(i int) *Table {
 	}
 }
 
-// WithLens gives the table with another lens in the place of that of the same name, which
-// must be in it; only that one is judged anew.
+// WithLens gives the table with a lens in the place of the one of the same name, which must
+// be in it. Only that lens is judged anew.
 func (t *Table) WithLens(lens *catalog.Lens) *Table {
 	s := *t.Scenario
 	s.Catalogue = s.Catalogue.With(lens)

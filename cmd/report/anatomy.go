@@ -9,9 +9,6 @@ import (
 	"glassbrief/lang"
 )
 
-// shownBehind is how many lenses stand beside that of the kit.
-const shownBehind = 2
-
 // An anatomy shows what the scores of the best lenses in a shot are made of.
 type anatomy struct {
 	Lenses []anatomyLens
@@ -41,7 +38,7 @@ type anatomyCell struct {
 
 func newAnatomy(shot *engine.ShotAnswer, p lang.Printer) anatomy {
 	var a anatomy
-	shown := shownOf(shot)
+	shown := shot.Foremost(wording.ShownBehind)
 	if len(shown) == 0 {
 		return a
 	}
@@ -83,18 +80,4 @@ func newAnatomy(shot *engine.ShotAnswer, p lang.Printer) anatomy {
 		}
 	}
 	return a
-}
-
-// shownOf gives the lens of the kit, or the best when none is, and those next in rank.
-func shownOf(shot *engine.ShotAnswer) []*engine.Judgement {
-	var shown []*engine.Judgement
-	if shot.Use != nil {
-		shown = append(shown, shot.Use)
-	}
-	for i := range shot.Ranking {
-		if j := &shot.Ranking[i]; j != shot.Use && len(shown) <= shownBehind {
-			shown = append(shown, j)
-		}
-	}
-	return shown
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
 	"glassbrief/engine/rules"
@@ -87,8 +88,8 @@ func TestAnatomyBarsAreScores(t *testing.T) {
 	r := demoAnswer(t)
 	for i := range r.Shots {
 		a := newAnatomy(&r.Shots[i], lang.Printer{})
-		if len(a.Lenses) != shownBehind+1 || a.Lenses[0].Name != r.Shots[i].Use.Lens {
-			t.Fatalf("shot %s: shows %v, want the lens of the kit and %d more", r.Shots[i].Shot.ID, a.Lenses, shownBehind)
+		if len(a.Lenses) != wording.ShownBehind+1 || a.Lenses[0].Name != r.Shots[i].Use.Lens {
+			t.Fatalf("shot %s: shows %v, want the lens of the kit and %d more", r.Shots[i].Shot.ID, a.Lenses, wording.ShownBehind)
 		}
 		for _, row := range a.Rows {
 			for k, cell := range row.Cells {

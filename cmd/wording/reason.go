@@ -10,6 +10,9 @@ import (
 	"glassbrief/lang"
 )
 
+// ShownBehind is how many lenses are shown behind the best in each shot.
+const ShownBehind = 2
+
 // Strengths gives the reasons of the criteria that weigh most, which the reader wants to
 // see confirmed.
 func Strengths(j *engine.Judgement, p lang.Printer) string {
