@@ -136,7 +136,7 @@ func cardsObject(t *testing.T) travel.Object {
 	deck.Cards[0].Swap = &floor.Swap{}
 	deck.Cards[0].Cautions = []floor.Caution{{Hazard: brief.Backwards}}
 	deck.Swaps, deck.Lacks = []floor.Swap{{}}, []floor.Lack{{}}
-	return deckView{r, deck}.object(lang.Printer{})
+	return travel.Cards(r, deck, lang.Printer{})
 }
 
 // recommendationOf recommends for a scenario of the repository.

@@ -8,7 +8,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
 	"glassbrief/engine/brief"
-	"glassbrief/engine/card"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/rules"
@@ -39,7 +38,7 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 		}),
 		"second", Maybe(a.Second, second), // null for a kit of one lens
 		"changes", Each(a.Changes, func(c *floor.LensChange) Object { // of lens, in shooting order
-			return append(Of("before", c.Before.ID), Said(card.Swap, &c.Swap)...)
+			return append(Of("before", c.Before.ID), swap(&c.Swap)...)
 		}),
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
 		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for

@@ -9,7 +9,7 @@ import (
 func Said[T any](rows []*card.Row[T], of *T) Object {
 	var o Object
 	for _, r := range rows {
-		group, m := MemberOf(r, of)
+		group, m := memberOf(r, of)
 		if group == "" {
 			o = append(o, m)
 			continue
@@ -23,8 +23,8 @@ func Said[T any](rows []*card.Row[T], of *T) Object {
 	return o
 }
 
-// MemberOf makes a member of what a row says of a thing, in the group that it names.
-func MemberOf[T any](r *card.Row[T], of *T) (group string, m Member) {
+// memberOf makes a member of what a row says of a thing, in the group that it names.
+func memberOf[T any](r *card.Row[T], of *T) (group string, m Member) {
 	group, key := r.Path()
 	m = Member{Key: key, Value: r.Of(of), Optional: r.Optional}
 	switch value := m.Value.(type) {

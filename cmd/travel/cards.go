@@ -1,0 +1,73 @@
+package travel
+
+import (
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/card"
+	"glassbrief/engine/floor"
+	"glassbrief/lang"
+)
+
+// Cards is the document of a deck of cards. Distances run from the sensor plane unless a key
+// says otherwise. Texts are in the printer's units.
+func Cards(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
+	drop := r.Scenario.Drop
+	return append(head("cards", r), Of(
+		"lenses", r.Kit.Lenses,
+		"drop_from_s", drop.Low, "drop_to_s", drop.High, // window that the rig is trimmed to
+		"bolt_mm", d.Bolt,
+		"cards", Each(d.Cards, func(c *floor.Card) Object { return oneCard(c, p) }),
+		"swaps", Each(d.Swaps, swap),
+		"lacks", Each(d.Lacks, func(l *floor.Lack) Object {
+			what, how := wording.Lack(*l)
+			return Of("what", what, "how", how)
+		}),
+		"closing", wording.Closing,
+	)...)
+}
+
+func oneCard(c *floor.Card, p lang.Printer) Object {
+	var setup, from Object
+	if c.Use != nil {
+		setup = Said(card.Setup(), c)
+	}
+	if c.Swap != nil {
+		from = swap(c.Swap)
+	}
+	return Of(
+		"shot", c.Shot.ID, "title", c.Shot.Title, "scene", c.Shot.Scene,
+		"setup?", setup, // left out when no lens of the kit does the shot
+		"swap?", from, // from the card before; left out when nothing changes
+		"notes", wording.Notes(c.Notes, p),
+		"cautions", Each(c.Cautions, func(c *floor.Caution) Object { return Of("text", wording.Caution(*c, p), "source", c.Source()) }),
+		"closing", wording.Closing,
+	)
+}
+
+func swap(s *floor.Swap) Object { return Said(card.Swap, s) }
+
+// Deck is the cards for a spreadsheet. What is not known of a shot that no lens does is left
+// empty.
+func Deck(d *floor.Deck) []any {
+	rows := []any{}
+	for i := range d.Cards {
+		c := &d.Cards[i]
+		line := Of("shot", c.Shot.ID)
+		for _, r := range card.Setup() {
+			if !r.Column {
+				continue
+			}
+			m := Member{}
+			if _, m.Key = r.Path(); c.Use != nil {
+				_, m = memberOf(r, c)
+			}
+			line = append(line, m)
+		}
+		minutes := 0.0
+		if c.Swap != nil {
+			minutes = c.Swap.Minutes
+		}
+		rows = append(rows, append(line, Of("swap_min", minutes)...)) // from the card before
+	}
+	return rows
+}
