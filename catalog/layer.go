@@ -251,6 +251,13 @@ func (c *Catalogue) With(lens *Lens) *Catalogue {
 	return &changed
 }
 
+// WithFilter gives the catalogue with one filter more.
+func (c *Catalogue) WithFilter(f *Filter) *Catalogue {
+	changed := *c
+	changed.Filters.items = append(slices.Clip(c.Filters.items), f)
+	return &changed
+}
+
 // Amended gives a copy of the lens with one line of its block changed, as "mass 640g" does
 // in a file. It fails with [lang.Diagnostics] when the line cannot be read.
 func (l *Lens) Amended(line string) (*Lens, error) {

@@ -99,9 +99,16 @@ func auditPage(r *audit.Answer, p lang.Printer) show.Page {
 		out.Heading("What is missing")
 		out.Grid(specificationGrid(r, p))
 		out.Paragraph("As the lens stands on " + r.Camera.Name.Value + ", with its adapter. Mounts that fit: " + wording.List(r.Mounts(), "and") + ".")
+		if needed := threadNeeded(r); needed > 0 {
+			out.Paragraph("It takes ND filters as well, which the catalogue has: its thread must be " + p.Quantity(needed, "mm") + ", or smaller with a ring.")
+		}
 		if apart := r.Apart(); apart {
 			out.Paragraph("Where a line ends in a star, the limits depend on each other: a lens at the edge of several may fail, one in the middle does not.")
 		}
+	}
+	if len(r.Filters) > 0 {
+		out.Heading("Filters that are missing")
+		out.Grid(filtersGrid(r, p))
 	}
 	if len(r.Offers()) > 0 {
 		out.Heading("For hire")
@@ -151,6 +158,27 @@ func specificationGrid(r *audit.Answer, p lang.Printer) show.Grid {
 			row[len(row)-2].Text += " *"
 		}
 		g.Rows = append(g.Rows, row)
+	}
+	return g
+}
+
+// threadNeeded gives the filter thread that a missing lens must have, 0 for none.
+func threadNeeded(r *audit.Answer) float64 {
+	needed := 0.0
+	for i := range r.Specifications {
+		needed = max(needed, r.Specifications[i].Thread)
+	}
+	return needed
+}
+
+func filtersGrid(r *audit.Answer, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "ND", Right: true}, {Title: "thread", Right: true}, {Title: "for"}, {Title: "on", Wraps: true}}}
+	for i := range r.Filters {
+		f := &r.Filters[i]
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: p.Quantity(f.Stops, "stops"), Tone: show.Strong}, {Text: p.Quantity(f.Thread, "mm")},
+			{Text: strings.Join(r.IDs(f.Shots), ", ")}, {Text: wording.List(f.Lenses, "and")},
+		})
 	}
 	return g
 }

@@ -175,7 +175,7 @@ func recommendObject(t *testing.T) travel.Object {
 
 // aRescue is a rescue on which nothing is left out.
 func aRescue(shot *brief.Shot) *why.Rescue {
-	return &why.Rescue{Nearest: &engine.Judgement{}, Changes: []why.Lift{{BriefChange: why.BriefChange{Shot: shot}}}}
+	return &why.Rescue{Nearest: &engine.Judgement{}, Filter: &why.FilterWant{}, Changes: []why.Lift{{BriefChange: why.BriefChange{Shot: shot}}}}
 }
 
 // auditObject gives the object of an audit on which nothing is left out.
@@ -190,7 +190,8 @@ func auditObject(t *testing.T) travel.Object {
 	r.Better, r.Beyond = r.Hire, r.Hire
 	r.Specifications[0].Hire = offers
 	shot := &r.Shots[0]
-	shot.Hire, shot.Window = offers, &audit.Window{}
+	shot.Hire, shot.Window, shot.Filter = offers, &audit.Window{}, &why.FilterWant{}
+	r.Filters = []audit.FilterSpec{{}}
 	shot.Rescue = aRescue(shot.Shot)
 	o := travel.Audit(r, lang.Printer{})
 	for i := range o {

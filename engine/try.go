@@ -20,6 +20,13 @@ func NewBench(s *brief.Scenario, camera *catalog.Camera) *Bench {
 	return &Bench{s, camera, newFilterSets(s.Catalogue, camera)}
 }
 
+// WithFilter gives the bench with one filter more.
+func (b *Bench) WithFilter(f *catalog.Filter) *Bench {
+	s := *b.scenario
+	s.Catalogue = s.Catalogue.WithFilter(f)
+	return NewBench(&s, b.camera)
+}
+
 // Bench gives the bench of the table's camera.
 func (t *Table) Bench() *Bench { return &Bench{t.Scenario, t.Camera, t.filters} }
 

@@ -1,6 +1,8 @@
 package travel
 
 import (
+	"math"
+
 	"glassbrief/cmd/wording"
 	"glassbrief/engine/audit"
 	"glassbrief/engine/rules"
@@ -18,6 +20,10 @@ func Audit(r *audit.Answer, p lang.Printer) Object {
 		"specifications", Each(r.Specifications, func(s *audit.Specification) Object {
 			return Of("shots", r.IDs(s.Shots), "window", window(&s.Window), "hire", Each(s.Hire, offer))
 		}),
+		"filters", Each(r.Filters, func(f *audit.FilterSpec) Object { // that are missing
+			return Of("thread_mm", f.Thread, "stops", f.Stops, "shots", r.IDs(f.Shots), "lenses", f.Lenses)
+		}),
+		"too_bright", r.TooBright, // shots that get too much light with the best kit
 		"mounts", r.Mounts(), // that go onto the camera
 		"hire", Maybe(r.Hire, hire), // null when hiring does not help, or is not allowed
 		"better", Maybe(r.Better, hire), // what hired glass makes score higher
@@ -41,6 +47,7 @@ func verdict(s *audit.ShotVerdict, p lang.Printer) Object {
 		"compromises", Each(s.Compromises, func(f *rules.Finding) Object {
 			return Of("criterion", f.Name, "score", f.Score, "lacks", f.Unknown, "reasons", wording.Reasons(f, p))
 		}),
+		"filter", Maybe(s.Filter, filterWant), // null where none is missing, or none would help
 		"able", s.Able, // lenses of the house that do it and for which there is no room
 		"hire", Each(s.Hire, offer),
 		"window", Maybe(s.Window, window), // null unless it fails and a lens could do it
@@ -48,6 +55,11 @@ func verdict(s *audit.ShotVerdict, p lang.Printer) Object {
 		"changes", Each(s.Changes(), func(l *why.Lift) Object { return lift(l, p) }),
 		"nearest", Maybe(s.Rescue, func(r *why.Rescue) Object { return nearest(r, p) }),
 	)
+}
+
+// filterWant is the filter that a lens lacks, with the weakest and the strongest that would do.
+func filterWant(f *why.FilterWant) Object {
+	return Of("lens", f.Lens, "thread_mm", f.Thread, "stops", f.Stops, "least_stops", f.Least, "most_stops", f.Most, "over_stops", f.Over)
 }
 
 // window has null for an end that nothing bounds.
@@ -63,7 +75,11 @@ func window(w *audit.Window) Object {
 		edges := w.Axes[axis.Axis]
 		o = append(o, Of(axis.name+"_min"+axis.unit, edges.Low, axis.name+"_max"+axis.unit, edges.High)...)
 	}
-	return append(o, Of("apart", w.Apart)...) // the limits depend on each other
+	thread := w.Thread
+	if thread == 0 {
+		thread = math.NaN()
+	}
+	return append(o, Of("apart", w.Apart, "thread_mm", thread)...) // the limits depend on each other; of a lens that needs a filter
 }
 
 // Verdicts are the verdicts on the shots, for a spreadsheet.
@@ -86,7 +102,7 @@ func Verdicts(r *audit.Answer, p lang.Printer) []any {
 
 // rescue is what there is to do about a shot that no lens of the house does.
 func rescue(r *why.Rescue, p lang.Printer) Object {
-	return append(nearest(r, p), Of("changes", Each(r.Changes, func(l *why.Lift) Object { return lift(l, p) }))...)
+	return append(nearest(r, p), Of("filter", Maybe(r.Filter, filterWant), "changes", Each(r.Changes, func(l *why.Lift) Object { return lift(l, p) }))...)
 }
 
 // nearest is the lens of the house that comes nearest; null when none goes on the camera.

@@ -20,6 +20,9 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 		}
 	}
 	switch failing := r.House.Uncovered; {
+	case len(failing) == 0 && r.Hire == nil && len(r.TooBright) > 0:
+		fmt.Fprintf(&b, "%sthe glass of the house does every shot, and its filters do not: with %s, %s %s too much light.",
+			on, List(r.House.Lenses, "and"), List(r.TooBright, "and"), verb(len(r.TooBright), "gets", "get"))
 	case len(failing) == 0:
 		fmt.Fprintf(&b, "%sthe glass of the house suits: bring %s.", on, List(r.House.Lenses, "and"))
 	case len(r.House.Lenses) == 0:
@@ -30,6 +33,11 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 	}
 	if short > 0 {
 		fmt.Fprintf(&b, " %s %s with a compromise.", Counted(short, "shot"), verb(short, "passes", "pass"))
+	}
+	for i := range r.Filters {
+		f := &r.Filters[i]
+		fmt.Fprintf(&b, " Bring or hire %s: %s %s it on %s.",
+			Filter(f.Thread, f.Stops, p), List(r.IDs(f.Shots), "and"), verb(len(f.Shots), "wants", "want"), List(f.Lenses, "or"))
 	}
 	if r.Hire != nil {
 		fmt.Fprintf(&b, " Hire %s for %s a day and bring %s: ", List(names(r.Hire.Lenses), "and"),
@@ -85,12 +93,12 @@ func Verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
 			said = append(said, fmt.Sprintf("%s cannot be judged: not known %s %s", f.Name, verb(len(f.Unknown), "is", "are"), List(f.Unknown, "and")))
 			continue
 		}
-		said = append(said, fmt.Sprintf("%s, %.2f%s", f.Name, f.Score, saidBy(f, p)))
+		said = append(said, fmt.Sprintf("%s, %s%s", f.Name, worth(f), saidBy(f, p)))
 	}
 	switch {
 	case v.Able != nil:
 		said = append(said, fmt.Sprintf("%s %s it, and %s may be carried", List(v.Able, "or"), verb(len(v.Able), "does", "do"), Counted(r.Limits.Carry, "lens")))
-	case v.Blocks != nil:
+	case v.Blocks != nil && v.Filter == nil:
 		said = append(said, "no lens could do it as it is: "+strings.Join(Vetoes(v.Blocks, p), "; "))
 	case v.Verdict == audit.Fails:
 		said = append(said, "no lens of the house does it")
@@ -98,7 +106,15 @@ func Verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
 	if v.Rescue != nil && v.Rescue.Nearest != nil {
 		said = append(said, Nearest(v.Rescue, p))
 	}
+	if f := v.Filter; f != nil {
+		said = append(said, fmt.Sprintf("with %s, %s would do it", Filter(f.Thread, f.Stops, p), f.Lens))
+	}
 	return strings.Join(said, "; ")
+}
+
+// Filter names an ND filter to bring by its strength and thread.
+func Filter(thread, stops float64, p lang.Printer) string {
+	return fmt.Sprintf("an ND of %s on a %s thread", p.Quantity(stops, "stops"), p.Quantity(thread, "mm"))
 }
 
 // Axes are the names of the figures that a window bounds.

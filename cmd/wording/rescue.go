@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"fmt"
 	"strings"
 
 	"glassbrief/engine/why"
@@ -15,6 +16,9 @@ func Rescue(r *why.Rescue, p lang.Printer) string {
 		return text + "None of them goes on the camera."
 	}
 	text += Nearest(r, p) + "."
+	if f := r.Filter; f != nil {
+		text += fmt.Sprintf(" With %s, %s would do it.", Filter(f.Thread, f.Stops, p), f.Lens)
+	}
 	var changes []string
 	for i := range r.Changes {
 		c := &r.Changes[i]

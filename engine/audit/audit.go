@@ -41,6 +41,7 @@ type Answer struct {
 	// its lenses does; 0 when those that may be carried are enough, or no number is.
 	Carry          int
 	Specifications []Specification
+	Filters        []FilterSpec // that the house lacks, the fewest that serve
 	// Hire is the cheapest kit with hired glass that does most; nil when hiring does not
 	// help or is not allowed. Beyond is the same without a limit on rent, when that does
 	// more; nil otherwise.
@@ -48,8 +49,11 @@ type Answer struct {
 	// Better is the best kit within the limits, when hired glass makes it score higher than
 	// one that covers as much without; nil otherwise.
 	Better *Hire
-	// Suits says that every shot passes, with what may be hired.
+	// Suits says that every shot passes, with what may be hired, and none gets more light than
+	// passes unsaid.
 	Suits bool
+	// TooBright lists the shots that get more, with the best kit.
+	TooBright []string
 }
 
 // A ShotVerdict is the verdict on one shot.
@@ -57,7 +61,8 @@ type ShotVerdict struct {
 	Shot        *brief.Shot
 	Verdict     Verdict
 	Use         *engine.Judgement // the lens of the house kit; nil when the shot fails
-	Compromises []rules.Finding   // criteria that it falls short of, or that are not known
+	Compromises []rules.Finding   // criteria that it falls short of or does in part, or that are not known
+	Filter      *why.FilterWant   // that is lacking; nil when none is, or none would help
 	Able        []string          // of a shot that fails: lenses of the house that do it, for which there is no room
 	Window      *Window           // of one that no lens of the house does; nil when no lens could
 	Blocks      []rules.Raised    // what excludes every made-up lens, when there is no window
@@ -109,7 +114,17 @@ func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.O
 	for i := range a.report.Specifications {
 		a.report.Specifications[i].Hire = a.offers(a.report.Specifications[i].Shots)
 	}
-	a.report.Suits = len(a.report.Best().Uncovered) == 0
+	a.report.Filters = fewestFilters(a.report.Shots)
+	best := a.report.Best()
+	for i, use := range best.Uses {
+		if use == "" {
+			continue
+		}
+		if j := a.table.Explain(i, a.table.Place(use)); j.TooBright() {
+			a.report.TooBright = append(a.report.TooBright, s.Shots[i].ID)
+		}
+	}
+	a.report.Suits = len(best.Uncovered) == 0 && a.report.TooBright == nil
 	return a.report, nil
 }
 
@@ -190,12 +205,12 @@ func (a *auditor) room() int {
 	return 0
 }
 
-// compromises lists the criteria that a lens falls short of, or of which too little is
-// known to say.
+// compromises lists the criteria that a lens falls short of or whose limits bite, and those of
+// which too little is known to say.
 func compromises(j *engine.Judgement) []rules.Finding {
 	var short []rules.Finding
 	for _, f := range j.Criteria {
-		if f.Applies && f.Score < ShortOf || len(f.Unknown) > 0 {
+		if f.Applies && f.Score < ShortOf || len(f.Bites) > 0 || len(f.Unknown) > 0 {
 			short = append(short, f)
 		}
 	}

@@ -109,8 +109,13 @@ func TestVerdictsOfTheHouse(t *testing.T) {
 func TestCompromiseIsNamed(t *testing.T) {
 	text := strings.Replace(day("carry 3 lenses"), "light 2000lx", "light 4lx", 1)
 	shot := audited(t, text).find(t, "gate")
-	if shot.Verdict != Compromise || len(shot.Compromises) != 1 || shot.Compromises[0].Name != "clean picture" {
-		t.Errorf("got %q with %v, want a compromise on a clean picture, for the ISO is high", shot.Verdict, shot.Compromises)
+	var names []string
+	for _, f := range shot.Compromises {
+		names = append(names, f.Name)
+	}
+	// The widest stop wants a lens that frames a little tight, and the ISO is high even so.
+	if shot.Verdict != Compromise || !slices.Equal(names, []string{"coverage", "clean picture"}) {
+		t.Errorf("got %q with %v, want a compromise on coverage and on a clean picture", shot.Verdict, names)
 	}
 }
 

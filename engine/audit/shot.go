@@ -39,6 +39,7 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 		if len(v.Compromises) > 0 {
 			v.Verdict = Compromise
 		}
+		v.Filter = why.FilterFor(a.table, i, a.table.Place(name))
 		return v, nil
 	}
 	v.Verdict, v.Hire = Fails, a.offers([]int{i})
@@ -50,7 +51,9 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 	if v.Able != nil {
 		return v, nil
 	}
-	v.Rescue = why.RescueOf(a.table, i)
+	if v.Rescue = why.RescueOf(a.table, i); v.Rescue != nil {
+		v.Filter = v.Rescue.Filter
+	}
 	b := newBench(a.table.Bench(), a.report.Scenario, a.table.Camera, shot)
 	start, ok := b.start()
 	if !ok {
@@ -58,6 +61,7 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 		return v, nil
 	}
 	w := check(b.passes).window(start)
+	w.Thread = b.needsThread(w.Middle)
 	v.Window = &w
 	return v, &need{i, w, b}
 }
@@ -70,7 +74,7 @@ func (b *bench) blocks() []rules.Raised {
 	t := b.generous()
 	for focal := range focals {
 		t[Focal] = focal
-		judged := b.stage.Explain(t.lens(b.camera, b.shot))
+		judged := b.stage.Explain(b.lens(&t))
 		vetoes := judged.Vetoes()
 		if len(vetoes) == 0 || reasons != nil && (len(vetoes) > len(reasons) || len(vetoes) == len(reasons) && judged.Score <= score) {
 			continue

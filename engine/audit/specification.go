@@ -51,6 +51,11 @@ func merge(needs []need) []Specification {
 	for i := range specifications {
 		if s := &specifications[i]; len(s.Shots) > 1 {
 			s.Window = allOf(needs, s.Shots).window(s.Middle)
+			for _, n := range needs {
+				if slices.Contains(s.Shots, n.shot) {
+					s.Thread = max(s.Thread, n.bench.needsThread(s.Middle))
+				}
+			}
 		}
 	}
 	return specifications

@@ -44,6 +44,7 @@ func (t *Trial) lens(camera *catalog.Camera, shot *brief.Shot) *catalog.Lens {
 
 // A bench judges made-up lenses in one shot on a camera.
 type bench struct {
+	thread   lang.Quantity // of the made-up lenses: that which most ND filters of the catalogue go on
 	stage    *engine.Stage
 	scenario *brief.Scenario
 	camera   *catalog.Camera
@@ -51,13 +52,42 @@ type bench struct {
 }
 
 func newBench(on *engine.Bench, s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *bench {
-	return &bench{on.Stage(shot), s, camera, shot}
+	return &bench{filterThread(s.Catalogue), on.Stage(shot), s, camera, shot}
 }
 
-func (b *bench) try(t *Trial) engine.Outcome { return b.stage.Try(t.lens(b.camera, b.shot)) }
+// filterThread gives the thread that most ND filters of a catalogue go on, unknown when there
+// are none.
+func filterThread(c *catalog.Catalogue) lang.Quantity {
+	var best lang.Quantity
+	most := 0
+	for _, f := range c.Filters.All() {
+		if f.Kind.Value != catalog.FilterND {
+			continue
+		}
+		if n := len(c.FiltersFor(f.Thread.Value, catalog.FilterND)); n > most {
+			best, most = f.Thread, n
+		}
+	}
+	return best
+}
 
-func (b *bench) passes(t *Trial) bool {
-	return b.stage.Standing(t.lens(b.camera, b.shot)) == engine.Judged
+func (b *bench) lens(t *Trial) *catalog.Lens {
+	lens := t.lens(b.camera, b.shot)
+	lens.Thread.Diameter = b.thread
+	return lens
+}
+
+func (b *bench) try(t *Trial) engine.Outcome { return b.stage.Try(b.lens(t)) }
+
+func (b *bench) passes(t *Trial) bool { return b.stage.Standing(b.lens(t)) == engine.Judged }
+
+// needsThread gives the filter thread of a lens that does the shot with a filter alone, in
+// metres; 0 of one that needs none.
+func (b *bench) needsThread(t Trial) float64 {
+	if b.stage.Standing(t.lens(b.camera, b.shot)) == engine.Judged {
+		return 0
+	}
+	return b.thread.Value
 }
 
 // generous is a lens that everything but its focal length speaks for.

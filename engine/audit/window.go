@@ -21,6 +21,9 @@ type Window struct {
 	// Apart says that some lens within all edges does not do the shot: the edges of one
 	// axis then depend on the other figures.
 	Apart bool
+	// Thread is the diameter of the filter thread that the lens must have, in metres, for it
+	// does the shot with a filter alone; 0 when it needs none.
+	Thread float64
 }
 
 // The search for edges.

@@ -82,7 +82,7 @@ func (c *Card) fill(s *brief.Scenario, before, now *setup) {
 		}
 	}
 	lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
-	c.Notes = append(c.focusNotes(lens), lightNotes(c.Shot, lens, c.Use)...)
+	c.Notes = append(c.focusNotes(lens), lightNotes(c.Of, c.Shot, lens, c.Use)...)
 	c.Notes = append(c.Notes, c.Rig.Problems...)
 }
 
@@ -124,7 +124,7 @@ func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer) []Note {
 	j := nearest(answer, func(*engine.Judgement) bool { return true })
 	notes = append(notes, Nearest{Judgement: j})
 	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
-	notes = append(notes, lightNotes(answer.Shot, lens, j)...)
+	notes = append(notes, lightNotes(r, answer.Shot, lens, j)...)
 	if j = nearest(answer, func(j *engine.Judgement) bool { return !math.IsNaN(j.Fact(facts.RigMass)) }); j != nil {
 		notes = append(notes, riggingOf(r, answer.Shot, j, nil).Problems...)
 	}

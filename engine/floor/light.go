@@ -10,11 +10,12 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/why"
 )
 
 // lightNotes says which reading governs and why, what an estimate is worth, and what helps
 // where light is missing or left over.
-func lightNotes(shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) []Note {
+func lightNotes(r *engine.Recommendation, shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) []Note {
 	if math.IsNaN(shot.Light) {
 		return []Note{NoLight{}}
 	}
@@ -42,7 +43,7 @@ func lightNotes(shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) []Not
 		})
 	}
 	if j.TooBright() {
-		notes = append(notes, tooBright(shot, lens, j))
+		notes = append(notes, tooBright(r, shot, lens, j))
 	}
 	return notes
 }
@@ -68,18 +69,22 @@ func NeededND(j *engine.Judgement) float64 {
 	return max(0, math.Log2(j.Fact(facts.BaseISO)/j.Fact(facts.ISONeeded)))
 }
 
-// NDToBring gives the whole stops of the filter that is lacking where too much light is left:
-// with it the ISO stands at its base, and the iris no smaller than where diffraction begins
-// to show.
-func NDToBring(j *engine.Judgement) float64 {
+// ndToBring gives the whole stops of the filter that is lacking where too much light is left:
+// those with which the lens does the shot best. Where no thread takes one, or none is enough by
+// itself, it is by how much the ISO would stand at its base, and the iris no smaller than where
+// diffraction begins to show.
+func ndToBring(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement) float64 {
+	if want := why.FilterFor(r.Table, slices.Index(r.Scenario.Shots, shot), r.Table.Place(j.Lens)); want != nil {
+		return want.Stops
+	}
 	closed := math.Log2(j.Fact(facts.DiffractionShare) / smallStop)
 	return max(math.Ceil(j.Fact(facts.Over)), math.Round(NeededND(j)+2*max(0, closed)))
 }
 
 // tooBright says what takes away the light that is left over.
-func tooBright(shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) TooBright {
+func tooBright(r *engine.Recommendation, shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) TooBright {
 	left := j.Fact(facts.Over)
-	n := TooBright{Lens: lens, Left: left, On: j.Filtering.Put != nil, Bring: NDToBring(j)}
+	n := TooBright{Lens: lens, Left: left, On: j.Filtering.Put != nil, Bring: ndToBring(r, shot, j)}
 	if left <= mostShut {
 		n.Angle = shot.Shutter * math.Exp2(-left)
 		n.Time = exposure.ShutterTime(n.Angle, shot.Rate)

@@ -11,6 +11,7 @@ import (
 // A Rescue is what there is to do about a shot that no lens of the house does.
 type Rescue struct {
 	Nearest *engine.Judgement // of the lenses of the house; nil when none goes on the camera
+	Filter  *FilterWant       // with which one of them would do it; nil where too much light is no fault
 	Changes []Lift            // of the brief, by which one of them would do it; the smallest first
 }
 
@@ -40,7 +41,9 @@ func RescueOf(t *engine.Table, shot int) *Rescue {
 	on, asked := t.Bench(), t.Scenario.Shots[shot]
 	all := knobs(t.Scenario, t.Camera, asked)
 	least := make([]*Lift, len(all))
-	for _, place := range t.Nearest(shot, lensesTried) {
+	places := t.Nearest(shot, lensesTried)
+	r.Filter = FilterFor(t, shot, places...)
+	for _, place := range places {
 		lens := t.Lenses()[place]
 		judged := t.Explain(shot, place)
 		if r.Nearest == nil {
