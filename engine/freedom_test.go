@@ -50,11 +50,6 @@ func with(lines []string, others ...string) []string {
 	return lines
 }
 
-// stopsUp gives an ISO of the marks so many thirds further.
-func thirdsUp(iso float64, thirds int) float64 {
-	return exposure.MarkedISO(iso * math.Exp2(float64(thirds)/3))
-}
-
 // A drawnTrial is a trial with the figures that properties change.
 type drawnTrial struct {
 	trial
