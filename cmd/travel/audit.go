@@ -21,7 +21,7 @@ func Audit(r *audit.Answer, p lang.Printer) Object {
 			return Of("shots", r.IDs(s.Shots), "window", window(&s.Window), "hire", Each(s.Hire, offer))
 		}),
 		"filters", Each(r.Filters, func(f *audit.FilterSpec) Object { // that are missing
-			return Of("thread_mm", f.Thread, "stops", f.Stops, "shots", r.IDs(f.Shots), "lenses", f.Lenses)
+			return Of("thread_mm", f.Thread, "nd_stops", f.Stops, "shots", r.IDs(f.Shots), "lenses", f.Lenses)
 		}),
 		"too_bright", r.TooBright, // shots that get too much light with the best kit
 		"mounts", r.Mounts(), // that go onto the camera
@@ -59,7 +59,7 @@ func verdict(s *audit.ShotVerdict, p lang.Printer) Object {
 
 // filterWant is the filter that a lens lacks, with the weakest and the strongest that would do.
 func filterWant(f *why.FilterWant) Object {
-	return Of("lens", f.Lens, "thread_mm", f.Thread, "stops", f.Stops, "least_stops", f.Least, "most_stops", f.Most, "over_stops", f.Over)
+	return Of("lens", f.Lens, "thread_mm", f.Thread, "nd_stops", f.Stops, "least_stops", f.Least, "most_stops", f.Most, "over_stops", f.Over)
 }
 
 // window has null for an end that nothing bounds.
