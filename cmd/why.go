@@ -162,6 +162,11 @@ func verdict(c *why.Case, p lang.Printer) string {
 		}
 	}
 	text := fmt.Sprintf("%sscores %.3f, place %d of the %s that can do the shot.", on, j.Score, place, wording.Counted(able, "lens"))
+	if doubt := wording.DoubtOf(j, p); doubt != "" {
+		text += " It is " + doubt + "."
+	} else {
+		text += " It is good, and whole."
+	}
 	if c.Shot.Use == j {
 		text += " The kit uses it here."
 	}

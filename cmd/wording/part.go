@@ -20,6 +20,12 @@ func Doubt(shot *engine.ShotAnswer, p lang.Printer) string {
 		}
 		return text
 	}
+	return DoubtOf(j, p)
+}
+
+// DoubtOf says what a lens that may be brought lacks of doing a shot well and whole, "" for
+// nothing.
+func DoubtOf(j *engine.Judgement, p lang.Printer) string {
 	var said []string
 	parts, weakest := j.InPart(), j.Weakest()
 	for i := range parts {

@@ -74,7 +74,9 @@ func NeededND(j *engine.Judgement) float64 {
 // itself, it is by how much the ISO would stand at its base, and the iris no smaller than where
 // diffraction begins to show.
 func ndToBring(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement) float64 {
-	if want := why.FilterFor(r.Table, slices.Index(r.Scenario.Shots, shot), r.Table.Place(j.Lens)); want != nil {
+	// In a free place, shot is another than the scenario's own.
+	place := slices.IndexFunc(r.Scenario.Shots, func(of *brief.Shot) bool { return of.ID == shot.ID })
+	if want := why.FilterFor(r.Table, place, r.Table.Place(j.Lens)); want != nil {
 		return want.Stops
 	}
 	closed := math.Log2(j.Fact(facts.DiffractionShare) / smallStop)

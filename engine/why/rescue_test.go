@@ -1,0 +1,77 @@
+package why
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"testing"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/enginetest"
+)
+
+func tableOf(t *testing.T, text string) *engine.Table {
+	t.Helper()
+	table, err := engine.Judge(context.Background(), enginetest.Read(t, text, brief.Files{}), engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return table
+}
+
+// What is proposed for a shot that no lens of the house does makes a lens of the house do it,
+// the smallest first; where only light is short, nobody hears of less light or of filters.
+func TestRescueKeepsItsWord(t *testing.T) {
+	for _, c := range []struct {
+		name, shot string
+		figure     Figure // that must be among the changes
+	}{
+		{"in the dark", "light 0.05lx\nframe full\ndistance 3m", Light},
+		{"too near for the framing", "light 800lx\nframe extreme-wide\ndistance 1m", Distance},
+		{"too near for its word", "light 800lx\nframe extreme-wide\ndistance 1m", Framing},
+		{"too fast a walk for so long a lens", "light 800lx\nframe extreme-close\ndistance 14m\nmove lead 2m/s", Distance},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			table := tableOf(t, `use demo
+scenario "Trial" {
+  camera "House body A"
+  rig "Short sled"
+}
+shot "1" {
+  subject person 1.7m
+  `+c.shot+`
+}
+`)
+			r := RescueOf(table, 0)
+			if r == nil || r.Nearest == nil || r.Nearest.Standing != engine.Excluded || r.Filter != nil {
+				t.Fatalf("got %+v, want an excluded lens that comes nearest, and no filter", r)
+			}
+			if !slices.IsSortedFunc(r.Changes, func(a, b Lift) int { return cmp.Compare(a.Size, b.Size) }) {
+				t.Errorf("got %v, want the smallest change first", r.Changes)
+			}
+			seen := false
+			for _, change := range r.Changes {
+				seen = seen || change.Figure == c.figure
+				lens, _ := table.Scenario.Catalogue.Lenses.Lookup(change.Lens)
+				if lens.Have.Kind == catalog.Hired || !Accepted(table.Bench(), lens)(change.Scenario, change.Shot) {
+					t.Errorf("%s from %g to %g does not let %s do it, or it is hired", change.Figure, change.Now, change.To, change.Lens)
+				}
+				if change.Figure == Light && change.To < change.Now {
+					t.Error("less light is proposed where light is short")
+				}
+			}
+			if !seen {
+				t.Errorf("got %d changes, want one of the %s among them", len(r.Changes), c.figure)
+			}
+		})
+	}
+}
+
+// A shot that a lens of the house does needs no rescue.
+func TestRescueOnlyWhereItIsNeeded(t *testing.T) {
+	if r := RescueOf(tableOf(t, enginetest.Trial("", "light 800lx")), 0); r != nil {
+		t.Errorf("got %+v, want nothing for a shot that is done", r)
+	}
+}
