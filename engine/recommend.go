@@ -177,10 +177,14 @@ func compareNear(a, b Judgement) int {
 	return cmp.Compare(b.nearness(), a.nearness())
 }
 
-// nearness is near, but for a lens that does not go on the camera.
+// nearness is near, but for a lens that does not go on the camera, and behind all that are
+// known for one of which too little is known.
 func (j *Judgement) nearness() float64 {
-	if j.Refusal != "" {
-		return -1
+	switch {
+	case j.Refusal != "":
+		return -2
+	case j.Known < EnoughKnown:
+		return j.near - 1
 	}
 	return j.near
 }
