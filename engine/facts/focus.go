@@ -36,7 +36,7 @@ func focusRows() map[ID]Fact {
 		FocusMark: {
 			Name: "focus_mark", Dim: lang.Length, Unit: "m",
 			Meaning: "distance from the sensor plane to focus at; where the subject is followed, at its nearest",
-			Formula: "reserve near and far alike: 2 d n F r^2 + (n + F) r + (F - n) - 2 d n F = 0 with d = stop confusion / focal_length^2; the harmonic mean of n (1 - r) and F (1 + r)",
+			Formula: "reserve near and far alike as shares r of subject_near = n and subject_far = F: the harmonic mean of a = near_from_lens - r n and b = far_from_lens + r F, with b (1 + d f) - a (1 - d f) = 2 d a b and d = stop confusion / focal_length^2",
 			Source:  "set-up",
 			dialled: OfPair,
 		},

@@ -72,19 +72,27 @@ func StopFor(focal, confusion, near, far float64) float64 {
 }
 
 // BalancedMark gives the distance from the lens at which to focus so that the reserve is the
-// same share near and far: what is sharp begins at near (1 - r) and ends at far (1 + r),
-// with r the root of 2 d n F r² + (n+F) r + (F-n) - 2 d n F = 0. d is N c/f², in 1/m; near
-// and far in metres, 0 < near <= far. r is negative where not all of it can be sharp.
+// same share near and far of the distances from the sensor plane, which lies behind the lens by
+// an offset: with n and F those, what is sharp begins at near - r n and ends at far + r F, with r
+// the root of
 //
-// Source: thin lens, 1/near limit - 1/far limit = 2 d, solved for r.
-func BalancedMark(near, far, d float64) float64 {
+//	2 d n F r² + (n (1 - d f) + F (1 + d f) + 2 d offset (F - n)) r + far (1 + d f) - near (1 - d f) - 2 d near far = 0
+//
+// and d = N c/f². near and far are from the lens, in metres, focal < near <= far. r is negative
+// where not all of it can be sharp.
+//
+// Source: thin lens, exact: the limits of what is sharp are so related that
+// far (1 + d f) - near (1 - d f) = 2 d near far.
+func BalancedMark(focal, stop, confusion, near, far, offset float64) float64 {
 	if math.IsInf(far, 1) {
-		return 1 / d // nearer, and infinity is not sharp
+		return Hyperfocal(focal, stop, confusion) // nearer, and infinity is not sharp
 	}
-	a, b := 2*d*near*far, near+far
+	d := 1 / reach(focal, stop, confusion)
+	n, f, above, below := near+offset, far+offset, 1+d*focal, 1-d*focal
+	a, b, c := 2*d*n*f, n*below+f*above+2*d*offset*(far-near), far*above-near*below-2*d*near*far
 	// In this form nothing cancels where the depth is small.
-	r := 2 * (a - (far - near)) / (b + math.Sqrt(b*b+4*a*(a-(far-near))))
-	return FocusMark(near*(1-r), far*(1+r))
+	r := -2 * c / (b + math.Sqrt(b*b-4*a*c))
+	return FocusMark(near-r*n, far+r*f)
 }
 
 // TooNear reports whether a distance from the sensor plane is nearer than any thin lens of

@@ -126,3 +126,21 @@ func TestDiffractionStopFillsTheCircle(t *testing.T) {
 		}
 	})
 }
+
+// The balanced mark leaves the same share of the distance from the sensor plane near and far.
+func TestBalancedMark(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f, n, c := drawFocal(t), drawStop(t), drawConfusion(t)
+		near := f * rapid.Float64Range(3, 300).Draw(t, "near")
+		far := near * rapid.Float64Range(1, 5).Draw(t, "depth")
+		offset := f * rapid.Float64Range(1, 2).Draw(t, "offset")
+		from, to := Limits(f, n, c, BalancedMark(f, n, c, near, far, offset))
+		nearer, farther := (near-from)/(near+offset), (to-far)/(far+offset)
+		if math.Abs(nearer-farther) > 1e-6*max(1, farther*farther) {
+			t.Errorf("%g of the distance is in reserve near, and %g far", nearer, farther)
+		}
+		if at, inf := BalancedMark(f, n, c, near, math.Inf(1), offset), Hyperfocal(f, n, c); at != inf {
+			t.Errorf("with infinity in the plan it is %g, want the hyperfocal distance %g", at, inf)
+		}
+	})
+}

@@ -39,10 +39,11 @@ func marksOf(list []mark, v *facts.Values) []mark {
 	case math.IsNaN(v[facts.Stop]):
 		add(facts.SensorDistance(v, optics.FocusMark(near, far)), false)
 	default:
-		d := v[facts.Stop] * v[facts.Confusion] / (focal * focal)
-		plan := optics.BalancedMark(near, far, d)
+		stop, confusion := v[facts.Stop], v[facts.Confusion]
+		behind := v[facts.SubjectNear] - near // nearly the same at all distances
+		plan := optics.BalancedMark(focal, stop, confusion, near, far, behind)
 		add(facts.SensorDistance(v, min(max(plan, near), far)), false)
-		deep := optics.BalancedMark(near, max(far, facts.LensDistance(v, v[facts.BackgroundDistance])), d)
+		deep := optics.BalancedMark(focal, stop, confusion, near, max(far, facts.LensDistance(v, v[facts.BackgroundDistance])), behind)
 		add(facts.SensorDistance(v, max(deep, near)), false)
 	}
 	if v[facts.FocusFixed] == 0 {

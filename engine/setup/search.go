@@ -203,7 +203,7 @@ func (s *Search) expose(t *Task, o *Optics, l *Lights, stop int) {
 // binary logarithm.
 func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choice int) {
 	if math.IsNaN(needed) {
-		return l.choices[l.best].worth, l.best
+		return s.gap(t, needed) * l.choices[l.best].worth, l.best
 	}
 	above, _ := slices.BinarySearchFunc(l.choices, needed, func(c light, x float64) int { return cmp.Compare(c.taken, x) })
 	below := above - 1
