@@ -70,7 +70,7 @@ func (s *Search) Best(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
 // Any is [Search.Best] for whoever only asks whether there is a set-up that nothing excludes:
 // it gives the first that it finds.
 func (s *Search) Any(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
-	if t.plain || len(o.Stops) == 0 || len(l.isos) == 0 {
+	if t.plainOn(o) || len(o.Stops) == 0 || len(l.isos) == 0 {
 		return s.best(t, r, o, l, 0)
 	}
 	s.begin(r, 0)
@@ -105,7 +105,7 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 	if len(o.Stops) == 0 || len(l.isos) == 0 {
 		return best
 	}
-	if t.plain {
+	if t.plainOn(o) {
 		return s.plainly(t, o, l)
 	}
 	for i := range max(1, len(o.Focals)) {

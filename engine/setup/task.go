@@ -27,6 +27,7 @@ type Task struct {
 	set   *rules.Set
 	parts *rules.Parts
 	plain bool // some rule reads across the parts
+	turns bool // a criterion may apply at one focal length and not at another
 	falls bool // what rules say of a gap falls with it on both sides
 
 	all    *facts.Plan // everything that judging looks at
@@ -43,7 +44,7 @@ type Task struct {
 // A reading holds sets of facts by what a search changes.
 type reading struct {
 	optical, gaps, chosen facts.Set // what follows from stop and mark, the gap, ISO and filters
-	focal, ofLens         facts.Set // what follows from the focal length, and all of the lens
+	focal, ofShot         facts.Set // what follows from the focal length, and all of the shot
 	dialled, solving      facts.Set // what a set-up sets, and what the search itself reads
 }
 
@@ -53,7 +54,7 @@ var read = sync.OnceValue(func() reading {
 		optical: with(facts.Stop, facts.FocusMark, facts.Following),
 		gaps:    with(facts.ExposureGap),
 		chosen:  with(facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
-		focal:   with(facts.FocalLength), ofLens: facts.OfScope(facts.OfLens),
+		focal:   with(facts.FocalLength), ofShot: facts.OfScope(facts.OfShot),
 		dialled: facts.SetOf(facts.Stop, facts.FocusMark, facts.Following, facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
 		solving: facts.SetOf(facts.NearFromLens, facts.FarFromLens),
 	}
@@ -66,7 +67,8 @@ func NewTask(set *rules.Set) *Task {
 	t.parts = set.Parts(classes, classOf)
 	reads := set.Reads()
 	t.plain = !t.parts.Reads(byAll).Empty() || t.parts.Conditional.Meets(&of.optical) || t.parts.Conditional.Meets(&of.chosen) || t.parts.Limits(byChoice) ||
-		!t.parts.Conditions(byChoice).Without(facts.OfScope(facts.OfShot)).Empty()
+		!t.parts.Conditions(byChoice).Without(of.ofShot).Empty()
+	t.turns = t.parts.Conditional.Meets(&of.focal)
 	t.all = facts.PlanOf(reads.Or(of.dialled))
 	t.fixed = facts.PlanOf(reads.Or(of.solving).Without(of.optical).Without(of.chosen).Without(of.gaps))
 	t.optics = facts.PlanOf(t.parts.Reads(byOptics), facts.Stop, facts.FocusMark, facts.Following)
@@ -78,6 +80,10 @@ func NewTask(set *rules.Set) *Task {
 	t.falls = t.fallsAway()
 	return t
 }
+
+// plainOn reports whether every set-up of a lens must be tried: what is known, and by how
+// much the criteria weigh, is found out once for all focal lengths otherwise.
+func (t *Task) plainOn(o *Optics) bool { return t.plain || t.turns && len(o.Focals) > 1 }
 
 // Plainly gives the task of trying every set-up, which finds the same for more.
 func (t *Task) Plainly() *Task {
@@ -126,7 +132,7 @@ func classOf(reads facts.Set) int {
 		return byOptics
 	case gap && !opt && !cho && !besides.Meets(&of.focal):
 		return byGap
-	case cho && !opt && !gap && !besides.Meets(&of.ofLens):
+	case cho && !opt && !gap && besides.Without(of.chosen).Without(of.ofShot).Empty():
 		return byChoice
 	}
 	return byAll
