@@ -67,10 +67,10 @@ type staged struct {
 	scenario *brief.Scenario
 	camera   *catalog.Camera
 	shot     *brief.Shot
-	record   facts.Record // the facts of the shot; in a free place, at its middle
-	stands   []stand      // where the camera may stand in a room; nil where the distances are given
-	isos     []float64    // that can be set, the lowest first
-	knowable float64      // share of the weight of the criteria that can be known of a lens
+	record   facts.Record   // the facts of the shot; in a free place, at its middle
+	stands   []stand        // where the camera may stand in a room; nil where the distances are given
+	isos     []float64      // that can be set, the lowest first
+	knowable func() float64 // share of the weight of the criteria that can be known of a lens
 
 	mu     sync.Mutex
 	lights map[*setup.Filters]*setup.Lights
@@ -92,7 +92,7 @@ func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged 
 			st.stands = append(st.stands, stand{at, st.recordAt(at)})
 		}
 	}
-	st.knowable = st.knownOfAny()
+	st.knowable = sync.OnceValue(st.knownOfAny)
 	return st
 }
 
@@ -225,7 +225,7 @@ func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters *setup.
 	switch {
 	case judged.Excluded:
 		o.Standing = Excluded
-	case judged.Known < EnoughKnown*st.knowable:
+	case judged.Known < EnoughKnown && judged.Known < EnoughKnown*st.knowable():
 		o.Standing = Undecided
 	}
 	if math.IsNaN(o.Score) {

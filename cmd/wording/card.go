@@ -78,7 +78,7 @@ func (s *speaker) number(r row) float64 { return r.Number(s.c) }
 func (s *speaker) say(r row) string {
 	switch value := r.Of(s.c).(type) {
 	case float64:
-		return s.p.Quantity(value, r.Unit)
+		return s.p.Quantity(value, r.Unit())
 	case []string:
 		return List(value, "and")
 	default:

@@ -15,8 +15,8 @@ type Row[T any] struct {
 
 	// Only rows of a set-up have these.
 	Line   Line
-	Unit   string // for people, as lang.Printer takes it
-	Column bool   // it is in the spreadsheet
+	Unit   func() string // for people, as lang.Printer takes it; nil for a text
+	Column bool          // it is in the spreadsheet
 }
 
 func row[T, V any](key string, of func(*T) V) *Row[T] {

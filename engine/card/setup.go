@@ -70,13 +70,15 @@ func say[V any](line Line, key string, of func(on) V) *Row[floor.Card] {
 
 func quantity(line Line, key, unit string, of func(on) float64) *Row[floor.Card] {
 	r := say(line, key, of)
-	r.Unit = unit
+	r.Unit = func() string { return unit }
 	return r
 }
 
 // fact makes a row of a fact, in the fact's own unit.
 func fact(line Line, key string, id facts.ID) *Row[floor.Card] {
-	return quantity(line, key, facts.Table()[id].Unit, func(c on) float64 { return c.Use.Fact(id) })
+	r := say(line, key, func(c on) float64 { return c.Use.Fact(id) })
+	r.Unit = func() string { return facts.Table()[id].Unit } // the table is not made before it is wanted
+	return r
 }
 
 // Distances run from the sensor plane unless a comment says otherwise. Unknown is NaN.

@@ -22,7 +22,8 @@ type Filter struct {
 // goroutines may use them.
 type Filters struct {
 	list    []Filter
-	byStops []int // the places of the list in the order of the stops that they take
+	byStops []int // the places of the list in the order of the stops that they take, of those alike the first
+	like    []int // for each of the list the first with the same pieces and cross
 
 	mu   sync.Mutex
 	made map[string][]*Lights // by what the rules say of the choice; the last first
@@ -34,11 +35,20 @@ const mostMade = 4
 
 // NewFilters takes the ways, of which the first is none at all.
 func NewFilters(list []Filter) *Filters {
-	f := &Filters{list: list, byStops: make([]int, len(list)), made: map[string][]*Lights{}}
+	f := &Filters{list: list, byStops: make([]int, len(list)), like: make([]int, len(list)), made: map[string][]*Lights{}}
+	var kinds []int // the first of each
 	for i := range list {
 		f.byStops[i] = i
+		k := slices.IndexFunc(kinds, func(k int) bool { return list[k].Pieces == list[i].Pieces && list[k].Cross == list[i].Cross })
+		if k < 0 {
+			k, kinds = len(kinds), append(kinds, i)
+		}
+		f.like[i] = kinds[k]
 	}
-	slices.SortStableFunc(f.byStops, func(a, b int) int { return cmp.Compare(list[a].Stops, list[b].Stops) })
+	slices.SortFunc(f.byStops, func(a, b int) int {
+		return cmp.Or(cmp.Compare(list[a].Stops, list[b].Stops), f.like[a]-f.like[b], a-b)
+	})
+	f.byStops = slices.CompactFunc(f.byStops, func(a, b int) bool { return list[a] == list[b] })
 	return f
 }
 
@@ -60,7 +70,7 @@ func (f *Filters) Lights(t *Task, r *facts.Record, isos []float64) *Lights {
 			return l
 		}
 	}
-	l := &Lights{task: t, filters: f.list, byStops: f.byStops, isos: isos, shot: shot}
+	l := &Lights{task: t, filters: f.list, byStops: f.byStops, like: f.like, isos: isos, shot: shot}
 	f.made[t.mark] = slices.Insert(kept[:min(len(kept), mostMade-1)], 0, l)
 	return l
 }

@@ -29,6 +29,9 @@ type Task struct {
 	plain bool // some rule reads across the parts
 	turns bool // a criterion may apply at one focal length and not at another
 	falls bool // what rules say of a gap falls with it on both sides
+	// readsND says that rules of ISO and filters read how many stops these take, beside the
+	// pieces and the cross.
+	readsND bool
 
 	all    *facts.Plan // everything that judging looks at
 	fixed  *facts.Plan // what no set-up changes at one focal length
@@ -46,6 +49,7 @@ type reading struct {
 	optical, gaps, chosen facts.Set // what follows from stop and mark, the gap, ISO and filters
 	focal, ofShot         facts.Set // what follows from the focal length, and all of the shot
 	dialled, solving      facts.Set // what a set-up sets, and what the search itself reads
+	byND                  facts.Set // what follows from the stops of the filters
 }
 
 var read = sync.OnceValue(func() reading {
@@ -54,6 +58,7 @@ var read = sync.OnceValue(func() reading {
 		optical: with(facts.Stop, facts.FocusMark, facts.Following),
 		gaps:    with(facts.ExposureGap),
 		chosen:  with(facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
+		byND:    with(facts.ND),
 		focal:   with(facts.FocalLength), ofShot: facts.OfScope(facts.OfShot),
 		dialled: facts.SetOf(facts.Stop, facts.FocusMark, facts.Following, facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
 		solving: facts.SetOf(facts.NearFromLens, facts.FarFromLens),
@@ -77,6 +82,7 @@ func NewTask(set *rules.Set) *Task {
 	t.filter = facts.PlanOf(t.parts.Reads(byChoice), facts.ND, facts.Filters, facts.FilterCross)
 	t.ofShot = facts.Behind(t.parts.Reads(byChoice)).Or(t.parts.Conditions(byChoice)).Or(facts.SetOf(facts.BaseISO)).And(facts.OfScope(facts.OfShot)).IDs()
 	t.mark = t.parts.Mark(byChoice)
+	t.readsND = !t.parts.Reads(byChoice).And(of.byND).Empty()
 	t.falls = t.fallsAway()
 	return t
 }
