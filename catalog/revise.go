@@ -262,7 +262,7 @@ func (t *editedText) change(kind string, blocks []*lang.Block, line Line) bool {
 // insert puts a new line behind the last statement of the block that comes before it in the
 // order of the language, on a line of its own.
 func (t *editedText) insert(kind string, block *lang.Block, line Line, body string) {
-	keywords := keywordsOf(kind)
+	keywords := Keywords(kind)
 	at := block.Span.Start + 1
 	for _, s := range block.Statements {
 		if slices.Index(keywords, s.Keyword.Value) <= slices.Index(keywords, line.Keyword) {
@@ -282,13 +282,18 @@ func (t *editedText) insert(kind string, block *lang.Block, line Line, body stri
 	t.edits = append(t.edits, edit{last, last, body, line.At})
 }
 
-// keywordsOf lists the keywords of a kind of item in the order of the language.
-func keywordsOf(kind string) []string {
-	var types = map[string]reflect.Type{
+// Keywords lists the keywords that a kind of item takes, in the order of the language; nil for
+// any other kind.
+func Keywords(kind string) []string {
+	types := map[string]reflect.Type{
 		"lens": reflect.TypeFor[Lens](), "camera": reflect.TypeFor[Camera](), "rig": reflect.TypeFor[Rig](),
 		"mount": reflect.TypeFor[Mount](), "adapter": reflect.TypeFor[Adapter](), "filter": reflect.TypeFor[Filter](),
 	}
-	keywords, _ := lang.Keywords(types[kind])
+	of, ok := types[kind]
+	if !ok {
+		return nil
+	}
+	keywords, _ := lang.Keywords(of)
 	return keywords
 }
 

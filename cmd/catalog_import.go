@@ -384,7 +384,7 @@ func (a *app) addDrafts(into string, x *importContext, drafts []catalog.Draft, f
 // countKinds says how many items of each kind there are: "2 lenses, 1 mount".
 func countKinds(counts map[string]int) string {
 	var parts []string
-	for _, kind := range []struct{ one, many string }{{"lens", "lenses"}, {"camera", "cameras"}, {"filter", "filters"}, {"mount", "mounts"}} {
+	for _, kind := range []struct{ one, many string }{{"lens", "lenses"}, {"camera", "cameras"}, {"rig", "rigs"}, {"filter", "filters"}, {"mount", "mounts"}, {"adapter", "adapters"}} {
 		switch n := counts[kind.one]; n {
 		case 0:
 		case 1:

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 	"sync"
 
@@ -56,9 +57,12 @@ var kinds = sync.OnceValue(func() []*kind {
 	return all
 })
 
+// asked are the kinds of which single answers are read, and no lists: a house has a rig or two.
+var asked = sync.OnceValue(func() []*kind { return []*kind{rigKind(), mountKind()} })
+
 // kindOf finds a kind by the keyword of its block, or gives nil.
 func kindOf(keyword string) *kind {
-	for _, k := range kinds() {
+	for _, k := range slices.Concat(kinds(), asked()) {
 		if k.keyword == keyword {
 			return k
 		}
@@ -159,9 +163,34 @@ func filterKind() *kind {
 	return &kind{keyword: "filter", title: "Filters", typical: []string{"kind", "strength"},
 		columns: append(common(filterTitles),
 			column{keyword: "kind", title: "Kind", read: readFilterKind, words: filterKindTitles, required: true},
-			column{keyword: "thread", title: "Thread", read: readQuantity, words: filterThreadTitles, dim: lang.Length, unit: "mm", required: true},
-			column{keyword: "front", title: "Front thread", read: readQuantity, words: frontThreadTitles, dim: lang.Length, unit: "mm"},
+			column{keyword: "thread", title: "Thread", read: readThreadSize, words: filterThreadTitles, dim: lang.Length, unit: "mm", required: true},
+			column{keyword: "front", title: "Front thread", read: readThreadSize, words: frontThreadTitles, dim: lang.Length, unit: "mm"},
 			column{keyword: "strength", title: "Strength", read: readStrength, words: strengthTitles, dim: lang.Stops},
 			column{keyword: "mass", title: "Mass", read: readQuantity, words: massTitles, dim: lang.Mass},
 		)}
+}
+
+func rigKind() *kind {
+	return &kind{keyword: "rig", title: "Rigs", columns: append(common(titles{}),
+		column{keyword: "payload", title: "Payload", read: readInterval, dim: lang.Mass},
+		column{keyword: "wobble", title: "Wobble", read: readQuantity, dim: lang.Angle},
+		column{keyword: "isolation", title: "Isolation", read: readQuantity, dim: lang.Plain},
+		column{keyword: "stage_height", title: "Stage height", read: readQuantity, dim: lang.Length},
+		column{keyword: "stage_travel", title: "Stage travel", read: readQuantity, dim: lang.Length},
+		column{keyword: "post", title: "Post", read: readInterval, dim: lang.Length},
+		column{keyword: "sled_mass", title: "Sled mass", read: readQuantity, dim: lang.Mass},
+		column{keyword: "base_mass", title: "Base mass", read: readQuantity, dim: lang.Mass},
+		column{keyword: "sled_balance", title: "Sled balance", read: readQuantity, dim: lang.Length},
+		column{keyword: "sled_inertia", title: "Sled inertia", read: readQuantity, dim: lang.Inertia},
+		column{keyword: "plate_mass", title: "Plate mass", read: readQuantity, dim: lang.Mass},
+		column{keyword: "plates", title: "Plates", read: readQuantity, dim: lang.Plain},
+		column{keyword: "plate_reach", title: "Plate reach", read: readQuantity, dim: lang.Length},
+	)}
+}
+
+func mountKind() *kind {
+	return &kind{keyword: "mount", title: "Mounts", columns: append(common(titles{}),
+		column{keyword: "flange", title: "Flange distance", read: readQuantity, dim: lang.Length, unit: "mm"},
+		column{keyword: "throat", title: "Throat", read: readQuantity, dim: lang.Length, unit: "mm"},
+	)}
 }

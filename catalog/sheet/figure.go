@@ -23,7 +23,7 @@ var amountForms = sync.OnceValue(func() []*regexp.Regexp {
 		// 5ft 10in, 5' 10", 2 lb 3 oz
 		regexp.MustCompile(`(?i)^` + number + ` ?('|ft|feet|foot|lbs?|pounds?)\.? ?` + number + ` ?("|in|ins|inch|inches|oz|ounces?)\.?$`),
 		// 1.2 kg, €35
-		regexp.MustCompile(`^([€£$]?) ?` + number + ` ?([^\d\s(][^(\d]*?)?$`),
+		regexp.MustCompile(`^([€£$]?) ?` + number + ` ?(kgm2|[^\d\s(][^(\d]*?)?$`),
 	}
 })
 
@@ -69,8 +69,11 @@ func (v *value) figure(text, unit string) string {
 			}
 		}
 		if used == "" && v.column.dim != lang.Plain {
-			v.fail(lang.MissingUnit, fmt.Sprintf("Write the unit into the title, as %q, or behind the number.", v.column.title+" ("+lang.UnitNames(v.column.dim)[0]+")"),
-				"has no unit: %q", text)
+			remedy := fmt.Sprintf("Write the unit into the title, as %q, or behind the number.", v.column.title+" ("+lang.UnitNames(v.column.dim)[0]+")")
+			if v.row.alone {
+				remedy = fmt.Sprintf("Write one behind the number: %s.", lang.Quoted(lang.UnitNames(v.column.dim)))
+			}
+			v.fail(lang.MissingUnit, remedy, "has no unit: %q", text)
 		}
 		parts = append(parts, joined(number, used))
 	}
@@ -90,9 +93,9 @@ func (v *value) shareUnit(first, second string) string {
 	_, a, ok1 := v.amounts(first)
 	_, b, ok2 := v.amounts(second)
 	if ok1 && ok2 && len(a) == 1 && len(b) == 1 && a[0].unit == "" {
-		return strings.TrimSpace(first + " " + b[0].unit)
+		first = strings.TrimSpace(first) + " " + b[0].unit
 	}
-	return first
+	return strings.TrimSpace(first)
 }
 
 func (v *value) wrongUnit(unit string) {
@@ -371,6 +374,13 @@ func readThread(v *value) string {
 	if slices.Contains(noThread(), fold(text)) {
 		return "none"
 	}
+	return v.threadSize(text)
+}
+
+// readThreadSize reads the thread of a filter, which has one.
+func readThreadSize(v *value) string { return v.threadSize(v.takeRemark()) }
+
+func (v *value) threadSize(text string) string {
 	if m := threadForm().FindStringSubmatch(text); m != nil {
 		text = m[1]
 	}

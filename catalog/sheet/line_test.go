@@ -41,3 +41,29 @@ func TestLine(t *testing.T) {
 		}
 	}
 }
+
+// Answers about the other kinds, of which a rig and a mount are in no list.
+func TestLineOfOtherKinds(t *testing.T) {
+	for _, c := range []struct{ kind, keyword, answer, want string }{
+		{"camera", "size", "36 x 24 mm", `mode "Whole sensor" 36mm x 24mm`},
+		{"camera", "size", "36 mm × 20,25 mm", `mode "Whole sensor" 36mm x 20.25mm`},
+		{"camera", "size", "", ""},
+		{"camera", "iso_range", "100 to 12800", "iso_range 100..12800"},
+		{"camera", "autofocus", "oui", "autofocus "},
+		{"rig", "payload", "0.5-3 kg", "payload 0.5kg..3kg"},
+		{"rig", "payload", "1 to 6 lb", "payload 1lb..6lb"},
+		{"rig", "sled_inertia", "0,042 kgm2", "sled_inertia 0.042kgm2"},
+		{"rig", "post", "24 - 33 cm", "post 24cm..33cm"},
+		{"mount", "flange", "44", "flange 44mm"},
+		{"filter", "strength", "ND 0.6", "strength 2 stops"},
+	} {
+		line, ok, found := sheet.Line(c.kind, c.keyword, "answer", c.answer, sheet.Options{})
+		got := ""
+		if ok {
+			got = line.Keyword + " " + line.Value
+		}
+		if got != c.want || found != nil {
+			t.Errorf("%s %s %q: got %q, %v, want %q", c.kind, c.keyword, c.answer, got, found, c.want)
+		}
+	}
+}

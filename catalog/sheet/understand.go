@@ -204,7 +204,7 @@ func (r *Reading) decimal() rune {
 
 // Line reads a single answer, such as "1,2 kg" for "mass", as if it were a cell, and gives
 // its statement: "aperture" for an f-number and "transmission" for a T-number, whichever was
-// asked for. An answer like "unknown" gives none. where names the answer in findings.
+// asked for, and "mode" for the size of a sensor. An answer like "unknown" gives none. where names the answer in findings.
 func Line(kind, keyword, where, answer string, o Options) (line catalog.Line, ok bool, found lang.Diagnostics) {
 	k := kindOf(kind)
 	c := k.byKeyword(keyword)
@@ -214,6 +214,10 @@ func Line(kind, keyword, where, answer string, o Options) (line catalog.Line, ok
 	x := &row{reading: r, kind: k, alone: true, lines: map[string]catalog.Line{}}
 	x.read(heading{column: c}, "", &r.Columns[0])
 	x.settleHolding()
+	x.addMode()
+	for _, mode := range x.modes {
+		return mode, true, r.found
+	}
 	for _, name := range x.name {
 		x.put(nameColumn, "", catalog.Line{Keyword: nameColumn, Value: lang.Quote(name)})
 	}
