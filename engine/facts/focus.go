@@ -10,7 +10,9 @@ import (
 
 // Stop, focus mark and who follows are dialled: package setup chooses them by the rules.
 
-// focusRows are the facts of what is sharp.
+// focusRows are the facts of what is sharp. How deep a macro is sharp close by is not known without
+// its magnification, and next to nothing whatever it is: the reserve of focus, by which it is
+// judged, is then that of a macro that reaches life size, as the framing is.
 func focusRows() map[ID]Fact {
 	return map[ID]Fact{
 		NeededStop: {
@@ -50,50 +52,55 @@ func focusRows() map[ID]Fact {
 		MarkFromLens: {
 			Name: "mark_from_lens", Dim: lang.Length, Unit: "m",
 			Meaning: "distance from the lens to the focus mark",
-			Formula: "as near_from_lens, with D = focus_mark; not known nearer than four focal lengths without magnification",
+			Formula: "as near_from_lens, with D = focus_mark",
 			Source:  "thin lens",
 			Reads:   []ID{FocalLength, FocusMark, CloseFocus, Magnification},
-			value: func(v *Values) float64 {
-				if DepthUnknown(v, v[FocusMark]) {
-					return math.NaN()
-				}
-				return LensDistance(v, v[FocusMark])
-			},
+			value:   func(v *Values) float64 { return LensDistance(v, v[FocusMark]) },
 		},
 		NearLimit: {
 			Name: "near_limit", Dim: lang.Length, Unit: "m",
 			Meaning: "nearest sharp distance from the sensor plane at that stop and mark",
-			Formula: "s h / (h + s - f) from the lens; of a macro close by that is focus_mark - stop c (1 + m) / m^2",
+			Formula: "s h / (h + s - f) from the lens; of a macro close by that is focus_mark - stop c (1 + m) / m^2; not known nearer than four focal lengths without magnification",
 			Source:  "thin lens",
 			with:    FarLimit,
 		},
 		FarLimit: {
 			Name: "far_limit", Dim: lang.Length, Unit: "m",
 			Meaning: "farthest sharp distance from the sensor plane at that stop and mark",
-			Formula: "s h / (h - s + f) from the lens; of a macro close by that is focus_mark + stop c (1 + m) / m^2",
+			Formula: "s h / (h - s + f) from the lens; of a macro close by that is focus_mark + stop c (1 + m) / m^2; not known nearer than four focal lengths without magnification",
 			Source:  "thin lens",
 			Reads:   []ID{FocalLength, Stop, Confusion, FocusMark, MarkFromLens, CloseFocus, Magnification},
 			value:   sharpLimits,
 		},
 		ReserveNear: {
 			Name: "reserve_near", Dim: lang.Plain, Unit: "%",
-			Meaning: "how much nearer than planned the subject may come and stay sharp, as a share of the distance; negative when it is not sharp as planned",
+			Meaning: "how much nearer than planned the subject may come and stay sharp, as a share of the distance; negative when it is not sharp as planned; where near_limit is not known, as of a macro that reaches life size",
 			Formula: "(subject_near - near_limit) / subject_near",
 			Source:  "arithmetic",
-			Reads:   []ID{SubjectNear, NearLimit},
-			value:   func(v *Values) float64 { return 1 - v[NearLimit]/v[SubjectNear] },
+			Reads:   []ID{SubjectNear, NearLimit, FocalLength, Stop, Confusion, FocusMark, MarkFromLens, CloseFocus},
+			value: func(v *Values) float64 {
+				near := v[NearLimit]
+				if math.IsNaN(near) {
+					near, _ = LimitsAt(v, v[Stop])
+				}
+				return 1 - near/v[SubjectNear]
+			},
 		},
 		ReserveFar: {
 			Name: "reserve_far", Dim: lang.Plain, Unit: "%",
-			Meaning: "how much farther than planned the subject may go and stay sharp, as a share of the distance",
+			Meaning: "how much farther than planned the subject may go and stay sharp, as a share of the distance; as reserve_near",
 			Formula: "(far_limit - subject_far) / subject_far; where the subject is followed, with subject_near, for there it is hardest",
 			Source:  "arithmetic",
-			Reads:   []ID{SubjectNear, SubjectFar, FarLimit, Following},
+			Reads:   []ID{SubjectNear, SubjectFar, Following, FarLimit, FocalLength, Stop, Confusion, FocusMark, MarkFromLens, CloseFocus},
 			value: func(v *Values) float64 {
-				if v[Following] == 1 {
-					return v[FarLimit]/v[SubjectNear] - 1
+				far, farthest := v[FarLimit], v[SubjectFar]
+				if math.IsNaN(far) {
+					_, far = LimitsAt(v, v[Stop])
 				}
-				return v[FarLimit]/v[SubjectFar] - 1
+				if v[Following] == 1 {
+					farthest = v[SubjectNear]
+				}
+				return far/farthest - 1
 			},
 		},
 		ReserveWanted: {
@@ -165,6 +172,10 @@ func focusRows() map[ID]Fact {
 
 // sharpLimits writes both limits of what is sharp, from the sensor plane.
 func sharpLimits(v *Values) (far float64) {
+	if DepthUnknown(v, v[FocusMark]) {
+		v[NearLimit] = math.NaN()
+		return math.NaN()
+	}
 	v[NearLimit], far = LimitsAt(v, v[Stop])
 	return far
 }

@@ -67,19 +67,31 @@ func TestMacroByItsMagnification(t *testing.T) {
 	})
 }
 
-// Without a magnification the framing is that of life size, and the depth is not known.
+// Without a magnification a macro is judged as one that reaches life size, and where it is sharp
+// is not known close by. Nothing jumps where it becomes known.
 func TestMacroWithoutMagnification(t *testing.T) {
-	r := macro(0.1, 0.28, math.NaN(), 0.29)
-	if r.Value[FillNear] != 1 || r.Value[FramingError] != 0 {
+	r := macro(0.1, 0.28, math.NaN(), 0.28)
+	if math.Abs(r.Value[FillNear]-1) > 1e-9 || r.Value[FramingError] != 0 {
 		t.Errorf("it fills %g, off by %g, want life size", r.Value[FillNear], r.Value[FramingError])
 	}
-	for _, id := range []ID{NearLimit, FarLimit, ReserveNear, FocusEase, SceneSharp, NeededStop} {
+	for _, id := range []ID{NearLimit, FarLimit, SceneSharp, NeededStop} {
 		if !r.Unknown.Has(id) {
 			t.Errorf("%s is %g, want unknown", Table()[id].Name, r.Value[id])
 		}
 	}
-	if near, thin := macro(0.1, 0.28, math.NaN(), 0.6), macro(0.1, 0.5, math.NaN(), 0.6); near.Value[NearLimit] != thin.Value[NearLimit] || near.Unknown.Has(NearLimit) {
-		t.Errorf("from six focal lengths on it is sharp from %g m, want %g m as any lens", near.Value[NearLimit], thin.Value[NearLimit])
+	for _, at := range []float64{0.28, 0.3, 0.399, 0.401, 0.6, 3} {
+		r, one := macro(0.1, 0.28, math.NaN(), at), macro(0.1, 0.28, 1, at)
+		for _, id := range []ID{FillNear, ReserveNear, ReserveFar, FocusEase, BackgroundBlur} {
+			if r.Value[id] != one.Value[id] || r.Unknown.Has(id) {
+				t.Errorf("at %g m, %s is %g, want %g as at life size", at, Table()[id].Name, r.Value[id], one.Value[id])
+			}
+		}
+		if known := at >= 0.4; r.Unknown.Has(NearLimit) == known || known && r.Value[NearLimit] != one.Value[NearLimit] {
+			t.Errorf("at %g m it is sharp from %g m, want %g m, known: %t", at, r.Value[NearLimit], one.Value[NearLimit], known)
+		}
+	}
+	if macro, thin := macro(0.1, 0.4*(1-1e-9), math.NaN(), 0.5), macro(0.1, 0.4, math.NaN(), 0.5); math.Abs(macro.Value[FillNear]/thin.Value[FillNear]-1) > 1e-6 {
+		t.Errorf("a lens that focuses a hair nearer than a thin one fills %g, and that %g", macro.Value[FillNear], thin.Value[FillNear])
 	}
 }
 

@@ -15,7 +15,7 @@ func pairRows() map[ID]Fact {
 		NearFromLens: {
 			Name: "near_from_lens", Dim: lang.Length, Unit: "m",
 			Meaning: "distance from the lens to the nearest subject",
-			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near; of a lens that focuses nearer than four focal lengths, f (1 + x) with D = f (2 + x) + k / x, which is close_focus for x = 1 / magnification; nearer than four focal lengths without magnification as at life size",
+			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near; of a lens that focuses nearer than four focal lengths, f (1 + x) with D = f (2 + x) + k / x, which is close_focus for x = 1 / magnification; without magnification as if it reached life size",
 			Source:  "thin lens; for a macro an assumption of this project, which is exact at its closest focus",
 			with:    FramingHeld,
 		},
@@ -164,18 +164,19 @@ func pairRows() map[ID]Fact {
 // sensor to the object, and so never focuses nearer than 4 f, at life size. A lens that does
 // shortens its focal length on the way. It is taken to stand at f (2 + x) + k/x, with k such
 // that its largest magnification comes out at its closest focus: far away that is the thin
-// lens. Where its magnification is not known it counts as a thin lens, and at life size
-// nearer than one focuses.
+// lens. Where its magnification is not known it counts as one that reaches life size, as most
+// macros do: at a closest focus of four focal lengths that is the thin lens.
 
 // isMacro reports whether the lens at its focal length focuses nearer than a thin lens of that
-// focal length can, and how.
-func isMacro(v *Values) bool {
-	return optics.TooNear(v[FocalLength], v[CloseFocus]) && !math.IsNaN(v[Magnification])
-}
+// focal length can.
+func isMacro(v *Values) bool { return optics.TooNear(v[FocalLength], v[CloseFocus]) }
 
 // macroTerm gives k.
 func macroTerm(v *Values) float64 {
 	m := v[Magnification]
+	if math.IsNaN(m) {
+		m = 1
+	}
 	return (v[CloseFocus] - v[FocalLength]*(2+1/m)) / m
 }
 

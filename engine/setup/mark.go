@@ -33,13 +33,9 @@ func marksOf(list []mark, v *facts.Values) []mark {
 		}
 		list = append(list, mark{from, follows})
 	}
-	switch {
-	case facts.DepthUnknown(v, v[facts.SubjectNear]):
-		add(v[facts.SubjectNear], false)
-	case math.IsNaN(v[facts.Stop]):
+	if stop, confusion := v[facts.Stop], v[facts.Confusion]; math.IsNaN(stop) {
 		add(facts.SensorDistance(v, optics.FocusMark(near, far)), false)
-	default:
-		stop, confusion := v[facts.Stop], v[facts.Confusion]
+	} else {
 		behind := v[facts.SubjectNear] - near // nearly the same at all distances
 		plan := optics.BalancedMark(focal, stop, confusion, near, far, behind)
 		add(facts.SensorDistance(v, min(max(plan, near), far)), false)
