@@ -253,11 +253,15 @@ func judgeShot(st *staged, glass []*glass) []Outcome {
 }
 
 func judgeInto(row []Outcome, st *staged, glass []*glass) {
-	var j judge
+	j := judges.Get().(*judge)
 	for k, g := range glass {
 		row[k] = j.judge(g, st)
 	}
+	judges.Put(j)
 }
+
+// judges keeps the memory of judges that are done, for it is large.
+var judges = sync.Pool{New: func() any { return new(judge) }}
 
 // lensesAtOnce is how many lenses are judged in all shots before the next ones: so many stay
 // in a processor's cache.

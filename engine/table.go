@@ -146,7 +146,9 @@ func (t *Table) measured(shot, lens int) Judgement {
 func measured(g *glass, st *staged, o Outcome) Judgement {
 	near := 0.0
 	if o.Standing == Excluded {
-		o, near = new(judge).leastBad(g, st) // to show why
+		j := judges.Get().(*judge)
+		o, near = j.leastBad(g, st) // to show why
+		judges.Put(j)
 	}
 	j := judgementOf(g, o)
 	j.near = near

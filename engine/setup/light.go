@@ -41,33 +41,37 @@ type Lights struct {
 	choices []light // by what they take, each the worthiest of its kind
 	// below and above hold the best worth of the choices up to and from each place.
 	below, above []float64
-	best         int // the worthiest of all, for what light is not known of
-	all          []light
+	best         int     // the worthiest of all, for what light is not known of
+	all          []light // that trying every set-up takes; nil where nobody does
+}
+
+// A sorter is the memory in which one worker sorts choices, used for one list after another.
+type sorter struct {
+	all     []light
+	order   []place
+	worth   []float64 // of the filters at one ISO
+	choices []light
 }
 
 // same is the difference in stops below which two choices take alike.
 const same = 1e-9
 
-func (l *Lights) work() { l.once.Do(l.list) }
+func (l *Lights) work(m *sorter) { l.once.Do(func() { l.list(m) }) }
 
-func (l *Lights) list() {
-	all := l.each()
-	l.all = all
-	order := make([]place, len(all)) // sorted in place of the choices, which are larger
-	for i := range all {
-		order[i] = placeOf(all[i].taken, i)
+func (l *Lights) list(m *sorter) {
+	l.each(m)
+	if l.task.plain || l.task.turns {
+		l.all = slices.Clone(m.all)
 	}
-	slices.Sort(order)
-	l.choices = make([]light, 0, len(all))
-	for _, p := range order {
-		one, last := &all[p.at()], len(l.choices)-1
-		switch {
-		case last < 0 || one.taken-l.choices[last].taken > same:
-			l.choices = append(l.choices, *one)
-		case better(one, &l.choices[last]) < 0:
-			l.choices[last] = *one
-		}
+	m.order, m.choices = m.order[:0], m.choices[:0] // sorted in place of the choices, which are larger
+	for i := range m.all {
+		m.order = append(m.order, placeOf(m.all[i].taken, i))
 	}
+	slices.Sort(m.order)
+	for _, p := range m.order {
+		m.choices = put(m.choices, 0, &m.all[p.at()])
+	}
+	l.choices = slices.Clone(m.choices)
 	most := 0.0
 	l.below, l.above = make([]float64, len(l.choices)), make([]float64, len(l.choices))
 	for i := range l.choices {
@@ -103,45 +107,54 @@ func placeOf(taken float64, at int) place {
 
 func (p place) at() int { return int(p & (1<<placeBits - 1)) }
 
-// each judges every choice by itself.
-func (l *Lights) each() []light {
+// put adds a choice to a list that stands in the order of what is taken. Of two that take
+// alike, and stand at or behind a place, the better stays.
+func put(list []light, from int, one *light) []light {
+	switch last := len(list) - 1; {
+	case last < from || math.Abs(one.taken-list[last].taken) > same:
+		return append(list, *one)
+	case better(one, &list[last]) < 0:
+		list[last] = *one
+	}
+	return list
+}
+
+// each judges every choice by itself. Of filters that take alike it keeps the better.
+func (l *Lights) each(m *sorter) {
 	t := l.task
 	var r facts.Record
 	for i, id := range t.ofShot {
 		r.Set(id, l.shot[i])
 	}
 	var k rules.Known
-	all := make([]light, 0, len(l.byStops)*len(l.isos))
-	worth := make([]float64, len(l.filters)) // of the filters at one ISO
-	for _, iso := range l.isos {
+	m.all, m.worth = m.all[:0], slices.Grow(m.worth[:0], len(l.filters))[:len(l.filters)]
+	for n, iso := range l.isos {
 		log, off := math.Log2(iso), math.Abs(math.Log2(iso/r.Value[facts.BaseISO]))
 		dialLight(&r, iso, l.filters[0])
 		facts.Refill(&r, t.choice)
-		if len(all) == 0 {
+		if n == 0 {
 			t.parts.Look(&r, &k)
 		}
-		first := len(all)
-		for i := range worth {
-			worth[i] = -1 // not judged yet
+		first := len(m.all)
+		for i := range m.worth {
+			m.worth[i] = -1 // not judged yet
 		}
 		for _, i := range l.byStops {
 			f, like := &l.filters[i], l.like[i]
 			if t.readsND {
 				like = i
 			}
-			if worth[like] < 0 {
+			if m.worth[like] < 0 {
 				dialLight(&r, iso, *f)
 				facts.Refill(&r, t.filter)
-				worth[like] = t.parts.Factor(byChoice, &r, &k, 0)
+				m.worth[like] = t.parts.Factor(byChoice, &r, &k, 0)
 			}
-			one := light{log - f.Stops, worth[like], f.Pieces, off, iso, i}
-			switch last := len(all) - 1; {
-			case t.plain || last < first || math.Abs(all[last].taken-one.taken) > same:
-				all = append(all, one)
-			case better(&one, &all[last]) < 0: // of filters that take alike
-				all[last] = one
+			one := light{log - f.Stops, m.worth[like], f.Pieces, off, iso, i}
+			if t.plain {
+				m.all = append(m.all, one)
+			} else {
+				m.all = put(m.all, first, &one)
 			}
 		}
 	}
-	return all
 }

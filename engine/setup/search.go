@@ -33,6 +33,7 @@ type Search struct {
 	exposed []exposed
 	order   []setting
 	marks   []mark
+	sorter  sorter
 	lenient float64
 	looked  bool // what is known is found out
 }
@@ -181,7 +182,7 @@ func (s *Search) alone(t *Task, o *Optics, l *Lights, focal int) float64 {
 
 // look finds out what is known of the lens.
 func (s *Search) look(t *Task, o *Optics, l *Lights) {
-	l.work()
+	l.work(&s.sorter)
 	first := l.choices[l.best]
 	s.record.Value[facts.Stop] = o.Stops[0]
 	s.marks = marksOf(s.marks[:0], &s.record.Value) // of which none is known where the stop is not
@@ -280,7 +281,7 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, at []exposed, alone, prod
 // plainly tries every set-up there is. One of which less is known than of the first is none:
 // it would win by that.
 func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
-	l.work()
+	l.work(&s.sorter)
 	best := Found{Score: -1}
 	var unknown facts.Set
 	for i := range max(1, len(o.Focals)) {

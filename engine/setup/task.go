@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"math"
 	"sync"
 
@@ -40,7 +41,7 @@ type Task struct {
 	choice *facts.Plan // what ISO and filters change
 	filter *facts.Plan // what filters change
 
-	mark   string     // of the rules of ISO and filters
+	mark   string     // of the rules of ISO and filters, and of what trying every set-up takes
 	ofShot []facts.ID // what the rules of ISO and filters read of the shot
 }
 
@@ -81,7 +82,7 @@ func NewTask(set *rules.Set) *Task {
 	t.choice = facts.PlanOf(t.parts.Reads(byChoice), facts.ISO, facts.ND, facts.Filters, facts.FilterCross)
 	t.filter = facts.PlanOf(t.parts.Reads(byChoice), facts.ND, facts.Filters, facts.FilterCross)
 	t.ofShot = facts.Behind(t.parts.Reads(byChoice)).Or(t.parts.Conditions(byChoice)).Or(facts.SetOf(facts.BaseISO)).And(facts.OfScope(facts.OfShot)).IDs()
-	t.mark = t.parts.Mark(byChoice)
+	t.mark = fmt.Sprint(t.parts.Mark(byChoice), t.plain, t.turns)
 	t.readsND = !t.parts.Reads(byChoice).And(of.byND).Empty()
 	t.falls = t.fallsAway()
 	return t
