@@ -25,6 +25,7 @@ type Parts struct {
 // A piece is one veto, limit or score.
 type piece struct {
 	criterion int
+	reads     facts.Set // with those of the condition of the criterion
 	veto      *Veto
 	limit     *Limit
 	score     *Score
@@ -38,6 +39,7 @@ func (s *Set) Parts(classes int, class func(reads facts.Set) int) *Parts {
 	put := func(reads facts.Set, one piece) {
 		k := class(reads)
 		p.conditions[k] = p.conditions[k].Or(condition)
+		one.reads = reads.Or(condition)
 		p.pieces[k] = append(p.pieces[k], one)
 		p.reads[k] = p.reads[k].Or(reads)
 	}
@@ -68,22 +70,45 @@ func (p *Parts) Limits(class int) bool {
 	return slices.ContainsFunc(p.pieces[class], func(one piece) bool { return one.limit != nil })
 }
 
-// Excludes reports whether the pieces of a class exclude on their own, for less than
-// judging costs.
-func (p *Parts) Excludes(class int, r *facts.Record) bool {
+// Excluding gives the place of the first piece of a class that excludes on its own, and -1 when
+// none does, for less than judging costs.
+func (p *Parts) Excluding(class int, r *facts.Record) int {
 	if len(p.set.facts) > 0 {
 		p.set.define(r)
 	}
 	for i := range p.pieces[class] {
-		one := &p.pieces[class][i]
-		switch {
-		case one.veto != nil && one.veto.raised(r), one.limit != nil && one.limit.desirability(r) == 0:
-			if c := p.set.criteria[one.criterion]; c.applies(r) {
-				return true
-			}
+		if p.excludes(&p.pieces[class][i], r) {
+			return i
 		}
 	}
+	return -1
+}
+
+// Excludes reports whether one piece of a class excludes. The record need hold no more than the
+// facts that the piece reads.
+func (p *Parts) Excludes(class, piece int, r *facts.Record) bool {
+	if len(p.set.facts) > 0 {
+		p.set.define(r)
+	}
+	return p.excludes(&p.pieces[class][piece], r)
+}
+
+func (p *Parts) excludes(one *piece, r *facts.Record) bool {
+	switch {
+	case one.veto != nil && one.veto.raised(r), one.limit != nil && one.limit.desirability(r) == 0:
+		return p.set.criteria[one.criterion].applies(r)
+	}
 	return false
+}
+
+// Pieces gives the facts that the pieces of a class look at, piece by piece, with those of the
+// conditions of their criteria.
+func (p *Parts) Pieces(class int) []facts.Set {
+	reads := make([]facts.Set, len(p.pieces[class]))
+	for i := range reads {
+		reads[i] = p.pieces[class][i].reads
+	}
+	return reads
 }
 
 // Mark marks what a class is: sets that share its pieces, as those of the shots of a scenario

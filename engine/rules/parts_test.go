@@ -37,7 +37,13 @@ func TestPartsMultiplyToTheScore(t *testing.T) {
 			for class := range classes {
 				product *= parts.Factor(class, r, &k, 0)
 				lenient *= parts.Factor(class, r, &k, half)
-				excluded = excluded || parts.Excludes(class, r)
+				first := parts.Excluding(class, r)
+				excluded = excluded || first >= 0
+				for i := range parts.Pieces(class) {
+					if excludes := parts.Excludes(class, i, r); excludes && (first < 0 || i < first) || !excludes && i == first {
+						t.Errorf("piece %d of class %d excludes: %v, and the first that does is %d", i, class, excludes, first)
+					}
+				}
 			}
 			if excluded != judged.Excluded {
 				t.Errorf("a class excludes %v, Judge %v", excluded, judged.Excluded)

@@ -35,7 +35,9 @@ type Search struct {
 	marks   []mark
 	sorter  sorter
 	lenient float64
-	looked  bool // what is known is found out
+	looked  bool  // what is known is found out
+	last    *Task // that a focal length was looked at for last
+	out     int   // the piece of it that excluded the lens; -1 where none did
 }
 
 // exposed is the best of light at one stop.
@@ -77,6 +79,9 @@ func (s *Search) Any(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
 	s.begin(r, 0)
 	for i := range max(1, len(o.Focals)) {
 		alone := s.alone(t, o, l, i)
+		if s.outAtAll(t) {
+			break
+		}
 		if alone == 0 {
 			continue
 		}
@@ -112,6 +117,8 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 	for i := range max(1, len(o.Focals)) {
 		if alone := s.alone(t, o, l, i); alone > 0 {
 			s.order = append(s.order, setting{i, alone})
+		} else if s.outAtAll(t) {
+			break
 		}
 	}
 	if len(s.order) > 0 {
@@ -169,8 +176,7 @@ func (s *Search) begin(r *facts.Record, lenient float64) {
 // product; 0 when it excludes the lens.
 func (s *Search) alone(t *Task, o *Optics, l *Lights, focal int) float64 {
 	s.focus(o, focal)
-	facts.Refill(&s.record, t.fixed)
-	if s.lenient == 0 && t.parts.Excludes(byFocal, &s.record) {
+	if s.excluded(t) {
 		return 0
 	}
 	if !s.looked {
@@ -179,6 +185,27 @@ func (s *Search) alone(t *Task, o *Optics, l *Lights, focal int) float64 {
 	}
 	return t.parts.Factor(byFocal, &s.record, &s.known, s.lenient)
 }
+
+// excluded reports whether the focal length of the record excludes the lens, and fills in what
+// that decides unless it does. It looks first at what excluded last: neighbouring focal lengths
+// are out for the same reason.
+func (s *Search) excluded(t *Task) bool {
+	if s.last == t && s.out >= 0 && s.lenient == 0 {
+		facts.Refill(&s.record, t.planOf(s.out))
+		if t.parts.Excludes(byFocal, s.out, &s.record) {
+			return true
+		}
+	}
+	facts.Refill(&s.record, t.fixed)
+	s.last, s.out = t, -1
+	if s.lenient == 0 {
+		s.out = t.parts.Excluding(byFocal, &s.record)
+	}
+	return s.out >= 0
+}
+
+// outAtAll reports whether the lens is excluded by what no focal length changes.
+func (s *Search) outAtAll(t *Task) bool { return s.out >= 0 && t.alone[s.out].holds }
 
 // look finds out what is known of the lens.
 func (s *Search) look(t *Task, o *Optics, l *Lights) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sync"
+	"sync/atomic"
 
 	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
@@ -34,6 +35,8 @@ type Task struct {
 	// pieces and the cross.
 	readsND bool
 
+	alone []alone // by the pieces that a focal length decides
+
 	all    *facts.Plan // everything that judging looks at
 	fixed  *facts.Plan // what no set-up changes at one focal length
 	optics *facts.Plan // what stop and mark change
@@ -43,6 +46,13 @@ type Task struct {
 
 	mark   string     // of the rules of ISO and filters, and of what trying every set-up takes
 	ofShot []facts.ID // what the rules of ISO and filters read of the shot
+}
+
+// alone is what a search needs to look at one piece that a focal length decides.
+type alone struct {
+	reads facts.Set
+	holds bool                       // at every focal length as at one
+	plan  atomic.Pointer[facts.Plan] // of what it reads; made when a search first wants it
 }
 
 // A reading holds sets of facts by what a search changes.
@@ -85,7 +95,23 @@ func NewTask(set *rules.Set) *Task {
 	t.mark = fmt.Sprint(t.parts.Mark(byChoice), t.plain, t.turns)
 	t.readsND = !t.parts.Reads(byChoice).And(of.byND).Empty()
 	t.falls = t.fallsAway()
+	pieces := t.parts.Pieces(byFocal)
+	t.alone = make([]alone, len(pieces))
+	for i, reads := range pieces {
+		t.alone[i].reads, t.alone[i].holds = reads, !reads.Meets(&of.focal)
+	}
 	return t
+}
+
+// planOf gives the plan of what one piece reads that a focal length decides.
+func (t *Task) planOf(piece int) *facts.Plan {
+	one := &t.alone[piece]
+	if p := one.plan.Load(); p != nil {
+		return p
+	}
+	p := facts.PlanOf(one.reads)
+	one.plan.Store(p)
+	return p
 }
 
 // plainOn reports whether every set-up of a lens must be tried: what is known, and by how
