@@ -95,7 +95,9 @@ func Verdicts(r *audit.Answer, p lang.Printer) []any {
 		if len(s.Hire) > 0 {
 			cheapest = offer(&s.Hire[0])
 		}
-		rows = append(rows, append(row, Of("hire", cheapest.Get("lens"), "cost_a_day", cheapest.Get("cost_a_day"))...))
+		row = append(row, Of("hire", cheapest.Get("lens"), "cost_a_day", cheapest.Get("cost_a_day"))...)
+		filter := Maybe(s.Filter, filterWant)
+		rows = append(rows, append(row, Of("filter_nd_stops", filter.Get("nd_stops"), "filter_thread_mm", filter.Get("thread_mm"), "filter_lens", filter.Get("lens"))...))
 	}
 	return rows
 }
