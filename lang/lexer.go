@@ -40,7 +40,7 @@ var tokenNames = map[string]lexer.TokenType{
 
 // expressionKeywords open a statement whose rest is an expression.
 var expressionKeywords = map[string]bool{
-	"need": true, "prefer": true, "veto": true, "limit": true, "score": true, "fact": true, "when": true,
+	"need": true, "prefer": true, "veto": true, "limit": true, "lack": true, "score": true, "fact": true, "when": true,
 }
 
 // definition is the lexer of the language in the form that participle takes.

@@ -45,6 +45,8 @@ func (p Printer) Quantity(value float64, unit string) string {
 		return p.distance(value)
 	case "stops":
 		return stops(value)
+	case "cm":
+		return p.centimetres(value)
 	}
 	if p.System == Imperial {
 		value, unit = imperial(value, unit)
@@ -97,8 +99,6 @@ func imperial(value float64, unit string) (float64, string) {
 		return value, "ft/s"
 	case "lx":
 		return value, "fc"
-	case "cm":
-		return value, "in"
 	}
 	return value, unit
 }
@@ -141,6 +141,18 @@ func (p Printer) distance(metres float64) string {
 		return lead + strconv.FormatInt(feet, 10) + "ft"
 	}
 	return lead + strconv.FormatInt(feet, 10) + "ft " + mixed(rest, int64(step)) + "in"
+}
+
+// centimetres writes a short length as a tape is read: to the millimetre below 10 cm, the
+// centimetre beyond. Imperial: as a distance.
+func (p Printer) centimetres(metres float64) string {
+	if p.System == Imperial {
+		return p.distance(metres)
+	}
+	if math.Abs(metres) < 0.0995 {
+		return fixed(metres*100, 1) + " cm"
+	}
+	return fixed(metres*100, 0) + " cm"
 }
 
 // mixed writes over/under, which is not negative, as a whole number and a fraction in its

@@ -93,7 +93,7 @@ func Verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
 			said = append(said, fmt.Sprintf("%s cannot be judged: not known %s %s", f.Name, verb(len(f.Unknown), "is", "are"), List(f.Unknown, "and")))
 			continue
 		}
-		said = append(said, fmt.Sprintf("%s, %s%s", f.Name, worth(f), saidBy(f, p)))
+		said = append(said, fmt.Sprintf("%s (%s %s)", lack(f, v.Use, p), f.Name, worth(f)))
 	}
 	switch {
 	case v.Able != nil:
@@ -114,7 +114,7 @@ func Verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
 
 // Filter names an ND filter to bring by its strength and thread.
 func Filter(thread, stops float64, p lang.Printer) string {
-	return fmt.Sprintf("an ND of %s on a %s thread", p.Quantity(stops, "stops"), p.Quantity(thread, "mm"))
+	return fmt.Sprintf("an ND of %s for the %s thread", p.Quantity(stops, "stops"), p.Quantity(thread, "mm"))
 }
 
 // Axes are the names of the figures that a window bounds.

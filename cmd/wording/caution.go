@@ -66,7 +66,7 @@ func Caution(c floor.Caution, p lang.Printer) string {
 // tapeCentimetres writes a length as a tape shows it, in whole centimetres or as inches.
 func tapeCentimetres(length float64, p lang.Printer) string {
 	if p.System == lang.Imperial {
-		return p.Quantity(length, "m")
+		return p.Quantity(length, "cm")
 	}
 	return p.Quantity(math.Round(length*100)/100, "cm")
 }

@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
@@ -35,7 +36,7 @@ func DoubtOf(j *engine.Judgement, p lang.Printer) string {
 		}
 	}
 	if weakest != nil {
-		said = append(said, weakest.Name+saidBy(weakest, p))
+		said = append(said, lack(weakest, j, p))
 	}
 	if said == nil {
 		return ""
@@ -45,6 +46,24 @@ func DoubtOf(j *engine.Judgement, p lang.Printer) string {
 		verdict += ", in part"
 	}
 	return verdict + ": " + strings.Join(said, "; ")
+}
+
+// lack says what a criterion wants of a lens: what its limits leave undone, or else what the rules
+// say of its score, if they have words for it.
+func lack(f *rules.Finding, j *engine.Judgement, p lang.Printer) string {
+	var parts []string
+	for _, part := range j.InPart() {
+		if part.Criterion == f.Name {
+			parts = append(parts, Part(&part, j, p))
+		}
+	}
+	if parts != nil {
+		return strings.Join(parts, "; ")
+	}
+	if f.Lacking != nil {
+		return f.Lacking.In(p)
+	}
+	return fmt.Sprintf("%s scores %s%s", f.Name, worth(f), strings.Replace(saidBy(f, p), ": ", ", ", 1))
 }
 
 // Part says what of a shot is not done whole, and where.
@@ -103,40 +122,42 @@ func held(p *engine.Part) string {
 	return fmt.Sprintf(", held over %s of the way", Share(p.Held))
 }
 
-// Wholeness says how many shots are done whole, and which are not.
+// Wholeness says how many shots are done whole and no worse than fair, and how the others are.
 func Wholeness(r *engine.Recommendation) string {
-	var parts, poor []string
-	whole := 0
+	var parts, poorParts, poor []string
+	asked := 0
 	for i := range r.Shots {
 		id, j := r.Shots[i].Shot.ID, r.Shots[i].Use
-		switch {
-		case j == nil:
+		if j == nil {
 			continue
+		}
+		switch isPoor := j.Verdict() == engine.Poor; {
+		case isPoor && j.Whole():
+			poor = append(poor, id)
+		case isPoor:
+			poorParts = append(poorParts, id)
 		case j.Whole():
-			whole++
+			asked++
 		default:
 			parts = append(parts, id)
 		}
-		if j.Verdict() == engine.Poor {
-			poor = append(poor, id)
+	}
+	var others []string
+	for _, other := range []struct {
+		ids []string
+		how string
+	}{{parts, "in part"}, {poorParts, "in part and poorly"}, {poor, "only poorly"}, {r.Kit.Uncovered, "not at all"}} {
+		if other.ids != nil {
+			others = append(others, List(other.ids, "and")+" "+other.how)
 		}
 	}
-	var text string
-	switch {
-	case whole == len(r.Shots):
-		text = [...]string{1: "The shot is", 2: "Both shots are", 3: fmt.Sprintf("All %d shots are", whole)}[min(whole, 3)] + " whole."
+	all := [...]string{1: "The shot", 2: "Both shots", 3: fmt.Sprintf("All %d shots", asked)}
+	switch n := len(r.Shots); {
+	case asked == n:
+		return all[min(n, 3)] + " can be done as asked."
+	case asked == 0:
+		return "No shot can be done as asked: " + List(others, "and") + "."
 	default:
-		text = strings.Replace(Counted(whole, "shot"), "0 ", "No ", 1) + " whole"
-		if parts != nil {
-			text += fmt.Sprintf(", %d in part: %s", len(parts), List(parts, "and"))
-		}
-		text += "."
+		return fmt.Sprintf("%d of %d shots can be done as asked, %s.", asked, n, List(others, "and"))
 	}
-	if poor != nil {
-		text += " Poor: " + List(poor, "and") + "."
-	}
-	if len(r.Kit.Uncovered) > 0 {
-		text += " Not covered: " + List(r.Kit.Uncovered, "and") + "."
-	}
-	return text
 }

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -27,11 +28,11 @@ func TestDoubt(t *testing.T) {
 		want       string // "" for good and whole
 		first      string // what the first lines say of it
 	}{
-		{"good and whole", shot("full", "3m..4m", "hold", "640lx", ""), "", "The shot is whole."},
+		{"good and whole", shot("full", "3m..4m", "hold", "640lx", ""), "", "The shot can be done as asked."},
 		{"too tight near by", shot("full", "2m..4m", "follow 1m/s", "640lx", ""),
-			"in part: framing tight at the near end, held over ", "No shots whole, 1 in part: 1."},
+			"in part: framing tight at the near end, held over ", "No shot can be done as asked: 1 in part"},
 		{"too loose far off", shot("full", "3m..5m", "follow 1m/s", "640lx", ""),
-			"in part: framing loose at the far end, held over ", "No shots whole, 1 in part: 1."},
+			"in part: framing loose at the far end, held over ", "No shot can be done as asked: 1 in part"},
 		{"too loose where it stands", shot("full", "5m", "hold", "640lx", ""), "in part: framing loose", ""},
 		{"dark", shot("full", "3m", "hold", "4.3lx", ""), " too dark", ""},
 	} {
@@ -48,5 +49,28 @@ func TestDoubt(t *testing.T) {
 				t.Errorf("got %q, want it to begin with %q", said, test.first)
 			}
 		})
+	}
+}
+
+// What a verdict rests on is said in the words of the standard rules, without the name of a
+// criterion and with no more than one colon.
+func TestDoubtSaysWhatIsLacking(t *testing.T) {
+	for _, name := range []string{"night-ferry.scenario", "orchard.scenario"} {
+		r := enginetest.Recommend(t, enginetest.ReadFile(t, os.DirFS("../../scenarios"), name), engine.Options{})
+		for i := range r.Shots {
+			for k := range r.Shots[i].Ranking {
+				j := &r.Shots[i].Ranking[k]
+				weakest := j.Weakest()
+				if weakest == nil {
+					continue
+				}
+				if weakest.Lacking == nil && len(weakest.Bites) == 0 {
+					t.Errorf("shot %s with %s: %q has no words for what it lacks at %.2f", r.Shots[i].Shot.ID, j.Lens, weakest.Name, weakest.Score)
+				}
+				if said := DoubtOf(j, lang.Printer{}); strings.Count(said, ":") != 1 {
+					t.Errorf("shot %s with %s: got %q, want one colon", r.Shots[i].Shot.ID, j.Lens, said)
+				}
+			}
+		}
 	}
 }

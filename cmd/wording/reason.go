@@ -123,12 +123,14 @@ func worth(f *rules.Finding) string {
 	return fmt.Sprintf("%.2f%s", f.Score, Limited(f))
 }
 
-// saidBy gives the reason of a criterion, that of a limit first, or what it asks when it has
-// no words for it.
+// saidBy gives the reason of a criterion, that of a limit first, then what it lacks, or what it
+// asks when it has no words for it.
 func saidBy(f *rules.Finding, p lang.Printer) string {
 	switch {
 	case len(f.Bites) > 0:
 		return ": " + f.Bites[0].In(p)
+	case f.Lacking != nil:
+		return ": " + f.Lacking.In(p)
 	case len(f.Said) > 0:
 		return ": " + f.Said[0].In(p)
 	case len(f.Scores) > 0:

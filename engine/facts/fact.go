@@ -177,6 +177,8 @@ const (
 	ReserveFar
 	ReserveWanted
 	FocusEase
+	FocusSpare
+	FocusSpareWanted
 	SceneSharp
 	FocusHeld
 	Hyperfocal

@@ -124,6 +124,27 @@ func focusRows() map[ID]Fact {
 			Reads:   []ID{ReserveNear, ReserveFar, ReserveWanted},
 			value:   func(v *Values) float64 { return min(v[ReserveNear], v[ReserveFar]) / v[ReserveWanted] },
 		},
+		FocusSpare: {
+			Name: "focus_spare", Dim: lang.Length, Unit: "cm",
+			Meaning: "the lesser reserve as a length: how far the subject may leave the plan and stay sharp",
+			Formula: "focus_ease reserve_wanted times subject_near where reserve_near is the lesser or the subject is followed, else subject_far",
+			Source:  "arithmetic",
+			Reads:   []ID{FocusEase, FocusSpareWanted},
+			value:   func(v *Values) float64 { return v[FocusEase] * v[FocusSpareWanted] },
+		},
+		FocusSpareWanted: {
+			Name: "focus_spare_wanted", Dim: lang.Length, Unit: "cm",
+			Meaning: "what that is where it is comfortable",
+			Formula: "reserve_wanted times the same distance",
+			Source:  "arithmetic",
+			Reads:   []ID{ReserveNear, ReserveFar, ReserveWanted, Following, SubjectNear, SubjectFar},
+			value: func(v *Values) float64 {
+				if v[ReserveNear] <= v[ReserveFar]+1e-6 || v[Following] == 1 {
+					return v[ReserveWanted] * v[SubjectNear]
+				}
+				return v[ReserveWanted] * v[SubjectFar]
+			},
+		},
 		SceneSharp: {
 			Name: "scene_sharp", Dim: lang.Plain, Unit: "%",
 			Meaning: "how far into the background the picture is sharp; 100 % is all of it",

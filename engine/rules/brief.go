@@ -31,6 +31,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		if checked == nil {
 			continue
 		}
+		brief.Lacks = append(brief.Lacks, Lack{Condition: newCondition(checked), wish: true})
 		brief.Scores = append(brief.Scores, Score{Checked: checked, reads: factsOf(checked), value: preference(checked)})
 		if reason != nil {
 			brief.Reasons = append(brief.Reasons, *reason)

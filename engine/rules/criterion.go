@@ -20,6 +20,7 @@ type Criterion struct {
 	Vetoes  []Veto
 	Limits  []Limit
 	Scores  []Score // none or one; of a shot's own brief, one for each preference
+	Lacks   []Lack
 	Reasons []Text
 	Span    lang.Span // where it is defined
 	// Replaces is where an earlier file defined the criterion of this name, zero when none
@@ -40,6 +41,13 @@ type Veto struct {
 	Reason *Text  // nil when none is given
 	Condition
 	need bool
+}
+
+// A Lack says what is wanting where its condition holds or, for what a brief prefers, does not.
+type Lack struct {
+	Reason *Text // nil for what a brief prefers
+	Condition
+	wish bool
 }
 
 // A Limit is a factor on the whole score: 1 where it does not bite, 0 where the lens is out,
@@ -98,6 +106,14 @@ func (c *Condition) known(r *facts.Record) bool { return !c.reads.Meets(&r.Unkno
 
 // raised reports whether the veto excludes a lens. An unknown one does not.
 func (v *Veto) raised(r *facts.Record) bool { return v.known(r) && v.holds(r) != v.need }
+
+// lead is what stands before the expression of a veto without a reason.
+func (v *Veto) lead() string {
+	if v.need {
+		return "it needs "
+	}
+	return ""
+}
 
 // at gives the value, NaN when it is unknown.
 func (s *Score) at(r *facts.Record) float64 {

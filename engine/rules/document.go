@@ -45,6 +45,9 @@ type criterionBlock struct {
 	Limits []lang.Expression `lang:"limit"`
 	// How good a lens is, from 0 to 1; values beyond count as 0 and 1.
 	Score lang.Expression `lang:"score"`
+	// What a lens wants that is not as good as it can be, as "lack condition because "text"",
+	// with facts quoted in braces: the first whose condition holds is said.
+	Lacks []lang.Expression `lang:"lack"`
 	// What to say about the score; facts in braces are quoted with their values.
 	Reasons []lang.Text `lang:"reason"`
 	// The place of the keyword.

@@ -33,6 +33,9 @@ type Finding struct {
 	Raised []Raised
 	// Bites holds the limits between 0 and 1, which lower the whole score.
 	Bites []Raised
+	// Lacking says what keeps the score below 1, nil where nothing does or the rules have no
+	// words for it.
+	Lacking *Reason
 	// Said holds the criterion's reasons.
 	Said []Reason
 }
@@ -100,7 +103,7 @@ func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 		case !veto.known(r):
 			f.Unknown = s.unknown(f.Unknown, veto.Checked, r)
 		case veto.raised(r):
-			f.Raised = append(f.Raised, Raised{Code: veto.Code, Reason: because(veto.Reason, veto.Checked, veto.need, r)})
+			f.Raised = append(f.Raised, Raised{Code: veto.Code, Reason: because(veto.Reason, veto.Checked, veto.lead(), r)})
 		}
 	}
 	for i := range c.Limits {
@@ -110,7 +113,7 @@ func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 			f.Unknown = s.unknown(f.Unknown, limit.Checked, r)
 		}
 		if factor < 1 {
-			raised := Raised{limit.Code, because(limit.Reason, limit.Checked, false, r), factor}
+			raised := Raised{limit.Code, because(limit.Reason, limit.Checked, "", r), factor}
 			if factor == 0 {
 				f.Raised = append(f.Raised, raised)
 			} else {
@@ -127,10 +130,30 @@ func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 		all.add(score, c.Weight)
 	}
 	f.Score = all.value()
+	if f.Score < 1 {
+		f.Lacking = c.lacking(r)
+	}
 	for i := range c.Reasons {
 		f.Said = append(f.Said, Reason{c.Reasons[i].render, r})
 	}
 	return f
+}
+
+// lacking gives the first lack that a record has.
+func (c *Criterion) lacking(r *facts.Record) *Reason {
+	for i := range c.Lacks {
+		lack := &c.Lacks[i]
+		if !lack.known(r) || lack.holds(r) == lack.wish {
+			continue
+		}
+		lead := ""
+		if lack.wish {
+			lead = "the brief prefers "
+		}
+		reason := because(lack.Reason, lack.Checked, lead, r)
+		return &reason
+	}
+	return nil
 }
 
 // unknown adds to names what keeps an expression from having a value: the facts that it
@@ -162,17 +185,14 @@ func appendNew(names []string, name string) []string {
 	return append(names, name)
 }
 
-// because gives the reason of a veto or limit: its own, or else its expression with the
-// values of the facts in it.
-func because(reason *Text, e *expression.Checked, need bool, r *facts.Record) Reason {
+// because gives the reason of a veto, limit or lack: its own, or else its expression with the
+// values of the facts in it, behind a lead.
+func because(reason *Text, e *expression.Checked, lead string, r *facts.Record) Reason {
 	if reason != nil {
 		return Reason{reason.render, r}
 	}
 	return Reason{func(r *facts.Record, printer lang.Printer) string {
-		parts := []string{e.Text()}
-		if need {
-			parts[0] = "it needs " + parts[0]
-		}
+		parts := []string{lead + e.Text()}
 		for _, index := range e.Reads {
 			name := e.Names.Name(index)
 			parts = append(parts, fmt.Sprintf("%s is %s", name.Name, show(name, r, index, printer)))

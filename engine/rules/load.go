@@ -176,6 +176,18 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 			c.Scores = append(c.Scores, newScore(checked))
 		}
 	}
+	for _, lack := range block.Lacks {
+		if !lack.Known() {
+			continue // already reported
+		}
+		reason, checked := l.text(lack.Because), l.check(lack.Span, expression.WantTruth)
+		switch {
+		case !lack.Because.Span.Known():
+			l.report(lang.MissingValue, lack.Span, "this lack does not say what is lacking", "Write because and a text behind it.")
+		case checked != nil && reason != nil:
+			c.Lacks = append(c.Lacks, Lack{Condition: newCondition(checked), Reason: reason})
+		}
+	}
 	for _, reason := range block.Reasons {
 		if text := l.text(reason); text != nil {
 			c.Reasons = append(c.Reasons, *text)

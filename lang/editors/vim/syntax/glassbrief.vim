@@ -20,10 +20,10 @@ syn match  glassbriefLogic    "\<\%(and\|or\|not\)\>" contained
 syn match  glassbriefFact     "\<\h\w*\>" contained contains=glassbriefLogic
 syn match  glassbriefFunction "\<\h\w*\ze\s*(" contained
 syn match  glassbriefSign     "[-+*/<>=!&|?:]" contained
-syn region glassbriefGroup    start="(" end=")" end="^\ze\s*\%(}\|$\|\%(need\|prefer\|veto\|limit\|score\|fact\|when\)\>\)" contained contains=glassbriefGroup,glassbriefComment,@glassbriefFormula
+syn region glassbriefGroup    start="(" end=")" end="^\ze\s*\%(}\|$\|\%(need\|prefer\|veto\|limit\|lack\|score\|fact\|when\)\>\)" contained contains=glassbriefGroup,glassbriefComment,@glassbriefFormula
 syn cluster glassbriefFormula contains=glassbriefSign,glassbriefFact,glassbriefFunction,glassbriefNumber
 syn region glassbriefExpression start="\S" end="\ze\s*\%(\<because\>\|//\|}\)" end="\%([-+*/<>=&|?:,!]\|\<and\|\<or\|\<not\)\@4<!\s\@1<!\ze\s*$" contained contains=glassbriefGroup,@glassbriefFormula
-syn match  glassbriefKeyword  "\%(^\|[{}]\)\@1<=\s*\zs\%(need\|prefer\|veto\|limit\|score\|when\)\>" nextgroup=glassbriefExpression skipwhite
+syn match  glassbriefKeyword  "\%(^\|[{}]\)\@1<=\s*\zs\%(need\|prefer\|veto\|limit\|lack\|score\|when\)\>" nextgroup=glassbriefExpression skipwhite
 syn match  glassbriefKeyword  "\%(^\|[{}]\)\@1<=\s*\zsfact\>" nextgroup=glassbriefWordNamed skipwhite
 syn match  glassbriefKeyword  "\%(^\|[{}]\)\@1<=\s*\zsscene\>" nextgroup=glassbriefWordScene skipwhite
 syn match  glassbriefWordScene "\%(\.\@1<!\.\.\@!\|[^\x00-\x2c./:-@[-^`{-\x7f]\|[-)]\)\+" contained
