@@ -130,10 +130,10 @@ var settingColumns = [wording.Settings]show.Column{
 	wording.Stop:        {Right: true},
 	wording.TStop:       {Right: true, Spare: 2},
 	wording.FocusAt:     {Wraps: true},
-	wording.Sharp:       {Wraps: true, Least: 10},
+	wording.Sharp:       {Wraps: true},
 	wording.ISO:         {Right: true},
-	wording.ND:          {Wraps: true, Least: 10},
-	wording.StandAt:     {Wraps: true, Least: 8},
+	wording.ND:          {Wraps: true},
+	wording.StandAt:     {Wraps: true},
 }
 
 // setupGrid is what to dial in, shot by shot.
@@ -145,7 +145,7 @@ func setupGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
 		column.Title = setting.String()
 		g.Columns = append(g.Columns, column)
 	}
-	g.Columns = append(g.Columns, show.Column{Title: "score", Wraps: true, Least: 10})
+	g.Columns = append(g.Columns, show.Column{Title: "score", Wraps: true})
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		row := []show.Cell{{Text: shot.Shot.ID}, {Text: "none does it", Tone: show.Bad}}
@@ -189,7 +189,7 @@ func doubtsGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
 
 // shotGrid lists the best lenses of a shot with the reason for the place of each.
 func shotGrid(shot *engine.ShotAnswer, p lang.Printer) show.Grid {
-	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score", Wraps: true, Least: 10}, {Title: "why", Wraps: true}}}
+	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score"}, {Title: "why", Wraps: true}}}
 	shown := shot.Foremost(wording.ShownBehind)
 	for i, j := range shown {
 		mark, why := show.NoTone, ""

@@ -1,10 +1,15 @@
 package cmd
 
 import (
+	"bytes"
+	"fmt"
 	"io"
+	"strings"
 	"testing"
 
 	"glassbrief/cmd/show"
+
+	"github.com/jedib0t/go-pretty/v6/text"
 )
 
 func TestTextWidth(t *testing.T) {
@@ -30,5 +35,29 @@ func TestTextWidth(t *testing.T) {
 				t.Errorf("got %d, want %d", got, test.want)
 			}
 		})
+	}
+}
+
+// No line of any verb is wider than asked.
+func TestTextHoldsInItsWidth(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	for _, schema := range schemas {
+		if schema.name == "diagnostics" {
+			continue
+		}
+		for _, run := range schema.runs {
+			for units, width := range map[string]int{"imperial": 60, "metric": 80} {
+				args := append(strings.Split(run, "|"), "--width", fmt.Sprint(width), "--units", units)
+				var stdout, stderr bytes.Buffer
+				if code := Main(args, strings.NewReader(""), &stdout, &stderr); code > 1 {
+					t.Fatalf("%q ends with %d: %s", args, code, stderr.String())
+				}
+				for line := range strings.Lines(stdout.String()) {
+					if cells := text.StringWidth(strings.TrimSuffix(line, "\n")); cells > width {
+						t.Errorf("%q: a line has %d cells: %s", args, cells, line)
+					}
+				}
+			}
+		}
 	}
 }

@@ -1,7 +1,6 @@
 package show
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 	"sync"
@@ -19,13 +18,13 @@ type Grid struct {
 }
 
 // A Column says how it gives way when a table is wider than its room: first columns are
-// left out, that with the lowest number in spare first, then those that wrap do so.
+// left out, that with the lowest number in spare first, then those that wrap do so, where that
+// makes the table least long, and when they are hard to read all others too. Values stay whole.
 type Column struct {
 	Title string
 	Right bool // numbers, set to the right
 	Wraps bool
 	Spare int // 0 is never left out
-	Least int // cells that it keeps when it wraps; 0 for minColumn
 }
 
 type Cell struct {
@@ -34,8 +33,8 @@ type Cell struct {
 }
 
 const (
-	gap       = "  " // between columns
-	minColumn = 12   // cells that a column that wraps keeps at least
+	gap      = "  " // between columns
+	readable = 24   // cells that a column that wraps keeps as long as names need not break for it
 )
 
 // SettleWidths makes the width of a character the same in every locale.
@@ -49,10 +48,13 @@ func (c Column) align() text.Align {
 	return text.AlignLeft
 }
 
-// Text gives the table with colours, at most width cells wide as long as the columns
-// that neither wrap nor can be left out allow it.
+// text gives the table with colours, at most width cells wide. One whose columns have no room
+// for their values side by side has them below one another.
 func (g Grid) text(colours *Palette, width int) string {
-	keep, room := g.fit(width)
+	keep, room, fits := g.fit(width)
+	if !fits && !g.Untitled {
+		return g.stacked(colours, width)
+	}
 	rows := g.titledRows()
 	lines, widths := wrapped(rows, keep, room)
 	var out strings.Builder
@@ -113,12 +115,28 @@ func wrapped(rows [][]Cell, keep, room []int) (lines [][][]string, widths []int)
 	return lines, widths
 }
 
-// fit gives the columns to keep and their widths, for a table of the given width.
-func (g Grid) fit(width int) (keep, widths []int) {
+// stacked gives each row as a list of titles and values.
+func (g Grid) stacked(colours *Palette, width int) string {
+	var rows []string
+	for _, row := range g.FilledRows() {
+		list := Grid{Columns: []Column{{Wraps: true}, {Wraps: true}}, Untitled: true}
+		for c, cell := range row {
+			if cell.Text != "" {
+				list.Rows = append(list.Rows, []Cell{{Text: g.Columns[c].Title}, cell})
+			}
+		}
+		rows = append(rows, list.text(colours, width))
+	}
+	return strings.Join(rows, "\n")
+}
+
+// fit gives the columns to keep and their widths, for a table of the given width, and whether
+// they hold in it without breaking a value.
+func (g Grid) fit(width int) (keep, widths []int, fits bool) {
 	total := -len(gap)
 	for c := range g.Columns {
 		keep = append(keep, c)
-		widths = append(widths, g.naturalWidth(c))
+		widths = append(widths, g.longest(c, text.LongestLineLen))
 		total += widths[c] + len(gap)
 	}
 	for total > width {
@@ -135,28 +153,80 @@ func (g Grid) fit(width int) (keep, widths []int) {
 		keep = append(keep[:spare:spare], keep[spare+1:]...)
 		widths = append(widths[:spare:spare], widths[spare+1:]...)
 	}
-	for ; total > width; total-- {
-		widest := -1
-		for i, c := range keep {
-			if g.Columns[c].Wraps && widths[i] > cmp.Or(g.Columns[c].Least, minColumn) && (widest < 0 || widths[i] > widths[widest]) {
-				widest = i
-			}
+	least, whole := make([]int, len(keep)), make([]int, len(keep))
+	for i, c := range keep {
+		whole[i] = g.longest(c, longestPiece)
+		if least[i] = widths[i]; g.Columns[c].Wraps {
+			least[i] = max(whole[i], min(widths[i], readable))
 		}
-		if widest < 0 {
-			break
-		}
-		widths[widest]--
 	}
-	return keep, widths
+	excess := g.narrow(keep, widths, least, total-width)
+	excess = g.narrow(keep, widths, whole, excess)
+	if fits = excess <= 0; !fits {
+		clear(least)
+		g.narrow(keep, widths, least, excess)
+	}
+	return keep, widths, fits
 }
 
-func (g Grid) naturalWidth(c int) int {
+// heeded is how many rows decide which column gives way.
+const heeded = 200
+
+// narrow takes so many cells away from the columns, as long as they keep the least and one: each
+// from the column where that adds the fewest lines, the widest of several. It gives how many are
+// left to take.
+func (g Grid) narrow(keep, widths, least []int, excess int) (left int) {
+	if excess <= 0 {
+		return 0
+	}
+	var cells [][]int
+	for _, row := range g.titledRows()[:min(heeded, len(g.Rows))] {
+		if row != nil {
+			cells = append(cells, make([]int, len(keep)))
+			for i, c := range keep {
+				cells[len(cells)-1][i] = text.LongestLineLen(row[c].Text)
+			}
+		}
+	}
+	lines := func() (all int) {
+		for _, row := range cells {
+			height := 1
+			for i, width := range widths {
+				height = max(height, (row[i]+width-1)/width)
+			}
+			all += height
+		}
+		return all
+	}
+	for ; excess > 0; excess-- {
+		from, fewest := -1, 0
+		for i := range keep {
+			if widths[i] <= max(1, least[i]) {
+				continue
+			}
+			widths[i]--
+			n := lines()
+			widths[i]++
+			if from < 0 || n < fewest || n == fewest && widths[i] > widths[from] {
+				from, fewest = i, n
+			}
+		}
+		if from < 0 {
+			break
+		}
+		widths[from]--
+	}
+	return excess
+}
+
+// longest gives the most cells of what stands in a column, as of measures one text.
+func (g Grid) longest(c int, of func(string) int) int {
 	width := 0
 	if !g.Untitled {
-		width = text.LongestLineLen(g.Columns[c].Title)
+		width = of(g.Columns[c].Title)
 	}
 	for _, row := range g.FilledRows() {
-		width = max(width, text.LongestLineLen(row[c].Text))
+		width = max(width, of(row[c].Text))
 	}
 	return width
 }

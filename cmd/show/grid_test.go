@@ -1,6 +1,7 @@
 package show
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -80,10 +81,13 @@ func TestGridMarkdown(t *testing.T) {
 	}
 }
 
-// Whatever is in a table whose columns can give way, its lines fit.
+// brokenValue finds a unit without its number.
+var brokenValue = regexp.MustCompile(`(?m)(^|  )mm( |$)`)
+
+// Whatever is in a table, its lines fit, and no value breaks that has room in a line.
 func TestGridFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.StringMatching(`([a-z夜é]{1,14} ?){0,8}`)
+		text := rapid.StringMatching(`([a-z夜é]{1,14} |[1-9]{1,2}\.[1-9] mm ){0,8}`)
 		g := Grid{Columns: []Column{{Title: "one"}, {Title: "two", Spare: 2}, {Title: "three", Wraps: true}, {Title: "four", Spare: 1}}}
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {
 			g.Rows = append(g.Rows, []Cell{
@@ -92,7 +96,11 @@ func TestGridFits(t *testing.T) {
 			})
 		}
 		width := rapid.IntRange(MinWidth, 120).Draw(t, "width")
-		for _, line := range strings.Split(g.text(NewPalette(false), width), "\n") {
+		got := g.text(NewPalette(false), width)
+		if brokenValue.MatchString(got) {
+			t.Errorf("a value is broken:\n%s", got)
+		}
+		for _, line := range strings.Split(got, "\n") {
 			if got := runewidth.StringWidth(line); got > width {
 				t.Errorf("the line takes %d cells, want at most %d: %q", got, width, line)
 			}

@@ -16,12 +16,12 @@ import (
 const MatrixKey = "Scores in hundredths; in brackets the lens for the shot. A star marks the kit; " +
 	"\"-\" is out, and \"?\" too little known. Lenses that do no shot are left out."
 
-// matrixRoom is what the shots of a matrix may take side by side, in cells: 80 without the
+// matrixRoom is what the shots of a matrix may take side by side, in cells: 60 without the
 // names of the lenses, which wrap.
-const matrixRoom = plainWidth - 18
+const matrixRoom = narrowWidth - 18
 
 // MatrixGrids lays the scores of the lenses in the shots out, so many shots side by side
-// that 80 cells hold them.
+// that 60 cells hold them.
 func MatrixGrids(r *engine.Recommendation) []Grid {
 	lenses := lensesThatDo(r)
 	var grids []Grid
@@ -83,8 +83,9 @@ func lensesThatDo(r *engine.Recommendation) []string {
 	return lenses
 }
 
-// stripCells is the length of a focus strip.
-const stripCells = 40
+// stripCells is the length of a focus strip, with which 60 cells hold the distances at its ends
+// too, in feet and inches as well.
+const stripCells = 26
 
 const FocusKey = "Far on the left, near on the right, in equal turns of the focus ring: # the subject, sharp; ! the subject, " +
 	"not sharp; = sharp besides; - reserve that is wanted and not there; | the mark. A focus that follows is drawn at its nearest."

@@ -4,7 +4,6 @@ import (
 	"context"
 	"io"
 	"strings"
-	"unicode/utf8"
 
 	"glassbrief/engine/parallel"
 
@@ -54,7 +53,9 @@ func (p *Page) Text(w io.Writer, colours *Palette, width int) error {
 		case block.Grid != nil:
 			texts[i] = block.Grid.text(colours, width)
 		case block.Heading != "":
-			texts[i] = colours.paint(Strong, block.Heading) + "\n"
+			for _, line := range heading(block.Heading, width) {
+				texts[i] += colours.paint(Strong, line) + "\n"
+			}
 		default:
 			texts[i] = strings.Join(wrap(block.Paragraph, width), "\n") + "\n"
 		}
@@ -64,6 +65,14 @@ func (p *Page) Text(w io.Writer, colours *Palette, width int) error {
 	}
 	_, err = io.WriteString(w, strings.Join(texts, "\n"))
 	return err
+}
+
+// heading gives the lines of a heading, which keeps its blanks where it holds in one.
+func heading(line string, width int) []string {
+	if text.StringWidth(line) <= width {
+		return []string{line}
+	}
+	return wrap(line, width)
 }
 
 // Markdown writes the page for a review comment or a document.
@@ -89,30 +98,6 @@ func (p *Page) Markdown(w io.Writer) error {
 // escapeMarkdown keeps a name like "A*B_C" or "<b>" from becoming mark-up.
 func escapeMarkdown(text string) string {
 	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "#", `\#`).Replace(text)
-}
-
-// wrap breaks a text at blanks into lines of at most width cells, and a word that is
-// longer than a line wherever it must.
-func wrap(paragraph string, width int) []string {
-	var lines []string
-	var line []byte
-	room := width
-	end := func() { lines, line, room = append(lines, string(line)), line[:0], width }
-	for word := range strings.FieldsSeq(paragraph) {
-		if cells := text.StringWidth(word); len(line) > 0 && cells+1 > room {
-			end()
-		} else if len(line) > 0 {
-			line, room = append(line, ' '), room-1
-		}
-		for _, c := range word {
-			cells := text.RuneWidth(c)
-			if cells > room && len(line) > 0 {
-				end()
-			}
-			line, room = utf8.AppendRune(line, c), room-cells
-		}
-	}
-	return append(lines, string(line))
 }
 
 // Title gives the heading of all, which stands first.

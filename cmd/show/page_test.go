@@ -7,28 +7,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-func TestWrap(t *testing.T) {
-	tests := []struct {
-		name, text string
-		want       []string
-	}{
-		{"empty", "", []string{""}},
-		{"fits", "one two", []string{"one two"}},
-		{"breaks at a blank", "one two three", []string{"one two", "three"}},
-		{"a line just full", "one 4567 three", []string{"one 4567", "three"}},
-		{"a long word", "an overlong9word", []string{"an", "overlong", "9word"}},
-		{"goes on behind a long word", "123456789 two", []string{"12345678", "9 two"}},
-		{"wide characters do not overhang", "夜の船1夜", []string{"夜の船1", "夜"}},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			if diff := cmp.Diff(test.want, wrap(test.text, 8)); diff != "" {
-				t.Errorf("lines differ (-want +got):\n%s", diff)
-			}
-		})
-	}
-}
-
 func TestPage(t *testing.T) {
 	var p Page
 	p.Heading("Kit of <two>")

@@ -11,6 +11,7 @@ import (
 const (
 	MinWidth      = 40 // of a table that can still be read
 	MaxWidth      = 400
+	narrowWidth   = 60  // that no table needs more than
 	plainWidth    = 80  // of what is no terminal, so that a result is the same everywhere
 	terminalWidth = 100 // of a terminal that does not say
 )

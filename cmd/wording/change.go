@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"glassbrief/engine/brief"
 	"glassbrief/engine/why"
@@ -67,6 +68,9 @@ func Between(near, far float64, p lang.Printer) string {
 		return from
 	case from == to:
 		return p.Quantity(far-near, "mm") + " at " + from
+	}
+	if strings.HasSuffix(to, " m") { // the unit once, as it is spoken
+		from = strings.TrimSuffix(from, " m")
 	}
 	return from + " to " + to
 }

@@ -32,7 +32,7 @@ var settings = [Settings]struct {
 	FocalLength: {"focal length", of(facts.FocalLength)},
 	Stop:        {"stop", of(facts.Stop)},
 	TStop:       {"T", of(facts.TStop)},
-	FocusAt:     {"focus at", focusAt},
+	FocusAt:     {"focus", focusAt},
 	Sharp:       {"sharp", sharpRange},
 	ISO:         {"ISO", of(facts.ISO)},
 	ND:          {"ND", nd},
