@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -53,17 +54,15 @@ func with(lines []string, others ...string) []string {
 // A drawnTrial is a trial with the figures that properties change.
 type drawnTrial struct {
 	trial
-	base, high, lowISO, topISO float64 // high is 0 without a second base
+	bases                      []float64 // the lowest first
+	lowISO, topISO             float64
 	shortest, longest, closest float64
 	widest, smallest           float64
 	near, far                  float64
 }
 
 func (d drawnTrial) iso() string {
-	if d.high > 0 {
-		return fmt.Sprintf("iso %g or %g", d.base, d.high)
-	}
-	return fmt.Sprintf("iso %g", d.base)
+	return "iso " + strings.ReplaceAll(strings.Trim(fmt.Sprint(d.bases), "[]"), " ", " or ")
 }
 
 func (d drawnTrial) isoRange() string { return fmt.Sprintf("iso_range %g..%g", d.lowISO, d.topISO) }
@@ -91,15 +90,15 @@ func (d drawnTrial) distance() string {
 // figures are those of glass that there could be.
 func drawTrial(d dice) drawnTrial {
 	t := drawnTrial{
-		base: oneOf[float64](d, 200, 400, 500, 640, 800, 1600), topISO: oneOf[float64](d, 1600, 3200, 6400, 12800, 25600),
+		bases: []float64{oneOf[float64](d, 200, 400, 500, 640, 800, 1600)}, topISO: oneOf[float64](d, 1600, 3200, 6400, 12800, 25600),
 		widest: oneOf(d, 1.2, 1.4, 1.8, 2, 2.8, 3.5, 4), smallest: oneOf[float64](d, 11, 16, 22),
 		shortest: math.Round(d.between(10, 90)), near: d.between(0.5, 8),
 	}
-	t.lowISO = oneOf(d, t.base, 100, 200)
-	t.lowISO = min(t.lowISO, t.base)
+	t.lowISO = oneOf(d, t.bases[0], 100, 200)
+	t.lowISO = min(t.lowISO, t.bases[0])
 	if d.often(0.25) {
-		t.high = oneOf[float64](d, 2500, 4000, 5000)
-		t.topISO = max(t.topISO, t.high)
+		t.bases = append(t.bases, oneOf[float64](d, 2500, 4000, 5000))
+		t.topISO = max(t.topISO, t.bases[1])
 	}
 	frame := oneOf(d, [2]float64{36, 24}, [2]float64{24, 16}, [2]float64{17.3, 13})
 	t.camera = []string{`mount "Near"`, fmt.Sprintf(`mode "Full" %gmm x %gmm`, frame[0], frame[1]), t.iso(), t.isoRange(), "mass 1kg"}
@@ -216,16 +215,21 @@ var freedoms = []freedom{
 	{"higher top ISO", func(t *drawnTrial) bool { t.topISO *= 2; t.camera = with(t.camera, t.isoRange()); return true }},
 	{"lower bottom ISO", func(t *drawnTrial) bool { t.lowISO /= 2; t.camera = with(t.camera, t.isoRange()); return true }},
 	{"lower base ISO", func(t *drawnTrial) bool {
-		t.base /= 2
-		t.lowISO = min(t.lowISO, t.base)
+		t.bases = append([]float64{t.bases[0] / 2}, t.bases[1:]...)
+		t.lowISO = min(t.lowISO, t.bases[0])
 		t.camera = with(t.camera, t.iso(), t.isoRange())
-		return t.base >= t.lowISO
+		return true
 	}},
-	{"second base ISO", func(t *drawnTrial) bool {
-		had := t.high > 0
-		t.high = 3200
+	{"another base ISO", func(t *drawnTrial) bool {
+		const another = 3200
+		t.bases = slices.Sorted(slices.Values(append([]float64{another}, t.bases...)))
 		t.camera = with(t.camera, t.iso())
-		return !had && t.topISO >= t.high
+		return t.topISO >= another
+	}},
+	{"a base ISO above all", func(t *drawnTrial) bool {
+		t.bases = append(slices.Clone(t.bases), 6400)
+		t.camera = with(t.camera, t.iso())
+		return t.topISO >= 6400
 	}},
 	{"filters in the camera", func(t *drawnTrial) bool {
 		t.camera = with(t.camera, "built_in_nd 2, 4, 6, 8 stops")
@@ -413,7 +417,7 @@ func TestMoreLightNeverLowersAScoreWhereItIsShort(t *testing.T) {
 		}
 		outcomes := tried(t, []named{{"as it is", light(1)}, {"a little more", light(1.02)}, {"more", light(1.1)}})
 		before := outcomes[0]
-		if !before.Acceptable() || before.ISO <= max(clean, drawn.base, drawn.high) || before.Filter != 0 {
+		if !before.Acceptable() || before.ISO.Speed <= max(clean, slices.Max(drawn.bases)) || before.Filter != 0 {
 			continue
 		}
 		short++

@@ -69,7 +69,7 @@ type staged struct {
 	shot     *brief.Shot
 	record   facts.Record   // the facts of the shot; in a free place, at its middle
 	stands   []stand        // where the camera may stand in a room; nil where the distances are given
-	isos     []float64      // that can be set, the lowest first
+	isos     []setup.ISO    // that can be set, the lowest first
 	knowable func() float64 // share of the weight of the criteria that can be known of a lens
 
 	mu     sync.Mutex
@@ -98,19 +98,28 @@ func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged 
 
 // isosOf lists the ISO speeds that can be set: thirds and bases within the range of the
 // camera, and one that is not known where no range is.
-func isosOf(s *brief.Scenario, camera *catalog.Camera) []float64 {
+func isosOf(s *brief.Scenario, camera *catalog.Camera) []setup.ISO {
 	base, top := camera.LowestBase(), s.TopISO(camera)
 	if !base.Known() || math.IsNaN(top) {
-		return []float64{math.NaN()}
+		return []setup.ISO{{Speed: math.NaN(), Base: base.OrNaN()}}
 	}
 	all := exposure.ISOsWithin(min(base.Value, camera.ISORange.Low.Or(base.Value)), top)
-	for _, iso := range camera.BaseISOs() {
+	bases := camera.BaseISOs()
+	for _, iso := range bases {
 		if iso <= top {
 			all = append(all, iso)
 		}
 	}
 	slices.Sort(all)
-	return slices.Compact(all)
+	all = slices.Compact(all)
+	isos := make([]setup.ISO, len(all))
+	for i, iso := range all {
+		for len(bases) > 1 && bases[1] <= iso {
+			bases = bases[1:]
+		}
+		isos[i] = setup.ISO{Speed: iso, Base: bases[0]}
+	}
+	return isos
 }
 
 // recordAt gives the facts of the shot, in a free place with the camera at a distance.

@@ -36,6 +36,13 @@ func exposingRows() map[ID]Fact {
 			Source:  "set-up",
 			dialled: OfPair,
 		},
+		StandsOn: {
+			Name: "stands_on", Dim: lang.Plain,
+			Meaning: "base ISO of the camera that the ISO stands on",
+			Formula: "the highest base that is not above iso, or the lowest",
+			Source:  "set-up",
+			dialled: OfPair,
+		},
 		ND: {
 			Name: "nd", Dim: lang.Stops, Unit: "stops",
 			Meaning: "neutral density in use, on the lens and in the camera",
@@ -100,13 +107,13 @@ func exposingRows() map[ID]Fact {
 		Noise: {
 			Name: "noise", Dim: lang.Stops, Unit: "stops",
 			Meaning: "stops of ISO above what counts as clean, or above a higher base of the camera",
-			Formula: "max(0, log2(iso / 800)), and from high_base_iso on, where that is above base_iso, at most 1/2 + log2(iso / high_base_iso)",
+			Formula: "max(0, log2(iso / 800)), and where stands_on is above base_iso at most 1/2 + log2(iso / stands_on)",
 			Source:  "assumption of this project",
-			Reads:   []ID{ISO, BaseISO, HighBaseISO},
+			Reads:   []ID{ISO, BaseISO, StandsOn},
 			value: func(v *Values) float64 {
 				noise := max(0, math.Log2(v[ISO]/cleanISO))
-				if high := v[HighBaseISO]; high > v[BaseISO] && v[ISO] >= high {
-					noise = min(noise, secondBase+math.Log2(v[ISO]/high))
+				if v[StandsOn] > v[BaseISO] {
+					noise = min(noise, secondBase+math.Log2(v[ISO]/v[StandsOn]))
 				}
 				return noise
 			},

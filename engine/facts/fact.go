@@ -188,6 +188,7 @@ const (
 	ND
 	Filters
 	FilterCross
+	StandsOn
 	ISONeeded
 	ExposureGap
 	Over

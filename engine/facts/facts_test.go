@@ -35,7 +35,7 @@ func wide() LensInput {
 
 // dialled is a set-up: f/4 focused at 2 m, ISO 800 and a filter of 2 stops.
 func dialled(r *Record) {
-	for id, value := range map[ID]float64{Stop: 4, FocusMark: 2, Following: 0, ISO: 800, ND: 2, Filters: 1, FilterCross: 0} {
+	for id, value := range map[ID]float64{Stop: 4, FocusMark: 2, Following: 0, ISO: 800, StandsOn: 800, ND: 2, Filters: 1, FilterCross: 0} {
 		r.Set(id, value)
 	}
 }
@@ -203,16 +203,14 @@ func TestSetup(t *testing.T) {
 		{"is off", nil, nil, ExposureError, 1.919},
 		{"ISO takes it over", nil, map[ID]float64{ISO: 6400}, Over, 1.081},
 		{"clean at 800", nil, nil, Noise, 0},
-		{"one base is not cleaner for being high", func(s *ShotInput, _ *LensInput) { s.BaseISO, s.HighBaseISO = 1600, 1600 }, map[ID]float64{ISO: 1600}, Noise, 1},
+		{"one base is not cleaner for being high", func(s *ShotInput, _ *LensInput) { s.BaseISO = 1600 }, map[ID]float64{ISO: 1600, StandsOn: 1600}, Noise, 1},
 		{"three stops above clean", nil, map[ID]float64{ISO: 6400}, Noise, 3},
-		{"a higher base", func(s *ShotInput, _ *LensInput) { s.HighBaseISO = 4000 }, map[ID]float64{ISO: 6400}, Noise, 0.5 + 0.678},
-		{"below a higher base", func(s *ShotInput, _ *LensInput) { s.HighBaseISO = 4000 }, map[ID]float64{ISO: 3200}, Noise, 2},
+		{"a higher base", nil, map[ID]float64{ISO: 6400, StandsOn: 4000}, Noise, 0.5 + 0.678},
 		{"two stops pulled", nil, map[ID]float64{ISO: 200}, Pull, 2},
 		{"no pull above", nil, map[ID]float64{ISO: 1600}, Pull, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			shot, lens := walk(), wide()
-			shot.HighBaseISO = shot.BaseISO
 			if c.change != nil {
 				c.change(&shot, &lens)
 			}

@@ -55,6 +55,7 @@ func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 	r.SetTruth(Following, rapid.Bool().Draw(t, "following"))
 	r.Set(Stop, rapid.Float64Range(1, 22).Draw(t, "dialled stop"))
 	r.Set(FocusMark, shot.Near*rapid.Float64Range(0.9, 2).Draw(t, "mark"))
+	r.Set(StandsOn, rapid.SampledFrom([]float64{200, 800, 4000}).Draw(t, "stands on"))
 	r.Set(ISO, rapid.SampledFrom([]float64{200, 800, 5000, math.NaN()}).Draw(t, "ISO"))
 	return shot, lens, &r
 }

@@ -278,7 +278,7 @@ func shotRows() map[ID]Fact {
 		},
 		HighBaseISO: {
 			Name: "high_base_iso", Dim: lang.Plain,
-			Meaning: "the higher base ISO of a camera that has two, else its base ISO",
+			Meaning: "the highest base ISO of a camera, which is its base ISO where it has one",
 			Source:  "given: camera",
 			ofShot:  func(in *ShotInput) float64 { return in.HighBaseISO },
 		},

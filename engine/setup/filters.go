@@ -55,9 +55,19 @@ func NewFilters(list []Filter) *Filters {
 // At gives the way at a place of the list.
 func (f *Filters) At(i int) Filter { return f.list[i] }
 
+// An ISO is one that can be set, NaN where it is not known.
+type ISO struct {
+	Speed float64
+	Base  float64 // of the camera, that it stands on: the highest not above it, or the lowest
+}
+
+func (i ISO) is(other ISO) bool {
+	return i == other || math.IsNaN(i.Speed) && math.IsNaN(other.Speed)
+}
+
 // Lights gives the choices of light for a shot, of which r holds the facts. isos are all that
 // can be set.
-func (f *Filters) Lights(t *Task, r *facts.Record, isos []float64) *Lights {
+func (f *Filters) Lights(t *Task, r *facts.Record, isos []ISO) *Lights {
 	shot := make([]float64, len(t.ofShot))
 	for i, id := range t.ofShot {
 		shot[i] = r.Value[id]
@@ -66,7 +76,7 @@ func (f *Filters) Lights(t *Task, r *facts.Record, isos []float64) *Lights {
 	defer f.mu.Unlock()
 	kept := f.made[t.mark]
 	for _, l := range kept {
-		if alike(l.isos, isos) && alike(l.shot, shot) {
+		if slices.EqualFunc(l.isos, isos, ISO.is) && alike(l.shot, shot) {
 			return l
 		}
 	}

@@ -16,14 +16,14 @@ type light struct {
 	worth  float64 // product of what the rules say of the choice itself
 	pieces float64 // of the filter
 	off    float64 // stops of the ISO off its base
-	iso    float64
+	iso    ISO
 	filter int
 }
 
 // better orders the choice that is worth more first; of those alike that with less on the
 // lens, and then that with the ISO nearest to its base.
 func better(a, b *light) int {
-	return cmp.Or(cmp.Compare(b.worth, a.worth), cmp.Compare(a.pieces, b.pieces), cmp.Compare(a.off, b.off), cmp.Compare(a.iso, b.iso))
+	return cmp.Or(cmp.Compare(b.worth, a.worth), cmp.Compare(a.pieces, b.pieces), cmp.Compare(a.off, b.off), cmp.Compare(a.iso.Speed, b.iso.Speed))
 }
 
 // Lights are the choices of ISO and filter that are worth making, for one shot and camera and
@@ -34,7 +34,7 @@ type Lights struct {
 	filters []Filter
 	byStops []int     // the filters in the order of the stops that they take
 	like    []int     // for each filter the first with the same pieces and cross
-	isos    []float64 // all that can be set
+	isos    []ISO     // all that can be set
 	shot    []float64 // what the rules of the choice read of the shot
 
 	once    sync.Once
@@ -129,7 +129,7 @@ func (l *Lights) each(m *sorter) {
 	var k rules.Known
 	m.all, m.worth = m.all[:0], slices.Grow(m.worth[:0], len(l.filters))[:len(l.filters)]
 	for n, iso := range l.isos {
-		log, off := math.Log2(iso), math.Abs(math.Log2(iso/r.Value[facts.BaseISO]))
+		log, off := math.Log2(iso.Speed), math.Abs(math.Log2(iso.Speed/r.Value[facts.BaseISO]))
 		dialLight(&r, iso, l.filters[0])
 		facts.Refill(&r, t.choice)
 		if n == 0 {

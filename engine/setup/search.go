@@ -16,7 +16,7 @@ type Setup struct {
 	Stop    float64 // f-number
 	Mark    float64 // focus, from the sensor plane in metres
 	Follows bool    // whoever focuses follows the subject, beginning at the mark
-	ISO     float64
+	ISO     ISO
 	Filter  int // its place in the list of filters
 }
 
@@ -353,8 +353,9 @@ func Dial(r *facts.Record, s Setup, f Filter) {
 	dialLight(r, s.ISO, f)
 }
 
-func dialLight(r *facts.Record, iso float64, f Filter) {
-	r.Set(facts.ISO, iso)
+func dialLight(r *facts.Record, iso ISO, f Filter) {
+	r.Set(facts.ISO, iso.Speed)
+	r.Set(facts.StandsOn, iso.Base)
 	r.Set(facts.ND, f.Stops)
 	r.Set(facts.Filters, f.Pieces)
 	r.Set(facts.FilterCross, f.Cross)

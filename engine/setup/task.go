@@ -68,10 +68,10 @@ var read = sync.OnceValue(func() reading {
 	return reading{
 		optical: with(facts.Stop, facts.FocusMark, facts.Following),
 		gaps:    with(facts.ExposureGap),
-		chosen:  with(facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
+		chosen:  with(facts.ISO, facts.StandsOn, facts.ND, facts.Filters, facts.FilterCross),
 		byND:    with(facts.ND),
 		focal:   with(facts.FocalLength), ofShot: facts.OfScope(facts.OfShot),
-		dialled: facts.SetOf(facts.Stop, facts.FocusMark, facts.Following, facts.ISO, facts.ND, facts.Filters, facts.FilterCross),
+		dialled: facts.SetOf(facts.Stop, facts.FocusMark, facts.Following, facts.ISO, facts.StandsOn, facts.ND, facts.Filters, facts.FilterCross),
 		solving: facts.SetOf(facts.NearFromLens, facts.FarFromLens),
 	}
 })
@@ -89,7 +89,7 @@ func NewTask(set *rules.Set) *Task {
 	t.fixed = facts.PlanOf(reads.Or(of.solving).Without(of.optical).Without(of.chosen).Without(of.gaps))
 	t.optics = facts.PlanOf(t.parts.Reads(byOptics), facts.Stop, facts.FocusMark, facts.Following)
 	t.gap = facts.PlanOf(t.parts.Reads(byGap), facts.ExposureGap)
-	t.choice = facts.PlanOf(t.parts.Reads(byChoice), facts.ISO, facts.ND, facts.Filters, facts.FilterCross)
+	t.choice = facts.PlanOf(t.parts.Reads(byChoice), facts.ISO, facts.StandsOn, facts.ND, facts.Filters, facts.FilterCross)
 	t.filter = facts.PlanOf(t.parts.Reads(byChoice), facts.ND, facts.Filters, facts.FilterCross)
 	t.ofShot = facts.Behind(t.parts.Reads(byChoice)).Or(t.parts.Conditions(byChoice)).Or(facts.SetOf(facts.BaseISO)).And(facts.OfScope(facts.OfShot)).IDs()
 	t.mark = fmt.Sprint(t.parts.Mark(byChoice), t.plain, t.turns)
