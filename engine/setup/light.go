@@ -88,6 +88,19 @@ func (l *Lights) list(m *sorter) {
 	}
 }
 
+// from gives the place of the first choice that takes no less.
+func (l *Lights) from(taken float64) int {
+	low, high := 0, len(l.choices)
+	for low < high {
+		if middle := (low + high) / 2; l.choices[middle].taken < taken {
+			low = middle + 1
+		} else {
+			high = middle
+		}
+	}
+	return low
+}
+
 // A place says where a choice stands in a list, and sorts by what it takes: numbers sort in a
 // fraction of the time of pairs.
 type place uint64

@@ -123,7 +123,9 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 	}
 	if len(s.order) > 0 {
 		for n := range o.Stops {
-			s.expose(t, o, l, n)
+			if s.expose(t, o, l, n) {
+				break
+			}
 		}
 		slices.SortStableFunc(s.exposed, func(a, b exposed) int { return cmp.Compare(b.worth, a.worth) })
 	}
@@ -219,12 +221,14 @@ func (s *Search) look(t *Task, o *Optics, l *Lights) {
 	s.looked = true
 }
 
-// expose adds the best of light at a stop, which knows neither focal length nor mark.
-func (s *Search) expose(t *Task, o *Optics, l *Lights, stop int) {
+// expose adds the best of light at a stop, which knows neither focal length nor mark. It reports
+// whether no smaller stop can be used either, for want of light.
+func (s *Search) expose(t *Task, o *Optics, l *Lights, stop int) (dark bool) {
 	v := &s.record.Value
-	needed := exposure.ISO(v[facts.Light], facts.TStopAt(v, o.Stops[stop]), v[facts.ShutterTime])
-	worth, choice := s.choose(t, l, math.Log2(needed))
+	needed := math.Log2(exposure.ISO(v[facts.Light], facts.TStopAt(v, o.Stops[stop]), v[facts.ShutterTime]))
+	worth, choice := s.choose(t, l, needed)
 	s.exposed = append(s.exposed, exposed{stop, worth, choice})
+	return worth == 0 && t.falls && needed > l.choices[len(l.choices)-1].taken
 }
 
 // choose gives the best choice of ISO and filters where the stop asks for an ISO, as its
@@ -233,7 +237,7 @@ func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choi
 	if math.IsNaN(needed) {
 		return s.gap(t, needed) * l.choices[l.best].worth, l.best
 	}
-	above, _ := slices.BinarySearchFunc(l.choices, needed, func(c light, x float64) int { return cmp.Compare(c.taken, x) })
+	above := l.from(needed)
 	below := above - 1
 	if s.lenient > 0 {
 		if worth, choice, out := s.nearest(t, l, needed, below, above); out {
@@ -241,10 +245,19 @@ func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choi
 		}
 	}
 	worth = -1
-	// What is too much or too little grows on both sides, and its factor falls.
-	for below >= 0 || above < len(l.choices) {
+	over, under := 1.0, 1.0 // what the gap leaves on either side at the most
+	for {
+		if t.falls && above < len(l.choices) && over*max(l.above[above], s.lenient) <= worth {
+			above = len(l.choices)
+		}
+		if t.falls && below >= 0 && under*max(l.below[below], s.lenient) <= worth {
+			below = -1
+		}
+		if below < 0 && above == len(l.choices) {
+			return worth, choice
+		}
 		at := above
-		if above >= len(l.choices) || below >= 0 && needed-l.choices[below].taken < l.choices[above].taken-needed {
+		if above == len(l.choices) || below >= 0 && needed-l.choices[below].taken < l.choices[above].taken-needed {
 			at = below
 		}
 		factor := s.gap(t, l.choices[at].taken-needed)
@@ -252,14 +265,11 @@ func (s *Search) choose(t *Task, l *Lights, needed float64) (worth float64, choi
 			worth, choice = got, at
 		}
 		if at == above {
-			if above++; t.falls && above < len(l.choices) && factor*max(l.above[above], s.lenient) <= worth {
-				above = len(l.choices)
-			}
-		} else if below--; t.falls && below >= 0 && factor*max(l.below[below], s.lenient) <= worth {
-			below = -1
+			above, over = above+1, factor
+		} else {
+			below, under = below-1, factor
 		}
 	}
-	return worth, choice
 }
 
 // nearest gives the choice of ISO and filters that leaves least too much or too little, and
@@ -277,6 +287,9 @@ func (s *Search) nearest(t *Task, l *Lights, needed float64, below, above int) (
 
 // gap gives what so many stops too much, or too little when negative, leave of the product.
 func (s *Search) gap(t *Task, stops float64) float64 {
+	if math.Abs(stops) <= t.exact {
+		return 1
+	}
 	s.record.Set(facts.ExposureGap, stops)
 	facts.Refill(&s.record, t.gap)
 	return t.parts.Factor(byGap, &s.record, &s.known, s.lenient)

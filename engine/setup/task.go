@@ -28,9 +28,10 @@ const (
 type Task struct {
 	set   *rules.Set
 	parts *rules.Parts
-	plain bool // some rule reads across the parts
-	turns bool // a criterion may apply at one focal length and not at another
-	falls bool // what rules say of a gap falls with it on both sides
+	plain bool    // some rule reads across the parts
+	turns bool    // a criterion may apply at one focal length and not at another
+	falls bool    // what rules say of a gap falls with it on both sides
+	exact float64 // stops of a gap that costs nothing; -1 where any may
 	// readsND says that rules of ISO and filters read how many stops these take, beside the
 	// pieces and the cross.
 	readsND bool
@@ -94,7 +95,7 @@ func NewTask(set *rules.Set) *Task {
 	t.ofShot = facts.Behind(t.parts.Reads(byChoice)).Or(t.parts.Conditions(byChoice)).Or(facts.SetOf(facts.BaseISO)).And(facts.OfScope(facts.OfShot)).IDs()
 	t.mark = fmt.Sprint(t.parts.Mark(byChoice), t.plain, t.turns)
 	t.readsND = !t.parts.Reads(byChoice).And(of.byND).Empty()
-	t.falls = t.fallsAway()
+	t.falls, t.exact = t.fallsAway()
 	pieces := t.parts.Pieces(byFocal)
 	t.alone = make([]alone, len(pieces))
 	for i, reads := range pieces {
@@ -127,29 +128,37 @@ func (t *Task) Plainly() *Task {
 }
 
 // fallsAway looks whether the factor of the gap falls on both sides of none, so that a search
-// outward may stop. It takes rules that read the gap alone.
-func (t *Task) fallsAway() bool {
+// outward may stop, and how large a gap may be that costs nothing. It takes rules that read the
+// gap alone.
+func (t *Task) fallsAway() (falls bool, exact float64) {
 	if !t.parts.Reads(byGap).Without(read().gaps).Empty() {
-		return false
+		return false, -1
 	}
+	const most, fine = 20, 24 // stops, and steps of one
 	var r facts.Record
 	var k rules.Known
+	exact = most
 	for _, side := range []float64{-1, 1} {
-		last := math.Inf(1)
-		for step := range 481 {
-			r.Set(facts.ExposureGap, side*float64(step)/24)
+		last, free := math.Inf(1), -1.0
+		for step := range most*fine + 1 {
+			stops := float64(step) / fine
+			r.Set(facts.ExposureGap, side*stops)
 			facts.Refill(&r, t.gap)
 			if step == 0 {
 				t.parts.Assume(&k)
 			}
 			factor := t.parts.Factor(byGap, &r, &k, 0)
 			if factor > last {
-				return false
+				return false, -1
+			}
+			if factor == 1 { // of all rules at once: none leaves more, so each leaves all
+				free = stops
 			}
 			last = factor
 		}
+		exact = min(exact, free)
 	}
-	return true
+	return true, exact
 }
 
 // classOf gives the class of what a rule reads. Facts that come from the gap alone are of the
