@@ -30,7 +30,7 @@ var layers = []struct {
 	{"engine/balance", nil},
 	{"engine/sun", nil},
 	{"engine/facts", []string{"engine/optics", "engine/exposure", "engine/motion", "engine/balance", "lang"}},
-	{"engine/rules", []string{"engine/facts", "lang"}},
+	{"engine/rules", []string{"engine/facts", "engine/parallel", "lang"}},
 	{"engine/setup", []string{"engine/rules", "engine/facts", "engine/exposure", "engine/optics"}},
 	{"engine/brief", []string{"engine/setup", "engine/rules", "engine/facts", "engine/kit", "engine/exposure", "engine/motion", "engine/optics", "engine/sun", "catalog", "lang"}},
 	{"engine/kit", []string{"engine/parallel"}},

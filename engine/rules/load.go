@@ -1,12 +1,14 @@
 package rules
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"slices"
 	"strings"
 
 	"glassbrief/engine/facts"
+	"glassbrief/engine/parallel"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
 )
@@ -120,12 +122,20 @@ func fitFor(name string) string {
 
 // criteria adds the criteria of one file.
 func (l *loader) criteria(blocks []criterionBlock) {
+	made, found := make([]*Criterion, len(blocks)), make([]lang.Diagnostics, len(blocks))
+	// Checking takes longer than reading the rest of a scenario, and a criterion needs no other.
+	_ = parallel.For(context.Background(), len(blocks), 0, func(i int) {
+		alone := &loader{set: l.set}
+		made[i], found[i] = alone.criterion(&blocks[i]), alone.found
+	})
 	first := map[string]lang.Span{} // by slug: codes are made from it
 	for i := range blocks {
 		block := &blocks[i]
 		name, key := block.Name.Value, Slug(block.Name.Value)
 		earlier, twice := first[key]
-		criterion := l.criterion(block)
+		for _, d := range found[i] {
+			l.found.Add(d)
+		}
 		switch {
 		case key == "":
 			l.report(lang.MissingValue, block.Name.Span, "the criterion has no name", "Write a word or two between the quotes.")
@@ -137,7 +147,7 @@ func (l *loader) criteria(blocks []criterionBlock) {
 				"Give one of the two another name.", lang.Related{Span: earlier, Note: "it is defined here first"})
 		default:
 			first[key] = block.Name.Span
-			l.set.put(criterion)
+			l.set.put(made[i])
 		}
 	}
 }

@@ -2,6 +2,7 @@ package expression
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 	"sync"
 	"testing"
@@ -226,6 +227,34 @@ func TestCheckKeepsSilentAboutFaultyNames(t *testing.T) {
 		}
 		if diff := cmp.Diff(findings(ds), want); diff != "" {
 			t.Errorf("%q, got - want +:\n%s", text, diff)
+		}
+	}
+}
+
+// A fact alone is checked as every expression is: a blank behind it takes it the long way.
+func TestCheckAFactAlone(t *testing.T) {
+	names := testNames()
+	for index := range names.Len() {
+		name := names.Name(index).Name
+		for _, want := range []Want{WantTruth, WantScore, WantNumber} {
+			alone, ds := Check(spanOf(t, name), names, want)
+			other, others := Check(spanOf(t, name+" "), names, want)
+			if diff := cmp.Diff(findings(ds), findings(others)); diff != "" {
+				t.Errorf("%s, got - want +:\n%s", name, diff)
+			}
+			if alone == nil || other == nil {
+				if alone != other {
+					t.Errorf("%s: got %v, want %v", name, alone, other)
+				}
+				continue
+			}
+			if alone.Node.String() != other.Node.String() || alone.Text() != other.Text() {
+				t.Errorf("got %s, want %s", alone.Node, other.Node)
+			}
+			other.Span, other.Node = alone.Span, alone.Node
+			if !reflect.DeepEqual(alone, other) {
+				t.Errorf("%s: got %+v, want %+v", name, alone, other)
+			}
 		}
 	}
 }
