@@ -242,13 +242,37 @@ func byKeyword(fields []Field) map[string][]Field {
 }
 
 // With gives the catalogue with one lens in the place of that of the same name.
-func (c *Catalogue) With(lens *Lens) *Catalogue {
+func (c *Catalogue) With(lens *Lens) *Catalogue { return c.WithAll(Changed{Lenses: []*Lens{lens}}) }
+
+// Changed holds items that take the place of those of the same names.
+type Changed struct {
+	Lenses   []*Lens
+	Cameras  []*Camera
+	Rigs     []*Rig
+	Mounts   []*Mount
+	Adapters []*Adapter
+}
+
+// WithAll gives the catalogue with items in the place of those of the same names.
+func (c *Catalogue) WithAll(items Changed) *Catalogue {
 	changed := *c
-	changed.Lenses.items = append([]*Lens(nil), c.Lenses.items...)
-	if at, ok := c.Lenses.index[lens.Name.Value]; ok {
-		changed.Lenses.items[at] = lens
-	}
+	replace(&changed.Lenses, items.Lenses, func(l *Lens) string { return l.Name.Value })
+	replace(&changed.Cameras, items.Cameras, func(c *Camera) string { return c.Name.Value })
+	replace(&changed.Rigs, items.Rigs, func(r *Rig) string { return r.Name.Value })
+	replace(&changed.Mounts, items.Mounts, func(m *Mount) string { return m.Name.Value })
+	replace(&changed.Adapters, items.Adapters, func(a *Adapter) string { return a.Name.Value })
 	return &changed
+}
+
+func replace[T any](s *Shelf[T], items []*T, name func(*T) string) {
+	if len(items) > 0 {
+		s.items = slices.Clone(s.items)
+	}
+	for _, item := range items {
+		if at, ok := s.index[name(item)]; ok {
+			s.items[at] = item
+		}
+	}
 }
 
 // WithFilter gives the catalogue with one filter more.

@@ -84,9 +84,12 @@ func drawLens(t *rapid.T, name string) string {
 // drawFigures draws what a lens has beside its focal length and mount. Each figure may be
 // unknown.
 func drawFigures(t *rapid.T) []string {
-	var lines []string
+	return slices.DeleteFunc(drawAllFigures(t), func(string) bool { return rapid.IntRange(0, 24).Draw(t, "known") == 0 })
+}
+
+func drawAllFigures(t *rapid.T) []string {
 	widest := rapid.IntRange(12, 40).Draw(t, "widest")
-	for _, line := range []string{
+	return []string{
 		fmt.Sprintf("aperture f/%.1f..f/22", float64(widest)/10),
 		fmt.Sprintf("transmission T%.2f", float64(widest)/10*1.1),
 		fmt.Sprintf("close_focus %d.3cm", rapid.IntRange(10, 90).Draw(t, "close")),
@@ -97,12 +100,19 @@ func drawFigures(t *rapid.T) []string {
 		"focus " + rapid.SampledFrom([]string{"manual", "auto"}).Draw(t, "focus"),
 		rapid.SampledFrom([]string{"have owned", "have rent 30 EUR", "have borrowed"}).Draw(t, "have"),
 		rapid.SampledFrom([]string{"projection rectilinear", "projection rectilinear", "projection rectilinear", "projection equisolid"}).Draw(t, "projection"),
-	} {
-		if rapid.IntRange(0, 24).Draw(t, "known") > 0 {
-			lines = append(lines, line)
+	}
+}
+
+// evenFigures draws what a zoom and a prime may have alike: all of it is known, for what is
+// assumed of the two differs, and neither distorts, for a zoom does so less between its ends.
+func evenFigures(t *rapid.T) []string {
+	figures := append(drawAllFigures(t), "thread none", "falloff 1 stops")
+	for i, line := range figures {
+		if strings.HasPrefix(line, "distortion") {
+			figures[i] = "distortion 0%"
 		}
 	}
-	return lines
+	return figures
 }
 
 func drawShot(t *rapid.T, name string) string {

@@ -9,6 +9,7 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
 	"glassbrief/engine/parallel"
+	"glassbrief/engine/plausible"
 )
 
 // glass is a lens as it goes on a camera in a sensor mode: the input of its facts, and their
@@ -93,6 +94,7 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optic
 	in.WidestT = lens.Transmission.OrNaN() * factor
 	in.CloseFocus, in.Magnification, in.Scale = lens.CloseFocus.OrNaN(), magnificationOf(lens)*factor, scales[lens.FocusScale()]
 	in.Projection, in.Squeeze, in.Circle = projection, lens.SqueezeFactor(), lens.Circle.OrNaN()*factor
+	in.ZoomDistortion = zoomDistortion(s, g)
 	in.Distortion, in.Falloff = lens.Distortion.OrNaN(), lens.Falloff.OrNaN()
 	in.Mass, in.Length = lens.Mass.OrNaN()+g.fitting.Mass, lens.Length.OrNaN()+g.fitting.Thickness
 	in.Mounts, in.Adapted = g.refusal == "", g.fitting.Adapter != nil
@@ -175,6 +177,16 @@ func measure(in *facts.LensInput, g *glass) {
 			return correction.Falloff(g.lens, focal/factor, stop.Value, infinityDistance, math.Hypot(width, height)/2)
 		}
 	}
+}
+
+// zoomDistortion gives the share of a zoom's worst distortion by focal length, that of the
+// adapter included; nil for a prime.
+func zoomDistortion(s *brief.Scenario, g *glass) func(focal float64) float64 {
+	share, factor := plausible.ZoomDistortion(g.lens, s.Around), g.fitting.Factor
+	if share == nil || factor == 1 {
+		return share
+	}
+	return func(focal float64) float64 { return share(focal / factor) }
 }
 
 // distortionAt gives the share by which a point of the lens's picture lies too far out, by

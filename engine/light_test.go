@@ -29,15 +29,32 @@ func TestExcludedExposureIsShownAtItsBest(t *testing.T) {
 	}
 }
 
-// A lens whose light cannot be judged is not proposed, but where the brief gives no light that
-// counts against none.
-func TestUnknownTransmissionStaysOut(t *testing.T) {
-	for light, want := range map[string]engine.Standing{"light 320lx": engine.Undecided, "": engine.Judged} {
-		text := "use demo\nscenario \"Trial\" {\ncamera \"House body A\"\nrig \"Short sled\"\n}\n" +
-			"shot \"1\" {\nsubject person 1.75m\nframe medium\ndistance 3m\nmove hold\n" + light + "\n}\n"
-		r := enginetest.Recommend(t, enginetest.Read(t, text, brief.Files{}), engine.Options{})
-		if old := r.Shots[0].Find("Old 50"); old.Standing != want {
-			t.Errorf("%q: a lens without transmission is %s, want it %s", light, old.Standing, want)
+// The widest stop is vital: a lens without it is not proposed. Of a T-number alone the stop
+// tells enough.
+func TestUnknownStopStaysOut(t *testing.T) {
+	catalogue := `mount "M" { flange 18mm }
+camera "Body" { mount "M"
+mode "Full" 24mm x 16mm
+iso 800
+iso_range 200..12800
+mass 1kg }
+rig "Sled" { payload 0.5kg..3kg }
+lens "No stop" { mount "M"
+focal 35mm
+close_focus 0.3m
+mass 300g }
+lens "No T" { mount "M"
+focal 35mm
+aperture f/2
+close_focus 0.3m
+mass 300g }
+`
+	text := "use \"kit.catalog\"\nscenario \"Trial\" {\ncamera \"Body\"\nrig \"Sled\"\n}\n" +
+		"shot \"1\" {\nsubject person 1.75m\nframe medium\ndistance 3m\nmove hold\nlight 320lx\n}\n"
+	r := enginetest.Recommend(t, enginetest.ReadWith(t, text, catalogue), engine.Options{})
+	for name, want := range map[string]engine.Standing{"No stop": engine.Undecided, "No T": engine.Judged} {
+		if got := r.Shots[0].Find(name).Standing; got != want {
+			t.Errorf("%s is %s, want it %s", name, got, want)
 		}
 	}
 }

@@ -1,7 +1,9 @@
 package engine
 
 import (
+	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"glassbrief/catalog"
@@ -171,4 +173,79 @@ func explain(g *glass, st *staged, o Outcome) Judgement {
 // judgementOf gives the judgement behind an outcome without the reasons.
 func judgementOf(g *glass, o Outcome) Judgement {
 	return Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.lacks}
+}
+
+// Mean gives the weighted mean of what some lenses score in the shots, each shot with the best
+// of them and 0 where none does it: what a kit is chosen by among those that cover as much.
+func (t *Table) Mean(lenses []string) float64 {
+	sum, weight := 0.0, 0.0
+	for i, shot := range t.Scenario.Shots {
+		best := 0.0
+		for _, name := range lenses {
+			if o := t.outcomes[i][t.Place(name)]; o.Acceptable() {
+				best = max(best, o.Score)
+			}
+		}
+		sum, weight = sum+best*shot.Weight, weight+shot.Weight
+	}
+	return sum / weight
+}
+
+// Weights gives the weights of the shots.
+func (t *Table) Weights() []float64 {
+	weights := make([]float64, len(t.Scenario.Shots))
+	for i, shot := range t.Scenario.Shots {
+		weights[i] = shot.Weight
+	}
+	return weights
+}
+
+// Foremost gives the table with some lenses and those that score best beside them, as many as
+// most; the table itself when it holds no more.
+func (t *Table) Foremost(lenses []string, most int) *Table {
+	if len(t.glass) <= most {
+		return t
+	}
+	order, worth := make([]int, len(t.glass)), make([]float64, len(t.glass))
+	for j, g := range t.glass {
+		order[j] = j
+		for i, shot := range t.Scenario.Shots {
+			if o := t.outcomes[i][j]; o.Acceptable() {
+				worth[j] += shot.Weight * o.Score
+			}
+		}
+		if slices.Contains(lenses, g.lens.Name.Value) {
+			worth[j] = math.Inf(1)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(worth[b], worth[a]) })
+	order = slices.Sorted(slices.Values(order[:most]))
+	few := *t
+	few.glass, few.outcomes = nil, make([][]Outcome, len(t.outcomes))
+	for _, j := range order {
+		few.glass = append(few.glass, t.glass[j])
+		for i := range few.outcomes {
+			few.outcomes[i] = append(few.outcomes[i], t.outcomes[i][j])
+		}
+	}
+	return &few
+}
+
+// Assumed lists the places of the scenario's assumptions that bear on the lenses of the table.
+func (t *Table) Assumed() []int {
+	bears := make([]bool, len(t.Scenario.Assumed))
+	for i := range t.staged {
+		for j := range t.glass {
+			for _, a := range t.assumedOf(i, j) {
+				bears[a] = true
+			}
+		}
+	}
+	var all []int
+	for a, yes := range bears {
+		if yes {
+			all = append(all, a)
+		}
+	}
+	return all
 }

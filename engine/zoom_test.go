@@ -20,7 +20,7 @@ func TestZoomDoesAsWellAsAnyPrimeInItsRange(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		low := rapid.IntRange(9, 60).Draw(t, "low")
 		high := low + rapid.IntRange(1, 40).Draw(t, "reach")
-		figures := append(drawFigures(t), `mount "Near"`)
+		figures := append(evenFigures(t), `mount "Near"`)
 		lens := func(name, focal string) string { return block("lens", name, append(figures, "focal "+focal)) }
 		b := drawnBrief{
 			carry: 1, shots: []string{drawShot(t, "1A")},
@@ -49,7 +49,7 @@ func TestEngravedZoomIsOneOfItsPrimes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		marks := rapid.SliceOfNDistinct(rapid.IntRange(9, 90), 2, 6, rapid.ID).Draw(t, "engraved")
 		low, high := slices.Min(marks)-rapid.IntRange(0, 3).Draw(t, "below"), slices.Max(marks)+rapid.IntRange(0, 3).Draw(t, "above")
-		figures := append(drawFigures(t), `mount "Near"`)
+		figures := append(evenFigures(t), `mount "Near"`)
 		lens := func(name string, lines ...string) string {
 			return block("lens", name, append(slices.Clone(figures), lines...))
 		}

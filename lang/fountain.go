@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -73,6 +74,42 @@ func blankOut(text, open, end string) string {
 }
 
 func isBlank(line string) bool { return strings.TrimSpace(line) == "" }
+
+// SceneOf reads the heading of a scene that stands by itself, as a shot pins it.
+func SceneOf(heading string) (Scene, bool) { return readHeading(heading) }
+
+// An Hour is the light that a heading lets expect.
+type Hour uint8
+
+const (
+	AnyHour Hour = iota // the heading does not say
+	ByDay
+	AtNight
+	BetweenDayAndNight
+)
+
+// The words of a heading that tell the time of day.
+var (
+	nightWords = []string{"night", "midnight"}
+	dayWords   = []string{"day", "morning", "noon", "midday", "afternoon"}
+	edgeWords  = []string{"dawn", "dusk", "sunrise", "sunset", "twilight"}
+)
+
+// Hour tells it from the words of the heading's last part.
+func (s *Scene) Hour() Hour {
+	at := func(words []string) bool {
+		return slices.ContainsFunc(strings.Fields(s.Time), func(word string) bool { return slices.Contains(words, word) })
+	}
+	switch {
+	case at(edgeWords):
+		return BetweenDayAndNight
+	case at(nightWords):
+		return AtNight
+	case at(dayWords):
+		return ByDay
+	}
+	return AnyHour
+}
 
 // readHeading reads a line as a scene heading.
 func readHeading(line string) (Scene, bool) {

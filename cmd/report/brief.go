@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
@@ -19,7 +18,7 @@ func briefOf(shot *brief.Shot, p lang.Printer) []string {
 	if text := moveText(shot.Move, p); text != "" {
 		said = append(said, text)
 	}
-	if !math.IsNaN(shot.Light) {
+	if shot.Metered() {
 		said = append(said, p.Quantity(shot.Light, "lx"))
 	}
 	if shot.Support != facts.Sled {

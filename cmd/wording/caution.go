@@ -24,7 +24,7 @@ var cautions = [brief.Hazards]string{
 	brief.PassingThrough: "Passing through: take the door off its closer or have it held, and agree on who gives way.",
 	brief.RunningWithRig: "Running: only on ground that has been walked, in shoes that grip, with a spotter and a place to run out; few takes.",
 	brief.LowMode:        "Low mode: the back is bent and the eyes are down; short takes, and a second person to watch the way.",
-	brief.HeldOut: "About %s hangs from hand or vest: keep takes short and rest between them. No published figure covers holding a rig; " +
+	brief.HeldOut: "%s hangs from hand or vest: keep takes short and rest between them. No published figure covers holding a rig; " +
 		"by analogy, for lifting at arm's length the guideline is %s for men and less for women.",
 	brief.NearFace:     "The lens comes within %s of a person: rehearse it slowly, agree on a word to stop, and never swing the rig towards a face.",
 	brief.PulledFace:   "A face at %s is pulled about on any lens: the nose looks %s wider against it than from afar. Stand back where it must look as it is.",
@@ -41,7 +41,11 @@ func Caution(c floor.Caution, p lang.Printer) string {
 	text := cautions[c.Hazard]
 	switch c.Hazard {
 	case brief.HeldOut:
-		text = fmt.Sprintf(text, p.Quantity(c.Is, "kg"), p.Quantity(c.Limit, "kg"))
+		held := "About " + p.Quantity(c.Is, "kg")
+		if math.IsNaN(c.Is) {
+			held = "A mass that is not known"
+		}
+		text = fmt.Sprintf(text, held, p.Quantity(c.Limit, "kg"))
 		if c.Is > c.Limit {
 			text += " This is beyond it: wear a vest and arm, and take turns."
 		}

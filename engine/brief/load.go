@@ -37,6 +37,7 @@ func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
 	if l.found.HasErrors() {
 		return nil, l.found.Sorted()
 	}
+	scenario.assume()
 	return scenario, l.found.Sorted()
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/plausible"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -18,7 +19,10 @@ type Scenario struct {
 	Cameras   []*catalog.Camera // candidates; the first is the plan
 	Rig       *catalog.Rig
 	Shots     []*Shot
-	Catalogue *catalog.Catalogue
+	Catalogue *catalog.Catalogue // with the middle of its range for every figure that is assumed
+	Stated    *catalog.Catalogue // as the files have it
+	Assumed   []Assumption       // the figures that nobody has stated
+	Around    *plausible.Context // what tells the class of a lens
 	Rules     *rules.Set
 	Limits    Limits
 	Expects   []Expectation

@@ -2,7 +2,6 @@ package brief
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -194,33 +193,23 @@ func nameOf(scene *lang.Scene) string {
 	return scene.Number
 }
 
-// The words of a heading that tell the time of day.
-var (
-	nightWords = []string{"night", "midnight"}
-	dayWords   = []string{"day", "morning", "noon", "midday", "afternoon"}
-	edgeWords  = []string{"dawn", "dusk", "sunrise", "sunset", "twilight"}
-)
-
 // light says when the light of a shot is improbable for the setting of its scene. It is a
 // hint: lamps make light at night and take none away by day, so that what is judged lies
 // well beyond the published levels of such places.
 func (c *scriptCheck) light(shot *Shot, scene *lang.Scene) {
-	if math.IsNaN(shot.Light) || slices.ContainsFunc(shot.Readings, func(r Reading) bool { return r.Sun != nil }) {
+	if !shot.Metered() || slices.ContainsFunc(shot.Readings, func(r Reading) bool { return r.Sun != nil }) {
 		return
 	}
-	at := func(words []string) bool {
-		return slices.ContainsFunc(strings.Fields(scene.Time), func(word string) bool { return slices.Contains(words, word) })
-	}
-	outside := scene.Outside && !scene.Inside
+	outside, hour := scene.Outside && !scene.Inside, scene.Hour()
 	var least, most string // levels of the published lists
 	switch {
-	case outside && at(nightWords):
+	case outside && hour == lang.AtNight:
 		most = "bright-street"
-	case outside && at(edgeWords):
+	case outside && hour == lang.BetweenDayAndNight:
 		most = "overcast"
-	case outside && at(dayWords):
+	case outside && hour == lang.ByDay:
 		least = "sunrise"
-	case at(nightWords):
+	case hour == lang.AtNight:
 		most = "overcast"
 	}
 	hint := func(than string, limit float64, name string) {

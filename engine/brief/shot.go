@@ -27,11 +27,11 @@ type Shot struct {
 	Room             *Room   // in which the camera may stand anywhere; nil where the distances are given
 	Marks            bool    // what the distances are kept by is marked on the floor
 	Support          facts.Support
-	Mode             string  // of the sensor; "" for the first of the camera
-	Light            float64 // lux, the least of all readings; NaN when unknown
-	Readings         []Reading
-	Passage          float64  // width of the narrowest place, in metres; NaN when not given
-	Beside           []Hazard // of the place
+	Mode             string    // of the sensor; "" for the first of the camera
+	Light            float64   // lux, the least of all readings
+	Readings         []Reading // none where the brief does not say: then the light is assumed
+	Passage          float64   // width of the narrowest place, in metres; NaN when not given
+	Beside           []Hazard  // of the place
 	Focus            facts.Focus
 	Background       float64 // NaN for the assumed one
 	Offset           float64
@@ -45,6 +45,9 @@ type Shot struct {
 
 	sceneSpan, lightSpan lang.Span
 }
+
+// Metered reports whether the brief says what light there is.
+func (s *Shot) Metered() bool { return len(s.Readings) > 0 }
 
 // JudgeBy sets the rules of the shot.
 func (s *Shot) JudgeBy(set *rules.Set) {

@@ -30,10 +30,10 @@ type Examination struct {
 
 // A Lens is one with unknown figures.
 type Lens struct {
-	*catalog.Lens
-	Refusal string // why it does not fit the camera; "" when it does
-	Tried   bool   // whether the kit could change was tried
-	Gaps    []Gap  // in the order in which to measure them
+	*catalog.Lens        // as it is stated
+	Refusal       string // why it does not fit the camera; "" when it does
+	Tried         bool   // whether the kit could change was tried
+	Gaps          []Gap  // in the order in which to measure them
 	// Together are the kits that only come of several figures at once: all at their most,
 	// or all at their least favourable.
 	Together []OtherKit
@@ -93,7 +93,7 @@ func Examine(ctx context.Context, s *brief.Scenario, scope Scope, o engine.Optio
 	}
 	e := &examiner{table: table, bench: table.Bench(), report: &Examination{Camera: table.Camera.Name.Value, Kit: choice.Kit.Lenses}}
 	var lenses []*Lens
-	for _, lens := range s.Catalogue.Lenses.All() {
+	for _, lens := range s.Stated.Lenses.All() {
 		if scope.Lens != "" && lens.Name.Value != scope.Lens {
 			continue
 		}
@@ -218,7 +218,7 @@ func (e *examiner) promise(x *Lens) float64 {
 		return 0
 	}
 	best := x.filled(func(g *Gap) string { return g.Trials[0] })
-	fitted, sum := e.bench.Fit(best), 0.0
+	fitted, sum := e.bench.Fit(e.table.Scenario.Filled(best)), 0.0
 	for _, shot := range e.table.Scenario.Shots {
 		if o := fitted.Try(e.table.Scenario, shot); o.Acceptable() {
 			sum += shot.Weight * o.Score
@@ -274,7 +274,7 @@ func (e *examiner) try(ctx context.Context, x *Lens) error {
 // change chooses the kit with another lens in the place of one. It is false when the kit
 // stays, and when no kit is left.
 func (e *examiner) change(lens *catalog.Lens, by string) (OtherKit, bool) {
-	choice, err := e.table.WithLens(lens).Choose(e.table.Scenario.Limits, engine.Options{})
+	choice, err := e.table.WithLens(e.table.Scenario.Filled(lens)).Choose(e.table.Scenario.Limits, engine.Options{})
 	if err != nil {
 		return OtherKit{}, false
 	}

@@ -51,10 +51,13 @@ type LensInput struct {
 	// corner, where they were measured. They take the place of Distortion and Falloff; nil
 	// when there is no measurement.
 	EdgeDistortion, EdgeFalloff func(focal float64) float64
-	Mounts                      bool
-	Adapted                     bool
-	Autofocus                   bool
-	Hired                       bool
+	// ZoomDistortion gives the share of Distortion that is left at a focal length, where the
+	// figure is the worst of a zoom; nil for all of it.
+	ZoomDistortion func(focal float64) float64
+	Mounts         bool
+	Adapted        bool
+	Autofocus      bool
+	Hired          bool
 }
 
 // lensRows are the facts that the lens gives on the camera and the rig.
@@ -399,8 +402,11 @@ func bending(in *LensInput, v *Values) float64 {
 	if in.EdgeDistortion != nil {
 		return by + math.Abs(in.EdgeDistortion(focal))
 	}
-	reach := v[FrameDiagonal] / v[ImageCircle]
-	return by + math.Abs(in.Distortion)*reach*reach
+	reach, share := v[FrameDiagonal]/v[ImageCircle], 1.0
+	if in.ZoomDistortion != nil {
+		share = in.ZoomDistortion(focal)
+	}
+	return by + share*math.Abs(in.Distortion)*reach*reach
 }
 
 // cornerFalloff takes what was measured, or else the greater of the figure of the lens and

@@ -140,23 +140,24 @@ func TestAccessoriesThatSitNowhere(t *testing.T) {
 }
 
 func TestCautions(t *testing.T) {
+	const heavy = shortSled + "\naccessories 600g"
 	for _, c := range []struct {
 		name, scenario, shot string
 		want                 []brief.Hazard
 	}{
-		{"leading", shortSled, strings.Replace(usualShot, "follow", "lead", 1), []brief.Hazard{brief.Backwards, brief.HeldOut}},
-		{"following", shortSled, usualShot, []brief.Hazard{brief.EyesOnPicture, brief.HeldOut}},
-		{"orbit", shortSled, strings.Replace(usualShot, "follow", "orbit", 1), []brief.Hazard{brief.Circling, brief.HeldOut}},
-		{"stairs", shortSled, strings.Replace(usualShot, "follow", "stairs", 1), []brief.Hazard{brief.OnStairs, brief.HeldOut}},
+		{"leading", heavy, strings.Replace(usualShot, "follow", "lead", 1), []brief.Hazard{brief.Backwards, brief.HeldOut}},
+		{"following", heavy, usualShot, []brief.Hazard{brief.EyesOnPicture, brief.HeldOut}},
+		{"orbit", heavy, strings.Replace(usualShot, "follow", "orbit", 1), []brief.Hazard{brief.Circling, brief.HeldOut}},
+		{"stairs", heavy, strings.Replace(usualShot, "follow", "stairs", 1), []brief.Hazard{brief.OnStairs, brief.HeldOut}},
 		{"running low", shortSled, strings.Replace(usualShot, "1.2m/s", "2.5m/s run low mode", 1), []brief.Hazard{brief.EyesOnPicture, brief.RunningWithRig, brief.LowMode}},
 		{
-			"where it happens", shortSled, usualShot + "beside road height water public road\n",
+			"where it happens", heavy, usualShot + "beside road height water public road\n",
 			[]brief.Hazard{brief.EyesOnPicture, brief.HeldOut, brief.ByRoad, brief.AtHeight, brief.ByWater, brief.AmongPublic},
 		},
 		{"a face", shortSled, "subject person 1.78m\nframe close\ndistance 0.5m\nlight 320lx\n", []brief.Hazard{brief.NearFace, brief.PulledFace}},
 		{"a thing as near", shortSled, "subject object 0.4m x 0.3m\nframe full\ndistance 0.5m\nlight 320lx\n", nil},
-		{"a gap", shortSled, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []brief.Hazard{brief.PassingThrough, brief.HeldOut, brief.TightPassage}},
-		{"sun", shortSled, strings.Replace(usualShot, "320lx", "sun", 1), []brief.Hazard{brief.EyesOnPicture, brief.HeldOut, brief.SunInLens}},
+		{"a gap", heavy, strings.Replace(usualShot, "follow", "pass-through", 1) + "passage 0.6m\n", []brief.Hazard{brief.PassingThrough, brief.HeldOut, brief.TightPassage}},
+		{"sun", heavy, strings.Replace(usualShot, "320lx", "sun", 1), []brief.Hazard{brief.EyesOnPicture, brief.HeldOut, brief.SunInLens}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, card := trial(t, c.scenario, c.shot)

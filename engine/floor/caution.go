@@ -13,7 +13,8 @@ import (
 // is held against, in SI units; else both are 0.
 type Caution struct {
 	Hazard brief.Hazard
-	// HeldOut: the mass that is held, and the guideline. NearFace: the room before the lens,
+	// HeldOut: the mass that is held, without plates where the rig cannot be trimmed for want of figures,
+	// and the guideline. NearFace: the room before the lens,
 	// and the least. PulledFace: the distance of the face, and the share by which the nose
 	// looks wider. TightPassage: the width that the move takes, and that of the passage.
 	Is, Limit float64
@@ -57,7 +58,7 @@ func cautionsFor(c *Card) []Caution {
 	add(move.Low, brief.LowMode, 0, 0)
 	if c.Use != nil {
 		held := c.Rig.Held()
-		add(c.Shot.Support == facts.Sled && held >= worthCounting, brief.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
+		add(c.Shot.Support == facts.Sled && (!c.Rig.Trimmed || held >= worthCounting), brief.HeldOut, held, balance.GuidelineMass(balance.ShoulderToElbow, true))
 		add(c.Use.Fact(facts.IsPerson) == 1 && c.Plan.LensRoom < nearFace, brief.NearFace, c.Plan.LensRoom, nearFace)
 		add(c.Use.Fact(facts.SubjectNear) < pulledFace && c.Use.Fact(facts.FaceStretch) > 0, brief.PulledFace, c.Use.Fact(facts.SubjectNear), c.Use.Fact(facts.FaceStretch))
 		add(c.Plan.Spare < tightPassage, brief.TightPassage, c.Plan.PassageNeeds, c.Shot.Passage)

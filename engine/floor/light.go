@@ -16,7 +16,7 @@ import (
 // lightNotes says which reading governs and why, what an estimate is worth, and what helps
 // where light is missing or left over.
 func lightNotes(r *engine.Recommendation, shot *brief.Shot, lens *catalog.Lens, j *engine.Judgement) []Note {
-	if math.IsNaN(shot.Light) {
+	if !shot.Metered() {
 		return []Note{NoLight{}}
 	}
 	var notes []Note
