@@ -1,0 +1,303 @@
+package sure
+
+import (
+	"cmp"
+	"context"
+	"math/rand/v2"
+	"slices"
+
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/parallel"
+)
+
+// Figures says how far a kit hangs on figures that are assumed.
+type Figures struct {
+	// Sure means that no values within the ranges make another kit better: the least that
+	// this kit can score against the most that any other can, shot by shot.
+	Sure bool
+	// Otherwise kits are chosen for so many draws of all figures within their ranges, mass and
+	// length of a lens together.
+	Draws int
+	Same  int         // of them, those that give the same kit
+	Kits  []Frequency // all kits that came out, the most frequent first
+	// Ask holds the figures that bear on the kit, the one first that settles most.
+	Ask []Question
+}
+
+// A Question is an assumed figure and what it would settle to know it.
+type Question struct {
+	*brief.Assumption
+	// Settles is by how much the mean score would be higher, in the mean of the draws, if the
+	// kit were chosen with this figure known: its expected value of partial perfect information
+	// (the regression of Strong, Oakley and Brennan, "Estimating multiparameter partial expected
+	// value of perfect information", 2014, with straight lines). 0 for a kit that is sure.
+	Settles float64
+	// Moves is how far the mean score of the kit itself moves over the range.
+	Moves float64
+	// Kits are the other kits that come of values of it.
+	Kits []KitAt
+}
+
+// A KitAt is the kit that comes of a value of a figure, in SI units.
+type KitAt struct {
+	Value float64
+	Kit   []string
+}
+
+// drawn is how many draws tell the share of a kit that is not proven, and mostLenses how many
+// lenses are looked at: those of the kit and those that score best.
+const (
+	drawn      = 400
+	mostLenses = 40
+)
+
+// OfFigures says how far the kit of a table hangs on the figures that the scenario assumes;
+// nil when it assumes none that bear on it. Progress is told how many steps of how many are
+// done. It fails with the context's error when the context ends.
+func OfFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Figures, error) {
+	o.Runners = 0
+	t = t.Eligible()
+	few := t.Foremost(kit.Lenses, mostLenses)
+	bearing := few.Assumed()
+	if len(bearing) == 0 {
+		return nil, nil
+	}
+	f := &Figures{}
+	steps, done := len(bearing)+drawn, 0
+	step := func(n int) {
+		if done += n; o.Progress != nil {
+			o.Progress(done, steps)
+		}
+	}
+	x := &examination{table: few, kit: kit.Lenses, options: o}
+	var err error
+	if f.Sure, err = x.proven(ctx); err != nil {
+		return nil, err
+	}
+	if f.Sure = f.Sure && few == t; !f.Sure {
+		if err = x.draw(ctx, f); err != nil {
+			return nil, err
+		}
+	}
+	step(drawn)
+	if err := x.ask(ctx, f, bearing); err != nil {
+		return nil, err
+	}
+	slices.SortStableFunc(f.Ask, func(a, b Question) int {
+		return cmp.Or(cmp.Compare(b.Settles, a.Settles), cmp.Compare(len(b.Kits), len(a.Kits)), cmp.Compare(b.Moves, a.Moves))
+	})
+	step(len(bearing))
+	return f, nil
+}
+
+type examination struct {
+	table   *engine.Table
+	kit     []string
+	options engine.Options
+
+	// What is kept of the draws.
+	others [][]string  // the other kits that came
+	places [][]float64 // of the figures, by draw
+	gains  [][]float64 // of the other kits over this one in the mean score, by draw
+}
+
+// ask tries the values of each figure alone.
+func (x *examination) ask(ctx context.Context, f *Figures, bearing []int) error {
+	assumed := x.table.Scenario.Assumed
+	f.Ask = make([]Question, len(bearing))
+	err := parallel.For(ctx, len(bearing), x.options.Workers, func(n int) {
+		q := Question{Assumption: &assumed[bearing[n]]}
+		low := x.table.Mean(x.kit)
+		high, bears := low, false
+		for _, value := range q.Probes() {
+			t := x.table.Under(brief.Values{bearing[n]: value})
+			mean := t.Mean(x.kit)
+			low, high = min(low, mean), max(high, mean)
+			bears = bears || slices.ContainsFunc(x.others, func(kit []string) bool { return t.Mean(kit) != x.table.Mean(kit) })
+			choice, err := t.Choose(t.Scenario.Limits, x.options)
+			if err != nil || keyOf(choice.Kit.Lenses) == keyOf(x.kit) {
+				continue
+			}
+			q.Kits = append(q.Kits, KitAt{value, choice.Kit.Lenses})
+		}
+		if q.Moves = high - low; q.Moves > 0 || bears {
+			q.Settles = x.settles(bearing[n])
+		}
+		f.Ask[n] = q
+	})
+	return err
+}
+
+// draw chooses kits for draws of all figures.
+func (x *examination) draw(ctx context.Context, f *Figures) error {
+	source := rand.New(rand.NewPCG(drawn, 0)) // too many figures for a sequence to fill evenly
+	x.places = make([][]float64, drawn)
+	for n := range x.places {
+		x.places[n] = make([]float64, len(x.table.Scenario.Assumed))
+		for i := range x.places[n] {
+			x.places[n][i] = 2*source.Float64() - 1
+		}
+	}
+	tables, kits := make([]*engine.Table, drawn), make([][]string, drawn)
+	err := parallel.For(ctx, drawn, x.options.Workers, func(n int) {
+		tables[n] = x.table.Under(x.table.Scenario.Draw(func(i int) float64 { return x.places[n][i] }))
+		if choice, err := tables[n].Choose(tables[n].Scenario.Limits, x.options); err == nil {
+			kits[n] = choice.Kit.Lenses
+		}
+	})
+	if err != nil {
+		return err
+	}
+	whole := newTally()
+	for _, kit := range kits {
+		whole.add(kit)
+	}
+	f.Draws, f.Same, f.Kits = drawn, whole.of(x.kit), whole.outcomes()
+	for _, other := range f.Kits {
+		if keyOf(other.Lenses) == keyOf(x.kit) {
+			continue
+		}
+		gain := make([]float64, drawn)
+		for n, t := range tables {
+			gain[n] = t.Mean(other.Lenses) - t.Mean(x.kit)
+		}
+		x.others, x.gains = append(x.others, other.Lenses), append(x.gains, gain)
+	}
+	return nil
+}
+
+// settles gives what is gained by choosing between the kits that came with a figure known: the
+// mean of the best gain that straight lines foretell from its place, less that of choosing once
+// for all draws.
+func (x *examination) settles(figure int) float64 {
+	known, once, n := make([]float64, len(x.places)), 0.0, float64(len(x.places))
+	for _, gain := range x.gains {
+		var at, y, square, with float64
+		for i, places := range x.places {
+			p := places[figure]
+			at, y, square, with = at+p, y+gain[i], square+p*p, with+p*gain[i]
+		}
+		slope := (with - at*y/n) / (square - at*at/n)
+		once = max(once, y/n)
+		for i, places := range x.places {
+			known[i] = max(known[i], y/n+slope*(places[figure]-at/n))
+		}
+	}
+	if len(known) == 0 {
+		return 0
+	}
+	sum := 0.0
+	for _, gain := range known {
+		sum += gain
+	}
+	return max(0, sum/n-once)
+}
+
+// mostKits bounds the kits that a proof compares with.
+const mostKits = 200_000
+
+// proven reports whether no values within the ranges make another kit better. It compares the
+// kit with every other of as many lenses or fewer: in a shot, lenses of both count the same
+// for both, those of this kit alone at their least, and those of the other alone at their most.
+func (x *examination) proven(ctx context.Context) (bool, error) {
+	t := x.table
+	size, lenses := t.Scenario.Limits.Carry, len(t.Lenses())
+	if kits(lenses, size) > mostKits || t.Scenario.Limits.BagMass > 0 && x.massAssumed() {
+		return false, nil
+	}
+	ranges := make([][]interval, len(t.Scenario.Shots)) // by shot and lens
+	if err := parallel.For(ctx, len(ranges), x.options.Workers, func(i int) {
+		ranges[i] = make([]interval, lenses)
+		for j := range ranges[i] {
+			s := t.Spread(i, j)
+			ranges[i][j] = interval{s.Low, s.High}
+		}
+	}); err != nil {
+		return false, err
+	}
+	ours := make([]bool, lenses)
+	for _, name := range x.kit {
+		ours[t.Place(name)] = true
+	}
+	proof := &proof{weights: t.Weights(), ranges: ranges, ours: ours}
+	return proof.holds(nil, 0, size), nil
+}
+
+func (x *examination) massAssumed() bool {
+	return slices.ContainsFunc(x.table.Scenario.Assumed, func(a brief.Assumption) bool { return a.Of == brief.OfLens && a.Keyword == "mass" })
+}
+
+// kits counts the kits of at most so many lenses, up to far beyond what is bounded.
+func kits(lenses, size int) int {
+	all, some := 0, 1
+	for k := 1; k <= size && all <= mostKits; k++ {
+		some = some * (lenses - k + 1) / k
+		all += some
+	}
+	return all
+}
+
+type interval struct{ low, high float64 }
+
+type proof struct {
+	weights []float64
+	ranges  [][]interval
+	ours    []bool
+}
+
+// holds goes through the kits that some lenses begin, with lenses from a place on.
+func (p *proof) holds(kit []int, from, size int) bool {
+	if len(kit) > 0 && !p.beats(kit) {
+		return false
+	}
+	if len(kit) == size {
+		return true
+	}
+	for j := from; j < len(p.ours); j++ {
+		if !p.holds(append(kit, j), j+1, size) {
+			return false
+		}
+	}
+	return true
+}
+
+// beats reports whether this kit is at least as good as another, whatever the figures.
+func (p *proof) beats(other []int) bool {
+	least, gained := 0.0, false
+	for i, row := range p.ranges {
+		var both, own, theirs interval
+		for j, r := range row {
+			in := slices.Contains(other, j)
+			switch {
+			case p.ours[j] && in:
+				both = interval{max(both.low, r.low), max(both.high, r.high)}
+			case p.ours[j]:
+				own = interval{max(own.low, r.low), max(own.high, r.high)}
+			case in:
+				theirs = interval{max(theirs.low, r.low), max(theirs.high, r.high)}
+			}
+		}
+		if own.low < theirs.high {
+			if max(both.low, own.low) == 0 {
+				return false // the other may cover a shot that this one does not
+			}
+			least += p.weights[i] * (max(both.low, own.low) - max(both.low, theirs.high))
+		} else {
+			gained = gained || own.low > both.high
+			least += p.weights[i] * (max(both.high, own.low) - max(both.high, theirs.high))
+		}
+	}
+	return least > 0 || least == 0 && (gained || p.covers(other))
+}
+
+// covers reports whether another kit is this one, or holds all of it and lenses that add
+// nothing, which are left at home.
+func (p *proof) covers(other []int) bool {
+	for j, ours := range p.ours {
+		if ours && !slices.Contains(other, j) {
+			return false
+		}
+	}
+	return true
+}
