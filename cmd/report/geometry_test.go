@@ -115,7 +115,19 @@ func projected(t *testing.T, r *engine.Recommendation, shot *brief.Shot, j *engi
 	projection, _ := optics.ParseProjection(lens.Projection.Value)
 	focal := j.Fact(facts.FocalLength)
 	s := 2 * focal // nearer than four focal lengths no thin lens focuses
-	if distance > 4*focal {
+	switch close := lens.CloseFocus.OrNaN(); {
+	case optics.TooNear(focal, close): // a macro, taken to reach life size there: D = f (2 + x) + k / x
+		k := close - 3*focal
+		low, high := 1.0, 1e4
+		for range 60 {
+			if x := (low + high) / 2; focal*(2+x)+k/x < distance {
+				low = x
+			} else {
+				high = x
+			}
+		}
+		s = focal * (1 + low)
+	case distance > 4*focal:
 		s = optics.FromSensor(focal, distance)
 	}
 	place := func(x, y float64) (float64, float64) {
