@@ -12,19 +12,14 @@ import (
 type Draft struct {
 	Kind   string // keyword of the block, as "lens"
 	Name   string
+	Title  string // of a shot: what happens in it
 	Amends bool // it changes single lines of an item that is there already
 	Lines  []Line
 	At     lang.Span // where the name was found; zero when it was typed or computed
 }
 
 // A Line is one statement of a draft.
-type Line struct {
-	Keyword string
-	Value   string    // as a file writes it, quotes included; may be empty
-	Block   []Line    // nil for a statement without a block
-	At      lang.Span // where the value was found; zero when it was typed or computed
-	Adds    bool      // to a text that an item has, in a revision; it does not take its place
-}
+type Line = lang.Line
 
 // NoteJoint stands between the remarks of an item that come from several cells.
 const NoteJoint = "; "
@@ -39,45 +34,24 @@ func FullName(maker, model string) string {
 
 // Compose writes drafts as tidy text, and gives the origin of each line of the text.
 func Compose(drafts []Draft) (text string, origins []lang.Span) {
-	var raw strings.Builder
-	var found []lang.Span
-	for _, d := range drafts {
-		if d.Amends {
-			raw.WriteString(amendKeyword + " ")
-		}
-		raw.WriteString(d.Kind + " " + lang.Quote(d.Name) + " {\n")
-		found = append(writeLines(&raw, d.Lines, append(found, d.At)), lang.Span{})
-		raw.WriteString("}\n\n")
+	lines := make([]Line, len(drafts))
+	for i, d := range drafts {
+		lines[i] = d.Statement()
 	}
-	src, ds := lang.NewSource("", []byte(raw.String()))
-	if ds.HasErrors() { // too large, or no text: whoever loads it gets the report
-		return raw.String(), found
-	}
-	text = lang.Tidy(src)
-	// Tidying changes white space only, so lines that are not blank keep their order.
-	for line := range strings.Lines(text) {
-		if strings.TrimSpace(line) == "" {
-			origins = append(origins, lang.Span{})
-			continue
-		}
-		origins = append(origins, found[0])
-		found = found[1:]
-	}
-	return text, origins
+	return lang.Compose(lines)
 }
 
-func writeLines(b *strings.Builder, lines []Line, found []lang.Span) []lang.Span {
-	for _, line := range lines {
-		b.WriteString(line.Keyword + " " + line.Value)
-		found = append(found, line.At)
-		if line.Block != nil {
-			b.WriteString(" {\n")
-			found = append(writeLines(b, line.Block, found), lang.Span{})
-			b.WriteString("}")
-		}
-		b.WriteString("\n")
+// Statement gives the draft as the statement that a file has of it.
+func (d Draft) Statement() Line {
+	keyword := d.Kind
+	if d.Amends {
+		keyword = amendKeyword + " " + d.Kind
 	}
-	return found
+	name := lang.Quote(d.Name)
+	if d.Title != "" {
+		name += " " + lang.Quote(d.Title)
+	}
+	return Line{Keyword: keyword, Value: name, Block: append([]Line{}, d.Lines...), At: d.At}
 }
 
 // Relocate moves findings from lines of composed text to the origins of those lines.
