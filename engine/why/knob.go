@@ -89,7 +89,7 @@ func knobs(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) []knob {
 		})
 	}
 	all = append(all, framingKnob(s, shot))
-	if k, known := isoKnob(s, camera, shot); known {
+	if k, turns := isoKnob(s, camera, shot); turns {
 		all = append(all, k)
 	}
 	if k, moves := pace(shot, ofShot); moves {
@@ -120,7 +120,7 @@ func isoKnob(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) (knob,
 		}
 	}
 	slices.SortStableFunc(k.clicks, func(a, b click) int { return cmp.Compare(a.size, b.size) })
-	return k, true
+	return k, k.clicks != nil // a camera may have no other
 }
 
 // move puts the whole move farther from the subject.

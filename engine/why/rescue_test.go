@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 	"testing"
+	"testing/fstest"
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
@@ -73,5 +74,24 @@ shot "1" {
 func TestRescueOnlyWhereItIsNeeded(t *testing.T) {
 	if r := RescueOf(tableOf(t, enginetest.Trial("", "light 800lx")), 0); r != nil {
 		t.Errorf("got %+v, want nothing for a shot that is done", r)
+	}
+}
+
+// A camera that has no other ISO leaves the rest of the brief to be changed.
+func TestRescueOnACameraOfOneISO(t *testing.T) {
+	files := brief.Files{Tree: fstest.MapFS{"one.catalog": {Data: []byte(`amend camera "House body A" { iso_range 800..800 }`)}}}
+	text := `use "one.catalog"` + "\n" + enginetest.Trial("", "light 5lx")
+	table, err := engine.Judge(context.Background(), enginetest.Read(t, text, files), engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := RescueOf(table, 0)
+	if r == nil || len(r.Changes) == 0 {
+		t.Fatalf("got %+v, want changes", r)
+	}
+	for _, c := range r.Changes {
+		if c.Figure == ISO {
+			t.Errorf("ISO %g is proposed, and the camera has 800 alone", c.To)
+		}
 	}
 }
