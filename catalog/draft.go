@@ -13,7 +13,7 @@ type Draft struct {
 	Kind   string // keyword of the block, as "lens"
 	Name   string
 	Title  string // of a shot: what happens in it
-	Amends bool // it changes single lines of an item that is there already
+	Amends bool   // it changes single lines of an item that is there already
 	Lines  []Line
 	At     lang.Span // where the name was found; zero when it was typed or computed
 }

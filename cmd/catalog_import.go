@@ -14,6 +14,7 @@ import (
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // importFlags are those of the verb "catalog import".
@@ -38,7 +39,7 @@ type importFlags struct {
 
 // catalogImport is the verb that takes equipment in from other people's files.
 func (a *app) catalogImport(files *[]string) *cobra.Command {
-	f := importFlags{kind: choice{words: sheet.KindNames()}, decimal: choice{words: []string{"point", "comma"}}}
+	f := importFlags{kind: choice{words: sheet.KindNames()}, decimal: choice{words: decimalMarks}}
 	c := &cobra.Command{
 		Use: "import FILE", Short: "take equipment in from spreadsheets and measurements",
 		Long: `Reads lenses, cameras or filters from a spreadsheet (CSV or XLSX) and prints
@@ -88,10 +89,7 @@ their source and licence with them.`,
 	flags.BoolVarP(&f.dryRun, "dry-run", "n", false, "show what is understood, and write nothing")
 	flags.Var(&f.kind, "kind", "what the rows are, as a `word`: "+strings.Join(f.kind.words, ", ")+" (default: what fits the titles)")
 	flags.StringVar(&f.sheet, "sheet", "", "`name` of the sheet of a workbook (default: all that can be read)")
-	flags.Var(&f.decimal, "decimal", "decimal `mark`: point or comma (default: what the figures show)")
-	flags.StringVar(&f.currency, "currency", "", "`code` of the currency of prices without one, as EUR")
-	flags.StringArrayVar(&f.columns, "column", nil, "what a title means, as `\"Gewicht=mass g\"`; may be given several times")
-	flags.StringArrayVar(&f.set, "set", nil, "what rows without it get, as `mount=\"Deep bayonet\"`; may be given several times")
+	f.addTableFlags(flags)
 	flags.StringVar(&f.find, "find", "", "`words` of the name of a lens in the database")
 	flags.StringVar(&f.lens, "lens", "", "`name` of the lens of the catalogue that the figures are for (default: a new lens)")
 	flags.StringVar(&f.mount, "mount", "", "`name` of the mount of a new lens (default: the one that the database gives)")
@@ -101,6 +99,17 @@ their source and licence with them.`,
 	complete(c, "decimal", f.decimal.words)
 	complete(c, "sensor", sensorSizes)
 	return c
+}
+
+// decimalMarks are the words for the decimal mark of a list.
+var decimalMarks = []string{"point", "comma"}
+
+// addTableFlags gives a verb the flags on how a list is read.
+func (f *importFlags) addTableFlags(flags *pflag.FlagSet) {
+	flags.Var(&f.decimal, "decimal", "decimal `mark`: point or comma (default: what the figures show)")
+	flags.StringVar(&f.currency, "currency", "", "`code` of the currency of prices without one, as EUR")
+	flags.StringArrayVar(&f.columns, "column", nil, "what a title means, as `\"Gewicht=mass g\"`; may be given several times")
+	flags.StringArrayVar(&f.set, "set", nil, "what rows without it get, as `mount=\"Deep bayonet\"`; may be given several times")
 }
 
 // An importContext is what the catalogue holds already: the file that is added to, and

@@ -112,13 +112,16 @@ func (f *form) fromFlags(flags *pflag.FlagSet) lang.Diagnostics {
 	return nil // warnings are said when the item is written
 }
 
+// missing lists the questions that need an answer and have none.
+func (f *form) missing() []question {
+	return slices.DeleteFunc(slices.Clone(f.questions), func(q question) bool { return !q.needed || f.given[q.keyword] })
+}
+
 // complete reports what an item needs and nobody gave.
 func (f *form) complete() lang.Diagnostics {
 	var found lang.Diagnostics
-	for _, q := range f.questions {
-		if q.needed && !f.given[q.keyword] {
-			found.Add(usage(lang.MissingValue, "%q is missing", "--"+q.flag()).because("It gives the %s.", strings.ReplaceAll(q.usage, "`", "")).Diagnostic)
-		}
+	for _, q := range f.missing() {
+		found.Add(usage(lang.MissingValue, "%q is missing", "--"+q.flag()).because("It gives the %s.", strings.ReplaceAll(q.usage, "`", "")).Diagnostic)
 	}
 	return found
 }

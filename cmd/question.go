@@ -11,6 +11,33 @@ type question struct {
 	needed  bool
 	named   string // of the flag, where that is not the keyword
 	upper   bool   // a single figure is the upper end: people know that one
+	written string // what a file says, where that is not what is answered
+}
+
+// unknown gives the comment in a file about a figure that nobody has given.
+func (q question) unknown() string {
+	if q.written != "" {
+		return q.keyword + ": " + q.written
+	}
+	return q.keyword + ": " + strings.ToLower(q.ask[:1]) + q.ask[1:]
+}
+
+// picked gives the questions of some keywords, under other names of their flags where "=" gives
+// one: "name=camera".
+func picked(questions []question, keywords ...string) []question {
+	var out []question
+	for _, keyword := range keywords {
+		keyword, named, _ := strings.Cut(keyword, "=")
+		for _, q := range questions {
+			if q.keyword == keyword {
+				if named != "" {
+					q.named = named
+				}
+				out = append(out, q)
+			}
+		}
+	}
+	return out
 }
 
 func (q question) flag() string {
@@ -47,10 +74,12 @@ var (
 		{keyword: "size", named: "sensor", ask: "Width and height of the sensor, or of the part that is recorded, from its specifications, as 36mm x 24mm",
 			usage: "`size` of the sensor or of the part that is recorded, as \"36mm x 24mm\"", needed: true},
 		{keyword: "iso", ask: "Base ISO, from its specifications, as 800, or 800 or 4000", usage: "base ISO as a `number`, or two as \"800 or 4000\""},
-		{keyword: "iso_range", ask: "Highest ISO of which you would still show the picture, as 12800", usage: "highest usable ISO as a `number`, or a range as 100..12800", upper: true},
+		{keyword: "iso_range", ask: "Highest ISO of which you would still show the picture, as 12800", usage: "highest usable ISO as a `number`, or a range as 100..12800", upper: true,
+			written: "the ISO range of which you would still show the picture, as ..12800"},
 		{keyword: "mass", ask: "Mass with battery and card, off a kitchen scale, as 740g", usage: "`mass` with battery and card, as 740g"},
 		{keyword: "built_in_nd", ask: "Strengths of built-in ND filters, as 2, 4, 6 stops", usage: "strengths of built-in ND filters as a `list`, as \"2, 4, 6 stops\""},
-		{keyword: "autofocus", ask: "Does it focus a lens by itself: yes or no", usage: "whether it focuses a lens by itself, as a `word`: yes or no"},
+		{keyword: "autofocus", ask: "Does it focus a lens by itself: yes or no", usage: "whether it focuses a lens by itself, as a `word`: yes or no",
+			written: "a line with this word alone, if it focuses a lens by itself"},
 		{keyword: "length", ask: "Length from the flange to the back, as 72mm", usage: "`length` from the flange to the back, as 72mm"},
 		{keyword: "axis_height", ask: "Height of the optical axis above its base, as 50mm", usage: "`height` of the optical axis above its base, as 50mm"},
 		{keyword: "balance", ask: "Balance point behind the flange: lay it across a pencil, as 30mm", usage: "`distance` of the balance point behind the flange, as 30mm"},

@@ -64,6 +64,7 @@ type verb struct {
 
 // verbs lists what makes each verb.
 var verbs = []verb{
+	{"begin", (*app).begin},
 	{"recommend", (*app).recommend},
 	{"why", (*app).why},
 	{"audit", (*app).audit},

@@ -36,7 +36,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("DEMO", demo)
 			return err
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "answers": answers},
 	})
 }
 
@@ -55,5 +55,16 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if want := args[0]; strconv.Itoa(code) != want {
 		ts.Fatalf("got exit code %d, want %s", code, want)
+	}
+}
+
+// answers runs a command that must have an answer, yes or no: "answers glassbrief recommend FILE".
+func answers(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: answers COMMAND ...")
+	}
+	var exit *exec.ExitError
+	if err := ts.Exec(args[0], args[1:]...); err != nil && (!errors.As(err, &exit) || exit.ExitCode() != 1) {
+		ts.Fatalf("%v", err)
 	}
 }

@@ -54,7 +54,8 @@ func (c *composer) write(line Line) {
 		c.text.WriteString(" {")
 	}
 	if line.Comment != "" {
-		c.text.WriteString(" // " + plainLine(line.Comment))
+		indent := line.Comment[:len(line.Comment)-len(strings.TrimLeft(line.Comment, " "))]
+		c.text.WriteString(" // " + indent + plainLine(line.Comment))
 	}
 	if line.Keyword != "" || line.Comment != "" {
 		c.found = append(c.found, line.At)

@@ -42,8 +42,14 @@ const (
 	noteColumn   = "mode_note"
 )
 
-var kinds = sync.OnceValue(func() []*kind {
-	all := []*kind{lensKind(), cameraKind(), filterKind()}
+// kinds are those that a list of equipment can be of.
+var kinds = sync.OnceValue(func() []*kind { return indexed(lensKind(), cameraKind(), filterKind()) })
+
+// others are a list of shots, which is only read when asked for, and what single answers are
+// read of and no lists: a house has a rig or two.
+var others = sync.OnceValue(func() []*kind { return indexed(shotKind(), rigKind(), mountKind()) })
+
+func indexed(all ...*kind) []*kind {
 	for _, k := range all {
 		k.byWords = map[string]*column{}
 		for i := range k.columns {
@@ -55,19 +61,24 @@ var kinds = sync.OnceValue(func() []*kind {
 		}
 	}
 	return all
-})
-
-// asked are the kinds of which single answers are read, and no lists: a house has a rig or two.
-var asked = sync.OnceValue(func() []*kind { return []*kind{rigKind(), mountKind()} })
+}
 
 // kindOf finds a kind by the keyword of its block, or gives nil.
 func kindOf(keyword string) *kind {
-	for _, k := range slices.Concat(kinds(), asked()) {
+	for _, k := range slices.Concat(kinds(), others()) {
 		if k.keyword == keyword {
 			return k
 		}
 	}
 	return nil
+}
+
+// candidates are the kinds that a list can be of, by what the caller knows of it.
+func candidates(keyword string) []*kind {
+	if k := kindOf(keyword); k != nil {
+		return []*kind{k}
+	}
+	return kinds()
 }
 
 // KindNames lists the kinds of item that a sheet can hold, as the keywords of their blocks.

@@ -49,10 +49,13 @@ func (h *header) known() int {
 
 // score says how many titles are known, to compare separators.
 func (s *Sheet) score() int {
-	if h := s.findHeader(Options{}); h != nil {
-		return h.known()
+	most := 0
+	for _, o := range []Options{{}, {Kind: ShotKind}} {
+		if h := s.findHeader(o); h != nil {
+			most = max(most, h.known())
+		}
 	}
-	return 0
+	return most
 }
 
 // fewestKnown is how many known titles make a row that of titles.
@@ -65,10 +68,7 @@ func (s *Sheet) findHeader(o Options) *header {
 		if len(s.filled(row)) < fewestKnown {
 			continue
 		}
-		for _, k := range kinds() {
-			if o.Kind != "" && o.Kind != k.keyword {
-				continue
-			}
+		for _, k := range candidates(o.Kind) {
 			h := s.readHeader(row, k, o)
 			if known := h.known(); known >= fewestKnown && (best == nil || known > best.known() ||
 				known == best.known() && best.row == row && s.Title == k.title) {
@@ -231,7 +231,10 @@ func (s *Sheet) readUnits(h *header) {
 
 // noHeader reports a sheet without a row of titles.
 func (s *Sheet) noHeader(o Options) lang.Diagnostic {
-	what := "lenses, cameras or filters"
+	what, example := "lenses, cameras or filters", `"Name", "Mount" and "Focal length (mm)"`
+	if o.Kind == ShotKind {
+		example = `"Shot", "Framing" and "Distance (m)"`
+	}
 	if k := kindOf(o.Kind); k != nil {
 		what = strings.ToLower(k.title)
 	}
@@ -243,5 +246,5 @@ func (s *Sheet) noHeader(o Options) lang.Diagnostic {
 		}
 	}
 	return fault(lang.MissingField, at, fmt.Sprintf("no row of titles of %s is found in %q", what, s.Name),
-		fmt.Sprintf("One of the first %d rows names at least %d columns, as \"Name\", \"Mount\" and \"Focal length (mm)\". Tell what a title means with --column.", headerRows, fewestKnown))
+		fmt.Sprintf("One of the first %d rows names at least %d columns, as %s. Tell what a title means with --column.", headerRows, fewestKnown, example))
 }

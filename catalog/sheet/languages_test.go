@@ -72,17 +72,23 @@ func workbookOf(t *testing.T, name, text string) *sheet.Sheet {
 	return sheets[0]
 }
 
+// bothForms gives a list as text and as a workbook.
+func bothForms(t *testing.T, name string) map[string]*sheet.Sheet {
+	t.Helper()
+	text := read(t, name)
+	plain, ds := sheet.ReadCSV(name, strings.NewReader(text))
+	if ds != nil {
+		t.Fatal(ds)
+	}
+	return map[string]*sheet.Sheet{"text": plain, "workbook": workbookOf(t, name, text)}
+}
+
 // One list, as crews of six languages keep it, as text and as a workbook.
 func TestListsOfSixLanguages(t *testing.T) {
 	want := read(t, "list.catalog")
 	for _, language := range languages {
 		name := "list-" + language + ".csv"
-		text := read(t, name)
-		plain, ds := sheet.ReadCSV(name, strings.NewReader(text))
-		if ds != nil {
-			t.Fatal(ds)
-		}
-		for form, s := range map[string]*sheet.Sheet{"text": plain, "workbook": workbookOf(t, name, text)} {
+		for form, s := range bothForms(t, name) {
 			r, ds := sheet.Understand(s, sheet.Options{Mounts: []string{"Deep bayonet", "Slim bayonet"}})
 			if ds != nil {
 				t.Errorf("%s as %s: %v", name, form, ds)
@@ -103,27 +109,61 @@ func TestListsOfSixLanguages(t *testing.T) {
 // What cannot be read without a guess is refused at its cell, with what to do about it.
 func TestMistakesOfSixLanguages(t *testing.T) {
 	for _, language := range languages {
-		name := "mistakes-" + language + ".csv"
-		s, ds := sheet.ReadCSV(name, strings.NewReader(read(t, name)))
-		if ds != nil {
-			t.Fatal(ds)
+		refused(t, "mistakes-"+language+".csv", sheet.Options{})
+	}
+}
+
+// refused compares what is found in a list with the text beside it.
+func refused(t *testing.T, name string, o sheet.Options) {
+	t.Helper()
+	s, ds := sheet.ReadCSV(name, strings.NewReader(read(t, name)))
+	if ds != nil {
+		t.Fatal(ds)
+	}
+	_, ds = sheet.Understand(s, o)
+	var got strings.Builder
+	for _, d := range ds.Sorted() {
+		if d.Detail == "" {
+			t.Errorf("%s has no remedy: %s", d.Span, d.Summary)
 		}
-		_, ds = sheet.Understand(s, sheet.Options{})
-		var got strings.Builder
-		for _, d := range ds.Sorted() {
-			if d.Detail == "" {
-				t.Errorf("%s has no remedy: %s", d.Span, d.Summary)
+		got.WriteString(d.Span.String() + ": " + d.Severity.String() + ": " + d.Summary + "\n  " + d.Detail + "\n")
+	}
+	path := filepath.Join(exchange, strings.TrimSuffix(name, ".csv")+".txt")
+	if os.Getenv("GLASSBRIEF_UPDATE") != "" {
+		if err := os.WriteFile(path, []byte(got.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if diff := cmp.Diff(read(t, filepath.Base(path)), got.String()); diff != "" {
+		t.Errorf("%s (-want +got):\n%s", name, diff)
+	}
+}
+
+// levels are some of the names of light that the caller knows.
+var levels = []string{"office", "overcast"}
+
+// One list of shots, as crews of six languages keep it, as text and as a workbook.
+func TestShotsOfSixLanguages(t *testing.T) {
+	want := read(t, "shots.txt")
+	for _, language := range languages {
+		name := "shots-" + language + ".csv"
+		for form, s := range bothForms(t, name) {
+			r, ds := sheet.Understand(s, sheet.Options{Kind: sheet.ShotKind, Levels: levels})
+			if ds != nil {
+				t.Errorf("%s as %s: %v", name, form, ds)
+				continue
 			}
-			got.WriteString(d.Span.String() + ": " + d.Severity.String() + ": " + d.Summary + "\n  " + d.Detail + "\n")
-		}
-		path := filepath.Join(exchange, strings.TrimSuffix(name, ".csv")+".txt")
-		if os.Getenv("GLASSBRIEF_UPDATE") != "" {
-			if err := os.WriteFile(path, []byte(got.String()), 0o644); err != nil {
-				t.Fatal(err)
+			got, _ := catalog.Compose(r.Drafts)
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("%s as %s (-want +got):\n%s", name, form, diff)
 			}
 		}
-		if diff := cmp.Diff(read(t, filepath.Base(path)), got.String()); diff != "" {
-			t.Errorf("%s (-want +got):\n%s", name, diff)
-		}
+	}
+}
+
+// What is no shot without a guess is refused at its cell.
+func TestMistakesInShotsOfSixLanguages(t *testing.T) {
+	for _, language := range languages {
+		refused(t, "shots-mistakes-"+language+".csv", sheet.Options{Kind: sheet.ShotKind, Levels: levels})
 	}
 }

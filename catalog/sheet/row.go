@@ -88,8 +88,7 @@ func (r *row) read(h heading, where string, use *ColumnReading) {
 		r.note(v, v.remark)
 	}
 	if v.rough && text != "" && h.column.isFigure() { // the language has no word for it in this statement
-		figure, _ := takeRough(oneLine(c.text))
-		r.note(v, lang.About+" "+figure)
+		r.note(v, lang.About+" "+text)
 	}
 	if h.column.keyword == "aperture" && !strings.Contains(c.text, "..") {
 		r.dashed = true
@@ -228,14 +227,17 @@ func (r *Reading) close(x *row) {
 		return
 	}
 	d := catalog.Draft{Kind: x.kind.keyword, Name: x.fullName(), At: x.at}
-	if len(x.notes) > 0 {
-		var texts []string
-		for _, note := range x.notes {
-			text, _ := lang.Unquote(note.Value)
-			if !slices.Contains(texts, text) {
-				texts = append(texts, text)
-			}
+	var texts []string
+	for _, note := range x.notes {
+		text, _ := lang.Unquote(note.Value)
+		if !slices.Contains(texts, text) {
+			texts = append(texts, text)
 		}
+	}
+	if action, ok := x.take(actionColumn); ok {
+		d.Title, _ = lang.Unquote(action.Value)
+	}
+	if len(texts) > 0 && d.Kind != ShotKind {
 		remarksAlone := !slices.ContainsFunc(x.notes, func(note catalog.Line) bool { return note.Keyword == "about" })
 		d.Lines = append(d.Lines, catalog.Line{
 			Keyword: "about", Value: lang.Quote(strings.Join(texts, catalog.NoteJoint)), At: x.notes[0].At, Adds: remarksAlone,
@@ -247,6 +249,11 @@ func (r *Reading) close(x *row) {
 		}
 		if c.keyword == "mode" {
 			d.Lines = append(d.Lines, x.modes...)
+		}
+	}
+	for _, text := range texts {
+		if d.Kind == ShotKind { // a shot has no line for remarks
+			d.Lines = append(d.Lines, catalog.Line{Comment: text})
 		}
 	}
 	if !x.wrong {

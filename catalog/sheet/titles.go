@@ -289,3 +289,123 @@ var (
 		"strength, stops, density, nd, grade", "stärke, dichte", "densité, force", "densidad, fuerza", "densità, forza", "dichtheid, sterkte",
 	}
 )
+
+// Of shots.
+var (
+	shotTitles = titles{
+		"shot, shots, shot no, shot number, shot id, setup, set up, slate",
+		"einstellung, einstellungen, einstellungsnr, einstellungsnummer, einstellung nr",
+		"plan, plans, n plan, no plan, n de plan, numéro de plan, numéro du plan",
+		"plano, planos, n plano, nº plano, n de plano, nº de plano, núm plano, número de plano, toma",
+		"inquadratura, inquadrature, n inquadratura, n inquadratura, numero inquadratura",
+		"opname, opnames, shotnr, shotnummer, opnamenummer",
+	}
+	shotSceneTitles = titles{
+		"scene, scenes, sc, scene no, scene number, sc no",
+		"szene, bild, szenennr, szenennummer, bildnummer, szene nr, bild nr",
+		"scène, séquence, seq, n scène, n séquence, n de scène, n de séquence, numéro de scène",
+		"escena, secuencia, esc, n escena, nº escena, n de escena, número de escena",
+		"scena, sequenza, n scena, n scena, numero scena",
+		"scènenummer, scènenr, scene nr",
+	}
+	shotActionTitles = titles{
+		"description, action, content, what happens, shot description, title",
+		"beschreibung, inhalt, handlung, aktion, bildinhalt",
+		"description du plan, contenu, descriptif, action du plan",
+		"descripción, acción, contenido",
+		"descrizione, azione, contenuto",
+		"omschrijving, beschrijving, handeling, actie, inhoud",
+	}
+	headingTitles = titles{
+		"heading, scene heading, slug, slugline",
+		"szenenüberschrift, bildüberschrift, szenenkopf",
+		"en tête, entête, intitulé de scène",
+		"encabezado, encabezado de escena",
+		"intestazione, intestazione scena, intestazione di scena",
+		"scènekop, kop, kopregel",
+	}
+	subjectTitles = titles{
+		"subject, subjects, who, what, character, characters, cast",
+		"motiv, figur, figuren, person, personen, wer",
+		"sujet, personnage, personnages, qui",
+		"sujeto, personaje, personajes, quién",
+		"soggetto, personaggio, personaggi, chi",
+		"onderwerp, personage, personages, wie",
+	}
+	framingTitles = titles{
+		"frame, framing, size, shot size, frame size, shot type, field size",
+		"einstellungsgröße, bildgröße, größe, ausschnitt",
+		"cadrage, cadre, valeur, valeur de plan, échelle de plan, échelle, grosseur de plan",
+		"encuadre, tamaño, tamaño de plano, tipo de plano, valor de plano",
+		"campo, taglio, tipo di inquadratura, grandezza",
+		"kader, kadrering, uitsnede, beeldgrootte, shotgrootte",
+	}
+	distanceTitles = titles{
+		"distance, distances, subject distance, camera distance, dist",
+		"abstand, entfernung, distanz, kameraabstand, motivabstand",
+		"distance sujet, distance du sujet, distance caméra",
+		"distancia, distancia al sujeto, distancia de cámara",
+		"distanza, distanza soggetto, distanza dal soggetto",
+		"afstand, cameraafstand, afstand tot onderwerp",
+	}
+	moveTitles = titles{
+		"move, moves, movement, camera movement, camera move, motion",
+		"bewegung, kamerabewegung, fahrt",
+		"mouvement, mouvements, mouvement de caméra, mouvement caméra",
+		"movimiento, movimientos, movimiento de cámara",
+		"movimento, movimenti, movimento di macchina, movimento macchina, movimento camera",
+		"beweging, camerabeweging",
+	}
+	lightTitles = titles{
+		"light, light level, lighting, illuminance",
+		"licht, beleuchtung, beleuchtungsstärke, lichtstärke",
+		"lumière, éclairage, éclairement, niveau de lumière",
+		"luz, iluminación, nivel de luz",
+		"luce, illuminazione, livello di luce",
+		"lichtniveau, belichting, verlichting",
+	}
+	pullerTitles = titles{
+		"focus, focus pull, focus puller",
+		"fokus, schärfe, schärfenführung",
+		"point, mise au point, suivi de point",
+		"foco, enfoque",
+		"fuoco, messa a fuoco",
+		"scherpte, scherpstelling",
+	}
+	supportTitles = titles{
+		"support, camera support, held by, rig, equipment",
+		"stativ, kamerastütze, gerät",
+		"machinerie, support caméra",
+		"soporte, equipo",
+		"supporto, attrezzatura",
+		"ondersteuning, statief",
+	}
+	weightTitles = titles{
+		"weight, priority, importance", "gewichtung, priorität, wichtigkeit", "priorité, poids, importance du plan",
+		"prioridad, peso, importancia", "priorità, importanza", "prioriteit, belang",
+	}
+	backgroundTitles = titles{
+		"background, background distance", "hintergrund, abstand hintergrund, hintergrundabstand", "fond, arrière plan, distance du fond",
+		"fondo, distancia al fondo", "sfondo, distanza sfondo, distanza dello sfondo", "achtergrond, afstand achtergrond",
+	}
+	passageTitles = titles{
+		"passage, narrowest place, narrowest", "engstelle, durchgang", "passage le plus étroit, largeur du passage",
+		"paso, paso más estrecho", "passaggio, passaggio più stretto", "doorgang, smalste doorgang",
+	}
+	shotRateTitles = titles{
+		"rate, frame rate, fps", "bildrate, bildfrequenz, bilder pro sekunde", "cadence, images par seconde, im s",
+		"cadencia, fotogramas por segundo", "cadenza, fotogrammi al secondo", "beeldsnelheid, beelden per seconde",
+	}
+	shotLensTitles = titles{
+		"lens, lenses, focal, focal length", "objektiv, brennweite, optik", "objectif, optique, focale",
+		"objetivo, óptica, focal, lente", "obiettivo, ottica, focale", "objectief, brandpuntsafstand",
+	}
+	shotNotesTitles = titles{
+		"notes, note, remarks, remark, comments, comment, info",
+		"bemerkung, bemerkungen, notiz, notizen, anmerkung, anmerkungen, hinweis, hinweise, kommentar",
+		"remarque, remarques, commentaire, commentaires, observation, observations",
+		"nota, notas, observación, observaciones, comentario, comentarios",
+		"osservazione, osservazioni, commento, commenti, annotazioni",
+		"opmerking, opmerkingen, notitie, notities, toelichting, bijzonderheden",
+	}
+)

@@ -13,12 +13,13 @@ import (
 
 // Options are what the caller knows about a sheet. The zero value is ready for use.
 type Options struct {
-	Kind     string            // "lens", "camera" or "filter"; "" to find out
+	Kind     string            // "lens", "camera", "filter" or [ShotKind]; "" to find out which of the first three
 	Decimal  rune              // '.' or ','; 0 to find out
 	Currency string            // ISO 4217 code of prices without one
 	Columns  map[string]string // what a title means, as "Gewicht": "mass g"
 	Defaults map[string]string // by keyword, for items without the cell, as "mount": "Deep bayonet"
 	Mounts   []string          // known mounts, in the spelling to use
+	Levels   []string          // of light that have a name, for a list of shots
 	// Known reports whether there is an item of a kind and name already, of which a row need not
 	// say all that a new one must have; nil for none.
 	Known func(kind, name string) bool
@@ -98,6 +99,9 @@ func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
 		last = r.row(h, i, last)
 	}
 	r.close(last)
+	if r.Kind == ShotKind {
+		shotIDs(r.Drafts)
+	}
 	if len(r.Drafts) == 0 && !r.found.HasErrors() {
 		r.found.Add(lang.Diagnostic{
 			Severity: lang.Warning, Code: lang.MissingValue, Span: s.rowPlace(h.row),

@@ -2,7 +2,9 @@ package wording
 
 import (
 	"fmt"
+	"slices"
 
+	"glassbrief/catalog"
 	"glassbrief/engine/doctor"
 )
 
@@ -21,6 +23,11 @@ var measures = map[string]string{
 	"distortion":   "Photograph a ruler along the long side of the frame: the bow at its middle over half the height of the frame.",
 	"transmission": "Photograph an evenly lit card beside a lens whose T-number is known, both wide open, and count the stops between them.",
 	"falloff":      "Photograph an even wall at the widest stop, and count the stops from the middle to the corner.",
+}
+
+// Measured lists the figures of a lens that there are words for, in the order of the language.
+func Measured() []string {
+	return slices.DeleteFunc(catalog.Keywords("lens"), func(keyword string) bool { return measures[keyword] == "" })
 }
 
 // Measure says how to find out an unknown figure of a lens.

@@ -42,8 +42,7 @@ func (c *scriptCheck) warn(code lang.Code, span lang.Span, summary, detail strin
 
 func (c *scriptCheck) run() {
 	if len(c.scenes) == 0 {
-		c.warn(lang.MissingField, c.Script.Span, "the script has no scene headings",
-			"A heading stands between empty lines and begins with INT or EXT, as: INT. CAR DECK - NIGHT #4#")
+		c.report(NoScenes(c.Script.Span, lang.Warning))
 		return
 	}
 	c.number()
