@@ -238,23 +238,26 @@ func (p *Plan) mark(r *Record) {
 
 // A Focal holds the facts that [FillFocal] writes, for a zoom is set to the same focal
 // lengths in shot after shot.
-type Focal []float64
+type Focal struct {
+	values  []float64
+	unknown Set
+}
 
 // Focal gives the facts of the record that change with the focal length.
 func (r *Record) Focal() Focal {
-	ids := table().focal.wanted
-	f := make(Focal, len(ids))
-	for i, id := range ids {
-		f[i] = r.Value[id]
+	p := table().focal
+	f := Focal{values: make([]float64, len(p.wanted)), unknown: r.Unknown.and(p.kept.not())}
+	for i, id := range p.wanted {
+		f.values[i] = r.Value[id]
 	}
 	return f
 }
 
 // SetFocal puts the facts of a focal length into a record of the same lens.
-func (r *Record) SetFocal(f Focal) {
+func (r *Record) SetFocal(f *Focal) {
 	p := table().focal
 	for i, id := range p.wanted {
-		r.Value[id] = f[i]
+		r.Value[id] = f.values[i]
 	}
-	p.mark(r)
+	r.Unknown = r.Unknown.and(p.kept).or(f.unknown)
 }

@@ -207,7 +207,8 @@ func (k *Known) Score(product float64) float64 {
 // Factor gives what the pieces of a class leave of the product: each score to the power of
 // its weight, each limit to that of all weights, 0 when a veto is raised. Excluding, and a
 // score of 0, count as lenient, so that of set-ups that are all excluded the least bad is found.
-func (p *Parts) Factor(class int, r *facts.Record, k *Known, lenient float64) float64 {
+// Pieces only take away: once no more than enough is left, Factor gives that and stops.
+func (p *Parts) Factor(class int, r *facts.Record, k *Known, lenient, enough float64) float64 {
 	if len(p.set.facts) > 0 {
 		p.set.define(r)
 	}
@@ -234,8 +235,8 @@ func (p *Parts) Factor(class int, r *facts.Record, k *Known, lenient float64) fl
 		default:
 			product *= power(max(clamp(one.score.value(r)), lenient), p.set.criteria[one.criterion].Weight*k.scale)
 		}
-		if product == 0 {
-			return 0
+		if product <= enough {
+			break
 		}
 	}
 	return product

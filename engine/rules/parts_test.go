@@ -35,8 +35,13 @@ func TestPartsMultiplyToTheScore(t *testing.T) {
 			parts.Look(r, &k)
 			product, lenient, excluded := 1.0, 1.0, false
 			for class := range classes {
-				product *= parts.Factor(class, r, &k, 0)
-				lenient *= parts.Factor(class, r, &k, half)
+				whole := parts.Factor(class, r, &k, 0, 0)
+				enough := rapid.Float64Range(0, 1).Draw(t, "enough")
+				if got := parts.Factor(class, r, &k, 0, enough); got != whole && (got > enough || got < whole) {
+					t.Errorf("got a factor of %g where %g is enough, and it is %g", got, enough, whole)
+				}
+				product *= whole
+				lenient *= parts.Factor(class, r, &k, half, 0)
 				first := parts.Excluding(class, r)
 				excluded = excluded || first >= 0
 				for i := range parts.Pieces(class) {
@@ -86,14 +91,14 @@ func TestPartsMultiplyToTheScore(t *testing.T) {
 			}
 
 			class := rapid.IntRange(0, classes-1).Draw(t, "of class")
-			before := parts.Factor(class, r, &k, 0)
+			before := parts.Factor(class, r, &k, 0, 0)
 			outside := parts.Reads(class)
 			for i := range testNames.Len() {
 				if id := facts.ID(i); !outside.Has(id) {
 					r.Set(id, rapid.Float64Range(0, 1).Draw(t, "changed"))
 				}
 			}
-			if after := parts.Factor(class, r, &k, 0); !same(before, after) {
+			if after := parts.Factor(class, r, &k, 0, 0); !same(before, after) {
 				t.Errorf("what the class does not read changed its factor from %v to %v", before, after)
 			}
 		}
@@ -110,7 +115,7 @@ func TestPartsOfManyCriteria(t *testing.T) {
 	parts := set.Parts(2, func(facts.Set) int { return 1 })
 	var k Known
 	parts.Look(r, &k)
-	got, want := k.Score(parts.Factor(0, r, &k, 0)*parts.Factor(1, r, &k, 0)), 0.05*math.Pow(0.9, 40)
+	got, want := k.Score(parts.Factor(0, r, &k, 0, 0)*parts.Factor(1, r, &k, 0, 0)), 0.05*math.Pow(0.9, 40)
 	if judged := set.Judge(r).Score; math.Abs(judged-want) > 1e-12 || math.Abs(got-want) > 1e-12 {
 		t.Errorf("the parts give %g, Judge %g, want %g", got, judged, want)
 	}
@@ -135,11 +140,11 @@ func TestPartsAssumed(t *testing.T) {
 	parts.Look(r, &looked)
 	parts.Assume(&assumed)
 	for class := range 3 {
-		if a, b := parts.Factor(class, r, &looked, 0), parts.Factor(class, r, &assumed, 0); a != b {
+		if a, b := parts.Factor(class, r, &looked, 0, 0), parts.Factor(class, r, &assumed, 0, 0); a != b {
 			t.Errorf("class %d: %g of what is looked at, %g of what is assumed", class, a, b)
 		}
 	}
-	if n := testing.AllocsPerRun(100, func() { sink = parts.Factor(2, r, &looked, 0) }); n != 0 {
+	if n := testing.AllocsPerRun(100, func() { sink = parts.Factor(2, r, &looked, 0, 0) }); n != 0 {
 		t.Errorf("a factor allocates %v times, want 0", n)
 	}
 }

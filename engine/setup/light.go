@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -20,10 +19,18 @@ type light struct {
 	filter int
 }
 
-// better orders the choice that is worth more first; of those alike that with less on the
-// lens, and then that with the ISO nearest to its base.
-func better(a, b *light) int {
-	return cmp.Or(cmp.Compare(b.worth, a.worth), cmp.Compare(a.pieces, b.pieces), cmp.Compare(a.off, b.off), cmp.Compare(a.iso.Speed, b.iso.Speed))
+// better reports whether a choice is worth more than another; of those alike that with less on
+// the lens is better, and then that with the ISO nearer to its base.
+func better(a, b *light) bool {
+	switch {
+	case a.worth != b.worth:
+		return a.worth > b.worth
+	case a.pieces != b.pieces:
+		return a.pieces < b.pieces
+	case a.off != b.off:
+		return a.off < b.off
+	}
+	return a.iso.Speed < b.iso.Speed
 }
 
 // Lights are the choices of ISO and filter that are worth making, for one shot and camera and
@@ -77,7 +84,7 @@ func (l *Lights) list(m *sorter) {
 	for i := range l.choices {
 		most = max(most, l.choices[i].worth)
 		l.below[i] = most
-		if better(&l.choices[i], &l.choices[l.best]) < 0 {
+		if better(&l.choices[i], &l.choices[l.best]) {
 			l.best = i
 		}
 	}
@@ -126,7 +133,7 @@ func put(list []light, from int, one *light) []light {
 	switch last := len(list) - 1; {
 	case last < from || math.Abs(one.taken-list[last].taken) > same:
 		return append(list, *one)
-	case better(one, &list[last]) < 0:
+	case better(one, &list[last]):
 		list[last] = *one
 	}
 	return list
@@ -160,7 +167,7 @@ func (l *Lights) each(m *sorter) {
 			if m.worth[like] < 0 {
 				dialLight(&r, iso, *f)
 				facts.Refill(&r, t.filter)
-				m.worth[like] = t.parts.Factor(byChoice, &r, &k, 0)
+				m.worth[like] = t.parts.Factor(byChoice, &r, &k, 0, 0)
 			}
 			one := light{log - f.Stops, m.worth[like], f.Pieces, off, iso, i}
 			if t.plain {

@@ -35,9 +35,10 @@ type Search struct {
 	marks   []mark
 	sorter  sorter
 	lenient float64
-	looked  bool  // what is known is found out
-	last    *Task // that a focal length was looked at for last
-	out     int   // the piece of it that excluded the lens; -1 where none did
+	looked  bool    // what is known is found out
+	lens    float64 // what is left of the product by what no set-up changes
+	last    *Task   // that a focal length was looked at for last
+	out     int     // the piece of it that excluded the lens; -1 where none did
 }
 
 // exposed is the best of light at one stop.
@@ -76,12 +77,11 @@ func (s *Search) Any(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
 	if t.plainOn(o) || len(o.Stops) == 0 || len(l.isos) == 0 {
 		return s.best(t, r, o, l, 0)
 	}
-	s.begin(r, 0)
+	if s.begin(r, 0); s.outAtAll(t, o) {
+		return Found{}
+	}
 	for i := range max(1, len(o.Focals)) {
 		alone := s.alone(t, o, l, i)
-		if s.outAtAll(t) {
-			break
-		}
 		if alone == 0 {
 			continue
 		}
@@ -114,11 +114,12 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 	if t.plainOn(o) {
 		return s.plainly(t, o, l)
 	}
+	if s.outAtAll(t, o) {
+		return best
+	}
 	for i := range max(1, len(o.Focals)) {
 		if alone := s.alone(t, o, l, i); alone > 0 {
 			s.order = append(s.order, setting{i, alone})
-		} else if s.outAtAll(t) {
-			break
 		}
 	}
 	if len(s.order) > 0 {
@@ -164,7 +165,7 @@ const slack = 1 + 1e-12
 // focus sets a zoom to one of its focal lengths.
 func (s *Search) focus(o *Optics, i int) {
 	if o.Focals != nil {
-		s.record.SetFocal(o.Focals[i])
+		s.record.SetFocal(&o.Focals[i])
 	}
 }
 
@@ -172,6 +173,16 @@ func (s *Search) focus(o *Optics, i int) {
 func (s *Search) begin(r *facts.Record, lenient float64) {
 	s.record, s.lenient, s.looked = *r, lenient, false
 	s.order, s.exposed = s.order[:0], s.exposed[:0]
+}
+
+// outAtAll reports whether the lens is excluded whatever the set-up is.
+func (s *Search) outAtAll(t *Task, o *Optics) bool {
+	if s.lenient > 0 {
+		return false
+	}
+	s.focus(o, 0)
+	facts.Refill(&s.record, t.lens)
+	return t.parts.Excluding(byLens, &s.record) >= 0
 }
 
 // alone sets a zoom to one of its focal lengths and gives what that alone leaves of the
@@ -183,9 +194,10 @@ func (s *Search) alone(t *Task, o *Optics, l *Lights, focal int) float64 {
 	}
 	if !s.looked {
 		s.look(t, o, l)
+		s.lens = t.parts.Factor(byLens, &s.record, &s.known, s.lenient, 0)
 		facts.Refill(&s.record, t.fixed)
 	}
-	return t.parts.Factor(byFocal, &s.record, &s.known, s.lenient)
+	return s.lens * t.parts.Factor(byFocal, &s.record, &s.known, s.lenient, 0)
 }
 
 // excluded reports whether the focal length of the record excludes the lens, and fills in what
@@ -205,9 +217,6 @@ func (s *Search) excluded(t *Task) bool {
 	}
 	return s.out >= 0
 }
-
-// outAtAll reports whether the lens is excluded by what no focal length changes.
-func (s *Search) outAtAll(t *Task) bool { return s.out >= 0 && t.alone[s.out].holds }
 
 // look finds out what is known of the lens.
 func (s *Search) look(t *Task, o *Optics, l *Lights) {
@@ -292,7 +301,7 @@ func (s *Search) gap(t *Task, stops float64) float64 {
 	}
 	s.record.Set(facts.ExposureGap, stops)
 	facts.Refill(&s.record, t.gap)
-	return t.parts.Factor(byGap, &s.record, &s.known, s.lenient)
+	return t.parts.Factor(byGap, &s.record, &s.known, s.lenient, 0)
 }
 
 // search looks at some stops for a better product than one at the focal length of the record,
@@ -308,8 +317,9 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, at []exposed, alone, prod
 			s.record.Set(facts.FocusMark, m.from)
 			s.record.SetTruth(facts.Following, m.follows)
 			facts.Refill(&s.record, t.optics)
-			if got := alone * e.worth * t.parts.Factor(byOptics, &s.record, &s.known, s.lenient); got > product*slack {
-				product = got
+			least := product * slack / (alone * e.worth)
+			if factor := t.parts.Factor(byOptics, &s.record, &s.known, s.lenient, least); factor > least {
+				product = alone * e.worth * factor
 				c := l.choices[e.choice]
 				best.Setup = Setup{s.record.Value[facts.FocalLength], o.Stops[e.stop], m.from, m.follows, c.iso, c.filter}
 			}

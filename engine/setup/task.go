@@ -12,7 +12,8 @@ import (
 
 // The classes of what rules read, by what a search changes.
 const (
-	byFocal  = iota // nothing of stop, mark, ISO and filters
+	byLens   = iota // nothing that a set-up changes
+	byFocal         // the focal length, and nothing of stop, mark, ISO and filters
 	byOptics        // stop and mark
 	byGap           // what stop, ISO and filters leave too much or too little of light
 	byChoice        // ISO and filters themselves
@@ -39,7 +40,8 @@ type Task struct {
 	alone []alone // by the pieces that a focal length decides
 
 	all    *facts.Plan // everything that judging looks at
-	fixed  *facts.Plan // what no set-up changes at one focal length
+	lens   *facts.Plan // what no set-up changes
+	fixed  *facts.Plan // what none changes at one focal length
 	optics *facts.Plan // what stop and mark change
 	gap    *facts.Plan // what the gap changes
 	choice *facts.Plan // what ISO and filters change
@@ -52,7 +54,6 @@ type Task struct {
 // alone is what a search needs to look at one piece that a focal length decides.
 type alone struct {
 	reads facts.Set
-	holds bool                       // at every focal length as at one
 	plan  atomic.Pointer[facts.Plan] // of what it reads; made when a search first wants it
 }
 
@@ -87,6 +88,7 @@ func NewTask(set *rules.Set) *Task {
 		!t.parts.Conditions(byChoice).Without(of.ofShot).Empty()
 	t.turns = t.parts.Conditional.Meets(&of.focal)
 	t.all = facts.PlanOf(reads.Or(of.dialled))
+	t.lens = facts.PlanOf(t.parts.Reads(byLens).Or(t.parts.Conditions(byLens)))
 	t.fixed = facts.PlanOf(reads.Or(of.solving).Without(of.optical).Without(of.chosen).Without(of.gaps))
 	t.optics = facts.PlanOf(t.parts.Reads(byOptics), facts.Stop, facts.FocusMark, facts.Following)
 	t.gap = facts.PlanOf(t.parts.Reads(byGap), facts.ExposureGap)
@@ -99,7 +101,7 @@ func NewTask(set *rules.Set) *Task {
 	pieces := t.parts.Pieces(byFocal)
 	t.alone = make([]alone, len(pieces))
 	for i, reads := range pieces {
-		t.alone[i].reads, t.alone[i].holds = reads, !reads.Meets(&of.focal)
+		t.alone[i].reads = reads
 	}
 	return t
 }
@@ -147,7 +149,7 @@ func (t *Task) fallsAway() (falls bool, exact float64) {
 			if step == 0 {
 				t.parts.Assume(&k)
 			}
-			factor := t.parts.Factor(byGap, &r, &k, 0)
+			factor := t.parts.Factor(byGap, &r, &k, 0, 0)
 			if factor > last {
 				return false, -1
 			}
@@ -168,6 +170,8 @@ func classOf(reads facts.Set) int {
 	besides := reads.Without(of.gaps)
 	opt, cho, gap := besides.Meets(&of.optical), besides.Meets(&of.chosen), reads.Meets(&of.gaps)
 	switch {
+	case !opt && !cho && !gap && !reads.Meets(&of.focal):
+		return byLens
 	case !opt && !cho && !gap:
 		return byFocal
 	case opt && !cho && !gap:
