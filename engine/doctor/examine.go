@@ -170,8 +170,11 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 		x.Refusal = err.Error()
 	}
 	for _, g := range gaps {
-		if unknown[g.keyword] {
-			x.Gaps = append(x.Gaps, Gap{Keyword: g.keyword, Trials: g.trials(lens, s)})
+		if !unknown[g.keyword] {
+			continue
+		}
+		if trials := g.trials(lens, s); trials != nil {
+			x.Gaps = append(x.Gaps, Gap{Keyword: g.keyword, Trials: trials})
 		}
 	}
 	if x.Refusal == "" && len(x.Gaps) > 0 {

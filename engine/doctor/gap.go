@@ -6,10 +6,12 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/optics"
 )
 
 // A gap is a field of a lens that may be unknown, and what to try in its place, as a file
-// writes it, the most favourable first and the least favourable last.
+// writes it, the most favourable first and the least favourable last; nil for a lens of which the
+// field says nothing.
 // The ranges are this project's judgement of what is made for handheld work.
 type gap struct {
 	keyword string
@@ -32,6 +34,7 @@ var gaps = []gap{
 	{"length", fixed("30mm", "250mm")},
 	{"diameter", fixed("55mm", "130mm")},
 	{"close_focus", closeFocus},
+	{"magnification", magnification},
 	{"balance", fixed("15mm", "120mm")},
 	{"circle", fixed("46mm", "21mm")},
 	{"distortion", fixed("0%", "4%", "-6%")},
@@ -43,6 +46,14 @@ var gaps = []gap{
 func closeFocus(l *catalog.Lens, _ *brief.Scenario) []string {
 	focal := l.Focal.Low.Or(0.05)
 	return []string{metres(min(max(5*focal, 0.12), 2)), metres(min(max(20*focal, 0.5), 4))}
+}
+
+// magnification is that of a macro: only how deep that is sharp close by depends on it.
+func magnification(l *catalog.Lens, _ *brief.Scenario) []string {
+	if !optics.TooNear(l.Focal.High.OrNaN(), l.CloseFocus.OrNaN()) {
+		return nil
+	}
+	return []string{"1:2", "2:1"}
 }
 
 func metres(x float64) string { return fmt.Sprintf("%gm", math.Round(x*100)/100) }
