@@ -51,6 +51,12 @@ func checkPage(t *testing.T, browser *browsertest.Browser, name, html string, lo
 				wide := browsertest.Eval[string](page, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > innerWidth + 1).map(e => e.outerHTML.slice(0, 120)).slice(0, 5).join("\n")`)
 				t.Errorf("the page is %d px wide, and scrolls at %d px:\n%s", got, look.width, wide)
 			}
+			if cut := browsertest.Eval[string](page, `[...document.querySelectorAll("svg.drawing text")].filter(e => {
+				const text = e.getBoundingClientRect(), svg = e.ownerSVGElement.getBoundingClientRect();
+				return text.width > 0 && (text.left < svg.left - 1 || text.right > svg.right + 1 || text.top < svg.top - 1 || text.bottom > svg.bottom + 1);
+			}).map(e => e.textContent).join(", ")`); cut != "" {
+				t.Errorf("a drawing cuts its labels off: %s", cut)
+			}
 			page.Screenshot(fmt.Sprintf("%s-%d-%s", name, look.width, look.scheme))
 			for _, violation := range page.Violations() {
 				t.Error(violation)
@@ -72,8 +78,33 @@ func TestRecommendationInABrowser(t *testing.T) {
 	answers := answersOf(t, demo(t))
 	checkPage(t, browser, "recommend", htmlOf(t, answers, lang.Printer{}), everyLook...)
 	checkPage(t, browser, "imperial", htmlOf(t, answers, lang.Printer{System: lang.Imperial}), look{360, "dark"})
+	checkPage(t, browser, "free", htmlOf(t, answersOf(t, freePlace), lang.Printer{}), everyLook...)
 	checkPage(t, browser, "hostile", htmlOf(t, answersOf(t, hostile), lang.Printer{}), look{360, "light"})
 }
+
+// freePlace has shots in which the camera may stand anywhere in a room, a small one and one that
+// the picture is wider than.
+const freePlace = `use demo
+scenario "Free place" {
+  camera "House body A"
+  rig    "Short sled"
+  carry  2 lenses
+}
+shot "1" "Portrait at the window" {
+  subject  person 1.74m
+  frame    medium-close
+  distance within 1m..4m
+  move     hold
+  light    320lx
+}
+shot "2" "Vats" {
+  subject  place 5m x 3m
+  frame    wide
+  distance within 2m..9m
+  move     orbit 0.5m/s
+  light    90lx
+}
+`
 
 // crowdedBrief has a shot with every caution that there is.
 const crowdedBrief = `use demo

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
@@ -18,7 +19,7 @@ const (
 	planWidth  = 336.0
 	planHigh   = 200.0 // of the floor, at most
 	planMargin = 10.0
-	planRow    = 20.0 // of a dimension line below the floor
+	planRow    = 22.0 // of a dimension line below the floor
 )
 
 // A planDrawing is the move from above.
@@ -58,6 +59,7 @@ type ground struct {
 	left, middle float64 // of the camera
 	scale        float64
 	right        float64 // where the drawing ends
+	half         float64 // of the floor that is drawn, to either side, in metres
 }
 
 func (f *ground) at(x, y float64) point { return point{f.left + x*f.scale, f.middle - y*f.scale} }
@@ -82,7 +84,7 @@ func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
 	if step.camera.X < 0 {
 		behind = -step.camera.X * 1.1
 	}
-	f := &ground{scale: min((planWidth-2*planMargin)/(reach+behind), planHigh/2/half)}
+	f := &ground{half: half, scale: min((planWidth-2*planMargin)/(reach+behind), planHigh/2/half)}
 	f.left = (planWidth-(reach+behind)*f.scale)/2 + behind*f.scale
 	f.right = f.left + reach*f.scale
 	high := 2 * half * f.scale
@@ -120,16 +122,29 @@ func slope(j *engine.Judgement) float64 {
 
 // wedge draws the part of the view between two distances from the sensor plane. The view
 // opens at the lens, which stands before the sensor by its image distance, and at close
-// focus a focal length farther.
+// focus a focal length farther. It ends where the floor does.
 func (f *ground) wedge(to *path, j *engine.Judgement, side, near, far float64) {
 	half := func(distance float64) float64 {
+		if distance == 0 {
+			return 0
+		}
 		return max(0, facts.LensDistance(&j.Facts.Value, distance)-j.Fact(facts.FocalLength)) * side
 	}
-	if near == 0 {
-		to.closed(f.at(0, 0), f.at(far, half(far)), f.at(far, -half(far)))
-		return
+	from, until := half(near), half(far)
+	edge := []point{{near, min(from, f.half)}, {far, min(until, f.half)}}
+	if from < f.half && until > f.half {
+		edge = slices.Insert(edge, 1, point{near + (far-near)*(f.half-from)/(until-from), f.half})
 	}
-	to.closed(f.at(near, half(near)), f.at(far, half(far)), f.at(far, -half(far)), f.at(near, -half(near)))
+	var around []point
+	for _, p := range edge {
+		around = append(around, f.at(p.X, p.Y))
+	}
+	for _, p := range slices.Backward(edge) {
+		if p.Y > 0 {
+			around = append(around, f.at(p.X, -p.Y))
+		}
+	}
+	to.closed(around...)
 }
 
 // subject draws what stands at a distance: a person as shoulders and head, anything else
@@ -294,10 +309,12 @@ func between(near, far float64, p lang.Printer) string {
 	return wording.Between(near, far, p)
 }
 
-// withText keeps a text that is centred at x within the drawing. Characters are about
-// half as wide as the text is high.
+// labelWidth gives about how wide a label is: its characters are a little wider than half its height.
+func labelWidth(text string) float64 { return float64(len(text)) * 6.6 }
+
+// withText keeps a text that is centred at x within the drawing.
 func withText(x float64, text string) float64 {
-	half := float64(len(text)) * 5.6 / 2
+	half := labelWidth(text) / 2
 	return max(half+2, min(planWidth-half-2, x))
 }
 

@@ -15,6 +15,7 @@ import (
 const (
 	stripLeft  = 46.0 // where the names of the stops end
 	stripRight = 330.0
+	stripWidth = 336.0
 	stripTop   = 18.0
 	stripRow   = 20.0
 )
@@ -68,7 +69,7 @@ func drawStrip(j *engine.Judgement, stops []float64, p lang.Printer) *stripDrawi
 	if math.IsNaN(near + far + mark) {
 		return nil
 	}
-	d := &stripDrawing{Width: 336}
+	d := &stripDrawing{Width: stripWidth}
 	limits := make([][2]float64, len(stops))
 	need := j.FocusNeed()
 	nearest, farthest := min(need.WithReserve[0], near), max(need.WithReserve[1], far)
@@ -123,10 +124,11 @@ func (a axis) ticks(p lang.Printer) []tick {
 	last := math.Inf(-1)
 	add := func(distance float64) {
 		x := a.at(distance)
-		if x-last < apart && len(ticks) > 0 || x < stripLeft+8 || x > stripRight-8 {
+		text := p.Quantity(distance, "m")
+		half := labelWidth(text) / 2
+		if x-last < apart && len(ticks) > 0 || x < stripLeft+8 || x > stripRight-8 || x+half > stripWidth {
 			return
 		}
-		text := p.Quantity(distance, "m")
 		if math.IsInf(distance, 1) {
 			text = "∞"
 		}

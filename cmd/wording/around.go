@@ -26,13 +26,20 @@ func Second(s *engine.Second, r *engine.Recommendation) string {
 	if len(s.Shots) == 0 {
 		return fmt.Sprintf("%s comes because it must: no shot is better for it.", s.Lens)
 	}
-	text := fmt.Sprintf("%s is the lens that would be missed least: without it %s would lose, and the score would fall by %.2f to %.2f.",
-		s.Lens, shotList(s.Shots), s.Loss, r.Kit.Mean-s.Loss)
+	text := fmt.Sprintf("%s is the lens that would be missed least: without it %s would lose, ", s.Lens, shotList(s.Shots))
+	if now, then := hundredths(r.Kit.Mean), hundredths(r.Kit.Mean-s.Loss); now != then {
+		text += fmt.Sprintf("and the score would fall from %s to %s.", now, then)
+	} else {
+		text += "and the score would hardly fall."
+	}
 	if s.Decider == "" {
 		return text + " No single shot decides: it comes without any one of them, too."
 	}
 	return text + fmt.Sprintf(" Shot %s decides: without that shot, %s would be the kit.", s.Decider, Lenses(s.Instead.Lenses))
 }
+
+// hundredths writes a score as it is shown.
+func hundredths(score float64) string { return fmt.Sprintf("%.2f", score) }
 
 func shotList(ids []string) string {
 	if len(ids) == 1 {

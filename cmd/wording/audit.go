@@ -52,7 +52,7 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 		fmt.Fprintf(&b, " The limit of %s a day stands in the way: %s for %s would leave %s.", p.Quantity(r.Limits.Rent, r.Limits.Currency),
 			List(names(r.Beyond.Lenses), "and"), p.Quantity(r.Beyond.Kit.Cost, r.Limits.Currency), none(r.Beyond.Kit.Uncovered))
 	}
-	if r.Better != nil {
+	if r.Better != nil && hundredths(r.Better.Kit.Mean) != hundredths(r.Best().Mean) {
 		fmt.Fprintf(&b, " The best within the limits is %s at %s a day, with a score of %.2f instead of %.2f.", List(r.Better.Kit.Lenses, "and"),
 			p.Quantity(r.Better.Kit.Cost, r.Limits.Currency), r.Better.Kit.Mean, r.Best().Mean)
 	}

@@ -128,7 +128,10 @@ func (s *speaker) stop() string {
 func (s *speaker) focus() string {
 	how := "set once at"
 	if s.c.Use.Fact(facts.Following) == 1 {
-		how = [...]string{facts.Pulled: "pulled; nearest with", facts.Auto: "automatic; nearest with"}[s.c.Shot.Focus]
+		how = [...]string{facts.Pulled: "pulled", facts.Auto: "automatic"}[s.c.Shot.Focus] + ", at"
+		if s.c.Shot.Near < s.c.Shot.Far {
+			how += " its nearest"
+		}
 	}
 	return fmt.Sprintf("%s %s, %s", how, s.say(card.FocusAt), sharp(s.number(card.Near), s.number(card.Far), s.p))
 }
@@ -182,6 +185,9 @@ func (s *speaker) circle() string {
 }
 
 func (s *speaker) marks() string {
+	if room := s.c.Shot.Room; room != nil {
+		return fmt.Sprintf("%s, chosen within %s", StandAt.In(s.c.Use, s.p), Between(room.Near, room.Far, s.p))
+	}
 	if s.number(card.Start) == s.number(card.End) {
 		return s.say(card.Start)
 	}

@@ -173,7 +173,7 @@ func (l *loader) checkShot(b *shotBlock, shot *Shot) {
 			Detail:  "Check the unit; the front of a lens reaches about that far.",
 		})
 	}
-	if b.Move.Span.Known() && b.Move.Way == motion.Standing && shot.Near < shot.Far {
+	if b.Move.Span.Known() && b.Move.Way == motion.Standing && shot.Near < shot.Far && shot.Room == nil {
 		l.report(lang.Diagnostic{
 			Severity: lang.Warning, Code: lang.Improbable, Span: b.Move.Span,
 			Summary: "the camera holds still, and the distance changes",

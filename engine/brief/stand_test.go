@@ -43,6 +43,7 @@ func TestFreePlaceToStand(t *testing.T) {
 	if open := trial(t, "", "", "distance 2m..3m", "distance within 1m..4m").Shots[0]; !math.IsNaN(open.Background) || !math.IsNaN(open.Room.Behind) {
 		t.Errorf("got a background at %g m, want it unknown", open.Background)
 	}
+	trial(t, "", "", "distance 2m..3m", "distance within 1m..4m", "move lead", "move hold") // warns of nothing
 	if given := trial(t, "", "").Shots[0]; given.Room != nil {
 		t.Error("a distance that is given leaves no room")
 	}
