@@ -65,6 +65,7 @@ func cardsPage(r *engine.Recommendation, d *floor.Deck, p lang.Printer) show.Pag
 	if bolt := wording.Bolt(d.Bolt, p); bolt != "" {
 		out.Paragraph(bolt)
 	}
+	cautionBlocks(&out, d.Cautions, p)
 	for i := range d.Cards {
 		cardBlocks(&out, &d.Cards[i], p)
 	}
@@ -104,10 +105,14 @@ func cardBlocks(out *show.Page, c *floor.Card, p lang.Printer) {
 	for _, note := range wording.Notes(c.Notes, p) {
 		out.Paragraph(note)
 	}
-	for _, caution := range c.Cautions {
+	cautionBlocks(out, c.Cautions, p)
+	out.Paragraph(wording.Closing)
+}
+
+func cautionBlocks(out *show.Page, cautions []floor.Caution, p lang.Printer) {
+	for _, caution := range cautions {
 		out.Paragraph(fmt.Sprintf("Caution: %s (%s)", wording.Caution(caution, p), caution.Source()))
 	}
-	out.Paragraph(wording.Closing)
 }
 
 var lineTones = [...]show.Tone{card.Known: show.NoTone, card.Dialled: show.Strong, card.Step: show.Warn}

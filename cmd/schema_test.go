@@ -135,6 +135,7 @@ func cardsObject(t *testing.T) travel.Object {
 	deck := floor.NewDeck(r)
 	deck.Cards[0].Swap = &floor.Swap{}
 	deck.Cards[0].Cautions = []floor.Caution{{Hazard: brief.Backwards}}
+	deck.Cautions = deck.Cards[0].Cautions
 	deck.Swaps, deck.Lacks = []floor.Swap{{}}, []floor.Lack{{}}
 	return travel.Cards(r, deck, lang.Printer{})
 }

@@ -72,10 +72,7 @@ func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck *floor.Deck, 
 }
 
 func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
-	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: wording.Notes(c.Notes, w.Printer), Closing: wording.Closing}
-	for _, c := range c.Cautions {
-		face.Cautions = append(face.Cautions, caution{wording.Caution(c, w.Printer), c.Source()})
-	}
+	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: wording.Notes(c.Notes, w.Printer), Cautions: w.cautions(c.Cautions), Closing: wording.Closing}
 	for _, line := range wording.Card(c, w.Printer) {
 		if line.Role == card.Dialled {
 			face.Set = append(face.Set, line)
@@ -91,9 +88,17 @@ func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
 	return face
 }
 
+func (w Writer) cautions(of []floor.Caution) []caution {
+	var all []caution
+	for _, c := range of {
+		all = append(all, caution{wording.Caution(c, w.Printer), c.Source()})
+	}
+	return all
+}
+
 // kit is the card of what holds for all shots.
 func (w Writer) kit(r *engine.Recommendation, deck *floor.Deck) cardFace {
-	face := cardFace{Title: "The kit and its swaps"}
+	face := cardFace{Title: "The kit and its swaps", Cautions: w.cautions(deck.Cautions)}
 	face.Notes = append(face.Notes, wording.Kit(r))
 	if bolt := wording.Bolt(deck.Bolt, w.Printer); bolt != "" {
 		face.Notes = append(face.Notes, bolt)

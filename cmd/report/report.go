@@ -56,9 +56,10 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 		Bring: wording.Bring(r.Recommendation, p), Matrix: newMatrix(r.Recommendation, p), Day: newTimeline(r.Recommendation),
 		Around: newCurve(r, p),
 	}
-	cards := floor.Cards(r.Recommendation)
-	for i := range cards {
-		page := newShotPage(all, i, &cards[i], p)
+	deck := floor.NewDeck(r.Recommendation)
+	plan.Cautions = wording.Cautions(deck.Cautions, p)
+	for i := range deck.Cards {
+		page := newShotPage(all, i, &deck.Cards[i], p)
 		if n := r.Nearby; n != nil && page.Lens != "" {
 			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
 		}
@@ -72,11 +73,12 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 
 // recommendation is what the template of the same name shows.
 type recommendation struct {
-	Bring  string
-	Matrix matrix
-	Day    timeline
-	Around curve
-	Shots  []shotPage
+	Bring    string
+	Matrix   matrix
+	Day      timeline
+	Around   curve
+	Cautions []string // of the whole day
+	Shots    []shotPage
 }
 
 // A shotPage is all about one shot.
@@ -127,9 +129,7 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 			page.Out = append(page.Out, outLens{j.Lens, wording.WhyNot(j, nil, p)})
 		}
 	}
-	for _, c := range card.Cautions {
-		page.Cautions = append(page.Cautions, wording.Caution(c, p))
-	}
+	page.Cautions = wording.Cautions(card.Cautions, p)
 	j := shot.Use
 	if j != nil {
 		page.Lens = wording.LensAt(j, p)

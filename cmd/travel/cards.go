@@ -17,6 +17,7 @@ func Cards(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
 		"drop_from_s", drop.Low, "drop_to_s", drop.High, // window that the rig is trimmed to
 		"bolt_mm", d.Bolt,
 		"cards", Each(d.Cards, func(c *floor.Card) Object { return oneCard(c, p) }),
+		"cautions", Each(d.Cautions, func(c *floor.Caution) Object { return caution(c, p) }), // of the whole day, which no card repeats
 		"swaps", Each(d.Swaps, swap),
 		"lacks", Each(d.Lacks, func(l *floor.Lack) Object {
 			what, how := wording.Lack(*l)
@@ -39,9 +40,13 @@ func oneCard(c *floor.Card, p lang.Printer) Object {
 		"setup?", setup, // left out when no lens of the kit does the shot
 		"swap?", from, // from the card before; left out when nothing changes
 		"notes", wording.Notes(c.Notes, p),
-		"cautions", Each(c.Cautions, func(c *floor.Caution) Object { return Of("text", wording.Caution(*c, p), "source", c.Source()) }),
+		"cautions", Each(c.Cautions, func(c *floor.Caution) Object { return caution(c, p) }),
 		"closing", wording.Closing,
 	)
+}
+
+func caution(c *floor.Caution, p lang.Printer) Object {
+	return Of("text", wording.Caution(*c, p), "source", c.Source())
 }
 
 func swap(s *floor.Swap) Object { return Said(card.Swap, s) }

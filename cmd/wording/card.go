@@ -145,15 +145,15 @@ func (s *speaker) walk() string {
 		text = s.say(card.WalkNear) + " to " + s.say(card.WalkFar)
 	}
 	text += " from the sensor plane"
-	var losing []string
-	if loses := s.say(card.NearLoses); loses != "" {
-		losing = append(losing, "nearer loses "+loses)
-	}
-	if loses := s.say(card.FarLoses); loses != "" {
-		losing = append(losing, "farther "+loses)
-	}
-	if losing != nil {
-		text += "; " + strings.Join(losing, ", ")
+	switch near, far := s.say(card.NearLoses), s.say(card.FarLoses); {
+	case near != "" && near == far:
+		text += "; " + near + " is lost nearer and farther"
+	case near != "" && far != "":
+		text += "; " + near + " is lost nearer, " + far + " farther"
+	case near != "":
+		text += "; " + near + " is lost nearer"
+	case far != "":
+		text += "; " + far + " is lost farther off"
 	}
 	if s.c.Use.Fact(facts.Following) == 0 && math.IsNaN(s.number(card.Near)) {
 		text += "; how far the focus holds is not known"

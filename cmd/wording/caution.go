@@ -36,6 +36,15 @@ var cautions = [brief.Hazards]string{
 	brief.SunInLens:    "Sun in a clear sky: never look at it through a lens or a finder with glass, and keep it off a sensor that rests, and off glass set down in the open, which starts fires.",
 }
 
+// Cautions says each of some.
+func Cautions(of []floor.Caution, p lang.Printer) []string {
+	var all []string
+	for _, c := range of {
+		all = append(all, Caution(c, p))
+	}
+	return all
+}
+
 // Caution says what can hurt someone in a shot and what is usually done about it.
 func Caution(c floor.Caution, p lang.Printer) string {
 	text := cautions[c.Hazard]

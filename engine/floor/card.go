@@ -46,15 +46,17 @@ func Cards(r *engine.Recommendation) []Card {
 
 // A Deck is the cards of a recommendation with what holds for all of them.
 type Deck struct {
-	Cards []Card
-	Swaps []Swap  // between every two lenses of the kit
-	Lacks []Lack  // what is not known on any card, each once
-	Bolt  float64 // place of the camera that goes over the middle of the stage, behind the lens flange; NaN when not known
+	Cards    []Card
+	Cautions []Caution // of the whole day, which no card repeats
+	Swaps    []Swap    // between every two lenses of the kit
+	Lacks    []Lack    // what is not known on any card, each once
+	Bolt     float64   // place of the camera that goes over the middle of the stage, behind the lens flange; NaN when not known
 }
 
 // NewDeck makes the deck of a recommendation.
 func NewDeck(r *engine.Recommendation) *Deck {
 	d := &Deck{Cards: Cards(r), Swaps: sheet(r), Bolt: math.NaN()}
+	d.Cautions = ofTheDay(d.Cards)
 	for _, c := range d.Cards {
 		if c.Rig == nil {
 			continue

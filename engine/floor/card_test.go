@@ -178,3 +178,30 @@ func TestCautions(t *testing.T) {
 		t.Errorf("a light rig held still indoors: got %v, want no caution of its own", card.Cautions)
 	}
 }
+
+// What hangs from the hand in several shots is said once, of the heaviest.
+func TestCautionsOfTheDay(t *testing.T) {
+	card := func(held float64, others ...brief.Hazard) Card {
+		var c Card
+		for _, hazard := range others {
+			c.Cautions = append(c.Cautions, Caution{Hazard: hazard})
+		}
+		if held > 0 {
+			c.Cautions = append(c.Cautions, Caution{brief.HeldOut, held, 10})
+		}
+		return c
+	}
+	cards := []Card{card(3.4, brief.Backwards), card(0, brief.OnStairs), card(3.7)}
+	if diff := cmp.Diff([]Caution{{brief.HeldOut, 3.7, 10}}, ofTheDay(cards)); diff != "" {
+		t.Errorf("cautions of the day differ (-want +got):\n%s", diff)
+	}
+	for i, want := range []int{1, 1, 0} {
+		if got := len(cards[i].Cautions); got != want {
+			t.Errorf("card %d keeps %d cautions, want %d", i, got, want)
+		}
+	}
+	alone := []Card{card(3.4), card(0, brief.OnStairs)}
+	if got := ofTheDay(alone); got != nil || len(alone[0].Cautions) != 1 {
+		t.Errorf("got %v for the day, want what one shot has to stay on its card", got)
+	}
+}

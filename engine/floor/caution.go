@@ -71,6 +71,29 @@ func cautionsFor(c *Card) []Caution {
 	return slices.Compact(list)
 }
 
+// ofTheDay takes the mass that is held out of the cards where several have it: it differs by
+// little from one to the next, and the heaviest holds for all.
+func ofTheDay(cards []Card) []Caution {
+	isHeld := func(c Caution) bool { return c.Hazard == brief.HeldOut }
+	var heaviest Caution
+	several := 0
+	for i := range cards {
+		if k := slices.IndexFunc(cards[i].Cautions, isHeld); k >= 0 {
+			several++
+			if c := cards[i].Cautions[k]; c.Is > heaviest.Is {
+				heaviest = c
+			}
+		}
+	}
+	if several < 2 {
+		return nil
+	}
+	for i := range cards {
+		cards[i].Cautions = slices.DeleteFunc(cards[i].Cautions, isHeld)
+	}
+	return []Caution{heaviest}
+}
+
 // inSun reports whether a reading is of a sun that is up in a sky without clouds before it.
 func inSun(r brief.Reading) bool {
 	return r.Text == "sun" || r.Text == "bright-sun" || r.Text == "hazy-sun" ||
