@@ -32,6 +32,10 @@ var aspects = map[facts.ID]Aspect{
 	facts.Swing: Steadiness, facts.BobShare: Steadiness,
 }
 
+// FramingSlack is by what share a framing may be off before anybody sees a difference (an
+// assumption of this project). The limit of the standard rules begins there.
+const FramingSlack = 0.05
+
 // A Part is a limit that bites: what of a shot is not done whole, and where.
 type Part struct {
 	Criterion string

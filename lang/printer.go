@@ -62,6 +62,11 @@ func (p Printer) Quantity(value float64, unit string) string {
 	switch unit {
 	case "mm":
 		return significantBelow(scaled, 3, 2) + " mm"
+	case "lx", "fc": // a meter tells no more
+		if size := math.Abs(scaled); size >= 1000 {
+			step := math.Pow(10, math.Floor(math.Log10(size))-2)
+			scaled = math.Round(scaled/step) * step
+		}
 	case "deg":
 		return fixed(scaled, min(3, decimalsOf(scaled, 3))) + " deg"
 	}

@@ -37,6 +37,7 @@ func TestPrinter(t *testing.T) {
 		{"heavier", 2.345, "kg", "2.35 kg", "5.17 lb"},
 		{"speed", 1.2, "m/s", "1.2 m/s", "3.94 ft/s"},
 		{"light", 320, "lx", "320 lx", "29.7 fc"},
+		{"bright light", 40960, "lx", "41000 lx", "3810 fc"},
 		{"angle", math.Pi / 3, "deg", "60 deg", "60 deg"},
 		{"small angle", 0.25 * math.Pi / 180, "deg", "0.25 deg", "0.25 deg"},
 		{"rounding of no angle", -7e-18, "deg", "0 deg", "0 deg"},

@@ -138,6 +138,9 @@ func (s *speaker) focus() string {
 
 func (s *speaker) walk() string {
 	if !s.c.Walk.Known() {
+		if s.number(card.Start) == s.number(card.End) {
+			return "neither focus nor framing holds at " + s.say(card.Start)
+		}
 		return "neither focus nor framing holds where the move ends"
 	}
 	text := s.say(card.WalkNear) + " and farther"
@@ -285,6 +288,9 @@ func (s *speaker) trim() string {
 	case len(r.Lacks) > 0:
 		return "not known: see below"
 	case !math.IsNaN(r.Shortest):
+		if math.IsInf(s.number(card.Longest), 1) {
+			return fmt.Sprintf("out of reach: drops in %s at the quickest", s.say(card.Shortest))
+		}
 		return fmt.Sprintf("out of reach: drops in %s to %s", s.say(card.Shortest), s.say(card.Longest))
 	}
 	return "out of reach: tips over"

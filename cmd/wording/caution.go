@@ -78,6 +78,9 @@ func Caution(c floor.Caution, p lang.Printer) string {
 
 // tapeCentimetres writes a length as a tape shows it, in whole centimetres or as inches.
 func tapeCentimetres(length float64, p lang.Printer) string {
+	if length < 0.005 {
+		return "nothing"
+	}
 	if p.System == lang.Imperial {
 		return p.Quantity(length, "cm")
 	}

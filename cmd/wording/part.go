@@ -70,9 +70,9 @@ func lack(f *rules.Finding, j *engine.Judgement, p lang.Printer) string {
 func Part(p *engine.Part, j *engine.Judgement, printer lang.Printer) string {
 	switch p.Aspect {
 	case engine.Framing:
-		return "framing " + atEnds(p, "tight", "loose") + held(p)
+		return "framing " + atEnds(p, engine.FramingSlack, "tight", "loose") + held(p)
 	case engine.Focus:
-		return "focus " + atEnds(p, "soft", "") + held(p)
+		return "focus " + atEnds(p, toldOff, "soft", "") + held(p)
 	case engine.Light:
 		if p.Near < 0 {
 			return printer.Quantity(-p.Near, "stops") + " too dark"
@@ -84,16 +84,17 @@ func Part(p *engine.Part, j *engine.Judgement, printer lang.Printer) string {
 	return p.In(printer)
 }
 
-// toldOff is by how much an end must be off to be named.
+// toldOff is by how much the focus of an end must be off for the end to be named.
 const toldOff = 0.02
 
-// atEnds says how a part is off, by words for above and below nothing, and at which end.
-func atEnds(p *engine.Part, above, below string) string {
+// atEnds says how a part is off, by words for above and below nothing, and at which end: one that
+// is off by less than is told is not named.
+func atEnds(p *engine.Part, told float64, above, below string) string {
 	word := func(off float64) string {
 		switch {
-		case off > toldOff:
+		case off > told:
 			return above
-		case off < -toldOff:
+		case off < -told:
 			return below
 		}
 		return ""

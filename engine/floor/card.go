@@ -100,7 +100,7 @@ func (c *Card) focusNotes(lens *catalog.Lens) []Note {
 	if wantsPuller(c.Shot, c.Use) {
 		notes = append(notes, PullerHelps{Stop: c.Use.Fact(facts.Stop), ISO: c.Use.Fact(facts.ISO)})
 	}
-	notes = append(notes, c.Walk.losses(c.Plan.Path)...)
+	notes = append(notes, c.Walk.losses(c.Use, c.Plan.Path)...)
 	return append(notes, missedEnds(c.Shot, c.Use)...)
 }
 
@@ -112,9 +112,9 @@ const (
 )
 
 // wantsPuller reports whether one mark costs so much stop and ISO that somebody on focus
-// would serve the picture better.
+// would serve the picture better over a move.
 func wantsPuller(shot *brief.Shot, j *engine.Judgement) bool {
-	return shot.Focus == facts.Fixed && j.Fact(facts.DiffractionShare) > smallStop && j.Fact(facts.Noise) > highISO
+	return shot.Focus == facts.Fixed && shot.Near < shot.Far && j.Fact(facts.DiffractionShare) > smallStop && j.Fact(facts.Noise) > highISO
 }
 
 // uncovered says why no lens of the kit does a shot, and what would help.

@@ -42,8 +42,8 @@ func (s Stretch) has(distance float64) bool {
 
 // A Walk is how near to the subject the camera may come and how far it may go, from the
 // sensor plane. Its limits are those of all aspects that hold at the end of the move and at
-// the focus mark, so that they never forbid either. Both are NaN where neither focus nor
-// framing holds there.
+// the focus mark, so that they never forbid either: a framing that is off there by no more than
+// anybody sees reaches as far. Both are NaN where neither focus nor framing holds there.
 type Walk struct {
 	Stretches           []Stretch // one for each aspect
 	Near, Far           float64
@@ -82,24 +82,32 @@ func directed(way motion.Way) bool {
 func (w *Walk) limit(must []float64) {
 	var kept [aspects]bool
 	w.Near, w.Far = 0, math.Inf(1)
+	var allowed []Stretch
 	for _, s := range w.Stretches {
+		slack := 0.0
+		if s.Holds == Framing {
+			slack = engine.FramingSlack
+		}
+		wide := Stretch{s.Holds, s.Near / (1 + slack), s.Far * (1 + slack)}
 		kept[s.Holds] = !math.IsNaN(s.Near + s.Far)
 		for _, distance := range must {
-			kept[s.Holds] = kept[s.Holds] && s.has(distance)
+			kept[s.Holds] = kept[s.Holds] && wide.has(distance)
+			s.Near, s.Far = min(s.Near, distance), max(s.Far, distance)
 		}
 		if kept[s.Holds] {
 			w.Near, w.Far = max(w.Near, s.Near), min(w.Far, s.Far)
+			allowed = append(allowed, s)
 		}
 	}
 	if !kept[Focus] && !kept[Framing] || w.Near > w.Far*(1+rounding) {
 		w.Near, w.Far = math.NaN(), math.NaN()
 		return
 	}
-	for _, s := range w.Stretches {
-		if kept[s.Holds] && s.Near == w.Near {
+	for _, s := range allowed {
+		if s.Near == w.Near {
 			w.NearLoses = append(w.NearLoses, s.Holds)
 		}
-		if kept[s.Holds] && s.Far == w.Far && !math.IsInf(s.Far, 1) {
+		if s.Far == w.Far && !math.IsInf(s.Far, 1) {
 			w.FarLoses = append(w.FarLoses, s.Holds)
 		}
 	}
@@ -124,8 +132,9 @@ func framingStretch(shot *brief.Shot, j *engine.Judgement) Stretch {
 	return Stretch{Framing, at(shot.Frame.Near.High), at(shot.Frame.Far.Low)}
 }
 
-// losses says over what part of the move an aspect is lost.
-func (w *Walk) losses(path motion.Path) []Note {
+// losses says over what part of the move an aspect is lost. A framing is lost at an end where
+// anybody sees that it is off.
+func (w *Walk) losses(j *engine.Judgement, path motion.Path) []Note {
 	const told = 0.02 // of the way
 	var notes []Note
 	for _, s := range w.Stretches {
@@ -140,6 +149,14 @@ func (w *Walk) losses(path motion.Path) []Note {
 		case path.Far > s.Far*(1+rounding):
 			l.FarShare = 1
 		}
+		if s.Holds == Framing {
+			if j.Fact(facts.FillNear) <= j.Fact(facts.WantNearHigh)*(1+engine.FramingSlack) {
+				l.NearShare = 0
+			}
+			if j.Fact(facts.WantFarLow) <= j.Fact(facts.FillFar)*(1+engine.FramingSlack) {
+				l.FarShare = 0
+			}
+		}
 		if l.NearShare+l.FarShare > told {
 			notes = append(notes, l)
 		}
@@ -149,15 +166,14 @@ func (w *Walk) losses(path motion.Path) []Note {
 
 // missedEnds says which end of a changing framing is not reached.
 func missedEnds(shot *brief.Shot, j *engine.Judgement) []Note {
-	const told = 0.02
 	var notes []Note
 	if shot.Frame.Near == shot.Frame.Far {
 		return nil
 	}
-	if off := shot.Frame.Near.Low/j.Fact(facts.FillNear) - 1; off > told {
+	if off := shot.Frame.Near.Low/j.Fact(facts.FillNear) - 1; off > engine.FramingSlack {
 		notes = append(notes, EndMissed{Distance: shot.Near, Word: shot.Frame.Words[0], Loose: off})
 	}
-	if off := j.Fact(facts.FillFar)/shot.Frame.Far.High - 1; off > told {
+	if off := j.Fact(facts.FillFar)/shot.Frame.Far.High - 1; off > engine.FramingSlack {
 		notes = append(notes, EndMissed{Distance: shot.Far, Word: shot.Frame.Words[1], Tight: off})
 	}
 	return notes
