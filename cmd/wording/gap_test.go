@@ -55,7 +55,7 @@ lens "Macro" {
 			}
 		}
 	}
-	lens, _ := s.Catalogue.Lenses.Lookup("Unknown")
+	lens, _ := s.Stated.Lenses.Lookup("Unknown")
 	for _, field := range catalog.Fields(lens) {
 		// What was measured of a lens stands in place of its distortion and falloff.
 		if wanted := !field.Known() && field.Keyword != "correction"; wanted != asked[field.Keyword] {
