@@ -31,8 +31,8 @@ func ReadCSV(name string, r io.Reader) (*Sheet, lang.Diagnostics) {
 	for _, separator := range separators {
 		// The head may end within a quoted field; the whole text is checked below.
 		rows, _ := readRows(name, head, separator)
-		if s := newSheet(name, "", rows); s.score() > score {
-			best, score = separator, s.score()
+		if known := newSheet(name, "", rows).score(); known > score {
+			best, score = separator, known
 		}
 	}
 	rows, ds := readRows(name, text, best)

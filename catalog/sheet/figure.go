@@ -121,7 +121,7 @@ func joined(number, unit string) string {
 func readQuantity(v *value) string { return v.roughly(v.quantity(v.takeRemark(), v.unit)) }
 
 // rangeSigns can separate the ends of a range, the clearest first.
-var rangeSigns = []string{"...", "…", "..", "–", "—", "÷", " to ", " bis ", " à ", " a ", " al ", " hasta ", " tot ", " t/m ", " - "}
+var rangeSigns = []string{"->", "→", "...", "…", "..", "–", "—", "÷", " to ", " bis ", " à ", " a ", " al ", " hasta ", " tot ", " t/m ", " - "}
 
 // rangeStarts can stand before a range: "von 24 bis 70".
 var rangeStarts = []string{"from ", "von ", "de ", "desde ", "da ", "dal ", "van "}

@@ -47,12 +47,16 @@ func (h *header) known() int {
 	return count
 }
 
-// score says how many titles are known, to compare separators.
+// score says how many titles are known, to compare separators. It looks for those of a list of
+// shots where few are of equipment.
 func (s *Sheet) score() int {
 	most := 0
 	for _, o := range []Options{{}, {Kind: ShotKind}} {
 		if h := s.findHeader(o); h != nil {
 			most = max(most, h.known())
+		}
+		if most > 2*fewestKnown {
+			break
 		}
 	}
 	return most

@@ -194,10 +194,19 @@ func FuzzCSV(f *testing.F) {
 	f.Add("Camera;Mount;Sensor;ISO range\nBody;Short;36 × 24 mm;100–3200\n;;;\nBody;Short;24x13mm;\n")
 	f.Add("Objectif;Monture;Focale;Ouverture;Poids (ca. g)\nLarge;A;de 24 à 70;T3,1 (f/2,8-22);~480 env.\n")
 	f.Add("Filter\tType\tThread\tDensity\nGrey\tND\t77\t0.9\n\"\"\"=x\"\"\"\tpol\t4'6\"\t\n")
+	f.Add("Shot,Scene,Framing,Distance,Subject,Move,Light\nA,1,CU to wide,4 m to 1.5 m,2 men 1 x 1.8 m,\"slow pan 8°/s, low mode\",EV 7\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		s, ds := sheet.ReadCSV("fuzz", strings.NewReader(text))
 		if ds != nil {
 			return
+		}
+		if shots, ds := sheet.Understand(s, sheet.Options{Kind: sheet.ShotKind, Levels: levels}); shots != nil && !ds.HasErrors() {
+			composed, _ := catalog.Compose(shots.Drafts)
+			if src, ds := lang.NewSource("composed", []byte(composed)); ds == nil {
+				if _, ds := lang.Parse(src); ds != nil {
+					t.Errorf("%v in\n%s", ds, composed)
+				}
+			}
 		}
 		r, ds := sheet.Understand(s, sheet.Options{})
 		for _, d := range ds {

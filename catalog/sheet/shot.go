@@ -81,7 +81,7 @@ func readSubject(v *value) string {
 		v.row.note(v, text)
 		return ""
 	}
-	is := strings.TrimSpace(m[1])
+	is := v.takeRough(m[1])
 	found := spelled(is, map[string]string{
 		"person": "character, man, woman, child, boy, girl, figur, mann, frau, kind, personne, personnage, homme, femme, enfant, persona, personaje, hombre, mujer, niño, niña, personaggio, uomo, donna, bambino, bambina, persoon, personage, vrouw",
 		"people": "persons, group, couple, crowd, personen, leute, gruppe, paar, personnes, groupe, gens, personas, gente, grupo, pareja, persone, gruppo, coppia, mensen, groep, paar",
@@ -119,7 +119,7 @@ var framings = []struct{ word, spellings string }{
 
 // framingJoints can stand between two framings.
 var framingJoints = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`\s*(?:->|→|>|\.\.|/|–|—| - | to | bis | à | a | hasta | tot | naar | zu )\s*`)
+	return regexp.MustCompile(`\s*(?:->|→|\.\.|–|—| - | to | bis | à | a | hasta | tot | naar | zu )\s*`)
 })
 
 // readFraming reads "CU", "medium close-up", "wide to close" and "35-60%". Of two framings the
@@ -171,12 +171,14 @@ func (v *value) framing(text string, must bool) int {
 	return -1
 }
 
-// spelled lists the words that a text is a spelling of.
+// spelled lists the words that a text is a spelling of, whatever stands between its letters:
+// "M.C.U." is "mcu", and "close-up" is "closeup".
 func spelled(text string, spellings map[string]string) []string {
 	var found []string
-	phrase := phraseOf(text)
+	bare := func(text string) string { return strings.ReplaceAll(phraseOf(text), " ", "") }
+	wanted := bare(text)
 	for word, list := range spellings {
-		if phrase == phraseOf(word) || slices.ContainsFunc(words(list), func(spelling string) bool { return phraseOf(spelling) == phrase }) {
+		if wanted == bare(word) || slices.ContainsFunc(words(list), func(spelling string) bool { return bare(spelling) == wanted }) {
 			found = append(found, word)
 		}
 	}
@@ -238,38 +240,64 @@ var (
 	})
 )
 
-// figureBehind parts a word from the figure behind it.
-var figureBehind = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\D*?)\s*(\d.*)?$`) })
+// figureBehind parts a word from the figure behind it, and from what stands behind that.
+var figureBehind = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(\D*)(\d[\d.,]*(?:\s?[^\s\d]\S*)?)?(.*)$`)
+})
 
-// readMove reads "static", "follow 1.2 m/s", "pan 8 deg/s" and "lead, low mode, run".
+// paces say how fast a move is without a figure; they are kept as a remark.
+var paces = sync.OnceValue(func() []string {
+	return words("slow, slowly, fast, quick, gently, langsam, langsame, schnell, schnelle, lent, lente, lentement, rapide, lento, lenta, lentamente, rápido, rápida, veloce, lentamente, langzaam, langzame, snel, snelle")
+})
+
+// withoutPace takes the words for a pace from a move.
+func (v *value) withoutPace(text string) string {
+	var kept []string
+	for _, word := range strings.Fields(text) {
+		if slices.Contains(paces(), phraseOf(word)) {
+			v.remark = strings.TrimPrefix(v.remark+", "+word, ", ")
+			continue
+		}
+		kept = append(kept, word)
+	}
+	return strings.Join(kept, " ")
+}
+
+// readMove reads "static", "follow 1.2 m/s", "slow push in", "pan 8 deg/s" and "lead, low mode, run".
 func readMove(v *value) string {
-	parts := strings.FieldsFunc(v.takeRemark(), func(r rune) bool { return r == ';' || r == '+' || r == '&' })
-	if len(parts) == 1 {
-		parts = strings.Split(parts[0], ", ")
+	text := v.withoutPace(v.takeRemark())
+	var parts []string
+	for _, part := range moveJoints().Split(text, -1) {
+		m := figureBehind().FindStringSubmatch(part)
+		for _, piece := range []string{m[1], m[2], m[3]} { // words, a figure with its unit, words
+			if piece = strings.TrimSpace(piece); piece != "" {
+				parts = append(parts, piece)
+			}
+		}
 	}
 	word, speed, how := "", "", ""
 	for i, part := range parts {
-		m := figureBehind().FindStringSubmatch(strings.TrimSpace(part))
-		name, figure := fold(m[1]), m[2]
-		switch {
-		case slices.Contains(lowMode(), phraseOf(name)):
+		switch name := phraseOf(part); {
+		case part[0] >= '0' && part[0] <= '9':
+			if speed != "" {
+				v.fail(lang.BadNumber, "Write one.", "gives two speeds: %q", text)
+			}
+			speed = part
+		case slices.Contains(lowMode(), name):
 			how = " low mode" + how
-		case slices.Contains(running(), phraseOf(name)):
+		case slices.Contains(running(), name):
 			how += " run"
 		case i == 0:
-			word = v.move(m[1])
-		case name != "":
-			v.fail(lang.UnknownWord, `Write "low mode" or "run" behind the move, or put it in brackets.`, "says more of the move than is understood: %q", m[1])
-		}
-		if figure != "" {
-			speed = figure
+			word = v.move(part)
+		default:
+			v.fail(lang.UnknownWord, `Write "low mode" or "run" behind the move, or put it in brackets.`, "says more of the move than is understood: %q", part)
 		}
 	}
-	if v.wrong || word == "" && how == "" {
+	if v.wrong || len(parts) == 0 {
 		return ""
 	}
 	if word == "" {
-		v.fail(lang.MissingValue, `Write the move first, as "follow, low mode".`, "does not say how the camera moves: %q", v.text)
+		v.fail(lang.MissingValue, `Write the move first, as "follow, low mode".`, "does not say how the camera moves: %q", text)
 		return ""
 	}
 	turns := word == panMove
@@ -287,6 +315,10 @@ func readMove(v *value) string {
 	}
 	return word + speed + how
 }
+
+// moveJoints stand between what a cell says of a move. A comma needs a blank behind it, because
+// in "1,2 m/s" it is the decimal mark.
+var moveJoints = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\s*(?:[;+&]|,(?:\s|$))\s*`) })
 
 // move finds the word of a move. One that does not say which way it goes is a fault.
 func (v *value) move(text string) string {
@@ -353,18 +385,25 @@ func shotIDs(drafts []catalog.Draft) {
 	for _, d := range drafts {
 		count[d.Name]++
 	}
-	repeated := slices.ContainsFunc(drafts, func(d catalog.Draft) bool { return count[d.Name] > 1 })
+	sceneOf := func(d catalog.Draft) string {
+		at := slices.IndexFunc(d.Lines, func(line catalog.Line) bool { return line.Keyword == "scene" })
+		if at < 0 {
+			return ""
+		}
+		if bare, ok := lang.Unquote(d.Lines[at].Value); ok {
+			return bare
+		}
+		return d.Lines[at].Value
+	}
+	repeated := func(d catalog.Draft) bool { return count[d.Name] > 1 }
+	bare := func(d catalog.Draft) bool { return !strings.HasPrefix(d.Name, sceneOf(d)) }
+	if !slices.ContainsFunc(drafts, repeated) || !slices.ContainsFunc(drafts, bare) {
+		return // each has a name of its own, or two are really called the same
+	}
 	for i := range drafts {
 		d := &drafts[i]
-		at := slices.IndexFunc(d.Lines, func(line catalog.Line) bool { return line.Keyword == "scene" })
-		if !repeated || at < 0 {
-			continue
-		}
-		scene := d.Lines[at].Value
-		if bare, ok := lang.Unquote(scene); ok {
-			scene = bare
-		}
-		if strings.HasPrefix(d.Name, scene) {
+		scene := sceneOf(*d)
+		if scene == "" {
 			continue
 		}
 		joint := ""

@@ -226,7 +226,9 @@ func Line(kind, keyword, where, answer string, o Options) (line catalog.Line, ok
 		x.put(nameColumn, "", catalog.Line{Keyword: nameColumn, Value: lang.Quote(name)})
 	}
 	for _, note := range x.notes {
-		x.put("about", "", note)
+		if note.Keyword == keyword { // a remark beside a figure has no place here
+			x.put(keyword, "", note)
+		}
 	}
 	if line, ok = x.lines[keyword]; ok || len(x.lines) == 0 {
 		return line, ok, r.found

@@ -111,6 +111,69 @@ func TestDraftsAreTidyScenarios(t *testing.T) {
 	})
 }
 
+// Of rows of any cells, either a scenario comes that can be read, or each fault has its cell.
+func TestShotListsAreReadOrRefusedAtTheCell(t *testing.T) {
+	columns := []struct {
+		title string
+		cells []string
+	}{
+		{"Shot", []string{"1", "2", "A", "4A", "", "a \"quoted\" one", "// no"}},
+		{"Scene", []string{"", "1", "4A", "12.5", "INT. KILN - DAY", "{"}},
+		{"Description", []string{"", "Smoke", "two\nlines", "ends with \\"}},
+		{"Framing", []string{"", "CU", "close to wide", "wide - medium", "35-60%", "0%", "PM", "odd"}},
+		{"Distance", []string{"", "2 m", "4 m to 1.5 m", "within 1-4 m", "-2 m", "0.1 m", "2", "ca. 6 m"}},
+		{"Subject", []string{"", "man 1.78m", "2 people 1.2 x 1.78 m", "Mira", "object 0 m", "place 3 x 2 m", "child 0.2 m"}},
+		{"Movement", []string{"", "static", "push in 0.5 m/s", "pan 8 deg/s", "slow orbit, low mode", "dolly", "lead, run", "follow -1 m/s"}},
+		{"Light", []string{"", "320 lx", "office", "EV 7", "0 lx", "dim"}},
+		{"Background", []string{"", "10 m", "1 m"}},
+		{"Passage", []string{"", "80 cm", "0 m"}},
+		{"Frame rate", []string{"", "50", "0"}},
+		{"Weight", []string{"", "2", "0", "1e9"}},
+		{"Support", []string{"", "tripod", "sled"}},
+		{"Notes", []string{"", "K1", "} shot {", "a\tb"}},
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		var rows strings.Builder
+		write := func(cells []string) {
+			for i, cell := range cells {
+				cells[i] = `"` + strings.ReplaceAll(cell, `"`, `""`) + `"`
+			}
+			rows.WriteString(strings.Join(cells, ",") + "\n")
+		}
+		titles := make([]string, len(columns))
+		for i, c := range columns {
+			titles[i] = c.title
+		}
+		write(titles)
+		for range rapid.IntRange(1, 4).Draw(t, "rows") {
+			cells := make([]string, len(columns))
+			for i, c := range columns {
+				cells[i] = rapid.SampledFrom(c.cells).Draw(t, c.title)
+			}
+			write(cells)
+		}
+		table, found := sheet.ReadCSV("shots.csv", strings.NewReader(rows.String()))
+		if found != nil {
+			t.Fatal(found)
+		}
+		reading, found := sheet.Understand(table, sheet.Options{Kind: sheet.ShotKind, Levels: exposure.LevelNames()})
+		if !found.HasErrors() && len(reading.Drafts) > 0 {
+			text, origins, _ := Draft{Name: "Kiln", Catalogue: "kit.catalog", Camera: "Body", Rig: "Sled", Shots: reading.Drafts}.Compose()
+			src, _ := lang.NewSource("kiln.scenario", []byte(text))
+			if tidy := lang.Tidy(src); tidy != text {
+				t.Errorf("tidying changes it to\n%s", tidy)
+			}
+			_, found = Load(src, Files{Tree: fstest.MapFS{"kit.catalog": {Data: []byte(draftKit)}}})
+			found = catalog.Relocate(found, src, origins)
+		}
+		for _, d := range found {
+			if d.Span.Source == nil || d.Span.Source.Name != "shots.csv" || d.Detail == "" {
+				t.Errorf("%s: %s (%s), want it at a cell with a remedy", d.Span, d.Summary, d.Detail)
+			}
+		}
+	})
+}
+
 // Each scene of a script has its shot, which "check" finds there.
 func TestShotsOfScript(t *testing.T) {
 	script := "INT. KILN - DAY #1#\n\nSmoke.\n\n.THE YARD #1A#\n\nEXT. GATE - DUSK #1#\n\nEXT. ROAD - NIGHT #A-2.#\n\nEXT. FIELD\n"
