@@ -44,9 +44,9 @@ type beginning struct {
 	scenes *lang.Source    // the script; nil without one
 	plan   []catalog.Draft // the shots
 	house  []catalog.Draft // the equipment, mounts and adapters not among it
-	camera *form           // nil when the list has it
+	camera *form
 	rig    *form
-	body   catalog.Draft // the camera
+	body   catalog.Draft // the camera, once it is known
 	found  lang.Diagnostics
 }
 
@@ -139,8 +139,9 @@ func (b *beginning) run(flags *pflag.FlagSet) error {
 	b.readLists()
 	b.camera = b.newForm("camera", beginCamera, b.known())
 	b.rig = b.newForm("rig", beginRig, b.known())
-	listed := b.listedCamera(flags)
-	if !listed {
+	if b.takeCamera(flags.Lookup("camera").Value.String()) {
+		b.refuseCameraFlags(flags)
+	} else {
 		b.found = append(b.found, b.camera.fromFlags(flags)...)
 	}
 	b.found = append(b.found, b.rig.fromFlags(flags)...)
@@ -154,12 +155,44 @@ func (b *beginning) run(flags *pflag.FlagSet) error {
 	} else if err := b.complete(); err != nil {
 		return err
 	}
-	if !listed {
+	if b.body.Name == "" {
 		b.body = b.camera.draft()
 		b.house = append([]catalog.Draft{described(b.body, cameraQuestions)}, b.house...)
 	}
 	b.house = append([]catalog.Draft{described(b.rig.draft(), rigQuestions)}, b.house...)
+	if err := b.settleAdapters(); err != nil {
+		return err
+	}
 	return b.write()
+}
+
+// refuseCameraFlags reports flags about a camera that the list describes.
+func (b *beginning) refuseCameraFlags(flags *pflag.FlagSet) {
+	for _, q := range beginCamera[1:] {
+		if flags.Changed(q.flag()) {
+			b.found.Add(usage(lang.Contradiction, "%q is about the camera, and the list describes %q", "--"+q.flag(), b.body.Name).
+				because("Leave it out, or give the camera a name that the list does not have.").Diagnostic)
+		}
+	}
+}
+
+// settleAdapters spells the mounts of adapters as the lenses have them.
+func (b *beginning) settleAdapters() error {
+	mounts := b.lensMounts()
+	for i, given := range b.adapted {
+		at := slices.IndexFunc(mounts, func(mount string) bool { return strings.EqualFold(mount, given) })
+		if at < 0 {
+			return usage(lang.UnknownName, "\"--adapter\": no lens of the list has the mount %q", given).
+				or(lang.Nearest(given, mounts)).because("They have %s.", lang.Quoted(mounts))
+		}
+		if mounts[at] == b.cameraMount() {
+			return usage(lang.Contradiction, "\"--adapter\": the camera itself has the mount %q", mounts[at]).because("Leave it out.")
+		}
+		b.adapted[i] = mounts[at]
+	}
+	slices.Sort(b.adapted)
+	b.adapted = slices.Compact(b.adapted)
+	return nil
 }
 
 // readLists reads the script and the lists that the flags name.
@@ -254,13 +287,22 @@ func (b *beginning) known() *importContext {
 	return x
 }
 
-// listedCamera takes the camera from the list, where the list has the one that is named, or one
-// alone and none is named.
-func (b *beginning) listedCamera(flags *pflag.FlagSet) bool {
-	cameras := slices.DeleteFunc(slices.Clone(b.house), func(d catalog.Draft) bool { return d.Kind != "camera" })
-	named := flags.Lookup("camera").Value.String()
-	for _, d := range cameras {
-		if d.Name == named || named == "" && len(cameras) == 1 {
+// cameras names those of the list.
+func (b *beginning) cameras() []string {
+	var names []string
+	for _, d := range b.house {
+		if d.Kind == "camera" {
+			names = append(names, d.Name)
+		}
+	}
+	return names
+}
+
+// takeCamera takes the camera of a name from the list, or the only one for "".
+func (b *beginning) takeCamera(name string) bool {
+	names := b.cameras()
+	for _, d := range b.house {
+		if d.Kind == "camera" && (d.Name == name || name == "" && len(names) == 1) {
 			b.body = d
 			return true
 		}
@@ -278,7 +320,11 @@ func (b *beginning) complete() error {
 	if !slices.ContainsFunc(b.house, isLens) {
 		add("lenses", "the list of your lenses, a spreadsheet file")
 	}
-	if b.body.Name == "" {
+	switch names := b.cameras(); {
+	case b.body.Name != "":
+	case names != nil && !b.camera.given["name"]:
+		add("camera", "the camera of the list: "+lang.Quoted(names))
+	default:
 		for _, q := range b.camera.missing() {
 			add(q.flag(), ofWhat(q))
 		}
@@ -314,6 +360,9 @@ func (b *beginning) ask() error {
 			return err
 		}
 	}
+	if err := b.askCamera(t); err != nil {
+		return err
+	}
 	forms := []*form{b.rig}
 	if b.body.Name == "" {
 		forms = []*form{b.camera, b.rig}
@@ -339,6 +388,24 @@ func (b *beginning) askFile(t *asking, question string, given bool, read func(st
 			continue
 		}
 		given = true
+	}
+	return nil
+}
+
+// askCamera asks which of the cameras of the list it is, if any.
+func (b *beginning) askCamera(t *asking) error {
+	names := b.cameras()
+	if len(names) == 0 || b.body.Name != "" || b.camera.given["name"] || b.takeCamera("") {
+		return nil
+	}
+	for b.body.Name == "" {
+		name, err := t.line("Which camera (" + strings.Join(names, ", ") + "); an empty answer for another")
+		if name = strings.TrimSpace(name); err != nil || name == "" {
+			return err
+		}
+		if !b.takeCamera(name) {
+			b.report(lang.Diagnostics{usage(lang.UnknownName, "the list has no camera %q", name).or(lang.Nearest(name, names)).because("It has %s.", lang.Quoted(names)).Diagnostic})
+		}
 	}
 	return nil
 }
