@@ -89,7 +89,8 @@ func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged 
 	st.isos = isosOf(s, camera)
 	if shot.Room != nil {
 		for _, at := range shot.Room.Places() {
-			st.stands = append(st.stands, stand{at, st.recordAt(at)})
+			st.stands = append(st.stands, stand{at: at})
+			st.recordAt(&st.stands[len(st.stands)-1].record, at)
 		}
 	}
 	st.knowable = sync.OnceValue(st.knownOfAny)
@@ -122,16 +123,16 @@ func isosOf(s *brief.Scenario, camera *catalog.Camera) []setup.ISO {
 	return isos
 }
 
-// recordAt gives the facts of the shot, in a free place with the camera at a distance.
-func (st *staged) recordAt(at float64) (r facts.Record) {
+// recordAt writes the facts of the shot, in a free place with the camera at a distance.
+func (st *staged) recordAt(r *facts.Record, at float64) {
 	if st.shot.Room == nil {
-		return st.record
+		*r = st.record
+		return
 	}
 	shot := *st.shot
 	shot.Stand(at)
 	in := st.scenario.ShotInput(&shot, st.camera)
-	facts.FillShot(&r, &in)
-	return r
+	facts.FillShot(r, &in)
 }
 
 // lightsOf gives the choices of ISO and filters with one list of filters.
@@ -245,13 +246,13 @@ func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters *setup.
 
 // fillAt adds all facts of a lens in a set-up to those of a shot.
 func fillAt(r *facts.Record, g *glass, o Outcome) {
-	lens := g.record
-	facts.FillFocal(&lens, &g.input, o.Focal)
+	facts.TakeLens(r, r, &g.record)
+	facts.FillFocal(r, &g.input, o.Focal)
 	setup.Dial(r, o.Setup, g.filters.wide.At(o.Filter))
-	if !g.isWide(o.Focal, lens.Value[facts.FrameDiagonal]) {
+	if !g.isWide(o.Focal, r.Value[facts.FrameDiagonal]) {
 		setup.Dial(r, o.Setup, g.filters.long.At(o.Filter))
 	}
-	facts.FillPair(r, &lens, facts.Every())
+	facts.Refill(r, facts.Every())
 }
 
 // judgeShot gives the outcomes of all lenses in one shot.

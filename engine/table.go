@@ -8,6 +8,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/facts"
 )
 
 // A Table is the judgement of every lens in every shot on one camera: what kits are
@@ -155,9 +156,9 @@ func measured(g *glass, st *staged, o Outcome) Judgement {
 	j := judgementOf(g, o)
 	j.near = near
 	g = g.in(st.shot)
-	r := st.recordAt(o.At)
-	fillAt(&r, g, o)
-	j.Facts = &r
+	j.Facts = new(facts.Record)
+	st.recordAt(j.Facts, o.At)
+	fillAt(j.Facts, g, o)
 	j.Filtering = &g.filters.list[o.Filter]
 	return j
 }

@@ -9,28 +9,32 @@ import (
 	"glassbrief/engine/rules"
 )
 
-// A light is one choice of ISO and filter, by what it does to the exposure.
+// A light is one choice of ISO and filter, by what it does to the exposure. There are many, so it
+// holds little.
 type light struct {
-	taken  float64 // log2(ISO) less the stops of the filter
-	worth  float64 // product of what the rules say of the choice itself
-	pieces float64 // of the filter
-	off    float64 // stops of the ISO off its base
-	iso    ISO
-	filter int
+	taken       float64 // log2(ISO) less the stops of the filter
+	worth       float64 // product of what the rules say of the choice itself
+	iso, filter int32   // their places
 }
 
 // better reports whether a choice is worth more than another; of those alike that with less on
 // the lens is better, and then that with the ISO nearer to its base.
-func better(a, b *light) bool {
-	switch {
-	case a.worth != b.worth:
+func (l *Lights) better(a, b *light) bool {
+	if a.worth != b.worth {
 		return a.worth > b.worth
-	case a.pieces != b.pieces:
-		return a.pieces < b.pieces
-	case a.off != b.off:
-		return a.off < b.off
 	}
-	return a.iso.Speed < b.iso.Speed
+	if a, b := l.filters[a.filter].Pieces, l.filters[b.filter].Pieces; a != b {
+		return a < b
+	}
+	if a, b := l.off[a.iso], l.off[b.iso]; a != b {
+		return a < b
+	}
+	return l.isos[a.iso].Speed < l.isos[b.iso].Speed
+}
+
+// setup gives the set-up of a choice with a focal length, a stop and a mark.
+func (l *Lights) setup(c light, focal, stop float64, m mark) Setup {
+	return Setup{focal, stop, m.from, m.follows, l.isos[c.iso], int(c.filter)}
 }
 
 // Lights are the choices of ISO and filter that are worth making, for one shot and camera and
@@ -42,6 +46,7 @@ type Lights struct {
 	byStops []int     // the filters in the order of the stops that they take
 	like    []int     // for each filter the first with the same pieces and cross
 	isos    []ISO     // all that can be set
+	off     []float64 // stops of each off the base
 	shot    []float64 // what the rules of the choice read of the shot
 
 	once    sync.Once
@@ -76,7 +81,7 @@ func (l *Lights) list(m *sorter) {
 	}
 	slices.Sort(m.order)
 	for _, p := range m.order {
-		m.choices = put(m.choices, 0, &m.all[p.at()])
+		m.choices = l.put(m.choices, 0, &m.all[p.at()])
 	}
 	l.choices = slices.Clone(m.choices)
 	most := 0.0
@@ -84,7 +89,7 @@ func (l *Lights) list(m *sorter) {
 	for i := range l.choices {
 		most = max(most, l.choices[i].worth)
 		l.below[i] = most
-		if better(&l.choices[i], &l.choices[l.best]) {
+		if l.better(&l.choices[i], &l.choices[l.best]) {
 			l.best = i
 		}
 	}
@@ -129,11 +134,11 @@ func (p place) at() int { return int(p & (1<<placeBits - 1)) }
 
 // put adds a choice to a list that stands in the order of what is taken. Of two that take
 // alike, and stand at or behind a place, the better stays.
-func put(list []light, from int, one *light) []light {
+func (l *Lights) put(list []light, from int, one *light) []light {
 	switch last := len(list) - 1; {
 	case last < from || math.Abs(one.taken-list[last].taken) > same:
 		return append(list, *one)
-	case better(one, &list[last]):
+	case l.better(one, &list[last]):
 		list[last] = *one
 	}
 	return list
@@ -147,9 +152,11 @@ func (l *Lights) each(m *sorter) {
 		r.Set(id, l.shot[i])
 	}
 	var k rules.Known
+	l.off = make([]float64, len(l.isos))
 	m.all, m.worth = m.all[:0], slices.Grow(m.worth[:0], len(l.filters))[:len(l.filters)]
 	for n, iso := range l.isos {
-		log, off := math.Log2(iso.Speed), math.Abs(math.Log2(iso.Speed/r.Value[facts.BaseISO]))
+		log := math.Log2(iso.Speed)
+		l.off[n] = math.Abs(math.Log2(iso.Speed / r.Value[facts.BaseISO]))
 		dialLight(&r, iso, l.filters[0])
 		facts.Refill(&r, t.choice)
 		if n == 0 {
@@ -169,11 +176,11 @@ func (l *Lights) each(m *sorter) {
 				facts.Refill(&r, t.filter)
 				m.worth[like] = t.parts.Factor(byChoice, &r, &k, 0, 0)
 			}
-			one := light{log - f.Stops, m.worth[like], f.Pieces, off, iso, i}
+			one := light{log - f.Stops, m.worth[like], int32(n), int32(i)}
 			if t.plain {
 				m.all = append(m.all, one)
 			} else {
-				m.all = put(m.all, first, &one)
+				m.all = l.put(m.all, first, &one)
 			}
 		}
 	}

@@ -153,8 +153,7 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 		best.OK = lenient == 0
 	case lenient > 0: // so many exclude that the product is too small to tell set-ups apart
 		s.focus(o, 0)
-		c := l.choices[l.best]
-		best.Setup = Setup{s.record.Value[facts.FocalLength], o.Stops[0], s.record.Value[facts.SubjectNear], false, c.iso, c.filter}
+		best.Setup = l.setup(l.choices[l.best], s.record.Value[facts.FocalLength], o.Stops[0], mark{from: s.record.Value[facts.SubjectNear]})
 	}
 	return best
 }
@@ -224,7 +223,7 @@ func (s *Search) look(t *Task, o *Optics, l *Lights) {
 	first := l.choices[l.best]
 	s.record.Value[facts.Stop] = o.Stops[0]
 	s.marks = marksOf(s.marks[:0], &s.record.Value) // of which none is known where the stop is not
-	Dial(&s.record, Setup{Stop: o.Stops[0], Mark: s.marks[0].from, ISO: first.iso}, l.filters[first.filter])
+	Dial(&s.record, l.setup(first, math.NaN(), o.Stops[0], mark{from: s.marks[0].from}), l.filters[first.filter])
 	facts.Refill(&s.record, t.all)
 	t.parts.Look(&s.record, &s.known)
 	s.looked = true
@@ -320,8 +319,7 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, at []exposed, alone, prod
 			least := product * slack / (alone * e.worth)
 			if factor := t.parts.Factor(byOptics, &s.record, &s.known, s.lenient, least); factor > least {
 				product = alone * e.worth * factor
-				c := l.choices[e.choice]
-				best.Setup = Setup{s.record.Value[facts.FocalLength], o.Stops[e.stop], m.from, m.follows, c.iso, c.filter}
+				best.Setup = l.setup(l.choices[e.choice], s.record.Value[facts.FocalLength], o.Stops[e.stop], m)
 			}
 		}
 	}
@@ -341,7 +339,7 @@ func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
 			s.record.Value[facts.Stop] = stop
 			for _, m := range marksOf(nil, &s.record.Value) {
 				for _, c := range l.all {
-					setup := Setup{s.record.Value[facts.FocalLength], stop, m.from, m.follows, c.iso, c.filter}
+					setup := l.setup(c, s.record.Value[facts.FocalLength], stop, m)
 					Dial(&s.record, setup, l.filters[c.filter])
 					facts.Refill(&s.record, t.all)
 					if best.Score < 0 {
