@@ -108,7 +108,7 @@ func wrapped(rows [][]Cell, keep, room []int) (lines [][][]string, widths []int)
 		for i, c := range keep {
 			lines[n][i] = wrap(row[c].Text, room[i])
 			for _, line := range lines[n][i] {
-				widths[i] = max(widths[i], text.StringWidth(line))
+				widths[i] = max(widths[i], cellsOf(line))
 			}
 		}
 	}
@@ -136,7 +136,7 @@ func (g Grid) fit(width int) (keep, widths []int, fits bool) {
 	total := -len(gap)
 	for c := range g.Columns {
 		keep = append(keep, c)
-		widths = append(widths, g.longest(c, text.LongestLineLen))
+		widths = append(widths, g.longest(c, longestLine))
 		total += widths[c] + len(gap)
 	}
 	for total > width {
@@ -152,6 +152,9 @@ func (g Grid) fit(width int) (keep, widths []int, fits bool) {
 		total -= widths[spare] + len(gap)
 		keep = append(keep[:spare:spare], keep[spare+1:]...)
 		widths = append(widths[:spare:spare], widths[spare+1:]...)
+	}
+	if total <= width {
+		return keep, widths, true
 	}
 	least, whole := make([]int, len(keep)), make([]int, len(keep))
 	for i, c := range keep {
@@ -184,7 +187,7 @@ func (g Grid) narrow(keep, widths, least []int, excess int) (left int) {
 		if row != nil {
 			cells = append(cells, make([]int, len(keep)))
 			for i, c := range keep {
-				cells[len(cells)-1][i] = text.LongestLineLen(row[c].Text)
+				cells[len(cells)-1][i] = longestLine(row[c].Text)
 			}
 		}
 	}

@@ -12,12 +12,15 @@ import (
 // wrap breaks a text at blanks into lines of at most width cells, but not within a value such
 // as "2.4 m". What is longer than a line breaks within the value, and then wherever it must.
 func wrap(paragraph string, width int) []string {
+	if isPlain(paragraph) && len(paragraph) <= width && strings.Trim(paragraph, " ") == paragraph && !strings.Contains(paragraph, "  ") {
+		return []string{paragraph}
+	}
 	var lines []string
 	var line []byte
 	room := width
 	end := func() { lines, line, room = append(lines, string(line)), line[:0], width }
 	put := func(piece string) {
-		if len(line) > 0 && text.StringWidth(piece)+1 > room {
+		if len(line) > 0 && cellsOf(piece)+1 > room {
 			end()
 		} else if len(line) > 0 {
 			line, room = append(line, ' '), room-1
@@ -31,7 +34,7 @@ func wrap(paragraph string, width int) []string {
 		}
 	}
 	for _, piece := range pieces(paragraph) {
-		if text.StringWidth(piece) <= width {
+		if cellsOf(piece) <= width {
 			put(piece)
 			continue
 		}
@@ -42,11 +45,37 @@ func wrap(paragraph string, width int) []string {
 	return append(lines, string(line))
 }
 
+// isPlain reports whether each byte of a text takes a cell, as in nearly all there are.
+func isPlain(line string) bool {
+	for i := range len(line) {
+		if line[i] < ' ' || line[i] > '~' {
+			return false
+		}
+	}
+	return true
+}
+
+// cellsOf gives the cells of a text of one line.
+func cellsOf(line string) int {
+	if isPlain(line) {
+		return len(line)
+	}
+	return text.StringWidth(line)
+}
+
+// longestLine gives the cells of the longest line of a text, without escape codes.
+func longestLine(paragraph string) int {
+	if isPlain(paragraph) {
+		return len(paragraph)
+	}
+	return text.LongestLineLen(paragraph)
+}
+
 // longestPiece gives the cells of the longest piece of a text that should not break.
 func longestPiece(paragraph string) int {
 	longest := 0
 	for _, piece := range pieces(paragraph) {
-		longest = max(longest, text.StringWidth(piece))
+		longest = max(longest, cellsOf(piece))
 	}
 	return longest
 }
