@@ -50,8 +50,15 @@ type Shot struct {
 func (s *Shot) Metered() bool { return len(s.Readings) > 0 }
 
 // JudgeBy sets the rules of the shot.
-func (s *Shot) JudgeBy(set *rules.Set) {
-	s.Rules, s.Plan, s.Task = set, facts.PlanOf(set.Reads()), setup.NewTask(set)
+func (s *Shot) JudgeBy(set *rules.Set) { s.judgeBeside(nil, set) }
+
+// judgeBeside is JudgeBy for a shot beside others, whose rules are the same for the most part.
+func (s *Shot) judgeBeside(others []*Shot, set *rules.Set) {
+	var before *setup.Task
+	if len(others) > 0 {
+		before = others[0].Task
+	}
+	s.Rules, s.Plan, s.Task = set, facts.PlanOf(set.Reads()), setup.NewTask(set, before)
 }
 
 // JudgeAs sets the rules of the shot to those of another, made ready once for both.
@@ -137,7 +144,7 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	if other := slices.IndexFunc(s.Shots, func(other *Shot) bool { return other.Rules == set }); other >= 0 {
 		shot.JudgeAs(s.Shots[other])
 	} else {
-		shot.JudgeBy(set)
+		shot.judgeBeside(s.Shots, set)
 	}
 	return shot
 }

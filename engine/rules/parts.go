@@ -122,6 +122,13 @@ func (p *Parts) Mark(class int) string {
 	return mark
 }
 
+// Alike reports whether a class holds the same pieces as it does of the parts of another set.
+func (p *Parts) Alike(class int, other *Parts) bool {
+	return slices.EqualFunc(p.pieces[class], other.pieces[class], func(a, b piece) bool {
+		return a.veto == b.veto && a.limit == b.limit && a.score == b.score
+	})
+}
+
 // Reads gives the facts that the pieces of a class look at.
 func (p *Parts) Reads(class int) facts.Set { return p.reads[class] }
 

@@ -78,8 +78,9 @@ var read = sync.OnceValue(func() reading {
 	}
 })
 
-// NewTask parts the rules of a shot.
-func NewTask(set *rules.Set) *Task {
+// NewTask parts the rules of a shot. before is the task of another shot, or nil: what was found
+// out for that is not looked for again.
+func NewTask(set *rules.Set, before *Task) *Task {
 	of := read()
 	t := &Task{set: set}
 	t.parts = set.Parts(classes, classOf)
@@ -97,7 +98,11 @@ func NewTask(set *rules.Set) *Task {
 	t.ofShot = facts.Behind(t.parts.Reads(byChoice)).Or(t.parts.Conditions(byChoice)).Or(facts.SetOf(facts.BaseISO)).And(facts.OfScope(facts.OfShot)).IDs()
 	t.mark = fmt.Sprint(t.parts.Mark(byChoice), t.plain, t.turns)
 	t.readsND = !t.parts.Reads(byChoice).And(of.byND).Empty()
-	t.falls, t.exact = t.fallsAway()
+	if before != nil && t.parts.Alike(byGap, before.parts) {
+		t.falls, t.exact = before.falls, before.exact
+	} else {
+		t.falls, t.exact = t.fallsAway()
+	}
 	pieces := t.parts.Pieces(byFocal)
 	t.alone = make([]alone, len(pieces))
 	for i, reads := range pieces {
