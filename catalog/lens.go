@@ -26,8 +26,8 @@ type Lens struct {
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
 	About lang.Text `lang:"about" absent:""`
-	// Whose it is: owned, borrowed, or rent with the price of a day. Unknown unless given;
-	// only "rent" counts as hired.
+	// Whose it is: owned, borrowed, or rent with the price of a day if that is known. Unknown
+	// unless given: then "owned_only" and "rent" of a scenario keep the lens out.
 	Have Holding `lang:"have"`
 	// Name of its mount.
 	Mount lang.Text `lang:"mount,required"`
@@ -137,7 +137,7 @@ const (
 // "have rent 35 EUR". Its zero value is unknown.
 type Holding struct {
 	Kind    string        // Owned, Borrowed, Hired, or "" when unknown
-	DayRate lang.Quantity // price of a day, known only when hired
+	DayRate lang.Quantity // price of a day; unknown unless hired, and when nobody has asked
 	Span    lang.Span
 }
 
@@ -145,7 +145,7 @@ type Holding struct {
 func (h *Holding) DecodeArgs(args *lang.Args) {
 	h.Span = args.Rest()
 	kind := args.Word(Owned, Borrowed, Hired).Value
-	if kind == Hired {
+	if kind == Hired && args.More() {
 		h.DayRate = args.RoughQuantity(lang.Money)
 		h.Span = h.Span.To(h.DayRate.Span)
 	}
@@ -161,7 +161,7 @@ func (h Holding) Known() bool { return h.Kind != "" }
 
 // Show writes the holding for people.
 func (h Holding) Show(p lang.Printer) string {
-	if h.Kind == Hired {
+	if h.Kind == Hired && h.DayRate.Known() {
 		return Hired + " " + p.Given(h.DayRate) + " a day"
 	}
 	return h.Kind

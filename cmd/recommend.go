@@ -218,18 +218,25 @@ func runnersGrid(r *engine.Recommendation) show.Grid {
 	return g
 }
 
-// lackingGrid lists the lenses that stay out because too little is known of them.
+// lackingGrid lists the lenses that stay out because too little is known of them, or because what a
+// limit asks for is not.
 func lackingGrid(r *engine.Recommendation) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "the catalogue lacks its", Wraps: true}}}
 	seen := map[string]bool{}
 	for i := range r.Shots {
 		for k := range r.Shots[i].Ranking {
 			j := &r.Shots[i].Ranking[k]
-			if j.Standing != engine.Undecided || seen[j.Lens] {
+			lacks := wording.List(j.Missing, "and")
+			if j.KeptOut.Lacks != "" {
+				lacks = fmt.Sprintf("%s, which %q asks for", j.KeptOut.Lacks, j.KeptOut.By)
+			} else if j.Standing != engine.Undecided {
+				continue
+			}
+			if seen[j.Lens] {
 				continue
 			}
 			seen[j.Lens] = true
-			g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens}, {Text: wording.List(j.Missing, "and")}})
+			g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens}, {Text: lacks}})
 		}
 	}
 	return g

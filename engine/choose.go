@@ -66,8 +66,8 @@ func (t *Table) problem(limits *brief.Limits) *kit.Problem {
 		p.Barred[j] = limits.Bars(g.lens)
 		if slices.Contains(limits.Bring, g.lens.Name.Value) {
 			p.Must = append(p.Must, j)
-		} else if limits.BagMass > 0 && math.IsNaN(g.input.Mass) {
-			p.Barred[j] = true // nobody knows whether it keeps within the bag
+		} else if keepsOut(limits, g).Lacks != "" {
+			p.Barred[j] = true // nobody knows whether it keeps within the limit
 		}
 		p.Scores[j] = make([]float64, len(shots))
 		for i := range shots {
@@ -112,10 +112,13 @@ func (t *Table) contradiction(limits *brief.Limits, err error) error {
 		names = append(names, t.glass[j].lens.Name.Value)
 		d.Span = limits.BringSpan
 	}
+	lacking := t.lacking(limits)
 	switch {
 	case len(t.glass) == 0:
 		d.Summary = "the catalogue holds no lens to choose from"
 		d.Detail = "Name a catalogue that does in a \"use\" line."
+	case names == nil && lacking != "":
+		d.Detail = lacking
 	case names == nil:
 	case limits.Bars(t.glass[limit.Lenses[0]].lens):
 		d.Summary = fmt.Sprintf("\"bring\" asks for %s, which %q keeps out", lang.QuotedAll(names[:1]), limits.Barring(names[0]))
@@ -126,23 +129,50 @@ func (t *Table) contradiction(limits *brief.Limits, err error) error {
 	return lang.Diagnostics{d}
 }
 
+// lacking says of how many lenses a limit asks for what is not known, "" for none.
+func (t *Table) lacking(limits *brief.Limits) string {
+	lenses := map[Bar]int{}
+	var most Bar
+	for _, g := range t.glass {
+		if bar := (Bar{By: keepsOut(limits, g).By, Lacks: keepsOut(limits, g).Lacks}); bar.Lacks != "" {
+			if lenses[bar]++; lenses[bar] > lenses[most] {
+				most = bar
+			}
+		}
+	}
+	if most.Lacks == "" {
+		return ""
+	}
+	return fmt.Sprintf("Of %d of %d lenses the %s is not known, which %q asks for. Write it in the catalogue, or take the limit away.",
+		lenses[most], len(t.glass), most.Lacks, most.By)
+}
+
 // A Bar is a limit by which a lens cannot come even alone. The zero value is none.
 type Bar struct {
 	By          string  // the statement: "leave", "owned_only", "rent" or "bag"; "" for none
-	Is, Allowed float64 // of rent, money a day; of the bag, kg, and NaN when the mass is not known
+	Lacks       string  // what is not known and the limit asks for: "owner", "price of a day" or "mass"; "" for nothing
+	Is, Allowed float64 // of rent, money a day; of the bag, kg; NaN when not known
 	Unit        string  // of the two
 }
 
 // keepsOut gives the limit by which a lens cannot come even alone.
 func keepsOut(l *brief.Limits, g *glass) Bar {
-	switch {
-	case slices.Contains(l.Bring, g.lens.Name.Value):
-	case l.Bars(g.lens):
+	if slices.Contains(l.Bring, g.lens.Name.Value) {
+		return Bar{}
+	}
+	if l.Bars(g.lens) {
 		return Bar{By: l.Barring(g.lens.Name.Value)}
+	}
+	if by, what := l.Lacks(g.lens); what != "" {
+		return Bar{by, what, math.NaN(), l.Rent, l.Currency}
+	}
+	switch mass := g.input.Mass; {
 	case l.Rent >= 0 && g.input.DayRate > l.Rent:
-		return Bar{"rent", g.input.DayRate, l.Rent, l.Currency}
-	case l.BagMass > 0 && !(g.input.Mass <= l.BagMass):
-		return Bar{"bag", g.input.Mass, l.BagMass, "kg"}
+		return Bar{"rent", "", g.input.DayRate, l.Rent, l.Currency}
+	case l.BagMass > 0 && math.IsNaN(mass):
+		return Bar{"bag", "mass", mass, l.BagMass, "kg"}
+	case l.BagMass > 0 && mass > l.BagMass:
+		return Bar{"bag", "", mass, l.BagMass, "kg"}
 	}
 	return Bar{}
 }

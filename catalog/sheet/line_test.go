@@ -20,7 +20,7 @@ func TestLine(t *testing.T) {
 		{"aperture", "T2.1", "transmission T2.1", ""},
 		{"aperture", "2.8-22", "aperture f/2.8..f/22", ""},
 		{"have", "rent 35 EUR", "have rent 35 EUR", ""},
-		{"have", "hire", "", "the lens is for hire and has no price"},
+		{"have", "hire", "have rent", ""},
 		{"have", "house", "have owned", ""},
 		{"thread", "none", "thread none", ""},
 		{"about", "a, b", `about "a, b"`, ""},

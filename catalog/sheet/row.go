@@ -307,8 +307,6 @@ func (r *row) settleHolding() {
 	rate, priced := r.take(rateColumn)
 	have, known := r.lines["have"]
 	switch {
-	case !priced && have.Value == catalog.Hired:
-		r.fail(lang.MissingValue, have.At, "is for hire and has no price", "Write the price of a day, with its currency.")
 	case !priced:
 	case !known:
 		r.lines["have"] = catalog.Line{Keyword: "have", Value: catalog.Hired + " " + rate.Value, At: rate.At}

@@ -104,7 +104,6 @@ func TestFaultsAreLocated(t *testing.T) {
 		{"a range that runs backwards", row("C=70-24"), lang.Error, lang.BadInterval, "kit.csv:2:3", "runs backwards"},
 		{"dollars", row("G=$35"), lang.Error, lang.MissingUnit, "kit.csv:2:7", "several countries"},
 		{"a price without currency", row("G=35"), lang.Error, lang.MissingUnit, "kit.csv:2:7", "has no unit"},
-		{"hire without price", row("H=hire"), lang.Error, lang.MissingValue, "kit.csv:2:8", "has no price"},
 		{"owned with price", row("H=own", "G=35 EUR"), lang.Error, lang.Contradiction, "kit.csv:2:7", "is owned and has a price"},
 		{"whose", row("H=the lads"), lang.Error, lang.UnknownWord, "kit.csv:2:8", "is not understood"},
 		{"which fisheye", row("I=fisheye"), lang.Error, lang.UnknownWord, "kit.csv:2:9", "does not say how"},

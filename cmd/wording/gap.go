@@ -11,7 +11,7 @@ import (
 // measures says how to find out a figure of a lens, by its keyword.
 var measures = map[string]string{
 	"aperture":      "Read it off the barrel or the front ring.",
-	"have":          "Ask whose it is.",
+	"have":          "Ask whose it is, and what it costs a day if it is hired.",
 	"focus":         "Turn the ring with the camera off: a ring with stops and marks is manual, one that moves nothing is by wire.",
 	"thread":        "Read it inside the front or on the cap, or lay a ruler across.",
 	"mass":          "Put it on a kitchen scale, caps off and hood on.",

@@ -54,10 +54,12 @@ func WhyNot(j, reference *engine.Judgement, p lang.Printer) string {
 // KeptOut says by which limit a lens cannot come even alone, "" by none.
 func KeptOut(b engine.Bar, p lang.Printer) string {
 	switch is, allowed := p.Quantity(b.Is, b.Unit), p.Quantity(b.Allowed, b.Unit); {
+	case b.Lacks != "" && b.By == "owned_only":
+		return fmt.Sprintf("its %s is not known, and %q asks for it", b.Lacks, b.By)
+	case b.Lacks != "":
+		return fmt.Sprintf("its %s is not known, and %q allows %s", b.Lacks, b.By, allowed)
 	case b.By == "rent":
 		return fmt.Sprintf("it costs %s a day, and \"rent\" allows %s", is, allowed)
-	case b.By == "bag" && math.IsNaN(b.Is):
-		return fmt.Sprintf("its mass is not known, and \"bag\" allows %s", allowed)
 	case b.By == "bag":
 		return fmt.Sprintf("it weighs %s, and \"bag\" allows %s", is, allowed)
 	case b.By != "":

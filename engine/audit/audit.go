@@ -148,13 +148,17 @@ type auditor struct {
 // there are none.
 func (a *auditor) house(carry int) (engine.Kit, error) {
 	limits := a.report.Limits
-	limits.Carry, limits.OwnedOnly = carry, true
+	limits.Carry, limits.Leave = carry, slices.Clone(limits.Leave)
 	hired, owned := map[string]bool{}, false
 	for _, lens := range a.table.Lenses() {
-		hired[lens.Name.Value] = lens.Have.Kind == catalog.Hired
-		owned = owned || lens.Have.Kind != catalog.Hired
+		if hired[lens.Name.Value] = lens.Have.Kind == catalog.Hired; !hired[lens.Name.Value] {
+			_, lacks := limits.Lacks(lens)
+			owned = owned || lacks == "" || slices.Contains(limits.Bring, lens.Name.Value)
+		} else if !limits.OwnedOnly {
+			limits.Leave = append(limits.Leave, lens.Name.Value)
+		}
 	}
-	if !a.report.Limits.OwnedOnly {
+	if !limits.OwnedOnly {
 		// What must come and is hired is no part of the house; who wants owned glass only
 		// hears that it contradicts.
 		limits.Bring = slices.DeleteFunc(slices.Clone(limits.Bring), func(name string) bool { return hired[name] })

@@ -27,6 +27,25 @@ func (l *Limits) Bars(lens *catalog.Lens) bool {
 	return slices.Contains(l.Leave, lens.Name.Value) || l.OwnedOnly && lens.Have.Kind == catalog.Hired
 }
 
+// Lacks names what is not known of a lens and a limit asks for, by the limit: whose it is, or the
+// price of a day. Both are "" where nothing is.
+func (l *Limits) Lacks(lens *catalog.Lens) (limit, what string) {
+	by := "rent"
+	switch {
+	case l.OwnedOnly:
+		by = "owned_only"
+	case l.Rent < 0:
+		return "", ""
+	}
+	switch {
+	case !lens.Have.Known():
+		return by, "owner"
+	case !l.OwnedOnly && lens.Have.Kind == catalog.Hired && !lens.Have.DayRate.Known():
+		return by, "price of a day"
+	}
+	return "", ""
+}
+
 // Barring names the statement that bars a lens.
 func (l *Limits) Barring(lens string) string {
 	if slices.Contains(l.Leave, lens) {

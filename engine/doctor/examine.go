@@ -159,6 +159,7 @@ func (e *examiner) look(lens *catalog.Lens) *Lens {
 	for _, f := range catalog.Fields(lens) {
 		unknown[f.Keyword] = !f.Known()
 	}
+	unknown["have"] = unknown["have"] || lens.Have.Kind == catalog.Hired && !lens.Have.DayRate.Known()
 	if _, measured := lens.Correction.DistortionCurve(); measured {
 		unknown["distortion"] = false
 	}

@@ -1,6 +1,7 @@
 package doctor
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -25,9 +26,7 @@ func fixed(trials ...string) func(*catalog.Lens, *brief.Scenario) []string {
 // gaps lists the fields in the order in which they are quick to find out.
 var gaps = []gap{
 	{"aperture", fixed("f/1.4..f/22", "f/5.6..f/22")},
-	{"have", func(_ *catalog.Lens, s *brief.Scenario) []string {
-		return []string{catalog.Owned, fmt.Sprintf("%s %s", catalog.Hired, dearest(s))}
-	}},
+	{"have", holdings},
 	{"focus", fixed(catalog.FocusAuto, catalog.FocusManual, catalog.FocusWire)},
 	{"thread", fixed("77mm", "none")},
 	{"mass", fixed("150g", "2.5kg")},
@@ -69,17 +68,18 @@ func transmission(l *catalog.Lens, _ *brief.Scenario) []string {
 
 func stop(n float64) string { return fmt.Sprintf("T%g", math.Round(n*100)/100) }
 
-// dearest gives the highest price of a day in the catalogue, or 50 in the currency of the
-// scenario.
-func dearest(s *brief.Scenario) string {
-	price, currency := 50.0, s.Limits.Currency
-	for _, l := range s.Catalogue.Lenses.All() {
-		if rate := l.Have.DayRate; rate.Known() && rate.Value > price {
-			price, currency = rate.Value, rate.Unit
+// holdings runs from a lens of the house to the dearest for hire, or, for one that is for hire, from
+// the cheapest.
+func holdings(l *catalog.Lens, s *brief.Scenario) []string {
+	cheap, dear, currency := 5.0, 50.0, cmp.Or(s.Limits.Currency, "EUR")
+	for _, other := range s.Catalogue.Lenses.All() {
+		if rate := other.Have.DayRate; rate.Known() {
+			cheap, dear, currency = min(cheap, rate.Value), max(dear, rate.Value), rate.Unit
 		}
 	}
-	if currency == "" {
-		currency = "EUR"
+	rent := func(price float64) string { return fmt.Sprintf("%s %g %s", catalog.Hired, price, currency) }
+	if l.Have.Kind == catalog.Hired {
+		return []string{rent(cheap), rent(dear)}
 	}
-	return fmt.Sprintf("%g %s", price, currency)
+	return []string{catalog.Owned, rent(dear)}
 }
