@@ -193,8 +193,11 @@ func doctorPage(scenario string, r *doctor.Examination, gaps []lensGap, found la
 	if len(r.Lenses) == 0 {
 		out.Paragraph("Nothing is unknown of any lens.")
 	} else {
-		out.Paragraph(fmt.Sprintf("For %s on %s the kit is %s. A figure that could change it was tried at its most and its least favourable.",
-			scenario, r.Camera, strings.Join(r.Kit, " and ")))
+		kit := "no lens makes a kit"
+		if len(r.Kit) > 0 {
+			kit = "the kit is " + wording.Lenses(r.Kit)
+		}
+		out.Paragraph(fmt.Sprintf("For %s on %s %s. A figure that could change that was tried at its most and its least favourable.", scenario, r.Camera, kit))
 		out.Grid(doctorGrid(r))
 		out.Heading("How to measure")
 		out.Pairs(measures(gaps))
@@ -226,13 +229,13 @@ func doctorGrid(r *doctor.Examination) show.Grid {
 			case len(gap.Changes) > 0:
 				var with []string
 				for _, c := range gap.Changes {
-					with = append(with, strings.TrimPrefix(c.With, gap.Keyword+" ")+" gives "+strings.Join(c.Kit, " and "))
+					with = append(with, strings.TrimPrefix(c.With, gap.Keyword+" ")+" gives "+wording.Lenses(c.Kit))
 				}
 				could = show.Cell{Text: "yes: " + strings.Join(with, "; "), Tone: show.Warn}
 			case !l.Tried:
 				could = show.Cell{Text: "not tried", Tone: show.Faint}
 			case len(l.Together) > 0:
-				could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", wording.With(l.Together[0]), strings.Join(l.Together[0].Kit, " and ")), Tone: show.Warn}
+				could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", wording.With(l.Together[0]), wording.Lenses(l.Together[0].Kit)), Tone: show.Warn}
 			}
 			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: gap.Keyword}, {Text: strings.Join(gap.Blinds, ", ")}, could})
 			name = ""

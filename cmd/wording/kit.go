@@ -13,6 +13,9 @@ const Limits = "Computed for a thin lens from the figures of the catalogue; a le
 
 // Kit names camera, rig and lenses.
 func Kit(r *engine.Recommendation) string {
+	if len(r.Kit.Lenses) == 0 {
+		return fmt.Sprintf("On %s with %s no lens that the limits allow does any shot.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
+	}
 	return fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(r.Kit.Lenses, "and"))
 }
 
