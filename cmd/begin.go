@@ -163,6 +163,9 @@ func (b *beginning) run(flags *pflag.FlagSet) error {
 	if err := b.settleAdapters(); err != nil {
 		return err
 	}
+	if b.scenes != nil && b.shots != "" {
+		b.found = append(b.found, brief.PinHeadings(b.plan, b.scenes)...)
+	}
 	return b.write()
 }
 

@@ -133,7 +133,11 @@ func (b *beginning) write() error {
 	return b.app.write(textWriter(b.farewell(files, examples)))
 }
 
-// unfit warns of lenses that go onto the camera neither by themselves nor with an adapter.
+// lensesNamed bounds the lenses that a warning lists.
+const lensesNamed = 8
+
+// unfit warns of lenses that there can be no answer for: they go onto the camera neither by
+// themselves nor with an adapter, or their widest stop is not known.
 func (b *beginning) unfit(all *catalog.Catalogue) lang.Diagnostics {
 	camera, ok := all.Cameras.Lookup(b.body.Name)
 	if !ok {
@@ -158,6 +162,23 @@ func (b *beginning) unfit(all *catalog.Catalogue) lang.Diagnostics {
 				Detail:  fmt.Sprintf("If there is an adapter, begin with --adapter %s, or write its block into %s.", shellWord(mount), houseName),
 			})
 		}
+	}
+	var blind []string
+	for _, lens := range all.Lenses.All() {
+		if !lens.WidestStop().Known() && !lens.Transmission.Known() {
+			blind = append(blind, lens.Name.Value)
+		}
+	}
+	if blind != nil {
+		which := lang.QuotedAll(blind)
+		if len(blind) > lensesNamed {
+			which = countKinds(map[string]int{"lens": len(blind)})
+		}
+		found.Add(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.MissingField,
+			Summary: fmt.Sprintf("the widest stop of %s is not known", which),
+			Detail:  "Without it there is no answer for a lens: read it off the front ring, and write it as \"aperture f/2.8\".",
+		})
 	}
 	return found
 }

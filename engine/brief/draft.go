@@ -65,6 +65,37 @@ func ShotsOfScript(script *lang.Source) []catalog.Draft {
 	return shots
 }
 
+// PinHeadings gives each shot that names a scene of the script the heading of that scene, unless
+// it has one, and warns of scenes that the script lacks.
+func PinHeadings(shots []catalog.Draft, script *lang.Source) lang.Diagnostics {
+	headings := map[string]string{}
+	var numbers []string
+	for _, scene := range lang.Scenes(script) {
+		if _, twice := headings[scene.Number]; scene.Number != "" && !twice {
+			headings[scene.Number] = scene.Heading
+			numbers = append(numbers, scene.Number)
+		}
+	}
+	var found lang.Diagnostics
+	for i := range shots {
+		lines := shots[i].Lines
+		at := slices.IndexFunc(lines, func(line catalog.Line) bool { return line.Keyword == "scene" })
+		if at < 0 || numbers == nil || slices.ContainsFunc(lines, func(line catalog.Line) bool { return line.Keyword == "heading" }) {
+			continue
+		}
+		number := lines[at].Value
+		if bare, ok := lang.Unquote(number); ok {
+			number = bare
+		}
+		if heading, ok := headings[number]; ok {
+			shots[i].Lines = append(slices.Clone(lines), catalog.Line{Keyword: "heading", Value: lang.Quote(heading), At: lines[at].At})
+			continue
+		}
+		found.Add(noScene(number, numbers, lines[at].At, lang.Warning))
+	}
+	return found
+}
+
 // sceneValue writes the number of a scene, in quotes if it would be read as anything but a name.
 func sceneValue(number string) string {
 	src, _ := lang.NewSource("", []byte("scene "+number))

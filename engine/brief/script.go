@@ -109,12 +109,7 @@ func (c *scriptCheck) allFound() bool {
 }
 
 func (c *scriptCheck) missing(shot *Shot) {
-	d := lang.Diagnostic{
-		Severity: lang.Error, Code: lang.UnknownName, Span: shot.sceneSpan,
-		Summary: fmt.Sprintf("the script has no scene %q", shot.Scene),
-		Detail:  fmt.Sprintf("It has %s.", c.named(c.numbers)),
-		Instead: lang.NearestSceneNumber(shot.Scene, c.numbers),
-	}
+	d := noScene(shot.Scene, c.numbers, shot.sceneSpan, lang.Error)
 	for i := range c.scenes {
 		// Scenes are renumbered more often than renamed.
 		if scene := &c.scenes[i]; shot.Heading.Value != "" && scene.Number != "" && lang.SameHeading(scene.Heading, shot.Heading.Value) {
@@ -124,6 +119,13 @@ func (c *scriptCheck) missing(shot *Shot) {
 		}
 	}
 	c.report(d)
+}
+
+func noScene(number string, numbers []string, span lang.Span, severity lang.Severity) lang.Diagnostic {
+	return lang.Diagnostic{
+		Severity: severity, Code: lang.UnknownName, Span: span, Summary: fmt.Sprintf("the script has no scene %q", number),
+		Detail: fmt.Sprintf("It has %s.", namedScenes(numbers)), Instead: lang.NearestSceneNumber(number, numbers),
+	}
 }
 
 func (c *scriptCheck) noHeading(shot *Shot) {
@@ -163,13 +165,13 @@ func (c *scriptCheck) withoutShot() {
 		}
 	}
 	if len(without) > 0 {
-		c.warn(lang.MissingField, c.Script.Span, fmt.Sprintf("no shot covers %s", c.named(without)),
+		c.warn(lang.MissingField, c.Script.Span, fmt.Sprintf("no shot covers %s", namedScenes(without)),
 			"Add shots, or take this as a reminder of what is left to plan.")
 	}
 }
 
-// named lists scenes for a message.
-func (c *scriptCheck) named(scenes []string) string {
+// namedScenes lists scenes for a message.
+func namedScenes(scenes []string) string {
 	quoted := make([]string, 0, scenesNamed)
 	for _, scene := range scenes[:min(len(scenes), scenesNamed)] {
 		quoted = append(quoted, fmt.Sprintf("%q", scene))
