@@ -133,56 +133,6 @@ func (b *beginning) write() error {
 	return b.app.write(textWriter(b.farewell(files, examples)))
 }
 
-// lensesNamed bounds the lenses that a warning lists.
-const lensesNamed = 8
-
-// unfit warns of lenses that there can be no answer for: they go onto the camera neither by
-// themselves nor with an adapter, or their widest stop is not known.
-func (b *beginning) unfit(all *catalog.Catalogue) lang.Diagnostics {
-	camera, ok := all.Cameras.Lookup(b.body.Name)
-	if !ok {
-		return nil
-	}
-	var found lang.Diagnostics
-	for _, mount := range b.lensMounts() {
-		count := 0
-		for _, lens := range all.Lenses.All() {
-			if _, err := all.Fit(lens, camera); lens.Mount.Value == mount && err != nil {
-				count++
-			}
-		}
-		verb := "do"
-		if count == 1 {
-			verb = "does"
-		}
-		if count > 0 {
-			found.Add(lang.Diagnostic{
-				Severity: lang.Warning, Code: lang.MissingField,
-				Summary: fmt.Sprintf("%s with the mount %q %s not go onto %q", countKinds(map[string]int{"lens": count}), mount, verb, b.body.Name),
-				Detail:  fmt.Sprintf("If there is an adapter, begin with --adapter %s, or write its block into %s.", shellWord(mount), houseName),
-			})
-		}
-	}
-	var blind []string
-	for _, lens := range all.Lenses.All() {
-		if !lens.WidestStop().Known() && !lens.Transmission.Known() {
-			blind = append(blind, lens.Name.Value)
-		}
-	}
-	if blind != nil {
-		which := lang.QuotedAll(blind)
-		if len(blind) > lensesNamed {
-			which = countKinds(map[string]int{"lens": len(blind)})
-		}
-		found.Add(lang.Diagnostic{
-			Severity: lang.Warning, Code: lang.MissingField,
-			Summary: fmt.Sprintf("the widest stop of %s is not known", which),
-			Detail:  "Without it there is no answer for a lens: read it off the front ring, and write it as \"aperture f/2.8\".",
-		})
-	}
-	return found
-}
-
 // place writes the files into a folder of their own, reads the scenario there, and then gives
 // them their names.
 func (b *beginning) place(files []newFile, origins []lang.Span) (err error) {
