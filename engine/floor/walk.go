@@ -42,8 +42,8 @@ func (s Stretch) has(distance float64) bool {
 
 // A Walk is how near to the subject the camera may come and how far it may go, from the
 // sensor plane. Its limits are those of all aspects that hold at the end of the move and at
-// the focus mark, so that they never forbid either: a framing that is off there by no more than
-// anybody sees reaches as far. Both are NaN where neither focus nor framing holds there.
+// the focus mark, so that they never forbid either: a framing that is off by no more than anybody
+// sees reaches as far as the move does. Both are NaN where neither focus nor framing holds there.
 type Walk struct {
 	Stretches           []Stretch // one for each aspect
 	Near, Far           float64
@@ -64,7 +64,7 @@ func walkOf(shot *brief.Shot, j *engine.Judgement, path motion.Path) Walk {
 	if mark := j.Fact(facts.FocusMark); mark >= path.Near && mark <= path.Far {
 		must = append(must, mark)
 	}
-	w.limit(must)
+	w.limit(must, path)
 	w.Covers = true
 	for _, s := range w.Stretches {
 		w.Covers = w.Covers && s.has(path.Near) && s.has(path.Far)
@@ -79,7 +79,7 @@ func directed(way motion.Way) bool {
 }
 
 // limit intersects the stretches that have all of some distances.
-func (w *Walk) limit(must []float64) {
+func (w *Walk) limit(must []float64, path motion.Path) {
 	var kept [aspects]bool
 	w.Near, w.Far = 0, math.Inf(1)
 	var allowed []Stretch
@@ -92,7 +92,11 @@ func (w *Walk) limit(must []float64) {
 		kept[s.Holds] = !math.IsNaN(s.Near + s.Far)
 		for _, distance := range must {
 			kept[s.Holds] = kept[s.Holds] && wide.has(distance)
-			s.Near, s.Far = min(s.Near, distance), max(s.Far, distance)
+		}
+		for _, distance := range append([]float64{path.Near, path.Far}, must...) {
+			if wide.has(distance) {
+				s.Near, s.Far = min(s.Near, distance), max(s.Far, distance)
+			}
 		}
 		if kept[s.Holds] {
 			w.Near, w.Far = max(w.Near, s.Near), min(w.Far, s.Far)
