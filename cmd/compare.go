@@ -205,7 +205,7 @@ func kitText(r *engine.Recommendation) string {
 var dialled = []struct {
 	wording.Setting
 	before string
-}{{wording.StandAt, "stand at "}, {wording.Stop, ""}, {wording.FocusAt, "focus at "}, {wording.ISO, "ISO "}, {wording.ND, "with "}}
+}{{wording.StandAt, "stand at "}, {wording.Stop, ""}, {wording.FocusAt, "focus "}, {wording.ISO, "ISO "}, {wording.ND, "with "}}
 
 // dialledText writes a place of dialled; "" where there is nothing to set.
 func dialledText(place int, use *engine.Judgement, p lang.Printer) string {
