@@ -99,6 +99,10 @@ func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 	if doubts := doubtsGrid(r, p); len(doubts.Rows) > 0 {
 		out.Grid(doubts)
 	}
+	if open := openGrid(r, p); len(open.Rows) > 0 {
+		out.Paragraph(wording.TildeKey + " Over all that is plausible for them:")
+		out.Grid(open)
+	}
 	out.Heading("Every lens in every shot")
 	for _, g := range show.MatrixGrids(r) {
 		out.Grid(g)
@@ -120,8 +124,16 @@ func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 		out.Heading("Left out for lack of data")
 		out.Grid(lacking)
 	}
+	tildeKey(&out)
 	out.Paragraph(wording.Limits)
 	return out
+}
+
+// tildeKey says what a tilde means on a page that has one and does not say so.
+func tildeKey(out *show.Page) {
+	if out.Says(lang.Assumed) && !out.Says(wording.TildeKey) {
+		out.Paragraph(wording.TildeKey)
+	}
 }
 
 // settingColumns says how the columns of settings give way.
@@ -152,9 +164,9 @@ func setupGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
 		if j := shot.Use; j == nil {
 			row = append(append(row, make([]show.Cell, len(shown))...), show.Cell{Text: engine.Out.String(), Tone: show.Bad})
 		} else {
-			row[1] = show.Cell{Text: wording.LensAt(j, p), Tone: show.Strong}
+			row[1] = show.Cell{Text: wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) }), Tone: show.Strong}
 			for _, setting := range shown {
-				row = append(row, show.Cell{Text: setting.In(j, p)})
+				row = append(row, show.Cell{Text: wording.OfLens(j, func(j *engine.Judgement) string { return setting.In(j, p) })})
 			}
 			row = append(row, show.Cell{Text: wording.Score(j), Tone: verdictTones[j.Verdict()]})
 		}
@@ -187,6 +199,19 @@ func doubtsGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
 	return g
 }
 
+// openGrid says where what is dialled in lies that rests on assumed figures.
+func openGrid(r *engine.Recommendation, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "lies between", Wraps: true}}, Untitled: true}
+	for i := range r.Shots {
+		if j := r.Shots[i].Use; j != nil {
+			if open := wording.Open(j, p); open != "" {
+				g.Rows = append(g.Rows, []show.Cell{{Text: r.Shots[i].Shot.ID}, {Text: open}})
+			}
+		}
+	}
+	return g
+}
+
 // shotGrid lists the best lenses of a shot with the reason for the place of each.
 func shotGrid(shot *engine.ShotAnswer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "score"}, {Title: "why", Wraps: true}}}
@@ -195,11 +220,11 @@ func shotGrid(shot *engine.ShotAnswer, p lang.Printer) show.Grid {
 		mark, why := show.NoTone, ""
 		switch {
 		case i > 0:
-			why = wording.WhyNot(j, shown[0], p)
+			why = wording.OfLenses(j, shown[0], func(j, reference *engine.Judgement) string { return wording.WhyNot(j, reference, p) })
 		case j == shot.Use:
-			mark, why = show.Good, "in the kit: "+wording.Strengths(j, p)
+			mark, why = show.Good, "in the kit: "+wording.OfLens(j, func(j *engine.Judgement) string { return wording.Strengths(j, p) })
 		default:
-			mark, why = show.Bad, wording.WhyNot(j, nil, p)
+			mark, why = show.Bad, wording.OfLens(j, func(j *engine.Judgement) string { return wording.WhyNot(j, nil, p) })
 		}
 		g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens, Tone: mark}, {Text: wording.Score(j)}, {Text: why}})
 	}
@@ -212,7 +237,7 @@ func runnersGrid(r *engine.Recommendation) show.Grid {
 	for i := range r.Runners {
 		k := &r.Runners[i]
 		g.Rows = append(g.Rows, []show.Cell{
-			{Text: strings.Join(k.Lenses, ", ")}, {Text: fmt.Sprintf("%.2f", k.Mean)}, {Text: wording.LosesMost(r, k)},
+			{Text: strings.Join(k.Lenses, ", ")}, {Text: wording.KitScore(r, k)}, {Text: wording.LosesMost(r, k)},
 		})
 	}
 	return g

@@ -77,8 +77,8 @@ func sizesGrid(r *answer.Answer, p lang.Printer) show.Grid {
 			mark = show.Strong
 		}
 		g.Rows = append(g.Rows, []show.Cell{
-			{Text: fmt.Sprint(r.Sizes[i].Carry)}, {Text: strings.Join(k.Lenses, ", "), Tone: mark}, {Text: fmt.Sprintf("%.2f", k.Mean)},
-			{Text: strings.Join(k.Uncovered, ", ")}, {Text: fmt.Sprint(k.Swaps)}, {Text: p.Quantity(k.Mass, "g")},
+			{Text: fmt.Sprint(r.Sizes[i].Carry)}, {Text: strings.Join(k.Lenses, ", "), Tone: mark}, {Text: wording.KitScore(r.Recommendation, k)},
+			{Text: strings.Join(k.Uncovered, ", ")}, {Text: fmt.Sprint(k.Swaps)}, {Text: wording.KitMass(r.Recommendation, k, p)},
 		})
 	}
 	return g
@@ -101,13 +101,13 @@ func camerasGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: ""}}}
 	lines := []struct {
 		name string
-		of   func(k *engine.Kit) string
+		of   func(c *engine.Candidate) string
 	}{
-		{"kit", func(k *engine.Kit) string { return strings.Join(k.Lenses, ", ") }},
-		{"score", func(k *engine.Kit) string { return fmt.Sprintf("%.2f", k.Mean) }},
-		{"not covered", func(k *engine.Kit) string { return strings.Join(k.Uncovered, ", ") }},
-		{"lens changes", func(k *engine.Kit) string { return fmt.Sprint(k.Swaps) }},
-		{"mass of glass", func(k *engine.Kit) string { return p.Quantity(k.Mass, "g") }},
+		{"kit", func(c *engine.Candidate) string { return strings.Join(c.Kit.Lenses, ", ") }},
+		{"score", wording.CandidateScore},
+		{"not covered", func(c *engine.Candidate) string { return strings.Join(c.Kit.Uncovered, ", ") }},
+		{"lens changes", func(c *engine.Candidate) string { return fmt.Sprint(c.Kit.Swaps) }},
+		{"mass of glass", func(c *engine.Candidate) string { return wording.KitMass(r.Recommendation, &c.Kit, p) }},
 	}
 	rows := make([][]show.Cell, len(lines))
 	for i, line := range lines {
@@ -125,7 +125,7 @@ func camerasGrid(r *answer.Answer, p lang.Printer) show.Grid {
 		}
 		g.Columns = append(g.Columns, show.Column{Title: title, Wraps: true})
 		for i, line := range lines {
-			rows[i] = append(rows[i], show.Cell{Text: line.of(&c.Kit), Tone: mark})
+			rows[i] = append(rows[i], show.Cell{Text: line.of(c), Tone: mark})
 		}
 		for i, use := range c.Uses {
 			shots[i] = append(shots[i], pictureCell(use, p))
@@ -140,8 +140,10 @@ func pictureCell(use *engine.Judgement, p lang.Printer) show.Cell {
 	if use == nil {
 		return show.Cell{Text: "none does it", Tone: show.Bad}
 	}
-	width, height := use.Field()
-	return show.Cell{Text: fmt.Sprintf("%s, %.2f: %s x %s", wording.LensAt(use, p), use.Score, p.Quantity(width, "m"), p.Quantity(height, "m"))}
+	return show.Cell{Text: wording.OfLens(use, func(use *engine.Judgement) string {
+		width, height := use.Field()
+		return fmt.Sprintf("%s, %.2f: %s x %s", wording.LensAt(use, p), use.Score, p.Quantity(width, "m"), p.Quantity(height, "m"))
+	})}
 }
 
 // nearbyGrid lists for each shot how often its lens stays, and what comes instead.

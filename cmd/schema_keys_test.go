@@ -28,6 +28,8 @@ var plainKeys = []string{
 	"t_min", "t_max",
 	// numbers whose unit stands beside them
 	"value", "now", "to",
+	// ends of a range, whose unit is that of the number in whose name it stands
+	"low", "high",
 	// money, whose currency stands beside it
 	"day_rate",
 }

@@ -242,6 +242,9 @@ func objectSchema(t *testing.T, o travel.Object) *jsonschema.Schema {
 	schema := &jsonschema.Schema{Type: "object", Properties: jsonschema.NewProperties(), AdditionalProperties: jsonschema.FalseSchema}
 	for _, m := range o {
 		value := valueSchema(t, m.Value)
+		if m.Key == travel.Assumed {
+			value = assumedSchema()
+		}
 		if value == nil {
 			t.Fatalf("the example of %q is left out", m.Key)
 		}
@@ -251,6 +254,22 @@ func objectSchema(t *testing.T, o travel.Object) *jsonschema.Schema {
 		}
 	}
 	return schema
+}
+
+// assumedSchema says what stands beside numbers that rest on assumed figures.
+func assumedSchema() *jsonschema.Schema {
+	number := orNull(&jsonschema.Schema{Type: "number"})
+	span := &jsonschema.Schema{
+		Type: "object", Properties: jsonschema.NewProperties(), Required: []string{"low", "high"}, AdditionalProperties: jsonschema.FalseSchema,
+	}
+	span.Properties.Set("low", number)
+	span.Properties.Set("high", number)
+	return &jsonschema.Schema{
+		Type: "object", AdditionalProperties: span,
+		Description: "Where the numbers beside this lie, by their keys, over the values that the assumed figures may have, as far as trying finds out. " +
+			"An end that is null is without bound. A number that is not named does not rest on assumed figures. " +
+			"Empty where ranges are not worked out: for a lens behind the first twelve of a ranking and the kits, and for other kits than the first.",
+	}
 }
 
 func orNull(schema *jsonschema.Schema) *jsonschema.Schema {

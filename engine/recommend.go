@@ -73,7 +73,11 @@ type Judgement struct {
 	Known    float64  // share of the weight of the criteria that is known
 	Missing  []string // fields of the lens that the catalogue does not give
 	KeptOut  Bar      // by which the lens cannot come even alone
+	Rests    bool     // on figures that are assumed
+	lens     int      // its place in the table
 	near     float64  // of an excluded lens, how near it comes to doing the shot
+	worlds   *Worlds[*Judgement]
+	spread   func() ScoreSpread // nil without worlds
 	// Both are nil for a lens that is ranked without being explained.
 	Criteria []rules.Finding
 	Facts    *facts.Record
@@ -129,7 +133,8 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 		keptOut[j] = t.KeptOut(j)
 	}
 	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, Shots: make([]ShotAnswer, len(s.Shots))}
-	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, o) }); err != nil {
+	bearing := t.bearing()
+	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, bearing, o) }); err != nil {
 		return nil, err
 	}
 	return answer, nil
@@ -137,7 +142,7 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 
 // answer ranks the lenses of one shot. It explains the first of them, as many as the
 // options ask for, and those of the kits; all when none of the kit does the shot.
-func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
+func (t *Table) answer(i int, c *Choice, keptOut []Bar, b bearing, o Options) ShotAnswer {
 	shot, outcomes, order := t.Scenario.Shots[i], t.outcomes[i], t.Ranked(i)
 	answer := ShotAnswer{Shot: shot, Ranking: make([]Judgement, len(order))}
 	for place, j := range order {
@@ -148,13 +153,19 @@ func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 			answer.Ranking[place] = judgementOf(g, outcomes[j])
 		}
 		answer.Ranking[place].KeptOut = keptOut[j]
+		answer.Ranking[place].lens = j
 	}
 	use := c.Kit.Uses[i]
 	if o.Explain == 0 || use == "" { // all are explained
 		slices.SortStableFunc(answer.Ranking, compareNear)
 	}
+	for place := range answer.Ranking {
+		j := &answer.Ranking[place]
+		b.assume(j, i, place < ranged || c.uses(i, j.Lens) || slices.Contains(c.Kit.Lenses, j.Lens))
+	}
 	if use != "" {
 		answer.Use = answer.Find(use)
+		answer.Use.worlds.Drawn(t.Scenario, draws)
 	}
 	if shot.Room != nil {
 		stands := answer.Use

@@ -137,7 +137,10 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 
 // Explain gives the judgement of a lens in a shot with the reasons, by their places.
 func (t *Table) Explain(shot, lens int) Judgement {
-	return explain(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
+	j := explain(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
+	j.lens = lens
+	t.bearing().assume(&j, shot, true)
+	return j
 }
 
 // measured gives the judgement of a lens in a shot with its facts and without the reasons,

@@ -23,6 +23,9 @@ type Quantity struct {
 // About is the word before a figure that its writer knows only roughly.
 const About = "about"
 
+// Assumed stands before what rests on figures that nobody has stated.
+const Assumed = "~"
+
 // NewQuantity makes a known quantity of value in SI units.
 func NewQuantity(value float64, dim Dimension) Quantity {
 	return Quantity{Value: value, Dim: dim, known: true}

@@ -64,7 +64,7 @@ func newCurve(r *answer.Answer, p lang.Printer) curve {
 		kit := &sizes[i].Kit
 		x := curveLeft + step*float64(i+1)
 		at := curvePoint{
-			X: px(x), Y: y(kit.Mean), Text: y(kit.Mean) - 9, Score: fmt.Sprintf("%.2f", kit.Mean),
+			X: px(x), Y: y(kit.Mean), Text: y(kit.Mean) - 9, Score: wording.KitScore(r.Recommendation, kit),
 			Count: wording.Counted(sizes[i].Carry, "lens"), Chosen: sizes[i].Carry == r.Scenario.Limits.Carry,
 		}
 		line = append(line, point{x, float64(at.Y)})
@@ -74,7 +74,7 @@ func newCurve(r *answer.Answer, p lang.Printer) curve {
 	c.Line.line(line...)
 	for i := range r.Runners {
 		k := &r.Runners[i]
-		c.Behind = append(c.Behind, kitLine{wording.List(k.Lenses, "and"), fmt.Sprintf("%.2f", k.Mean), "loses most on " + wording.LosesMost(r.Recommendation, k)})
+		c.Behind = append(c.Behind, kitLine{wording.List(k.Lenses, "and"), wording.KitScore(r.Recommendation, k), "loses most on " + wording.LosesMost(r.Recommendation, k)})
 	}
 	if r.Second != nil {
 		c.Second = wording.Second(r.Second, r.Recommendation)

@@ -23,11 +23,14 @@ const matrixRoom = narrowWidth - 18
 // MatrixGrids lays the scores of the lenses in the shots out, so many shots side by side
 // that 60 cells hold them.
 func MatrixGrids(r *engine.Recommendation) []Grid {
-	lenses := lensesThatDo(r)
+	lenses, widest := lensesThatDo(r), "[100]"
+	if len(r.Scenario.Assumed) > 0 {
+		widest = "[" + lang.Assumed + "100]"
+	}
 	var grids []Grid
 	for from, to := 0, 0; from < len(r.Shots); from = to {
 		for room := matrixRoom; to < len(r.Shots) && (room > 0 || to == from); to++ {
-			if room -= len(gap) + max(len("[100]"), text.StringWidth(r.Shots[to].Shot.ID)); room < 0 && to > from {
+			if room -= len(gap) + max(len(widest), text.StringWidth(r.Shots[to].Shot.ID)); room < 0 && to > from {
 				break
 			}
 		}
@@ -58,10 +61,15 @@ func matrixCell(j, use *engine.Judgement) Cell {
 		return Cell{Text: "-", Tone: Faint}
 	case j.Standing == engine.Undecided:
 		return Cell{Text: "?", Tone: Faint}
-	case j == use:
-		return Cell{Text: fmt.Sprintf("[%.0f]", j.Score*100), Tone: Good}
 	}
-	return Cell{Text: fmt.Sprintf("%.0f", j.Score*100)}
+	score := fmt.Sprintf("%.0f", j.Score*100)
+	if j.ScoreRests() {
+		score = lang.Assumed + score
+	}
+	if j == use {
+		return Cell{Text: "[" + score + "]", Tone: Good}
+	}
+	return Cell{Text: score}
 }
 
 // lensesThatDo gives the lenses of the kit and then the others that do a shot, in the
@@ -96,12 +104,24 @@ func FocusGrid(r *engine.Recommendation, p lang.Printer) Grid {
 	for i := range r.Shots {
 		if j := r.Shots[i].Use; j != nil {
 			far, strip, near := focusStrip(j)
-			g.Rows = append(g.Rows, []Cell{
-				{Text: r.Shots[i].Shot.ID}, {Text: p.Quantity(far, "m")}, {Text: strip}, {Text: p.Quantity(near, "m")},
-			})
+			row := []Cell{{Text: r.Shots[i].Shot.ID}, {Text: p.Quantity(far, "m")}, {Text: strip}, {Text: p.Quantity(near, "m")}}
+			for _, other := range j.Worlds().All() {
+				if far, _, near := focusStrip(other); other.Standing == j.Standing {
+					row[1].assume(p.Quantity(far, "m"))
+					row[3].assume(p.Quantity(near, "m"))
+				}
+			}
+			g.Rows = append(g.Rows, row)
 		}
 	}
 	return g
+}
+
+// assume marks what is otherwise with other values of assumed figures.
+func (c *Cell) assume(otherwise string) {
+	if c.Text != otherwise && !strings.HasPrefix(c.Text, lang.Assumed) {
+		c.Text = lang.Assumed + c.Text
+	}
 }
 
 // focusStrip draws what should be sharp against what is, on an axis of dioptres, and gives

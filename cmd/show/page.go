@@ -3,6 +3,7 @@ package show
 import (
 	"context"
 	"io"
+	"slices"
 	"strings"
 
 	"glassbrief/engine/parallel"
@@ -24,6 +25,15 @@ type Block struct {
 func (p *Page) Heading(text string)   { p.Blocks = append(p.Blocks, Block{Heading: text}) }
 func (p *Page) Paragraph(text string) { p.Blocks = append(p.Blocks, Block{Paragraph: text}) }
 func (p *Page) Grid(g Grid)           { p.Blocks = append(p.Blocks, Block{Grid: &g}) }
+
+// Says reports whether a text stands anywhere on the page.
+func (p *Page) Says(text string) bool {
+	return slices.ContainsFunc(p.Blocks, func(b Block) bool {
+		return strings.Contains(b.Heading+b.Paragraph, text) || b.Grid != nil && slices.ContainsFunc(b.Grid.Rows, func(row []Cell) bool {
+			return slices.ContainsFunc(row, func(c Cell) bool { return strings.Contains(c.Text, text) })
+		})
+	})
+}
 
 // Pairs adds a grid of names and what they are, without titles, in groups.
 func (p *Page) Pairs(groups ...[]Pair) {

@@ -2,6 +2,7 @@ package travel
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"glassbrief/cmd/wording"
@@ -25,7 +26,7 @@ func head(verb string, r *engine.Recommendation) Object {
 func Recommendation(a *answer.Answer, p lang.Printer) Object {
 	r := a.Recommendation
 	limits := r.Scenario.Limits
-	within := func(k *engine.Kit) Object { return kit(k, r.Proven, limits) }
+	within := func(k *engine.Kit) Object { return ofKit(r, k, limits) }
 	return append(head("recommend", r), Of(
 		"kit", within(&r.Kit),
 		"runners", Each(r.Runners, within),
@@ -34,7 +35,7 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 		"sizes", Each(a.Sizes, func(s *engine.Sized) Object {
 			limits := limits
 			limits.Carry = s.Carry
-			return Of("carry", s.Carry, "kit", kit(&s.Kit, r.Proven, limits))
+			return Of("carry", s.Carry, "kit", ofKit(r, &s.Kit, limits))
 		}),
 		"second", Maybe(a.Second, second), // null for a kit of one lens
 		"changes", Each(a.Changes, func(c *floor.LensChange) Object { // of lens, in shooting order
@@ -69,6 +70,21 @@ func kit(k *engine.Kit, proven bool, l brief.Limits) Object {
 	)
 }
 
+// ofKit is a kit of a recommendation with where its numbers lie.
+func ofKit(r *engine.Recommendation, k *engine.Kit, l brief.Limits) Object {
+	var assumed Object
+	if r.KitRests(k) {
+		assumed = Object{}
+		if slices.Equal(k.Lenses, r.Kit.Lenses) {
+			assumed = append(assumed, Of("score", outward(r.KitSpan()))...)
+		}
+	}
+	if mass := r.MassSpan(k.Lenses); mass.Low < mass.High {
+		assumed = append(assumed, Of("mass_kg", Of("low", mass.Low, "high", mass.High))...)
+	}
+	return append(kit(k, r.Proven, l), Member{Key: Assumed, Value: assumed, Optional: true})
+}
+
 func limits(l brief.Limits) Object {
 	bound := func(is bool, value float64) float64 { // null for no limit
 		if !is {
@@ -82,7 +98,17 @@ func limits(l brief.Limits) Object {
 	)
 }
 
+// judgement is a lens in a shot, with the ranges of its numbers where it rests on assumed figures.
 func judgement(j *engine.Judgement, p lang.Printer) Object {
+	return withScore(Ranged(j, j.Worlds(), func(other *engine.Judgement) Object {
+		if other.Standing != j.Standing { // its numbers are those of another answer
+			return nil
+		}
+		return judged(other, p)
+	}), j)
+}
+
+func judged(j *engine.Judgement, p lang.Printer) Object {
 	adapter := ""
 	if a := j.Fitting.Adapter; a != nil {
 		adapter = a.Name.Value
@@ -91,6 +117,8 @@ func judgement(j *engine.Judgement, p lang.Printer) Object {
 	return Of(
 		"lens", j.Lens, "focal_mm", j.Fact(facts.FocalLength), "adapter", adapter, "score", j.Score,
 		"excluded", j.Standing == engine.Excluded, "standing", j.Standing.String(),
+		"may_be_out?", j.Turns() && j.Standing == engine.Judged, // with other values of the assumed figures
+		"may_be_in?", j.Turns() && j.Standing != engine.Judged,
 		"verdict", verdictOf(j), // good, fair, poor or out; "" where it is not explained
 		"whole", j.Criteria != nil && j.Whole(), // no limit is below 1 anywhere on the way
 		"in_part", partsOf(j, p), // the limits that are

@@ -28,7 +28,8 @@ func Second(s *engine.Second, r *engine.Recommendation) string {
 	}
 	text := fmt.Sprintf("%s is the lens that would be missed least: without it %s would lose, ", s.Lens, shotList(s.Shots))
 	if now, then := hundredths(r.Kit.Mean), hundredths(r.Kit.Mean-s.Loss); now != then {
-		text += fmt.Sprintf("and the score would fall from %s to %s.", now, then)
+		rests := tilde(r.KitRests(&r.Kit))
+		text += fmt.Sprintf("and the score would fall from %s%s to %s%s.", rests, now, rests, then)
 	} else {
 		text += "and the score would hardly fall."
 	}
@@ -51,13 +52,13 @@ func shotList(ids []string) string {
 // Cameras says which camera is the best, and by how much.
 func Cameras(all []engine.Candidate, best int) string {
 	kit := &all[best].Kit
-	text := fmt.Sprintf("Over all cameras, %s with %s is best, with a score of %.2f", all[best].Camera.Name.Value, Lenses(kit.Lenses), kit.Mean)
+	text := fmt.Sprintf("Over all cameras, %s with %s is best, with a score of %s", all[best].Camera.Name.Value, Lenses(kit.Lenses), CandidateScore(&all[best]))
 	var others []string
 	for i := range all {
 		if i == best {
 			continue
 		}
-		other := fmt.Sprintf("%.2f on %s", all[i].Kit.Mean, all[i].Camera.Name.Value)
+		other := fmt.Sprintf("%s on %s", CandidateScore(&all[i]), all[i].Camera.Name.Value)
 		if all[i].Kit.Left > kit.Left {
 			other += ", which leaves " + List(all[i].Kit.Uncovered, "and") + " undone"
 		}

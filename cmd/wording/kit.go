@@ -28,7 +28,14 @@ func Bring(r *engine.Recommendation, p lang.Printer) string {
 	} else {
 		fmt.Fprintf(&b, "On %s with %s, bring %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"))
 		b.WriteString(" " + Wholeness(r))
-		fmt.Fprintf(&b, " Score %.2f; %s in shooting order; %s of glass", k.Mean, Counted(k.Swaps, "lens change"), p.Quantity(k.Mass, "g"))
+		score, mass := KitScore(r, k), KitMass(r, k, p)
+		if r.KitRests(k) {
+			score += " (" + Hundredths(r.KitSpan()) + ")"
+		}
+		if s := r.MassSpan(k.Lenses); s.Low < s.High {
+			mass += " (" + p.Quantity(s.Low, "g") + " to " + p.Quantity(s.High, "g") + ")"
+		}
+		fmt.Fprintf(&b, " Score %s; %s in shooting order; %s of glass", score, Counted(k.Swaps, "lens change"), mass)
 		if k.Cost > 0 {
 			fmt.Fprintf(&b, "; %s a day", p.Quantity(k.Cost, r.Scenario.Limits.Currency))
 		}

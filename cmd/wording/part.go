@@ -21,7 +21,7 @@ func Doubt(shot *engine.ShotAnswer, p lang.Printer) string {
 		}
 		return text
 	}
-	return DoubtOf(j, p)
+	return OfLens(j, func(j *engine.Judgement) string { return DoubtOf(j, p) })
 }
 
 // DoubtOf says what a lens that may be brought lacks of doing a shot well and whole, "" for

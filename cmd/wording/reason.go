@@ -164,9 +164,11 @@ func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
 	if j == nil {
 		return "shot " + shot.Shot.ID + ", which it does not cover"
 	}
-	lost, won, ok := engine.Behind(j, shot.Use)
-	if !ok {
-		return "shot " + shot.Shot.ID
-	}
-	return fmt.Sprintf("shot %s with %s, on %s: %s against %s", shot.Shot.ID, j.Lens, lost.Name, worth(&lost), worth(&won))
+	return "shot " + shot.Shot.ID + OfLenses(j, shot.Use, func(j, use *engine.Judgement) string {
+		lost, won, ok := engine.Behind(j, use)
+		if !ok {
+			return ""
+		}
+		return fmt.Sprintf(" with %s, on %s: %s against %s", j.Lens, lost.Name, worth(&lost), worth(&won))
+	})
 }

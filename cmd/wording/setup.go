@@ -26,17 +26,19 @@ const (
 )
 
 var settings = [Settings]struct {
-	name string
-	say  func(*engine.Judgement, lang.Printer) string
+	name  string
+	say   func(*engine.Judgement, lang.Printer) string
+	reads []facts.ID // one, or where it begins and ends
+	ends  []string   // what each of them is, "" where its number says it
 }{
-	FocalLength: {"focal length", of(facts.FocalLength)},
-	Stop:        {"stop", of(facts.Stop)},
-	TStop:       {"T", of(facts.TStop)},
-	FocusAt:     {"focus", focusAt},
-	Sharp:       {"sharp", sharpRange},
-	ISO:         {"ISO", of(facts.ISO)},
-	ND:          {"ND", nd},
-	StandAt:     {"stand at", standAt},
+	FocalLength: {"focal length", of(facts.FocalLength), []facts.ID{facts.FocalLength}, []string{"focal length"}},
+	Stop:        {"stop", of(facts.Stop), []facts.ID{facts.Stop}, []string{"stop"}},
+	TStop:       {"T", of(facts.TStop), []facts.ID{facts.TStop}, []string{""}},
+	FocusAt:     {"focus", focusAt, []facts.ID{facts.FocusMark}, []string{"focus"}},
+	Sharp:       {"sharp", sharpRange, []facts.ID{facts.NearLimit, facts.FarLimit}, []string{"near limit", "far limit"}},
+	ISO:         {"ISO", of(facts.ISO), []facts.ID{facts.ISO}, []string{"ISO"}},
+	ND:          {"ND", nd, []facts.ID{facts.ND}, []string{"ND"}},
+	StandAt:     {"stand at", standAt, []facts.ID{facts.SubjectNear, facts.SubjectFar}, []string{"stand at", "farthest at"}},
 }
 
 func (s Setting) String() string { return settings[s].name }
@@ -90,12 +92,13 @@ func standAt(j *engine.Judgement, p lang.Printer) string {
 	return Between(j.Fact(facts.SubjectNear), j.Fact(facts.SubjectFar), p)
 }
 
-// Score writes the score of a lens in a shot with its verdict.
+// Score writes the score of a lens in a shot with its verdict, and a tilde before it where it rests
+// on assumed figures.
 func Score(j *engine.Judgement) string {
 	if j.Standing != engine.Judged {
-		return engine.Out.String()
+		return tilde(j.Turns()) + engine.Out.String()
 	}
-	text := fmt.Sprintf("%.2f %s", j.Score, j.Verdict())
+	text := fmt.Sprintf("%s%.2f %s", tilde(j.ScoreRests()), j.Score, j.Verdict())
 	if !j.Whole() {
 		text += ", in part"
 	}

@@ -1,0 +1,331 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
+	"glassbrief/lang"
+)
+
+// TildeKey says once what a tilde means.
+const TildeKey = lang.Assumed + " rests on figures that are assumed."
+
+// Marked says something of a thing, with a tilde before each number that comes out otherwise in
+// one of its worlds, and before the first other word where no number does. A world of which there
+// is nothing to say does not count.
+func Marked[T any](of T, w *engine.Worlds[T], say func(T) string) string {
+	text := say(of)
+	if w == nil {
+		return text
+	}
+	said := read(text)
+	for _, other := range w.All() {
+		said.compare(say(other))
+	}
+	return said.String()
+}
+
+// Spanned is [Marked] with the range of each number behind it: "~f/4 (f/2.8 to f/5.6)". A number
+// behind words that are others in some world has none.
+func Spanned[T any](of T, w *engine.Worlds[T], say func(T) string) string {
+	text := say(of)
+	if w == nil {
+		return text
+	}
+	said := read(text)
+	for _, other := range w.All() {
+		said.compare(say(other))
+	}
+	forms := map[string]string{} // of a number of a word, as it is written
+	form := func(place int, value float64) string { return fmt.Sprintf("%d %g", place, value) }
+	steady := len(said.words) // words before any that is another in some world
+	spans := w.Spans(func(t T) map[string]float64 {
+		other := read(say(t))
+		numbers := map[string]float64{}
+		for k := range said.words {
+			if other.words == nil {
+				break
+			}
+			if k >= len(other.words) || !said.words[k].alike(other.words[k]) {
+				steady = min(steady, k)
+				break
+			}
+			if value, ok := other.words[k].number(); ok {
+				numbers[strconv.Itoa(k)] = value
+				forms[form(k, value)] = other.words[k].bare()
+			}
+		}
+		return numbers
+	})
+	for k := range said.words[:steady] {
+		if s, ok := spans[strconv.Itoa(k)]; ok {
+			word := &said.words[k]
+			word.marked, word.span = true, fmt.Sprintf(" (%s to %s)", forms[form(k, s.Low)], forms[form(k, s.High)])
+		}
+	}
+	return said.String()
+}
+
+// A reading is a text cut into words.
+type reading struct{ words []word }
+
+// A word is a word of a text with what stands before it.
+type word struct {
+	gap, text string
+	marked    bool
+	span      string // behind it, before a comma
+}
+
+func read(text string) *reading {
+	r := &reading{}
+	for text != "" {
+		from := strings.IndexFunc(text, func(c rune) bool { return c != ' ' && c != '\n' })
+		if from < 0 {
+			from = len(text)
+		}
+		gap := text[:from]
+		text = text[from:]
+		to := strings.IndexAny(text, " \n")
+		if to < 0 {
+			to = len(text)
+		}
+		r.words = append(r.words, word{gap: gap, text: text[:to]})
+		text = text[to:]
+	}
+	return r
+}
+
+func (r *reading) String() string {
+	var b strings.Builder
+	for i := range r.words {
+		w := &r.words[i]
+		b.WriteString(w.gap)
+		text := w.text
+		if w.marked {
+			at := len(text) - len(strings.TrimLeft(text, "([\""))
+			text = text[:at] + lang.Assumed + text[at:]
+		}
+		if w.span != "" {
+			at := len(strings.TrimRight(text, ends))
+			text = text[:at] + w.span + text[at:]
+		}
+		b.WriteString(text)
+	}
+	return b.String()
+}
+
+// ends may stand behind a number and are no part of it.
+const ends = ",;.:)]\""
+
+// bare gives a word without what only stands beside it.
+func (w *word) bare() string { return strings.TrimRight(strings.TrimLeft(w.text, "([\""), ends) }
+
+var digits = regexp.MustCompile(`[0-9]+(\.[0-9]+)?`)
+
+const infinity = "infinity"
+
+// number gives the number of a word, in its own unit.
+func (w *word) number() (float64, bool) {
+	text := w.bare()
+	if text == infinity {
+		return math.Inf(1), true
+	}
+	runs := digits.FindAllStringIndex(text, -1)
+	if runs == nil {
+		return 0, false
+	}
+	value := 0.0
+	for i, run := range runs {
+		x, _ := strconv.ParseFloat(text[run[0]:run[1]], 64) // digits
+		switch {
+		case i == 0:
+			value = x
+		case i == 1 && strings.HasPrefix(text[runs[0][1]:], "'"): // feet and inches
+			value = 12*value + x
+		}
+	}
+	if at := runs[0][0]; at > 0 && text[at-1] == '-' {
+		value = -value
+	}
+	return value, true
+}
+
+// alike reports whether two words differ in their number alone.
+func (w *word) alike(o word) bool {
+	a, b := w.bare(), o.bare()
+	return a == b || a == infinity && digits.MatchString(b) || b == infinity && digits.MatchString(a) ||
+		digits.ReplaceAllString(w.text, "#") == digits.ReplaceAllString(o.text, "#")
+}
+
+// compare marks what is written otherwise in another text.
+func (r *reading) compare(text string) {
+	other := read(text)
+	if r.words == nil || other.words == nil {
+		return
+	}
+	same := r.common(other)
+	if len(r.words) != len(other.words) && !slices.Contains(same, true) { // it says something else
+		r.words[0].marked = true
+		return
+	}
+	first := -1
+	for i := range r.words {
+		if same[i] {
+			continue
+		}
+		if first < 0 {
+			first = i
+		}
+		if _, ok := r.words[i].number(); ok {
+			r.words[i].marked = true
+			first = len(r.words)
+		}
+	}
+	if first >= 0 && first < len(r.words) {
+		r.words[first].marked = true
+	}
+}
+
+// common says which words another text has too: at the same place in one of as many words, or
+// else in the longest order of words that both have.
+func (r *reading) common(o *reading) []bool {
+	same := make([]bool, len(r.words))
+	if len(r.words) == len(o.words) {
+		for i := range same {
+			same[i] = r.words[i].text == o.words[i].text
+		}
+		return same
+	}
+	longest := make([][]int, len(r.words)+1) // of what is left of both
+	for i := range longest {
+		longest[i] = make([]int, len(o.words)+1)
+	}
+	for i := len(r.words) - 1; i >= 0; i-- {
+		for k := len(o.words) - 1; k >= 0; k-- {
+			if longest[i][k] = max(longest[i+1][k], longest[i][k+1]); r.words[i].text == o.words[k].text {
+				longest[i][k] = 1 + longest[i+1][k+1]
+			}
+		}
+	}
+	for i, k := 0, 0; i < len(r.words) && k < len(o.words); {
+		switch {
+		case r.words[i].text == o.words[k].text:
+			same[i] = true
+			i, k = i+1, k+1
+		case longest[i+1][k] >= longest[i][k+1]:
+			i++
+		default:
+			k++
+		}
+	}
+	return same
+}
+
+// OfLens says something of a lens in a shot with its numbers marked. Worlds in which it may not be
+// brought although it may in the middle, or the other way about, do not count.
+func OfLens(j *engine.Judgement, say func(*engine.Judgement) string) string {
+	return Marked(j, j.Worlds(), alike(j, say))
+}
+
+func alike(j *engine.Judgement, say func(*engine.Judgement) string) func(*engine.Judgement) string {
+	return func(other *engine.Judgement) string {
+		if other.Standing != j.Standing {
+			return ""
+		}
+		return say(other)
+	}
+}
+
+// OfLenses is [OfLens] for what is said of two lenses.
+func OfLenses(j, other *engine.Judgement, say func(j, other *engine.Judgement) string) string {
+	return Marked([]*engine.Judgement{j, other}, engine.Together(j, other), func(both []*engine.Judgement) string {
+		if both[0].Standing != j.Standing {
+			return ""
+		}
+		return say(both[0], both[1])
+	})
+}
+
+// ScoreSpan says where a score lies, rounded outward, and whether the lens may be out; "" where
+// it rests on nothing assumed or that is not worked out.
+func ScoreSpan(j *engine.Judgement) string {
+	s := j.ScoreSpread()
+	if !s.Moves {
+		return ""
+	}
+	text := ""
+	if s.Low <= s.High {
+		text = Hundredths(s.Span)
+	}
+	switch {
+	case s.Otherwise && j.Standing == engine.Judged:
+		text += ", or out"
+	case s.Otherwise:
+		text = "in with " + text
+	}
+	return text
+}
+
+// Open says where the settings and the score of a lens lie over the values of the assumed figures;
+// "" where they rest on none.
+func Open(j *engine.Judgement, p lang.Printer) string {
+	spans := j.Worlds().Spans(func(other *engine.Judgement) map[string]float64 {
+		all := map[string]float64{}
+		for _, setting := range settings {
+			for _, id := range setting.reads {
+				if other.Standing == j.Standing {
+					all[facts.Table()[id].Name] = other.Fact(id)
+				}
+			}
+		}
+		return all
+	})
+	var said []string
+	for _, setting := range settings {
+		for k, id := range setting.reads {
+			fact := facts.Table()[id]
+			span, ok := spans[fact.Name]
+			if low, high := p.Quantity(span.Low, fact.Unit), p.Quantity(span.High, fact.Unit); ok && low != high {
+				said = append(said, strings.TrimSpace(setting.ends[k]+" "+low+" to "+high))
+			}
+		}
+	}
+	if score := ScoreSpan(j); score != "" {
+		said = append(said, "score "+score)
+	}
+	return strings.Join(said, "; ")
+}
+
+// Hundredths writes a span of scores, rounded outward.
+func Hundredths(s engine.Span) string {
+	return fmt.Sprintf("%.2f to %.2f", math.Floor(100*s.Low+1e-9)/100, math.Ceil(100*s.High-1e-9)/100)
+}
+
+// KitScore writes the score of a kit, with a tilde where it rests on assumed figures.
+func KitScore(r *engine.Recommendation, k *engine.Kit) string {
+	return tilde(r.KitRests(k)) + fmt.Sprintf("%.2f", k.Mean)
+}
+
+// CandidateScore is [KitScore] for the kit on a camera.
+func CandidateScore(c *engine.Candidate) string {
+	return tilde(c.Rests()) + fmt.Sprintf("%.2f", c.Kit.Mean)
+}
+
+// KitMass writes the mass of the lenses of a kit, with a tilde where one is assumed.
+func KitMass(r *engine.Recommendation, k *engine.Kit, p lang.Printer) string {
+	s := r.MassSpan(k.Lenses)
+	return tilde(s.Low < s.High) + p.Quantity(k.Mass, "g")
+}
+
+func tilde(rests bool) string {
+	if rests {
+		return lang.Assumed
+	}
+	return ""
+}

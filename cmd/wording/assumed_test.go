@@ -1,0 +1,40 @@
+package wording
+
+import "testing"
+
+func TestMarks(t *testing.T) {
+	tests := []struct {
+		name, text string
+		others     []string
+		want       string
+	}{
+		{"the same everywhere", "f/4 at 2 m", []string{"f/4 at 2 m"}, "f/4 at 2 m"},
+		{"one number", "f/4 at 2 m, sharp", []string{"f/4 at 2 m, sharp", "f/5.6 at 2 m, sharp"}, "~f/4 at 2 m, sharp"},
+		{"a number that another place has too", "1 to 2", []string{"2 to 3"}, "~1 to ~2"},
+		{"in brackets", "fair (0.51 of it)", []string{"fair (0.6 of it)"}, "fair (~0.51 of it)"},
+		{"a word that was added", "T4 with 0 stops; ISO 800", []string{"T4 with 0 stops; a filter; ISO 200"}, "T4 with 0 stops; ISO ~800"},
+		{"no number differs", "none", []string{"one"}, "~none"},
+		{"all of it is another", "ND 6 stops, 77", []string{"none"}, "~ND 6 stops, 77"},
+		{"nothing to say there", "f/4", []string{""}, "f/4"},
+		{"nothing to say here", "", []string{"f/4"}, ""},
+		{"lines", "a 1\nb 2", []string{"a 1\nb 3"}, "a 1\nb ~2"},
+	}
+	for _, test := range tests {
+		r := read(test.text)
+		for _, other := range test.others {
+			r.compare(other)
+		}
+		if got := r.String(); got != test.want {
+			t.Errorf("%s: got %q, want %q", test.name, got, test.want)
+		}
+	}
+}
+
+func TestNumbersOfWords(t *testing.T) {
+	for text, want := range map[string]float64{"f/1.8,": 1.8, "(12.0": 12, "-3": -3, "5'4\"": 64, "1/50": 1, "4000": 4000} {
+		w := word{text: text}
+		if got, ok := w.number(); !ok || got != want {
+			t.Errorf("%s: got %g, %v, want %g", text, got, ok, want)
+		}
+	}
+}

@@ -1,0 +1,183 @@
+package engine
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"glassbrief/engine/brief"
+)
+
+// ranged is how many lenses of each ranking have ranges beside those of the kits: for each,
+// dozens of worlds are judged.
+const ranged = 12
+
+// A bearing tells which assumed figures bear on a lens in a shot.
+type bearing struct {
+	table *Table
+	of    map[owned][]int
+}
+
+type owned struct {
+	brief.Owner
+	name string
+}
+
+func (t *Table) bearing() bearing {
+	b := bearing{table: t}
+	for i := range t.Scenario.Assumed {
+		if b.of == nil {
+			b.of = map[owned][]int{}
+		}
+		a := &t.Scenario.Assumed[i]
+		b.of[owned{a.Of, a.Name}] = append(b.of[owned{a.Of, a.Name}], i)
+	}
+	return b
+}
+
+// draws is how many more worlds are tried of the set-ups that the answer is made of.
+const draws = 40
+
+// on gives the places of the figures.
+func (b bearing) on(shot int, g *glass) []int {
+	if b.of == nil || g.refusal != "" {
+		return nil
+	}
+	t := b.table
+	all := slices.Concat(
+		b.of[owned{brief.OfShot, t.Scenario.Shots[shot].ID}], b.of[owned{brief.OfCamera, t.Camera.Name.Value}],
+		b.of[owned{brief.OfRig, t.Scenario.Rig.Name.Value}], b.of[owned{brief.OfMount, t.Camera.Mount.Value}],
+		b.of[owned{brief.OfLens, g.lens.Name.Value}],
+	)
+	if g.fitting.Adapter != nil {
+		all = append(all, b.of[owned{brief.OfAdapter, g.fitting.Adapter.Name.Value}]...)
+	}
+	return all
+}
+
+// assume says of a judgement what it rests on, with its worlds where they are wanted.
+func (b bearing) assume(j *Judgement, shot int, worlds bool) {
+	t, lens := b.table, j.lens
+	figures := b.on(shot, t.glass[lens])
+	if j.Rests = len(figures) > 0; !j.Rests || !worlds {
+		return
+	}
+	j.worlds = NewWorlds(t.Scenario, figures, func(values brief.Values) *Judgement {
+		g, st := t.under(shot, lens, values)
+		of := judges.Get().(*judge)
+		o := of.judge(g, st)
+		judges.Put(of)
+		other := explain(g, st, o)
+		other.KeptOut = keepsOut(&t.Scenario.Limits, g)
+		return &other
+	})
+	j.spread = sync.OnceValue(func() ScoreSpread { return t.scoreSpread(shot, lens) })
+}
+
+// Worlds gives the judgement under other values of the figures that it rests on; nil where it
+// rests on none, and behind the first dozen of a ranking, where no ranges are worked out.
+func (j *Judgement) Worlds() *Worlds[*Judgement] { return j.worlds }
+
+// A ScoreSpread is where the score of a lens lies that may be brought, over the values of the
+// assumed figures.
+type ScoreSpread struct {
+	Span
+	Known     bool // it was worked out
+	Moves     bool // some value makes the score, or whether the lens may be brought, another
+	Otherwise bool // some value excludes a lens that may be brought, or lets one be brought that is excluded
+}
+
+// ScoreSpread gives where the score of the judgement lies. It is not known where [Judgement.Worlds]
+// has none.
+func (j *Judgement) ScoreSpread() ScoreSpread {
+	if j.spread == nil {
+		return ScoreSpread{}
+	}
+	return j.spread()
+}
+
+// Turns reports whether some value of the assumed figures excludes a lens that may be brought, or
+// lets one be brought that is excluded.
+func (j *Judgement) Turns() bool { return j.ScoreSpread().Otherwise }
+
+func (t *Table) scoreSpread(shot, lens int) ScoreSpread {
+	all := t.Spread(shot, lens)
+	middle := &all.Trials[0].Outcome
+	s := ScoreSpread{Span: Span{math.Inf(1), 0}, Known: true}
+	for i := range all.Trials {
+		o := &all.Trials[i].Outcome
+		s.Moves = s.Moves || o.Score != middle.Score
+		if o.Acceptable() != middle.Acceptable() {
+			s.Moves, s.Otherwise = true, true
+		}
+		if o.Acceptable() {
+			s.Low, s.High = min(s.Low, o.Score), max(s.High, o.Score)
+		}
+	}
+	if s.Moves {
+		s.Low, s.High = max(0, s.Low-Sampled), min(1, s.High+Sampled)
+	}
+	return s
+}
+
+// ScoreRests reports whether the score rests on assumed figures: another comes out in some trial,
+// or, where none is made, any figure bears on it.
+func (j *Judgement) ScoreRests() bool {
+	s := j.ScoreSpread()
+	return s.Moves || j.Rests && !s.Known
+}
+
+// KitRests reports whether the score of a kit rests on assumed figures.
+func (r *Recommendation) KitRests(k *Kit) bool {
+	for i, use := range k.Uses {
+		if j := r.Shots[i].Find(use); j != nil && j.ScoreRests() {
+			return true
+		}
+	}
+	return false
+}
+
+// Rests reports whether the score of the candidate's kit rests on assumed figures.
+func (c *Candidate) Rests() bool {
+	return slices.ContainsFunc(c.Uses, func(j *Judgement) bool { return j != nil && j.ScoreRests() })
+}
+
+// KitSpan gives where the score of the kit lies: in each shot between the least and the most that
+// its best lens can score.
+func (r *Recommendation) KitSpan() Span {
+	sum, weight := Span{}, 0.0
+	for i := range r.Shots {
+		best, of := Span{}, r.Shots[i].Shot.Weight
+		for _, lens := range r.Kit.Lenses {
+			j := r.Shots[i].Find(lens)
+			s := j.ScoreSpread()
+			switch {
+			case !s.Moves && j.Standing == Judged:
+				s.Span = Span{j.Score, j.Score}
+			case !s.Moves:
+				s.Span = Span{}
+			case s.Otherwise:
+				s.Low = 0
+			}
+			best = Span{max(best.Low, s.Low), max(best.High, s.High)}
+		}
+		sum, weight = Span{sum.Low + of*best.Low, sum.High + of*best.High}, weight+of
+	}
+	return Span{sum.Low / weight, sum.High / weight}
+}
+
+// MassSpan gives where the mass of some lenses lies, in kilograms.
+func (r *Recommendation) MassSpan(lenses []string) Span {
+	var s Span
+	for _, name := range lenses {
+		lens, _ := r.Scenario.Catalogue.Lenses.Lookup(name)
+		one := Span{lens.Mass.OrNaN(), lens.Mass.OrNaN()}
+		for i := range r.Scenario.Assumed {
+			if a := &r.Scenario.Assumed[i]; a.Of == brief.OfLens && a.Name == name && a.Keyword == "mass" {
+				one = Span{a.Low, a.High}
+			}
+		}
+		s = Span{s.Low + one.Low, s.High + one.High}
+	}
+	return s
+}
