@@ -98,28 +98,28 @@ func output(t *testing.T, folder, verb, scenario, catalogue string) map[string]a
 }
 
 // held compares the numbers of an object with what another told of them without some figures.
-func held(ranges, numbers *int, wrong *[]string, path string, told, found map[string]any) {
+func (c *compared) held(path string, told, found map[string]any) {
 	spans, _ := told["assumed"].(map[string]any)
 	for key, value := range told {
 		at := path + "." + key
 		switch value := value.(type) {
 		case map[string]any:
 			if other, ok := found[key].(map[string]any); ok && key != "assumed" {
-				held(ranges, numbers, wrong, at, value, other)
+				c.held(at, value, other)
 			}
 		case float64:
 			other, ok := found[key].(float64)
 			if !ok {
 				continue
 			}
-			*numbers++
+			c.numbers++
 			low, high := value, value
 			if span, ok := spans[key].(map[string]any); ok {
-				*ranges++
+				c.ranges++
 				low, high = end(span["low"], math.Inf(-1)), end(span["high"], math.Inf(1))
 			}
 			if slack := 1e-6 * math.Abs(other); other < low-slack || other > high+slack {
-				*wrong = append(*wrong, fmt.Sprintf("%s: told %g, %g to %g, found %g", at, value, low, high, other))
+				c.wrong = append(c.wrong, fmt.Sprintf("%s: told %g, %g to %g, found %g", at, value, low, high, other))
 			}
 		}
 	}
@@ -133,13 +133,13 @@ func end(value any, open float64) float64 {
 	return open
 }
 
-// What is told of the lens of the kit without some figures holds once they are found out: each
-// number with a range lies in it, and each without is the same. Ranges are found by trying: one
-// number in a hundred may lie outside, and the briefs are always the same ones.
+// What is told without some figures holds once they are found out: each number with a range lies
+// in it, and each without is the same, of the lenses of the kit and of the cards of shots that the
+// same lens does. Ranges are found by trying: one in a hundred may lie outside, and the briefs are
+// always the same ones.
 func TestRangesHoldWhatIsFoundOut(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	folder := t.TempDir()
-	ranges, numbers, wrong := 0, 0, []string{}
 	type drawn struct {
 		scenario, catalogue string
 		s                   *brief.Scenario
@@ -151,29 +151,58 @@ func TestRangesHoldWhatIsFoundOut(t *testing.T) {
 		d.values = d.s.Draw(func(i int) float64 { return rapid.Float64Range(-1, 1).Draw(t, fmt.Sprint(i)) })
 		return d
 	})
-	for seed := range 60 {
-		d := briefs.Example(seed)
-		told := output(t, folder, "recommend", d.scenario, d.catalogue)
-		scenario, catalogue := stated(d.s, d.values, d.scenario, d.catalogue)
-		found := output(t, folder, "recommend", scenario, catalogue)
-		for _, shot := range told["shots"].([]any) {
-			id, lens := shot.(map[string]any)["id"].(string), shot.(map[string]any)["lens"]
-			if lens == nil {
-				continue
-			}
-			j, other := judgedIn(told, id, lens.(string)), judgedIn(found, id, lens.(string))
-			if other["standing"] != j["standing"] {
-				if j["may_be_out"] != true {
-					wrong = append(wrong, fmt.Sprintf("brief %d, shot %s: %s is out, and that was not told", seed, id, lens))
-				}
-				continue
-			}
-			held(&ranges, &numbers, &wrong, fmt.Sprintf("brief %d, shot %s, %s", seed, id, lens), j, other)
+	for verb, compare := range map[string]func(of string, told, found map[string]any, c *compared){"recommend": comparedKits, "cards": comparedCards} {
+		var c compared
+		for seed := range 60 {
+			d := briefs.Example(seed)
+			told := output(t, folder, verb, d.scenario, d.catalogue)
+			scenario, catalogue := stated(d.s, d.values, d.scenario, d.catalogue)
+			compare(fmt.Sprintf("brief %d", seed), told, output(t, folder, verb, scenario, catalogue), &c)
+		}
+		t.Logf("%s: %d numbers, %d with a range, %d outside", verb, c.numbers, c.ranges, len(c.wrong))
+		if c.ranges < 100 || 100*len(c.wrong) > c.ranges {
+			t.Errorf("%s: of %d numbers, %d with a range, %d lie outside of what was told:\n%s", verb, c.numbers, c.ranges, len(c.wrong), strings.Join(c.wrong, "\n"))
 		}
 	}
-	t.Logf("%d numbers, %d with a range, %d outside", numbers, ranges, len(wrong))
-	if ranges < 100 || 100*len(wrong) > ranges {
-		t.Errorf("of %d numbers, %d with a range, %d lie outside of what was told:\n%s", numbers, ranges, len(wrong), strings.Join(wrong, "\n"))
+}
+
+// compared is what comparing numbers found.
+type compared struct {
+	numbers, ranges int
+	wrong           []string
+}
+
+func comparedKits(of string, told, found map[string]any, c *compared) {
+	for _, shot := range told["shots"].([]any) {
+		id, lens := shot.(map[string]any)["id"].(string), shot.(map[string]any)["lens"]
+		if lens == nil {
+			continue
+		}
+		j, other := judgedIn(told, id, lens.(string)), judgedIn(found, id, lens.(string))
+		at := fmt.Sprintf("%s, shot %s, %s", of, id, lens)
+		if other["standing"] == j["standing"] {
+			c.held(at, j, other)
+		} else if j["may_be_out"] != true {
+			c.wrong = append(c.wrong, at+" is out, and that was not told")
+		}
+	}
+}
+
+// comparedCards looks at decks of the same lenses in the same shots: a swap, and how all are
+// trimmed, hang on more than one card.
+func comparedCards(of string, told, found map[string]any, c *compared) {
+	lens := func(card any) any {
+		setup, _ := card.(map[string]any)["setup"].(map[string]any)
+		return setup["lens"]
+	}
+	cards, others := told["cards"].([]any), found["cards"].([]any)
+	for i := range cards {
+		if lens(cards[i]) != lens(others[i]) {
+			return
+		}
+	}
+	for i := range cards {
+		c.held(fmt.Sprintf("%s, card %d", of, i), cards[i].(map[string]any), others[i].(map[string]any))
 	}
 }
 

@@ -118,6 +118,7 @@ func auditPage(r *audit.Answer, p lang.Printer) show.Page {
 		out.Heading("Or a change of the brief, any one of")
 		out.Grid(g)
 	}
+	tildeKey(&out)
 	out.Paragraph(wording.Limits)
 	return out
 }
@@ -134,7 +135,7 @@ func verdictGrid(r *audit.Answer, p lang.Printer) show.Grid {
 		v := &r.Shots[i]
 		lens := ""
 		if v.Use != nil {
-			lens = wording.LensAt(v.Use, p)
+			lens = wording.OfLens(v.Use, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
 		}
 		g.Rows = append(g.Rows, []show.Cell{
 			{Text: v.Shot.ID}, verdicts[v.Verdict], {Text: lens}, {Text: wording.Verdict(r, v, p)},

@@ -62,19 +62,19 @@ func cardsPage(r *engine.Recommendation, d *floor.Deck, p lang.Printer) show.Pag
 	var out show.Page
 	out.Heading(r.Scenario.Name)
 	out.Paragraph(wording.Kit(r))
-	if bolt := wording.Bolt(d.Bolt, p); bolt != "" {
-		out.Paragraph(bolt)
+	said := wording.DeckOf(d, p)
+	if said.Bolt != "" {
+		out.Paragraph(said.Bolt)
 	}
-	cautionBlocks(&out, d.Cautions, p)
+	cautionBlocks(&out, d.Cautions, said.Cautions)
 	for i := range d.Cards {
-		cardBlocks(&out, &d.Cards[i], p)
+		cardBlocks(&out, &d.Cards[i], &said.Cards[i])
 	}
 	if len(d.Swaps) > 0 {
 		out.Heading("Swaps")
 		g := show.Grid{Columns: []show.Column{{Title: "between", Wraps: true}, {Title: "takes", Wraps: true}}}
-		for i := range d.Swaps {
-			between, takes := wording.SwapBetween(&d.Swaps[i], p)
-			g.Rows = append(g.Rows, []show.Cell{{Text: between}, {Text: takes}})
+		for _, swap := range said.Swaps {
+			g.Rows = append(g.Rows, []show.Cell{{Text: swap.Name}, {Text: swap.Text}})
 		}
 		out.Grid(g)
 		out.Paragraph(wording.SwapLimits)
@@ -88,30 +88,31 @@ func cardsPage(r *engine.Recommendation, d *floor.Deck, p lang.Printer) show.Pag
 		}
 		out.Grid(g)
 	}
+	tildeKey(&out)
 	out.Paragraph(wording.Limits)
 	return out
 }
 
 // cardBlocks adds one card, which stands by itself: it may be cut out and taken along.
-func cardBlocks(out *show.Page, c *floor.Card, p lang.Printer) {
+func cardBlocks(out *show.Page, c *floor.Card, said *wording.Card) {
 	out.Heading(strings.TrimSpace("Shot " + c.Shot.ID + "  " + c.Shot.Title))
 	var lines []show.Pair
-	for _, line := range wording.Card(c, p) {
+	for _, line := range said.Lines {
 		lines = append(lines, show.Pair{Name: line.Name, Value: line.Text, Tone: lineTones[line.Role]})
 	}
 	if lines != nil {
 		out.Pairs(lines)
 	}
-	for _, note := range wording.Notes(c.Notes, p) {
+	for _, note := range said.Notes {
 		out.Paragraph(note)
 	}
-	cautionBlocks(out, c.Cautions, p)
+	cautionBlocks(out, c.Cautions, said.Cautions)
 	out.Paragraph(wording.Closing)
 }
 
-func cautionBlocks(out *show.Page, cautions []floor.Caution, p lang.Printer) {
-	for _, caution := range cautions {
-		out.Paragraph(fmt.Sprintf("Caution: %s (%s)", wording.Caution(caution, p), caution.Source()))
+func cautionBlocks(out *show.Page, cautions []floor.Caution, said []string) {
+	for i, caution := range cautions {
+		out.Paragraph(fmt.Sprintf("Caution: %s (%s)", said[i], caution.Source()))
 	}
 }
 

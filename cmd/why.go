@@ -126,18 +126,50 @@ func whyPage(c *why.Case, p lang.Printer) show.Page {
 			out.Paragraph("No change of distance, light, framing, highest ISO, speed or accessories alone brings that about.")
 			continue
 		}
-		out.Grid(changesGrid(turn, c.Recommendation.Table.Bench(), p))
+		out.Grid(changesGrid(c, turn, p))
 	}
 	out.Heading("Criteria")
-	out.Grid(criteriaGrid(c, p))
+	out.Grid(ofCase(c, func(c *why.Case) show.Grid { return criteriaGrid(c, p) }, func(int) bool { return false }))
 	out.Paragraph("The score is the product of the criteria's scores, each to the power of its share of the weight, and of what " +
 		"their limits leave of it, which stands behind ×.")
 	out.Heading("Rules, with the values put in")
-	out.Grid(rulesGrid(c.Trace, p))
+	out.Grid(ofCase(c, func(c *why.Case) show.Grid { return rulesGrid(c.Trace, p) }, func(int) bool { return false }))
 	out.Heading("Facts")
-	out.Grid(factsGrid(c, p))
+	out.Grid(ofCase(c, func(c *why.Case) show.Grid { return factsGrid(c, p) }, func(column int) bool { return column == 1 }))
+	tildeKey(&out)
 	out.Paragraph(wording.Limits)
 	return out
+}
+
+// ofCase makes a grid of a case with its numbers marked that rest on assumed figures, and with
+// where they lie in some of its columns.
+func ofCase(c *why.Case, grid func(*why.Case) show.Grid, ranged func(column int) bool) show.Grid {
+	g := grid(c)
+	var columns []int // of the cells
+	cells := func(g show.Grid) (texts []string) {
+		columns = nil
+		for _, row := range g.Rows {
+			for i, cell := range row {
+				texts, columns = append(texts, cell.Text), append(columns, i)
+			}
+		}
+		return texts
+	}
+	texts := wording.MarkedAll([]*engine.Judgement{c.Lens, c.Against}, engine.Together(c.Lens, c.Against), func(both []*engine.Judgement) []string {
+		switch {
+		case both[0] == c.Lens && both[1] == c.Against:
+			return cells(g)
+		case both[0].Standing != c.Lens.Standing:
+			return nil
+		}
+		return cells(grid(c.With(both[0], both[1])))
+	}, func(text int) bool { return ranged(columns[text]) })
+	for _, row := range g.Rows {
+		for i := range row {
+			row[i].Text, texts = texts[0], texts[1:]
+		}
+	}
+	return g
 }
 
 // verdict says where the lens stands.
@@ -146,7 +178,7 @@ func verdict(c *why.Case, p lang.Printer) string {
 	on := fmt.Sprintf("On %s, %s ", c.Recommendation.Camera.Name.Value, j.Lens)
 	switch j.Standing {
 	case engine.Excluded:
-		return on + "is excluded: " + strings.Join(wording.WhyOut(j, p), "; ") + "."
+		return on + "is excluded: " + wording.OfLens(j, func(j *engine.Judgement) string { return strings.Join(wording.WhyOut(j, p), "; ") }) + "."
 	case engine.Undecided:
 		return fmt.Sprintf("%sis undecided: only %s of what it is judged by is known; the catalogue lacks its %s.",
 			on, p.Quantity(j.Known, "%"), wording.List(j.Missing, "and"))
@@ -161,8 +193,12 @@ func verdict(c *why.Case, p lang.Printer) string {
 			place = able
 		}
 	}
-	text := fmt.Sprintf("%sscores %.3f, place %d of the %s that can do the shot.", on, j.Score, place, wording.Counted(able, "lens"))
-	if doubt := wording.DoubtOf(j, p); doubt != "" {
+	score := fmt.Sprintf("%.3f", j.Score)
+	if span := wording.ScoreSpan(j); span != "" {
+		score = fmt.Sprintf("%s%s (%s)", lang.Assumed, score, span)
+	}
+	text := fmt.Sprintf("%sscores %s, place %d of the %s that can do the shot.", on, score, place, wording.Counted(able, "lens"))
+	if doubt := wording.OfLens(j, func(j *engine.Judgement) string { return wording.DoubtOf(j, p) }); doubt != "" {
 		text += " It is " + doubt + "."
 	} else {
 		text += " It is good, and whole."
@@ -173,7 +209,8 @@ func verdict(c *why.Case, p lang.Printer) string {
 	return text
 }
 
-func changesGrid(t *why.Turn, on *engine.Bench, p lang.Printer) show.Grid {
+func changesGrid(of *why.Case, t *why.Turn, p lang.Printer) show.Grid {
+	on := of.Recommendation.Table.Bench()
 	g := show.Grid{Columns: []show.Column{{Title: "with this alone", Wraps: true}, {Title: "of its tolerance", Right: true, Spare: 1}}}
 	lenses := []*catalog.Lens{t.Lens}
 	if t.Over != nil {
@@ -190,7 +227,11 @@ func changesGrid(t *why.Turn, on *engine.Bench, p lang.Printer) show.Grid {
 		}
 		row := []show.Cell{{Text: wording.Change(c, p)}, {Text: size}}
 		for _, lens := range lenses {
-			row = append(row, show.Cell{Text: outcomeText(on.Fit(lens).Try(c.Scenario, c.Shot))})
+			score := outcomeText(on.Fit(lens).Try(c.Scenario, c.Shot))
+			if j := of.Shot.Find(lens.Name.Value); j != nil && j.ScoreRests() {
+				score = lang.Assumed + score
+			}
+			row = append(row, show.Cell{Text: score})
 		}
 		g.Rows = append(g.Rows, row)
 	}

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"glassbrief/engine/brief"
+	"glassbrief/engine/facts"
 )
 
 // ranged is how many lenses of each ranking have ranges beside those of the kits: for each,
@@ -76,7 +77,12 @@ func (b bearing) assume(j *Judgement, shot int, worlds bool) {
 
 // Worlds gives the judgement under other values of the figures that it rests on; nil where it
 // rests on none, and behind the first dozen of a ranking, where no ranges are worked out.
-func (j *Judgement) Worlds() *Worlds[*Judgement] { return j.worlds }
+func (j *Judgement) Worlds() *Worlds[*Judgement] {
+	if j == nil {
+		return nil
+	}
+	return j.worlds
+}
 
 // A ScoreSpread is where the score of a lens lies that may be brought, over the values of the
 // assumed figures.
@@ -180,4 +186,61 @@ func (r *Recommendation) MassSpan(lenses []string) Span {
 		s = Span{s.Low + one.Low, s.High + one.High}
 	}
 	return s
+}
+
+// Under gives the recommendation with other values of assumed figures: the same kit, with the same
+// lens for each shot, or none where it may not be brought then. Only the lenses of the kit are
+// ranked, and those that come nearest to what none of them does.
+func (r *Recommendation) Under(values brief.Values) *Recommendation {
+	t := r.few().Under(values)
+	other := &Recommendation{Scenario: t.Scenario, Camera: t.Camera, Choice: r.Choice, Table: t, Shots: make([]ShotAnswer, len(r.Shots))}
+	for i, shot := range t.Scenario.Shots {
+		of := &r.Shots[i]
+		answer := ShotAnswer{Shot: shot}
+		for k := range of.Ranking {
+			lens := t.Place(of.Ranking[k].Lens)
+			if lens < 0 {
+				continue
+			}
+			j := explain(t.glass[lens], t.staged[i], t.outcomes[i][lens])
+			j.lens, j.KeptOut = lens, t.KeptOut(lens)
+			answer.Ranking = append(answer.Ranking, j)
+		}
+		if of.Use != nil {
+			if answer.Use = answer.Find(of.Use.Lens); answer.Use.Standing != of.Use.Standing {
+				answer.Use = nil
+			}
+			if shot.Room != nil && answer.Use != nil {
+				stood := *shot
+				stood.Stand(answer.Use.Fact(facts.SubjectNear))
+				answer.Shot = &stood
+			}
+		} else {
+			answer.Shot = of.Shot
+		}
+		other.Shots[i] = answer
+	}
+	return other
+}
+
+// few gives the table of the lenses that the answer shows.
+func (r *Recommendation) few() *Table {
+	lenses := slices.Clone(r.Kit.Lenses)
+	for i := range r.Shots {
+		if answer := &r.Shots[i]; answer.Use == nil && len(answer.Ranking) > 0 && !slices.Contains(lenses, answer.Ranking[0].Lens) {
+			lenses = append(lenses, answer.Ranking[0].Lens)
+		}
+	}
+	if len(lenses) == 0 {
+		return r.Table
+	}
+	return r.Table.Foremost(lenses, len(lenses))
+}
+
+// WorldsOf gives the worlds of what is made of a recommendation; nil when nothing assumed bears on
+// the lenses that it shows.
+func WorldsOf[T any](r *Recommendation, of func(*Recommendation) T) *Worlds[T] {
+	w := NewWorlds(r.Scenario, r.few().Assumed(), func(values brief.Values) T { return of(r.Under(values)) })
+	w.Drawn(r.Scenario, draws)
+	return w
 }

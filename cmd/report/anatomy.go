@@ -42,18 +42,19 @@ func newAnatomy(shot *engine.ShotAnswer, p lang.Printer) anatomy {
 	if len(shown) == 0 {
 		return a
 	}
-	lost := make([]string, len(shown))
+	lost, scores := make([]string, len(shown)), make([][]string, len(shown))
 	for i, j := range shown {
-		lens := anatomyLens{Name: j.Lens, Score: fmt.Sprintf("%.2f", j.Score), Kit: j == shot.Use, Why: wording.WhyNot(j, shown[0], p)}
+		lens := anatomyLens{Name: j.Lens, Score: wording.Tilde(j.ScoreRests()) + fmt.Sprintf("%.2f", j.Score), Kit: j == shot.Use}
+		lens.Why = wording.OfLenses(j, shown[0], func(j, first *engine.Judgement) string { return wording.WhyNot(j, first, p) })
 		if j.Standing != engine.Judged {
 			lens.Score = "out"
 		}
 		if i == 0 {
-			lens.Why = wording.WhyNot(j, nil, p)
+			lens.Why = wording.OfLens(j, func(j *engine.Judgement) string { return wording.WhyNot(j, nil, p) })
 		} else if behind, _, ok := engine.Behind(j, shown[0]); ok && j.Standing == shown[0].Standing && j.Score <= shown[0].Score {
 			lost[i] = behind.Name
 		}
-		a.Lenses = append(a.Lenses, lens)
+		a.Lenses, scores[i] = append(a.Lenses, lens), wording.FindingScores(j)
 	}
 	for c := range shown[0].Criteria {
 		row := anatomyRow{Name: shown[0].Criteria[c].Name, Weight: shown[0].Criteria[c].Weight}
@@ -63,7 +64,7 @@ func newAnatomy(shot *engine.ShotAnswer, p lang.Printer) anatomy {
 			cell := anatomyCell{Known: !math.IsNaN(f.Score), Score: px(f.Score * 100), Lost: f.Name == lost[i]}
 			switch {
 			case cell.Known:
-				cell.Text = fmt.Sprintf("%.2f", f.Score) + wording.Limited(f)
+				cell.Text = scores[i][c]
 			case !f.Applies && len(f.Unknown) == 0:
 				cell.Text = "–"
 			case len(f.Unknown) > 0:

@@ -49,10 +49,11 @@ type caution struct{ Text, Source string }
 // out on cards of their own: four to a sheet, or each on a page for the pocket.
 func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck *floor.Deck, pocket bool) error {
 	var faces []cardFace
+	said := wording.DeckOf(deck, w.Printer)
 	for i := range deck.Cards {
-		faces = append(faces, w.face(r, &deck.Cards[i]))
+		faces = append(faces, w.face(r, &deck.Cards[i], &said.Cards[i]))
 	}
-	faces = append(faces, w.kit(r, deck))
+	faces = append(faces, kitFace(r, deck, &said))
 	if len(deck.Lacks) > 0 {
 		face := cardFace{Title: "To find out"}
 		for _, lack := range deck.Lacks {
@@ -71,9 +72,9 @@ func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck *floor.Deck, 
 	return w.write(to, "cards.html", r.Scenario.Name, page)
 }
 
-func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
-	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: wording.Notes(c.Notes, w.Printer), Cautions: w.cautions(c.Cautions), Closing: wording.Closing}
-	for _, line := range wording.Card(c, w.Printer) {
+func (w Writer) face(r *engine.Recommendation, c *floor.Card, said *wording.Card) cardFace {
+	face := cardFace{ID: c.Shot.ID, Title: c.Shot.Title, Notes: said.Notes, Cautions: withSources(c.Cautions, said.Cautions), Closing: wording.Closing}
+	for _, line := range said.Lines {
 		if line.Role == card.Dialled {
 			face.Set = append(face.Set, line)
 		} else {
@@ -88,24 +89,25 @@ func (w Writer) face(r *engine.Recommendation, c *floor.Card) cardFace {
 	return face
 }
 
-func (w Writer) cautions(of []floor.Caution) []caution {
+func withSources(of []floor.Caution, said []string) []caution {
 	var all []caution
-	for _, c := range of {
-		all = append(all, caution{wording.Caution(c, w.Printer), c.Source()})
+	for i, c := range of {
+		all = append(all, caution{said[i], c.Source()})
 	}
 	return all
 }
 
-// kit is the card of what holds for all shots.
-func (w Writer) kit(r *engine.Recommendation, deck *floor.Deck) cardFace {
-	face := cardFace{Title: "The kit and its swaps", Cautions: w.cautions(deck.Cautions)}
+// kitFace is the card of what holds for all shots.
+func kitFace(r *engine.Recommendation, deck *floor.Deck, said *wording.Deck) cardFace {
+	face := cardFace{Title: "The kit and its swaps", Cautions: withSources(deck.Cautions, said.Cautions)}
 	face.Notes = append(face.Notes, wording.Kit(r))
-	if bolt := wording.Bolt(deck.Bolt, w.Printer); bolt != "" {
-		face.Notes = append(face.Notes, bolt)
+	if said.Bolt != "" {
+		face.Notes = append(face.Notes, said.Bolt)
 	}
-	for i := range deck.Swaps {
-		lenses, takes := wording.SwapBetween(&deck.Swaps[i], w.Printer)
-		face.Know = append(face.Know, wording.Line{Name: lenses, Text: takes})
+	if deck.Worlds != nil {
+		face.Notes = append(face.Notes, wording.TildeKey)
+	}
+	if face.Know = said.Swaps; face.Know != nil {
 		face.Closing = wording.SwapLimits
 	}
 	return face

@@ -95,7 +95,7 @@ func (m matrix) unlinked() matrix {
 func cellOf(j, use *engine.Judgement, letters map[string]string) matrixCell {
 	switch j.Standing {
 	case engine.Judged:
-		return matrixCell{Text: fmt.Sprintf("%.0f", j.Score*100), Tone: int(math.Round(j.Score * 10)), Use: j == use}
+		return matrixCell{Text: wording.Tilde(j.ScoreRests()) + fmt.Sprintf("%.0f", j.Score*100), Tone: int(math.Round(j.Score * 10)), Use: j == use}
 	case engine.Undecided:
 		return matrixCell{Text: "?", Out: true}
 	}

@@ -4,6 +4,7 @@ import (
 	"embed"
 	"html/template"
 	"io"
+	"slices"
 	"sync"
 
 	"glassbrief/cmd/wording"
@@ -19,7 +20,7 @@ var files embed.FS
 
 var parts = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("report").Funcs(template.FuncMap{
-		"px": func(x float64) px { return px(x) }, "letter": letter,
+		"px": func(x float64) px { return px(x) }, "letter": letter, "marked": marked,
 	}).ParseFS(files, "parts/*.html"))
 })
 
@@ -57,9 +58,11 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 		Around: newCurve(r, p),
 	}
 	deck := floor.NewDeck(r.Recommendation)
-	plan.Cautions = wording.Cautions(deck.Cautions, p)
+	said := wording.DeckOf(deck, p)
+	plan.Cautions = said.Cautions
 	for i := range deck.Cards {
 		page := newShotPage(all, i, &deck.Cards[i], p)
+		page.Cautions = said.Cards[i].Cautions
 		if n := r.Nearby; n != nil && page.Lens != "" {
 			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
 		}
@@ -68,12 +71,18 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 		}
 		plan.Shots = append(plan.Shots, page)
 	}
+	for i := range r.Shots {
+		if slices.ContainsFunc(r.Shots[i].Ranking, func(j engine.Judgement) bool { return j.ScoreRests() }) {
+			plan.Key = wording.TildeKey
+		}
+	}
 	return w.write(to, "recommend.html", r.Scenario.Name, plan)
 }
 
 // recommendation is what the template of the same name shows.
 type recommendation struct {
 	Bring    string
+	Key      string // what a tilde means; "" where there is none
 	Matrix   matrix
 	Day      timeline
 	Around   curve
@@ -126,13 +135,12 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 	page.Anatomy = newAnatomy(shot, p)
 	for k := range shot.Ranking {
 		if j := &shot.Ranking[k]; j.Standing != engine.Judged && j.Refusal == "" {
-			page.Out = append(page.Out, outLens{j.Lens, wording.WhyNot(j, nil, p)})
+			page.Out = append(page.Out, outLens{j.Lens, wording.OfLens(j, func(j *engine.Judgement) string { return wording.WhyNot(j, nil, p) })})
 		}
 	}
-	page.Cautions = wording.Cautions(card.Cautions, p)
 	j := shot.Use
 	if j != nil {
-		page.Lens = wording.LensAt(j, p)
+		page.Lens = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
 		page.Setup, page.Doubt = setupOf(j, p), wording.Doubt(shot, p)
 		plan := drawPlan(card, p)
 		page.Plan = &plan
@@ -152,12 +160,12 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 
 func setupOf(j *engine.Judgement, p lang.Printer) []setting {
 	var settings []setting
-	for s := range wording.Settings {
-		if text := s.In(j, p); text != "" {
-			settings = append(settings, setting{s.String(), text})
+	for s, text := range wording.SetUp(j, p) {
+		if text != "" {
+			settings = append(settings, setting{wording.Setting(s).String(), text})
 		}
 	}
-	settings = append(settings, setting{"score", wording.Score(j)})
+	settings = append(settings, setting{"score", wording.ScoreWithin(j)})
 	if j.Fitting.Adapter != nil {
 		settings = append(settings, setting{"adapter", j.Fitting.Adapter.Name.Value})
 	}

@@ -28,7 +28,7 @@ func TestMatrixTellsOfEveryLensInEveryShot(t *testing.T) {
 				j := r.Shots[i].Find(block.Lenses[k].Name)
 				told[j.Lens]++
 				switch {
-				case j.Standing == engine.Judged && cell.Text != fmt.Sprintf("%.0f", j.Score*100):
+				case j.Standing == engine.Judged && cell.Text != wording.Tilde(j.ScoreRests())+fmt.Sprintf("%.0f", j.Score*100):
 					t.Errorf("shot %s, %s: says %s, want the score %.2f", row.ID, j.Lens, cell.Text, j.Score)
 				case j.Standing == engine.Excluded && !slices.ContainsFunc(m.Codes, func(c matrixCode) bool { return c.Letter == cell.Text }):
 					t.Errorf("shot %s, %s: says %q, want the letter of what excludes it", row.ID, j.Lens, cell.Text)

@@ -51,7 +51,7 @@ func (n numbers) of(path string, o Object) {
 // item tells an object of a list from the others: by what names it, or else its place.
 func item(o Object, place int) string {
 	for _, key := range []string{"name", "code", "holds", "lens"} {
-		if name, ok := o.Get(key).(string); ok {
+		if name, ok := o.Get(key).(string); ok && name != "" {
 			return "[" + name + "]"
 		}
 	}

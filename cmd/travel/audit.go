@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"glassbrief/cmd/wording"
+	"glassbrief/engine"
 	"glassbrief/engine/audit"
 	"glassbrief/engine/rules"
 	"glassbrief/engine/why"
@@ -38,11 +39,28 @@ func hire(h *audit.Hire) Object {
 func offer(o *audit.Offer) Object { return Of("lens", o.Lens, "cost_a_day", o.DayRate) }
 
 func verdict(s *audit.ShotVerdict, p lang.Printer) Object {
+	o := Ranged(s.Use, s.Use.Worlds(), func(use *engine.Judgement) Object {
+		switch {
+		case use == s.Use:
+			return verdictOn(s, p)
+		case use.Standing != s.Use.Standing:
+			return nil
+		}
+		return verdictOn(s.With(use), p)
+	})
+	if s.Use == nil {
+		return o
+	}
+	return withScore(o, s.Use)
+}
+
+func verdictOn(s *audit.ShotVerdict, p lang.Printer) Object {
 	score := 0.0
 	if s.Use != nil {
 		score = s.Use.Score
 	}
 	return Of(
+		"may_be_out?", s.Use != nil && s.Use.Turns(), // with other values of the assumed figures
 		"id", s.Shot.ID, "verdict", s.Verdict.String(), "lens", lensOf(s.Use), "score", score, // of the house kit
 		"compromises", Each(s.Compromises, func(f *rules.Finding) Object {
 			return Of("criterion", f.Name, "score", f.Score, "lacks", f.Unknown, "reasons", wording.Reasons(f, p))

@@ -11,8 +11,12 @@ import (
 // Cards is the document of a deck of cards. Distances run from the sensor plane unless a key
 // says otherwise. Texts are in the printer's units.
 func Cards(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
+	return append(head("cards", r), Ranged(d, d.Worlds, func(d *floor.Deck) Object { return deck(r, d, p) })...)
+}
+
+func deck(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
 	drop := r.Scenario.Drop
-	return append(head("cards", r), Of(
+	return Of(
 		"lenses", r.Kit.Lenses,
 		"drop_from_s", drop.Low, "drop_to_s", drop.High, // window that the rig is trimmed to
 		"bolt_mm", d.Bolt,
@@ -24,7 +28,7 @@ func Cards(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
 			return Of("what", what, "how", how)
 		}),
 		"closing", wording.Closing,
-	)...)
+	)
 }
 
 func oneCard(c *floor.Card, p lang.Printer) Object {
@@ -38,6 +42,7 @@ func oneCard(c *floor.Card, p lang.Printer) Object {
 	return Of(
 		"shot", c.Shot.ID, "title", c.Shot.Title, "scene", c.Shot.Scene,
 		"setup?", setup, // left out when no lens of the kit does the shot
+		"may_be_out?", c.Use != nil && c.Use.Turns(), // with other values of the assumed figures
 		"swap?", from, // from the card before; left out when nothing changes
 		"notes", wording.Notes(c.Notes, p),
 		"cautions", Each(c.Cautions, func(c *floor.Caution) Object { return caution(c, p) }),

@@ -11,13 +11,7 @@ import (
 // Why is the document of all that is behind one judgement. Texts are in the printer's units.
 func Why(c *why.Case, p lang.Printer) Object {
 	judged := func(j *engine.Judgement) Object { return judgement(j, p) }
-	line := func(l *rules.Line) Object {
-		return Of(
-			"code", l.Code, "text", l.Text, "values", l.Values.In(p), "known", l.Known, // the code of a veto or limit
-			"holds", l.Holds, "value", l.Value, // a veto or limit that holds excludes the lens; the value of a score or limit
-		)
-	}
-	return append(head("why", c.Recommendation), Of(
+	o := append(head("why", c.Recommendation), Of(
 		"shot", c.Shot.Shot.ID, "lens", judged(c.Lens), "against", Maybe(c.Against, judged), // null when there is no other lens
 		"nearest", Maybe(c.Rescue, func(r *why.Rescue) Object { return rescue(r, p) }), // null where a lens of the house does the shot
 		"turns", Each(c.Turns, func(t *why.Turn) Object {
@@ -26,6 +20,27 @@ func Why(c *why.Case, p lang.Printer) Object {
 				"changes", Each(t.Changes, func(c *why.BriefChange) Object { return change(c, p) }),
 			)
 		}),
+	)...)
+	return append(o, Ranged(c.Lens, c.Lens.Worlds(), func(j *engine.Judgement) Object {
+		switch {
+		case j == c.Lens:
+			return behind(c, p)
+		case j.Standing != c.Lens.Standing:
+			return nil
+		}
+		return behind(c.With(j, c.Against), p)
+	})...)
+}
+
+// behind is what one judgement is made of.
+func behind(c *why.Case, p lang.Printer) Object {
+	line := func(l *rules.Line) Object {
+		return Of(
+			"code", l.Code, "text", l.Text, "values", l.Values.In(p), "known", l.Known, // the code of a veto or limit
+			"holds", l.Holds, "value", l.Value, // a veto or limit that holds excludes the lens; the value of a score or limit
+		)
+	}
+	return Of(
 		"criteria", Each(c.Trace, func(t *rules.Trace) Object {
 			return Of(
 				"name", t.Name, "about", t.About, "weight", t.Weight, "share_pct", t.Share, "applies", t.Applies, "score", t.Score,
@@ -45,5 +60,5 @@ func Why(c *why.Case, p lang.Printer) Object {
 				"text", wording.Value(c, v, p), "scope", v.Scope, "meaning", v.Meaning, "formula", v.Formula, "source", v.Source,
 			)
 		}),
-	)...)
+	)
 }

@@ -28,7 +28,7 @@ func Second(s *engine.Second, r *engine.Recommendation) string {
 	}
 	text := fmt.Sprintf("%s is the lens that would be missed least: without it %s would lose, ", s.Lens, shotList(s.Shots))
 	if now, then := hundredths(r.Kit.Mean), hundredths(r.Kit.Mean-s.Loss); now != then {
-		rests := tilde(r.KitRests(&r.Kit))
+		rests := Tilde(r.KitRests(&r.Kit))
 		text += fmt.Sprintf("and the score would fall from %s%s to %s%s.", rests, now, rests, then)
 	} else {
 		text += "and the score would hardly fall."

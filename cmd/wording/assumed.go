@@ -31,51 +31,76 @@ func Marked[T any](of T, w *engine.Worlds[T], say func(T) string) string {
 	return said.String()
 }
 
-// Spanned is [Marked] with the range of each number behind it: "~f/4 (f/2.8 to f/5.6)". A number
-// behind words that are others in some world has none.
-func Spanned[T any](of T, w *engine.Worlds[T], say func(T) string) string {
-	text := say(of)
+// MarkedAll is [Marked] for several texts; a world that has not as many does not count. Behind the numbers of those for which
+// it is wanted stands where they lie: "~f/4 (f/2.8 to f/5.6)". A number behind words that are
+// others in some world has no range.
+func MarkedAll[T any](of T, w *engine.Worlds[T], say func(T) []string, ranged func(text int) bool) []string {
+	texts := say(of)
 	if w == nil {
-		return text
+		return texts
 	}
-	said := read(text)
+	said, steady := make([]*reading, len(texts)), make([]int, len(texts))
+	for i, text := range texts {
+		said[i] = read(text)
+		steady[i] = len(said[i].words) // before any that is another in some world
+	}
 	for _, other := range w.All() {
-		said.compare(say(other))
+		if all := say(other); len(all) == len(said) {
+			for i, text := range all {
+				said[i].compare(text)
+			}
+		}
 	}
-	forms := map[string]string{} // of a number of a word, as it is written
-	form := func(place int, value float64) string { return fmt.Sprintf("%d %g", place, value) }
-	steady := len(said.words) // words before any that is another in some world
+	forms := map[string]string{} // of the numbers, as they are written
 	spans := w.Spans(func(t T) map[string]float64 {
-		other := read(say(t))
 		numbers := map[string]float64{}
-		for k := range said.words {
-			if other.words == nil {
-				break
+		all := say(t)
+		if len(all) != len(said) {
+			return nil
+		}
+		for i, text := range all {
+			if text == "" || !ranged(i) {
+				continue
 			}
-			if k >= len(other.words) || !said.words[k].alike(other.words[k]) {
-				steady = min(steady, k)
-				break
-			}
-			if value, ok := other.words[k].number(); ok {
-				numbers[strconv.Itoa(k)] = value
-				forms[form(k, value)] = other.words[k].bare()
+			other := read(text)
+			for k := range said[i].words {
+				if k >= len(other.words) || !said[i].words[k].alike(other.words[k]) {
+					steady[i] = min(steady[i], k)
+					break
+				}
+				if value, ok := other.words[k].number(); ok {
+					key := place(i, k)
+					numbers[key] = value
+					forms[form(key, value)] = other.words[k].bare()
+				}
 			}
 		}
 		return numbers
 	})
-	for k := range said.words[:steady] {
-		if s, ok := spans[strconv.Itoa(k)]; ok {
-			word := &said.words[k]
-			word.marked, word.span = true, fmt.Sprintf(" (%s to %s)", forms[form(k, s.Low)], forms[form(k, s.High)])
+	for i, r := range said {
+		for k := range r.words[:steady[i]] {
+			if s, ok := spans[place(i, k)]; ok {
+				key := place(i, k)
+				low, high := forms[form(key, s.Low)], forms[form(key, s.High)]
+				if _, unit, ok := strings.Cut(high, " "); ok { // once for both
+					low = strings.TrimSuffix(low, " "+unit)
+				}
+				r.words[k].marked, r.words[k].span = true, fmt.Sprintf(" (%s to %s)", low, high)
+			}
 		}
+		texts[i] = r.String()
 	}
-	return said.String()
+	return texts
 }
+
+func place(text, word int) string { return fmt.Sprintf("%d.%d", text, word) }
+
+func form(place string, value float64) string { return fmt.Sprintf("%s %g", place, value) }
 
 // A reading is a text cut into words.
 type reading struct{ words []word }
 
-// A word is a word of a text with what stands before it.
+// A word is a word of a text, a number with its unit, with what stands before it.
 type word struct {
 	gap, text string
 	marked    bool
@@ -95,10 +120,23 @@ func read(text string) *reading {
 		if to < 0 {
 			to = len(text)
 		}
-		r.words = append(r.words, word{gap: gap, text: text[:to]})
+		next := word{gap: gap, text: text[:to]}
 		text = text[to:]
+		if last := len(r.words) - 1; last >= 0 && gap == " " && isUnit(next.bare()) && plainNumber.MatchString(r.words[last].text) {
+			r.words[last].text += gap + next.text
+			continue
+		}
+		r.words = append(r.words, next)
 	}
 	return r
+}
+
+var plainNumber = regexp.MustCompile(`^[(]?-?[0-9.]+$`)
+
+// isUnit reports whether a word stands behind a number as its unit.
+func isUnit(word string) bool {
+	_, ok := lang.FindUnit(word)
+	return ok || word == "min"
 }
 
 func (r *reading) String() string {
@@ -108,7 +146,8 @@ func (r *reading) String() string {
 		b.WriteString(w.gap)
 		text := w.text
 		if w.marked {
-			at := len(text) - len(strings.TrimLeft(text, "([\""))
+			at := strings.IndexAny(text, "0123456789") // "rising(2.90"
+			at = 1 + strings.LastIndexAny(text[:max(at, 0)], "([\"")
 			text = text[:at] + lang.Assumed + text[at:]
 		}
 		if w.span != "" {
@@ -309,23 +348,66 @@ func Hundredths(s engine.Span) string {
 
 // KitScore writes the score of a kit, with a tilde where it rests on assumed figures.
 func KitScore(r *engine.Recommendation, k *engine.Kit) string {
-	return tilde(r.KitRests(k)) + fmt.Sprintf("%.2f", k.Mean)
+	return Tilde(r.KitRests(k)) + fmt.Sprintf("%.2f", k.Mean)
 }
 
 // CandidateScore is [KitScore] for the kit on a camera.
 func CandidateScore(c *engine.Candidate) string {
-	return tilde(c.Rests()) + fmt.Sprintf("%.2f", c.Kit.Mean)
+	return Tilde(c.Rests()) + fmt.Sprintf("%.2f", c.Kit.Mean)
 }
 
 // KitMass writes the mass of the lenses of a kit, with a tilde where one is assumed.
 func KitMass(r *engine.Recommendation, k *engine.Kit, p lang.Printer) string {
 	s := r.MassSpan(k.Lenses)
-	return tilde(s.Low < s.High) + p.Quantity(k.Mass, "g")
+	return Tilde(s.Low < s.High) + p.Quantity(k.Mass, "g")
 }
 
-func tilde(rests bool) string {
+// Tilde gives what stands before a number that rests on assumed figures.
+func Tilde(rests bool) string {
 	if rests {
 		return lang.Assumed
 	}
 	return ""
+}
+
+// SetUp says the settings of a lens in a shot by their places, each with where it lies; "" for one
+// that the shot leaves no choice of.
+func SetUp(j *engine.Judgement, p lang.Printer) []string {
+	return MarkedAll(j, j.Worlds(), func(other *engine.Judgement) []string {
+		if other.Standing != j.Standing {
+			return nil
+		}
+		said := make([]string, Settings)
+		for s := range Settings {
+			said[s] = s.In(other, p)
+		}
+		return said
+	}, func(int) bool { return true })
+}
+
+// ScoreWithin is [Score] with where the score lies.
+func ScoreWithin(j *engine.Judgement) string {
+	text := Score(j)
+	if span := ScoreSpan(j); span != "" {
+		score, rest, _ := strings.Cut(text, " ")
+		text = strings.TrimSpace(fmt.Sprintf("%s (%s) %s", score, span, rest))
+	}
+	return text
+}
+
+// FindingScores says what a lens scores in each criterion that it is explained by, with what its
+// limits leave of the whole; "" where that is not known.
+func FindingScores(j *engine.Judgement) []string {
+	return MarkedAll(j, j.Worlds(), func(other *engine.Judgement) []string {
+		if other.Standing != j.Standing {
+			return nil
+		}
+		said := make([]string, len(other.Criteria))
+		for i := range other.Criteria {
+			if f := &other.Criteria[i]; !math.IsNaN(f.Score) {
+				said[i] = fmt.Sprintf("%.2f", f.Score) + Limited(f)
+			}
+		}
+		return said
+	}, func(int) bool { return false })
 }

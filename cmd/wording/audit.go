@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"glassbrief/engine"
 	"glassbrief/engine/audit"
 	"glassbrief/lang"
 )
@@ -86,6 +87,18 @@ func names(offers []audit.Offer) []string {
 
 // Verdict says what a verdict on a shot rests on.
 func Verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
+	if v.Use == nil {
+		return verdict(r, v, p)
+	}
+	return OfLens(v.Use, func(j *engine.Judgement) string {
+		if j == v.Use {
+			return verdict(r, v, p)
+		}
+		return verdict(r, v.With(j), p)
+	})
+}
+
+func verdict(r *audit.Answer, v *audit.ShotVerdict, p lang.Printer) string {
 	var said []string
 	for i := range v.Compromises {
 		f := &v.Compromises[i]

@@ -45,23 +45,79 @@ var lines = [card.Lines]struct {
 	card.SwapLine:      {"swap", (*speaker).swap},
 }
 
-// Card says how a shot is set up, line by line. A card without a lens has none.
-func Card(c *floor.Card, p lang.Printer) []Line {
-	if c.Use == nil {
+// A Card is what a card says.
+type Card struct {
+	Lines    []Line // how the shot is set up; none on a card without a lens
+	Notes    []string
+	Cautions []string
+}
+
+// A Deck is what a deck of cards says.
+type Deck struct {
+	Cards    []Card
+	Cautions []string // of the whole day
+	Swaps    []Line   // between which lenses, and what it takes
+	Bolt     string   // where on the camera the middle of the stage goes; "" where that is not known
+}
+
+// DeckOf says all that a deck says, with its numbers marked that rest on assumed figures.
+func DeckOf(d *floor.Deck, p lang.Printer) Deck {
+	perCard := int(card.Lines) + 2
+	texts := MarkedAll(d, d.Worlds, func(d *floor.Deck) []string { return deckTexts(d, p) }, func(text int) bool {
+		return text < perCard*len(d.Cards) && text%perCard < int(card.Lines) // notes and cautions have no room for ranges
+	})
+	var said Deck
+	for range d.Cards {
+		var c Card
+		for line, text := range texts[:card.Lines] {
+			if text != "" {
+				c.Lines = append(c.Lines, Line{lines[line].name, text, card.Line(line).Role()})
+			}
+		}
+		c.Notes, c.Cautions = cutLines(texts[card.Lines]), cutLines(texts[card.Lines+1])
+		said.Cards, texts = append(said.Cards, c), texts[perCard:]
+	}
+	for i := range d.Swaps {
+		between, _ := SwapBetween(&d.Swaps[i], p)
+		said.Swaps = append(said.Swaps, Line{Name: between, Text: texts[i]})
+	}
+	said.Bolt, said.Cautions = texts[len(d.Swaps)], cutLines(texts[len(d.Swaps)+1])
+	return said
+}
+
+func cutLines(text string) []string {
+	if text == "" {
 		return nil
 	}
-	s := &speaker{c, p}
-	var said []Line
-	for line, words := range lines {
-		say := words.say
-		if say == nil {
-			say = func(s *speaker) string { return s.values(card.Line(line)) }
+	return strings.Split(text, "\n")
+}
+
+// deckTexts lists all that a deck says: of each card its lines, "" for one that has nothing to say,
+// its notes and cautions; the swaps; where to bolt the camera; and
+// the cautions of the day.
+func deckTexts(d *floor.Deck, p lang.Printer) []string {
+	var texts []string
+	for i := range d.Cards {
+		c := &d.Cards[i]
+		s := &speaker{c, p}
+		for line, words := range lines {
+			text := ""
+			switch {
+			case c.Use == nil:
+			case words.say == nil:
+				text = s.values(card.Line(line))
+			default:
+				text = words.say(s)
+			}
+			texts = append(texts, text)
 		}
-		if text := say(s); text != "" {
-			said = append(said, Line{words.name, text, card.Line(line).Role()})
-		}
+		texts = append(texts, strings.Join(Notes(c.Notes, p), "\n"), strings.Join(Cautions(c.Cautions, p), "\n"))
 	}
-	return said
+	for i := range d.Swaps {
+		_, takes := SwapBetween(&d.Swaps[i], p)
+		texts = append(texts, takes)
+	}
+	return append(texts, Bolt(d.Bolt, p), strings.Join(Cautions(d.Cautions, p), "\n"))
 }
 
 // A speaker says the lines of one card.

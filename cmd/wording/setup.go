@@ -96,9 +96,9 @@ func standAt(j *engine.Judgement, p lang.Printer) string {
 // on assumed figures.
 func Score(j *engine.Judgement) string {
 	if j.Standing != engine.Judged {
-		return tilde(j.Turns()) + engine.Out.String()
+		return Tilde(j.Turns()) + engine.Out.String()
 	}
-	text := fmt.Sprintf("%s%.2f %s", tilde(j.ScoreRests()), j.Score, j.Verdict())
+	text := fmt.Sprintf("%s%.2f %s", Tilde(j.ScoreRests()), j.Score, j.Verdict())
 	if !j.Whole() {
 		text += ", in part"
 	}

@@ -79,6 +79,14 @@ func (v *ShotVerdict) Changes() []why.Lift {
 	return v.Rescue.Changes
 }
 
+// With gives the verdict with the lens of the house judged otherwise, under other values of assumed
+// figures.
+func (v *ShotVerdict) With(use *engine.Judgement) *ShotVerdict {
+	other := *v
+	other.Use, other.Compromises = use, compromises(use)
+	return &other
+}
+
 // A Hire is a kit with hired lenses.
 type Hire struct {
 	Kit    engine.Kit

@@ -51,10 +51,18 @@ type Deck struct {
 	Swaps    []Swap    // between every two lenses of the kit
 	Lacks    []Lack    // what is not known on any card, each once
 	Bolt     float64   // place of the camera that goes over the middle of the stage, behind the lens flange; NaN when not known
+	// Worlds are the deck under other values of the figures that are assumed of it.
+	Worlds *engine.Worlds[*Deck]
 }
 
 // NewDeck makes the deck of a recommendation.
 func NewDeck(r *engine.Recommendation) *Deck {
+	d := deckOf(r)
+	d.Worlds = engine.WorldsOf(r, deckOf)
+	return d
+}
+
+func deckOf(r *engine.Recommendation) *Deck {
 	d := &Deck{Cards: Cards(r), Swaps: sheet(r), Bolt: math.NaN()}
 	d.Cautions = ofTheDay(d.Cards)
 	for _, c := range d.Cards {

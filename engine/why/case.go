@@ -40,6 +40,14 @@ func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine
 	return c
 }
 
+// With gives the case with its lenses judged otherwise, under other values of assumed figures.
+func (c *Case) With(lens, against *engine.Judgement) *Case {
+	other := *c
+	other.Lens, other.Against = lens, against
+	other.Trace = c.Shot.Shot.Rules.Trace(lens.Facts)
+	return &other
+}
+
 // turn looks for what would turn the judgement.
 func (c *Case) turn() {
 	on := c.Recommendation.Table.Bench()
