@@ -84,6 +84,9 @@ func (t *Table) kit(set *kit.Set) Kit {
 	for _, j := range set.Lenses {
 		k.Lenses = append(k.Lenses, t.glass[j].lens.Name.Value)
 		k.Mass += t.glass[j].input.Mass
+		if math.IsNaN(t.glass[j].input.DayRate) {
+			k.Cost = math.NaN()
+		}
 	}
 	for i, j := range set.Best {
 		if j < 0 {

@@ -42,7 +42,7 @@ type Kit struct {
 	Left      float64  // weight of those
 	Swaps     int      // lens changes through the day, in shooting order
 	Mass      float64  // kg of the lenses; NaN when one is unknown
-	Cost      float64  // money a day
+	Cost      float64  // money a day; NaN when one is unknown
 	Uses      []string // the lens for each shot, "" for an uncovered one
 }
 

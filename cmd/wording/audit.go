@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"glassbrief/engine"
@@ -23,14 +24,14 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 	switch failing := r.House.Uncovered; {
 	case len(failing) == 0 && r.Hire == nil && len(r.TooBright) > 0:
 		fmt.Fprintf(&b, "%sthe glass of the house does every shot, and its filters do not: with %s, %s %s too much light.",
-			on, List(r.House.Lenses, "and"), List(r.TooBright, "and"), verb(len(r.TooBright), "gets", "get"))
+			on, List(r.House.Lenses, "and"), shotList(r.TooBright), verb(len(r.TooBright), "gets", "get"))
 	case len(failing) == 0:
 		fmt.Fprintf(&b, "%sthe glass of the house suits: bring %s.", on, List(r.House.Lenses, "and"))
 	case len(r.House.Lenses) == 0:
 		fmt.Fprintf(&b, "%sthe house has no glass for any shot.", on)
 	default:
 		fmt.Fprintf(&b, "%sthe glass of the house does not suit: with %s, %s %s.",
-			on, List(r.House.Lenses, "and"), List(failing, "and"), verb(len(failing), "fails", "fail"))
+			on, List(r.House.Lenses, "and"), shotList(failing), verb(len(failing), "fails", "fail"))
 	}
 	if short > 0 {
 		fmt.Fprintf(&b, " %s %s with a compromise.", Counted(short, "shot"), verb(short, "passes", "pass"))
@@ -38,15 +39,15 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 	for i := range r.Filters {
 		f := &r.Filters[i]
 		fmt.Fprintf(&b, " Bring or hire %s: %s %s it on %s.",
-			Filter(f.Thread, f.Stops, p), List(r.IDs(f.Shots), "and"), verb(len(f.Shots), "wants", "want"), List(f.Lenses, "or"))
+			Filter(f.Thread, f.Stops, p), shotList(r.IDs(f.Shots)), verb(len(f.Shots), "wants", "want"), List(f.Lenses, "or"))
 	}
 	if r.Hire != nil {
-		fmt.Fprintf(&b, " Hire %s for %s a day and bring %s: ", List(names(r.Hire.Lenses), "and"),
-			p.Quantity(r.Hire.Kit.Cost, r.Limits.Currency), List(r.Hire.Kit.Lenses, "and"))
+		fmt.Fprintf(&b, " Hire %s %s and bring %s: ", List(names(r.Hire.Lenses), "and"),
+			aDay(r.Hire.Kit.Cost, r.Limits.Currency, p), List(r.Hire.Kit.Lenses, "and"))
 		if len(r.Hire.Kit.Uncovered) == 0 {
 			b.WriteString("every shot passes.")
 		} else {
-			fmt.Fprintf(&b, "all pass but %s.", List(r.Hire.Kit.Uncovered, "and"))
+			fmt.Fprintf(&b, "all pass but %s.", shotList(r.Hire.Kit.Uncovered))
 		}
 	}
 	if r.Beyond != nil {
@@ -58,9 +59,21 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 			p.Quantity(r.Better.Kit.Cost, r.Limits.Currency), r.Better.Kit.Mean, r.Best().Mean)
 	}
 	if r.Hire == nil && r.Beyond == nil && len(r.House.Uncovered) > 0 && !r.Limits.OwnedOnly {
-		b.WriteString(" No lens for hire helps.")
+		if slices.ContainsFunc(r.Offers(), func(o audit.OfferFor) bool { return math.IsNaN(o.DayRate) }) {
+			b.WriteString(" No lens for hire with a known price helps.")
+		} else {
+			b.WriteString(" No lens for hire helps.")
+		}
 	}
 	return b.String()
+}
+
+// aDay says what a kit costs a day.
+func aDay(cost float64, currency string, p lang.Printer) string {
+	if math.IsNaN(cost) {
+		return "at a price that is not known"
+	}
+	return "for " + p.Quantity(cost, currency) + " a day"
 }
 
 func verb(n int, one, many string) string {
@@ -74,7 +87,7 @@ func none(shots []string) string {
 	if len(shots) == 0 {
 		return "no shot undone"
 	}
-	return List(shots, "and") + " undone"
+	return shotList(shots) + " undone"
 }
 
 func names(offers []audit.Offer) []string {

@@ -149,7 +149,7 @@ func Wholeness(r *engine.Recommendation) string {
 		how string
 	}{{parts, "in part"}, {poorParts, "in part and poorly"}, {poor, "only poorly"}, {r.Kit.Uncovered, "not at all"}} {
 		if other.ids != nil {
-			others = append(others, List(other.ids, "and")+" "+other.how)
+			others = append(others, shotList(other.ids)+" "+other.how)
 		}
 	}
 	all := [...]string{1: "The shot", 2: "Both shots", 3: fmt.Sprintf("All %d shots", asked)}

@@ -232,6 +232,12 @@ func compromises(j *engine.Judgement) []rules.Finding {
 // hire looks for the cheapest kit with hired glass that leaves least uncovered.
 func (a *auditor) hire() error {
 	limits := a.report.Limits
+	limits.Leave = slices.Clone(limits.Leave)
+	for _, lens := range a.table.Lenses() { // what a lens without a price costs cannot be weighed
+		if name := lens.Name.Value; lens.Have.Kind == catalog.Hired && !lens.Have.DayRate.Known() && !slices.Contains(limits.Bring, name) {
+			limits.Leave = append(limits.Leave, name)
+		}
+	}
 	best, err := a.table.Choose(limits, a.options)
 	if err != nil {
 		return err
@@ -264,6 +270,9 @@ const cents = 100
 // least rent that allows that: what a kit covers never falls when more may be spent, so that
 // halving finds it.
 func (a *auditor) cheapest(kit engine.Kit, limits brief.Limits) *Hire {
+	if math.IsNaN(kit.Cost) { // what must come has no price, or no known owner
+		return a.hired(&kit)
+	}
 	left := kit.Left
 	inCents := func(cost float64) int { return int(math.Ceil(cost*cents - 1e-6)) }
 	for low, high := -1, inCents(kit.Cost); high-low > 1; {
