@@ -60,6 +60,18 @@ func (c *Catalogue) FiltersFor(thread float64, kind string) []Screwing {
 	return ways
 }
 
+// NextThread gives the smallest thread above one that a filter of a kind has, in metres; NaN when
+// there is none.
+func (c *Catalogue) NextThread(thread float64, kind string) float64 {
+	next := math.NaN()
+	for _, f := range c.Filters.All() {
+		if t := f.Thread.OrNaN(); f.Kind.Value == kind && t > thread && !(t >= next) {
+			next = t
+		}
+	}
+	return next
+}
+
 // ring finds a step-up ring from one thread to another, or gives nil.
 func (c *Catalogue) ring(thread, front float64) *Filter {
 	for _, f := range c.Filters.All() {

@@ -79,12 +79,12 @@ func comparePage(r *compare.Comparison, names []string, p lang.Printer) show.Pag
 	out.Heading(fmt.Sprintf("%s: %s against %s", r.New.Scenario.Name, names[1], names[0]))
 	switch {
 	case len(r.Changes) == 0:
-		out.Paragraph("The briefs say the same. " + wording.Bring(r.New, p))
+		out.Paragraph("The briefs say the same. " + wording.Bring(r.New, nil, p))
 		return out
 	case r.SamePlan():
-		out.Paragraph("The plan stays the same. " + wording.Bring(r.New, p))
+		out.Paragraph("The plan stays the same. " + wording.Bring(r.New, nil, p))
 	default:
-		out.Paragraph("The plan changes. " + wording.Bring(r.New, p))
+		out.Paragraph("The plan changes. " + wording.Bring(r.New, nil, p))
 	}
 	out.Heading("What changed in the brief")
 	out.Grid(briefChangesGrid(r))

@@ -11,6 +11,7 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
+	"glassbrief/engine/sure"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -94,7 +95,7 @@ func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 	var out show.Page
 	r := a.Recommendation
 	out.Heading(r.Scenario.Name)
-	out.Paragraph(wording.Bring(r, p))
+	out.Paragraph(wording.Bring(r, a.Figures, p))
 	out.Grid(setupGrid(r, p))
 	if doubts := doubtsGrid(r, p); len(doubts.Rows) > 0 {
 		out.Grid(doubts)
@@ -102,6 +103,11 @@ func recommendPage(a *answer.Answer, p lang.Printer) show.Page {
 	if open := openGrid(r, p); len(open.Rows) > 0 {
 		out.Paragraph(wording.TildeKey + " Over all that is plausible for them:")
 		out.Grid(open)
+	}
+	if questions := questionsGrid(a.Figures, p); len(questions.Rows) > 0 {
+		out.Heading("Find out first")
+		out.Grid(questions)
+		out.Paragraph("\"glassbrief catalog doctor\" with this scenario lists all of them, and how to find each out.")
 	}
 	out.Heading("Every lens in every shot")
 	for _, g := range show.MatrixGrids(r) {
@@ -146,6 +152,20 @@ var settingColumns = [wording.Settings]show.Column{
 	wording.ISO:         {Right: true},
 	wording.ND:          {Wraps: true},
 	wording.StandAt:     {Wraps: true},
+}
+
+// questionsGrid lists the assumed figures that settle most.
+func questionsGrid(f *sure.Figures, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "figure", Wraps: true}, {Title: "taken as", Right: true}, {Title: "it lies in", Wraps: true, Spare: 1}, {Title: "what it does", Wraps: true}}}
+	if f == nil {
+		return g
+	}
+	asked := wording.Questions(f)
+	for i := range asked {
+		middle, between := wording.Taken(&asked[i], p)
+		g.Rows = append(g.Rows, []show.Cell{{Text: wording.Figure(&asked[i])}, {Text: middle}, {Text: between}, {Text: wording.Otherwise(&asked[i], p)}})
+	}
+	return g
 }
 
 // setupGrid is what to dial in, shot by shot.

@@ -164,6 +164,10 @@ func recommendObject(t *testing.T) travel.Object {
 		t.Fatal(err)
 	}
 	whole.Flip = &sure.Flip{}
+	whole.Figures = &sure.Figures{
+		Kits: []sure.Frequency{{}},
+		Ask:  []sure.Question{{Assumption: &brief.Assumption{}, Kits: []sure.KitAt{{}}}},
+	}
 	for i := range whole.Shots {
 		whole.Rescues[i] = aRescue(whole.Shots[i].Shot)
 		whole.Shots[i].Ranking = slices.DeleteFunc(whole.Shots[i].Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) == 0 })

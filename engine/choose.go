@@ -71,9 +71,7 @@ func (t *Table) problem(limits *brief.Limits) *kit.Problem {
 		}
 		p.Scores[j] = make([]float64, len(shots))
 		for i := range shots {
-			if o := t.outcomes[i][j]; o.Acceptable() {
-				p.Scores[j][i] = o.Score
-			}
+			p.Scores[j][i] = acceptable(t.outcomes[i][j])
 		}
 	}
 	return p

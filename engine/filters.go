@@ -66,11 +66,16 @@ type filterSets struct {
 	none      *filterSet
 
 	mu       sync.Mutex
-	byThread map[float64]*filterSet
+	byThread map[threadKey]*filterSet
+}
+
+type threadKey struct {
+	diameter float64
+	rough    bool
 }
 
 func newFilterSets(c *catalog.Catalogue, camera *catalog.Camera) *filterSets {
-	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[float64]*filterSet{}}
+	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[threadKey]*filterSet{}}
 	sets.none = sets.make(nil)
 	return sets
 }
@@ -81,16 +86,21 @@ func (s *filterSets) of(lens *catalog.Lens) *filterSet {
 	if !thread.Known() {
 		return s.none
 	}
+	key := threadKey{thread.Value, thread.Rough}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if set := s.byThread[thread.Value]; set != nil {
+	if set := s.byThread[key]; set != nil {
 		return set
 	}
 	set := s.none
-	if ways := s.catalogue.FiltersFor(thread.Value, catalog.FilterND); len(ways) > 0 {
+	ways := s.catalogue.FiltersFor(thread.Value, catalog.FilterND)
+	if len(ways) == 0 && thread.Rough { // once the thread is known, a ring brings it to the next filters
+		ways = s.catalogue.FiltersFor(s.catalogue.NextThread(thread.Value, catalog.FilterND), catalog.FilterND)
+	}
+	if len(ways) > 0 {
 		set = s.make(ways)
 	}
-	s.byThread[thread.Value] = set
+	s.byThread[key] = set
 	return set
 }
 

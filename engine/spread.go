@@ -10,10 +10,10 @@ import (
 )
 
 // A Spread is what assumed figures leave open of one lens in one shot. It is found by trying:
-// each figure at the ends of its range, and between them where it does not act one way, with
-// the others at their middle; then all at once at what costs most and at what costs least, and
-// all masses at one end. What acts otherwise only in a mixture of figures is not seen: Sampled
-// is by how much a score is taken to lie outside of what was tried.
+// one figure after another is set to the end of its range, or where it does not act one way to a
+// value between, that lowers the score most, until none lowers it more; and so upwards. What no
+// such path reaches is not seen: Sampled is by how much a score is taken to lie outside of what
+// was tried.
 type Spread struct {
 	Low, High float64 // of the score; 0 for a lens that is excluded
 	Trials    []Trial // the middle first
@@ -33,48 +33,110 @@ func (s *Spread) Assumed() bool { return len(s.Trials) > 1 }
 
 // Spread tries what the assumed figures leave open of a lens in a shot, by their places.
 func (t *Table) Spread(shot, lens int) Spread {
-	tried := trier{table: t, shot: shot, lens: lens}
-	tried.spread.Trials = []Trial{{Outcome: t.outcomes[shot][lens]}}
 	of := t.assumedOf(shot, lens)
-	worst, best := brief.Values{}, brief.Values{}
-	for _, i := range of {
-		low, high := tried.scoreOf(0), tried.scoreOf(0)
-		for _, value := range t.Scenario.Assumed[i].Probes() {
-			switch score := tried.at(brief.Values{i: value}); {
-			case score < low:
-				low, worst[i] = score, value
-			case score > high:
-				high, best[i] = score, value
-			}
-		}
-	}
-	if len(of) > 1 {
-		tried.at(worst)
-		tried.at(best)
-		for _, values := range []brief.Values{worst, best} {
-			for _, end := range []func(*brief.Assumption) float64{lowEnd, highEnd} {
-				all := maps.Clone(values)
-				for _, i := range of {
-					if a := &t.Scenario.Assumed[i]; a.Keyword == "mass" {
-						all[i] = end(a)
-					}
-				}
-				tried.at(all)
-			}
-		}
-	}
+	tried := t.tryOut(shot, lens)
+	tried.end(of, -1)
+	tried.end(of, 1)
 	s := tried.spread
 	s.Low, s.High = math.Inf(1), 0
 	for k := range s.Trials {
 		s.Low, s.High = min(s.Low, tried.scoreOf(k)), max(s.High, tried.scoreOf(k))
 	}
 	if len(of) > 0 {
-		s.Low = max(0, s.Low-Sampled)
-		if s.High > 0 {
-			s.High = min(1, s.High+Sampled)
-		}
+		s.Low, s.High = lowered(s.Low), raised(s.High)
 	}
 	return s
+}
+
+// Least gives the low end of [Table.Spread] alone, for less.
+func (t *Table) Least(shot, lens int) float64 {
+	of := t.assumedOf(shot, lens)
+	if tried := t.tryOut(shot, lens); len(of) > 0 {
+		return lowered(tried.end(of, -1))
+	}
+	return acceptable(t.outcomes[shot][lens])
+}
+
+// Most gives the high end of [Table.Spread] alone, for less.
+func (t *Table) Most(shot, lens int) float64 {
+	of := t.assumedOf(shot, lens)
+	if tried := t.tryOut(shot, lens); len(of) > 0 {
+		return raised(tried.end(of, 1))
+	}
+	return acceptable(t.outcomes[shot][lens])
+}
+
+func lowered(score float64) float64 { return max(0, score-Sampled) }
+
+func raised(score float64) float64 {
+	if score == 0 {
+		return 0
+	}
+	return min(1, score+Sampled)
+}
+
+func (t *Table) tryOut(shot, lens int) *trier {
+	return &trier{table: t, shot: shot, lens: lens, spread: Spread{Trials: []Trial{{Outcome: t.outcomes[shot][lens]}}}}
+}
+
+// end gives the end of the score's range in a direction.
+func (t *trier) end(of []int, sign float64) float64 {
+	best := t.climb(of, brief.Values{}, sign)
+	if sign < 0 || best == 0 { // a rig carries too little or too much only by several masses at once
+		for _, end := range []func(*brief.Assumption) float64{lowEnd, highEnd} {
+			if masses := t.table.masses(of, end); len(masses) > 1 {
+				if score := t.climb(of, masses, sign); sign*score > sign*best {
+					best = score
+				}
+			}
+		}
+	}
+	return best
+}
+
+// climb changes one figure after another to whatever moves the score most in a direction, until
+// none does.
+func (t *trier) climb(of []int, values brief.Values, sign float64) float64 {
+	best := t.at(values)
+	for moved, sweep := true, 0; moved && sweep < sweeps; sweep++ {
+		moved = false
+		for _, i := range of {
+			a := &t.table.Scenario.Assumed[i]
+			is, set := values[i]
+			if !set {
+				is = a.Middle
+			}
+			for _, value := range append(a.Probes(), a.Middle) {
+				if value == is {
+					continue
+				}
+				next := maps.Clone(values)
+				next[i] = value
+				score := t.at(next)
+				switch {
+				case sign*score > sign*best:
+					best, values, moved = score, next, true
+				case score == best && sweep == 0 && value != a.Middle: // it may matter once another has moved
+					values, moved = next, true
+				}
+			}
+		}
+	}
+	return best
+}
+
+// sweeps bounds how often all figures are gone through.
+const sweeps = 3
+
+// masses gives those of some assumptions at an end of their ranges.
+func (t *Table) masses(of []int, end func(*brief.Assumption) float64) brief.Values {
+	values := brief.Values{}
+	for _, i := range of {
+		if a := &t.Scenario.Assumed[i]; a.Keyword == "mass" {
+			values[i] = end(a)
+		}
+	}
+	return values
 }
 
 func lowEnd(a *brief.Assumption) float64  { return a.Low }
@@ -112,13 +174,19 @@ type trier struct {
 
 // at tries values, and gives the score.
 func (t *trier) at(values brief.Values) float64 {
+	if len(values) == 0 {
+		return t.scoreOf(0)
+	}
 	g, st := t.table.under(t.shot, t.lens, values)
 	t.spread.Trials = append(t.spread.Trials, Trial{values, t.judge.judge(g, st)})
 	return t.scoreOf(len(t.spread.Trials) - 1)
 }
 
-func (t *trier) scoreOf(trial int) float64 {
-	if o := t.spread.Trials[trial].Outcome; o.Acceptable() {
+func (t *trier) scoreOf(trial int) float64 { return acceptable(t.spread.Trials[trial].Outcome) }
+
+// acceptable gives the score of a lens that may be brought, and 0 otherwise.
+func acceptable(o Outcome) float64 {
+	if o.Acceptable() {
 		return o.Score
 	}
 	return 0

@@ -184,15 +184,29 @@ func judgementOf(g *glass, o Outcome) Judgement {
 func (t *Table) Mean(lenses []string) float64 {
 	sum, weight := 0.0, 0.0
 	for i, shot := range t.Scenario.Shots {
-		best := 0.0
-		for _, name := range lenses {
-			if o := t.outcomes[i][t.Place(name)]; o.Acceptable() {
-				best = max(best, o.Score)
-			}
-		}
-		sum, weight = sum+best*shot.Weight, weight+shot.Weight
+		sum, weight = sum+t.best(i, lenses)*shot.Weight, weight+shot.Weight
 	}
 	return sum / weight
+}
+
+// Left gives the weight of the shots that none of some lenses does.
+func (t *Table) Left(lenses []string) float64 {
+	left := 0.0
+	for i, shot := range t.Scenario.Shots {
+		if t.best(i, lenses) == 0 {
+			left += shot.Weight
+		}
+	}
+	return left
+}
+
+// best gives the best score of some lenses in a shot, 0 where none does it.
+func (t *Table) best(shot int, lenses []string) float64 {
+	best := 0.0
+	for _, name := range lenses {
+		best = max(best, acceptable(t.outcomes[shot][t.Place(name)]))
+	}
+	return best
 }
 
 // Weights gives the weights of the shots.
@@ -214,9 +228,7 @@ func (t *Table) Foremost(lenses []string, most int) *Table {
 	for j, g := range t.glass {
 		order[j] = j
 		for i, shot := range t.Scenario.Shots {
-			if o := t.outcomes[i][j]; o.Acceptable() {
-				worth[j] += shot.Weight * o.Score
-			}
+			worth[j] += shot.Weight * acceptable(t.outcomes[i][j])
 		}
 		if slices.Contains(lenses, g.lens.Name.Value) {
 			worth[j] = math.Inf(1)

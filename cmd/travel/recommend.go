@@ -43,6 +43,7 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 		}),
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
 		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for
+		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
 		"shots", Each(r.Shots, func(s *engine.ShotAnswer) Object {
 			return Of(
 				"id", s.Shot.ID, "title", s.Shot.Title, "scene", s.Shot.Scene, "weight", s.Shot.Weight,
@@ -244,6 +245,27 @@ func candidate(c *engine.Candidate, best bool) Object {
 		)
 	}
 	return Of("camera", c.Camera.Name.Value, "best", best, "kit", kit(&c.Kit, c.Proven, scenario.Limits), "shots", shots)
+}
+
+// figures is how far the kit hangs on assumed figures.
+func figures(f *sure.Figures) Object {
+	return Of(
+		"assumed", f.Bear, // figures that bear on the lenses that the kit is chosen from
+		"sure", f.Sure, // no values within the ranges make another kit better
+		"draws", f.Draws, "same_kit", f.Same, // of all figures at once; 0 for a kit that is sure
+		"kits", Each(f.Kits, func(k *sure.Frequency) Object { return Of("lenses", k.Lenses, "draws", k.Briefs) }), // that came out
+		"ask", Each(f.Ask, func(q *sure.Question) Object { // what settles most first; empty for a kit that is sure
+			of := func(value float64) float64 { return float64(In(value, q.Unit)) }
+			return Of(
+				"of", q.Of.String(), "name", q.Name, "figure", q.Keyword, "unit", q.Unit,
+				"low", of(q.Low), "taken", of(q.Middle), "high", of(q.High),
+				"evidence", q.Evidence.String(), "source", q.Source, "stated_roughly", q.Rough,
+				"settles", q.Settles, // by how much the mean score is higher for knowing it
+				"moves", q.Moves, // how far the score of the kit moves over its range
+				"kits", Each(q.Kits, func(k *sure.KitAt) Object { return Of("value", of(k.Value), "kit", k.Kit) }),
+			)
+		}),
+	)
 }
 
 func nearby(n *sure.Nearby, t *brief.Tolerances, first *sure.Flip) Object {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"glassbrief/engine"
+	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
 
@@ -19,14 +20,15 @@ func Kit(r *engine.Recommendation) string {
 	return fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(r.Kit.Lenses, "and"))
 }
 
-// Bring says the answer in a few sentences.
-func Bring(r *engine.Recommendation, p lang.Printer) string {
+// Bring says the answer in a few sentences; rests is nil where nothing is known of how far it hangs
+// on assumed figures.
+func Bring(r *engine.Recommendation, rests *sure.Figures, p lang.Printer) string {
 	k := &r.Kit
 	var b strings.Builder
 	if len(k.Lenses) == 0 {
 		fmt.Fprintf(&b, "On %s with %s, no lens that the limits allow does any shot. Not covered: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Uncovered, "and"))
 	} else {
-		fmt.Fprintf(&b, "On %s with %s, bring %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"))
+		fmt.Fprintf(&b, "On %s with %s, bring %s%s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"), howSure(rests))
 		b.WriteString(" " + Wholeness(r))
 		score, mass := KitScore(r, k), KitMass(r, k, p)
 		if r.KitRests(k) {

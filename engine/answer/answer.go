@@ -23,6 +23,7 @@ type Answer struct {
 	Best    int                // of the cameras
 	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
 	Flip    *sure.Flip         // nil when no figure alone changes the kit
+	Figures *sure.Figures      // nil where no assumed figure bears on the kit
 	Rescues []*why.Rescue      // by the shots; nil for one that a lens of the house does
 }
 
@@ -44,6 +45,12 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 		},
 		func() (err error) {
 			a.Second, err = r.Table.Second(ctx, &r.Kit, engine.Options{})
+			return err
+		},
+		func() (err error) {
+			if len(r.Scenario.Assumed) > 0 {
+				a.Figures, err = sure.HowFar(ctx, r.Table, &r.Kit, engine.Options{})
+			}
 			return err
 		},
 		func() error {

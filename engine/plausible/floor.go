@@ -26,7 +26,7 @@ var Cameras = []Row[catalog.Camera]{
 		Keyword: "iso", Dim: lang.Plain,
 		Given: func(c *catalog.Camera) lang.Quantity { return c.LowestBase() },
 		Set:   func(c *catalog.Camera, q lang.Quantity) { c.ISO = lang.List{Items: []lang.Quantity{q}} },
-		Range: func(c *catalog.Camera, _ *Context) Range { return baseISO },
+		Range: baseISOOf,
 	},
 	{
 		Keyword: "mass", Dim: lang.Mass, Unit: "g",
@@ -43,6 +43,15 @@ var Cameras = []Row[catalog.Camera]{
 
 // baseISO is that of sensors of Four Thirds and larger for moving pictures.
 var baseISO = Range{Low: 100, Middle: 400, High: 800, Tried: []float64{200}, Steps: true, Source: byTrade}
+
+// baseISOOf keeps it within what the camera can be set to, where that is stated.
+func baseISOOf(c *catalog.Camera, _ *Context) Range {
+	r := baseISO
+	low, high := c.ISORange.Low.Or(r.Low), c.ISORange.High.Or(r.High)
+	clamp := func(v float64) float64 { return min(max(v, low), high) }
+	r.Low, r.Middle, r.High = clamp(r.Low), clamp(r.Middle), clamp(r.High)
+	return r
+}
 
 // Rigs holds the figures that a rig can lack. The greatest payload is vital.
 var Rigs = []Row[catalog.Rig]{

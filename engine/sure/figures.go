@@ -21,7 +21,9 @@ type Figures struct {
 	Draws int
 	Same  int         // of them, those that give the same kit
 	Kits  []Frequency // all kits that came out, the most frequent first
-	// Ask holds the figures that bear on the kit, the one first that settles most.
+	// Bear is how many assumed figures bear on the lenses that the kit is chosen from.
+	Bear int
+	// Ask holds those figures, the one first that settles most.
 	Ask []Question
 }
 
@@ -52,10 +54,20 @@ const (
 	mostLenses = 40
 )
 
-// OfFigures says how far the kit of a table hangs on the figures that the scenario assumes;
+// OfFigures says how far a kit hangs on assumed figures as [HowFar] does, and asks for all of them
+// even where the kit is sure.
+func OfFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Figures, error) {
+	return ofFigures(ctx, t, kit, o, true)
+}
+
+// HowFar says how far the kit of a table hangs on the figures that the scenario assumes;
 // nil when it assumes none that bear on it. Progress is told how many steps of how many are
 // done. It fails with the context's error when the context ends.
-func OfFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Figures, error) {
+func HowFar(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Figures, error) {
+	return ofFigures(ctx, t, kit, o, false)
+}
+
+func ofFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options, all bool) (*Figures, error) {
 	o.Runners = 0
 	t = t.Eligible()
 	few := t.Foremost(kit.Lenses, mostLenses)
@@ -63,7 +75,7 @@ func OfFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.O
 	if len(bearing) == 0 {
 		return nil, nil
 	}
-	f := &Figures{}
+	f := &Figures{Bear: len(bearing)}
 	steps, done := len(bearing)+drawn, 0
 	step := func(n int) {
 		if done += n; o.Progress != nil {
@@ -81,8 +93,10 @@ func OfFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.O
 		}
 	}
 	step(drawn)
-	if err := x.ask(ctx, f, bearing); err != nil {
-		return nil, err
+	if all || !f.Sure {
+		if err := x.ask(ctx, f, bearing); err != nil {
+			return nil, err
+		}
 	}
 	slices.SortStableFunc(f.Ask, func(a, b Question) int {
 		return cmp.Or(cmp.Compare(b.Settles, a.Settles), cmp.Compare(len(b.Kits), len(a.Kits)), cmp.Compare(b.Moves, a.Moves))
@@ -206,19 +220,21 @@ func (x *examination) proven(ctx context.Context) (bool, error) {
 	if kits(lenses, size) > mostKits || t.Scenario.Limits.BagMass > 0 && x.massAssumed() {
 		return false, nil
 	}
+	ours := make([]bool, lenses)
+	for _, name := range x.kit {
+		ours[t.Place(name)] = true
+	}
 	ranges := make([][]interval, len(t.Scenario.Shots)) // by shot and lens
 	if err := parallel.For(ctx, len(ranges), x.options.Workers, func(i int) {
 		ranges[i] = make([]interval, lenses)
 		for j := range ranges[i] {
-			s := t.Spread(i, j)
-			ranges[i][j] = interval{s.Low, s.High}
+			ranges[i][j].high = t.Most(i, j)
+			if ours[j] {
+				ranges[i][j].low = t.Least(i, j)
+			}
 		}
 	}); err != nil {
 		return false, err
-	}
-	ours := make([]bool, lenses)
-	for _, name := range x.kit {
-		ours[t.Place(name)] = true
 	}
 	proof := &proof{weights: t.Weights(), ranges: ranges, ours: ours}
 	return proof.holds(nil, 0, size), nil

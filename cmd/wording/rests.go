@@ -1,0 +1,67 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"glassbrief/engine/sure"
+	"glassbrief/lang"
+)
+
+// howSure says beside a kit that it rests on assumed figures, and whether another could be
+// better for it; "" where it rests on none.
+func howSure(f *sure.Figures) string {
+	switch {
+	case f == nil:
+		return ""
+	case f.Sure:
+		return fmt.Sprintf("; %s assumed, and the kit is sure whatever %s", figures(f.Bear), map[bool]string{true: "it turns out to be", false: "they turn out to be"}[f.Bear == 1])
+	case f.Same == f.Draws:
+		return fmt.Sprintf("; %s assumed, and the kit is not proven, though all of %d draws of them give it", figures(f.Bear), f.Draws)
+	}
+	return fmt.Sprintf("; %s assumed, and the kit is not sure: %d of %d draws of them give it", figures(f.Bear), f.Same, f.Draws)
+}
+
+func figures(n int) string {
+	if n == 1 {
+		return "one figure is"
+	}
+	return fmt.Sprintf("%d figures are", n)
+}
+
+// shownQuestions is how many figures are asked for beside a kit at most, and worthAsking by how much
+// one must move its score that settles nothing.
+const (
+	shownQuestions = 5
+	worthAsking    = 0.001
+)
+
+// Questions gives the figures to find out first: those that settle something, and
+// those that move the score of the kit.
+func Questions(f *sure.Figures) []sure.Question {
+	n := 0
+	for n < len(f.Ask) && n < shownQuestions && (f.Ask[n].Settles > 0 || f.Ask[n].Moves >= worthAsking) {
+		n++
+	}
+	return f.Ask[:n]
+}
+
+// Figure names an assumed figure by its keyword and whose it is.
+func Figure(q *sure.Question) string { return fmt.Sprintf("%s of %s %s", q.Keyword, q.Of, q.Name) }
+
+// Taken gives the value that is taken for an assumed figure, and its range.
+func Taken(q *sure.Question, p lang.Printer) (middle, between string) {
+	return p.Quantity(q.Middle, q.Unit), p.Quantity(q.Low, q.Unit) + " to " + p.Quantity(q.High, q.Unit)
+}
+
+// Otherwise says what becomes of the kit for values of a figure.
+func Otherwise(q *sure.Question, p lang.Printer) string {
+	var said []string
+	for _, k := range q.Kits {
+		said = append(said, fmt.Sprintf("%s gives %s", p.Quantity(k.Value, q.Unit), Lenses(k.Kit)))
+	}
+	if said == nil {
+		return fmt.Sprintf("the score of the kit moves by %.3f", q.Moves)
+	}
+	return strings.Join(said, "; ")
+}

@@ -1,0 +1,54 @@
+package engine_test
+
+import (
+	"context"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/enginetest"
+	howsure "glassbrief/engine/sure"
+	"glassbrief/lang/langtest"
+)
+
+func figuresOf(t rapid.TB, r *engine.Recommendation) *howsure.Figures {
+	t.Helper()
+	f, err := howsure.OfFigures(context.Background(), r.Table, &r.Kit, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// A kit that is called sure is the best for whatever the assumed figures turn out to be, as
+// written into the files, and stays so when one of them is found out.
+func TestSureKitStays(t *testing.T) {
+	draws, held := langtest.Cases(400), 0
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		gappy := drawGaps(t, b)
+		s := gappy.load(t)
+		r := enginetest.Recommend(t, s, engine.Options{})
+		if f := figuresOf(t, r); f == nil || !f.Sure || len(r.Kit.Lenses) == 0 {
+			return
+		}
+		place := func(i int) float64 { return rapid.Float64Range(-1, 1).Draw(t, "place") }
+		for range draws / 20 {
+			other := enginetest.Recommend(t, gappy.with(s, s.Draw(place)).load(t), engine.Options{})
+			if other.Kit.Left < other.Table.Left(r.Kit.Lenses)-1e-9 || other.Kit.Mean > other.Table.Mean(r.Kit.Lenses)+1e-9 {
+				t.Fatalf("%v is called sure, and %v scores %.4f against %.4f", r.Kit.Lenses, other.Kit.Lenses, other.Kit.Mean, other.Table.Mean(r.Kit.Lenses))
+			}
+		}
+		i := rapid.IntRange(0, len(s.Assumed)-1).Draw(t, "found out")
+		known := enginetest.Recommend(t, gappy.with(s, brief.Values{i: s.Draw(place)[i]}).load(t), engine.Options{})
+		if f := figuresOf(t, known); f != nil && !f.Sure {
+			t.Errorf("%v is sure, and %v not any more once %s of %s is known", r.Kit.Lenses, known.Kit.Lenses, s.Assumed[i].Keyword, s.Assumed[i].Name)
+		}
+		held++
+	})
+	if held == 0 {
+		t.Error("no kit was called sure, so nothing was checked")
+	}
+}

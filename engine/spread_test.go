@@ -1,0 +1,144 @@
+package engine_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/enginetest"
+	"glassbrief/lang"
+)
+
+// A gappyBrief is a generated scenario with its catalogue, of which figures were left out.
+type gappyBrief struct{ scenario, catalogue string }
+
+// drawGaps leaves figures of a brief out at random.
+func drawGaps(t *rapid.T, b drawnBrief) gappyBrief {
+	leave := func(text string, inTen int, keywords ...string) string {
+		var kept []string
+		for line := range strings.Lines(text) {
+			keyword, _, _ := strings.Cut(strings.TrimSpace(line), " ")
+			if slices.Contains(keywords, keyword) && rapid.IntRange(0, 9).Draw(t, "leave "+keyword) < inTen {
+				continue
+			}
+			kept = append(kept, line)
+		}
+		return strings.Join(kept, "")
+	}
+	lenses := leave(strings.Join(b.lenses, "\n"), 4, "transmission", "close_focus", "circle", "mass", "length", "distortion")
+	if rapid.Bool().Draw(t, "no smallest stops") {
+		lenses = strings.ReplaceAll(lenses, "..f/22", "")
+	}
+	return gappyBrief{
+		leave(b.scenario(), 1, "light"),
+		leave(equipment, 1, "iso", "iso_range", "mass", "wobble", "isolation", "thickness") + lenses,
+	}
+}
+
+func (b gappyBrief) load(t rapid.TB) *brief.Scenario {
+	t.Helper()
+	return enginetest.ReadWith(t, b.scenario, b.catalogue)
+}
+
+// with writes values of assumed figures into the files, as their owner would find them out.
+func (b gappyBrief) with(s *brief.Scenario, values brief.Values) gappyBrief {
+	var amended strings.Builder
+	for i, value := range values {
+		a := &s.Assumed[i]
+		written := exactly(value, a.Unit)
+		if a.Of == brief.OfShot {
+			b.scenario = strings.Replace(b.scenario, fmt.Sprintf("shot %q {\n", a.Name), fmt.Sprintf("shot %q {\n  %s %s\n", a.Name, a.Keyword, written), 1)
+			continue
+		}
+		switch a.Keyword {
+		case "aperture":
+			lens, _ := s.Stated.Lenses.Lookup(a.Name)
+			written = exactly(lens.WidestStop().Value, "f/") + ".." + written
+		case "iso_range":
+			base := s.Cameras[0].LowestBase().Value // below which nothing is assumed to be set
+			for k, other := range values {
+				if s.Assumed[k].Keyword == "iso" {
+					base = other
+				}
+			}
+			written = fmt.Sprintf("%g..%s", math.Min(base, value), written)
+		}
+		fmt.Fprintf(&amended, "amend %s %q {\n  %s %s\n}\n", a.Of, a.Name, a.Keyword, written)
+	}
+	b.catalogue += amended.String()
+	return b
+}
+
+// exactly writes a value in SI units without rounding.
+func exactly(value float64, unit string) string {
+	switch unit {
+	case "f/", "T":
+		return fmt.Sprintf("%s%.12g", unit, value)
+	case "%":
+		return fmt.Sprintf("%.12g%%", 100*value)
+	}
+	if row, ok := lang.FindUnit(unit); ok {
+		return fmt.Sprintf("%.12g %s", value/row.Factor, unit)
+	}
+	return fmt.Sprintf("%.12g", value)
+}
+
+func judge(t rapid.TB, s *brief.Scenario) *engine.Table {
+	t.Helper()
+	table, err := engine.Judge(context.Background(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return table
+}
+
+// The score that a lens has once its figures are found out lies in the range that was told
+// without them, whenever they lie in the plausible ranges.
+func TestSpreadHoldsTheScore(t *testing.T) {
+	narrowed := 0
+	rapid.Check(t, func(t *rapid.T) {
+		gappy := drawGaps(t, drawBrief(t))
+		s := gappy.load(t)
+		values := s.Draw(func(i int) float64 {
+			return rapid.Float64Range(-1, 1).Draw(t, s.Assumed[i].Name+" "+s.Assumed[i].Keyword)
+		})
+		told := judge(t, s)
+		found := judge(t, gappy.with(s, values).load(t))
+		for i, shot := range s.Shots {
+			for j, lens := range told.Lenses() {
+				spread, o := told.Spread(i, j), found.Outcome(i, j)
+				score := 0.0
+				if o.Acceptable() {
+					score = o.Score
+				}
+				if score < spread.Low-1e-9 || score > spread.High+1e-9 {
+					t.Errorf("shot %s, %s: told %.4f to %.4f, and it scores %.4f with %s", shot.ID, lens.Name.Value, spread.Low, spread.High, score, say(s, values, lens.Name.Value))
+				}
+				if spread.Assumed() && spread.High-spread.Low < 0.5 && score > 0 {
+					narrowed++
+				}
+			}
+		}
+	})
+	if narrowed == 0 {
+		t.Error("no range was narrower than half of all, so nothing was told")
+	}
+}
+
+func say(s *brief.Scenario, values brief.Values, lens string) string {
+	var said []string
+	for i, value := range values {
+		if a := &s.Assumed[i]; a.Of != brief.OfLens || a.Name == lens {
+			said = append(said, fmt.Sprintf("%s %s %.4g (%.4g..%.4g..%.4g)", a.Name, a.Keyword, value, a.Low, a.Middle, a.High))
+		}
+	}
+	slices.Sort(said)
+	return strings.Join(said, ", ")
+}
