@@ -48,7 +48,7 @@ func Example() {
 	// [Wide 18 Normal 35]
 	// 1A: Normal 35 at f/1.8, focus at 12.00 m, ISO 4000
 	// 2B: Wide 18 at f/5.0, focus at 3.00 m, ISO 800, ND 6 stops, 77
-	// 3A: Wide 18 at f/2.8, focus at 3.04 m, ISO 1600
+	// 3A: Wide 18 at f/4.0, focus at 3.95 m, ISO 3200
 	// 4A: Wide 18 at f/4.0, focus at 1.90 m, ISO 800
 	// 5C: Wide 18 at f/4.0, focus at 2.40 m, ISO 800
 	// 6A: Wide 18 at f/2.2, focus at 2.75 m, ISO 6400

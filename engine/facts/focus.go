@@ -148,10 +148,10 @@ func focusRows() map[ID]Fact {
 		SceneSharp: {
 			Name: "scene_sharp", Dim: lang.Plain, Unit: "%",
 			Meaning: "how far into the background the picture is sharp; 100 % is all of it",
-			Formula: "far_limit / background_distance",
+			Formula: "far_limit / background_distance, of what is followed with the focus on it, although the lens may focus no nearer than behind it",
 			Source:  "arithmetic",
-			Reads:   []ID{FarLimit, BackgroundDistance},
-			value:   func(v *Values) float64 { return v[FarLimit] / v[BackgroundDistance] },
+			Reads:   []ID{FarLimit, BackgroundDistance, Following, FocusMark, SubjectNear, NearFromLens, FocalLength, Stop, Confusion, CloseFocus},
+			value:   sceneSharp,
 		},
 		FocusHeld: {
 			Name: "focus_held", Dim: lang.Plain, Unit: "%",
@@ -205,12 +205,26 @@ func sharpLimits(v *Values) (far float64) {
 // plane: the distances that would be the marks of what is sharp there. The marks of a macro
 // close by crowd together while its depth does not, so of one the lens is left where it is.
 func LimitsAt(v *Values, stop float64) (near, far float64) {
-	near, far = optics.Limits(v[FocalLength], stop, v[Confusion], v[MarkFromLens])
+	return limits(v, stop, v[FocusMark], v[MarkFromLens])
+}
+
+// limits gives them for a mark by its distance from the sensor plane and from the lens.
+func limits(v *Values, stop, mark, fromLens float64) (near, far float64) {
+	near, far = optics.Limits(v[FocalLength], stop, v[Confusion], fromLens)
 	if isMacro(v) {
-		behind := v[FocusMark] - v[MarkFromLens]
+		behind := mark - fromLens
 		return near + behind, far + behind
 	}
 	return SensorDistance(v, near), SensorDistance(v, far)
+}
+
+func sceneSharp(v *Values) float64 {
+	far := v[FarLimit]
+	if v[Following] == 1 && v[FocusMark] > v[SubjectNear] {
+		_, on := limits(v, v[Stop], v[SubjectNear], v[NearFromLens])
+		far = min(far, on)
+	}
+	return far / v[BackgroundDistance]
 }
 
 // focusHeld is the share of what must be sharp that is; a single plane is sharp or not.

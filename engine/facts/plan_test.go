@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine/optics"
+	"glassbrief/lang/langtest"
 )
 
 // drawn gives a scenario of which any figure may be unknown, and its record with the facts
@@ -217,8 +218,8 @@ func TestReadsAreWhatIsRead(t *testing.T) {
 		}
 		return all
 	}
-	const mostRounds = 50 // of few draws each, where few are asked for
-	for round := 0; round == 0 || round < mostRounds && len(idle()) > 0 && !t.Failed(); round++ {
+	const enough = 500
+	for draws := 0; draws == 0 || draws < enough && len(idle()) > 0 && !t.Failed(); draws += langtest.Cases(100) {
 		rapid.Check(t, look)
 	}
 	for _, one := range idle() {

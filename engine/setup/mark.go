@@ -15,8 +15,9 @@ type mark struct {
 
 // marksOf adds to list the marks that are worth trying at the stop of a record: balanced over
 // the plan, balanced from the nearest subject to the background, and, where somebody or the
-// camera focuses, on the subject wherever it is. They are solved and not searched: the best
-// balance of reserve has a closed form, which moves smoothly with the brief.
+// camera focuses, on the subject wherever it is. These are solved and not searched: the best
+// balance of reserve has a closed form, which moves smoothly with the brief. [Search.better]
+// looks for one that the rules like more.
 //
 // No mark lies nearer than the lens focuses.
 func marksOf(list []mark, v *facts.Values) []mark {

@@ -33,6 +33,7 @@ type Search struct {
 	exposed []exposed
 	order   []setting
 	marks   []mark
+	worth   []float64 // of the marks
 	sorter  sorter
 	lenient float64
 	looked  bool    // what is known is found out
@@ -312,15 +313,23 @@ func (s *Search) search(t *Task, o *Optics, l *Lights, at []exposed, alone, prod
 		}
 		s.record.Value[facts.Stop] = o.Stops[e.stop]
 		s.marks = marksOf(s.marks[:0], &s.record.Value)
-		for _, m := range s.marks {
-			s.record.Set(facts.FocusMark, m.from)
-			s.record.SetTruth(facts.Following, m.follows)
-			facts.Refill(&s.record, t.optics)
-			least := product * slack / (alone * e.worth)
-			if factor := t.parts.Factor(byOptics, &s.record, &s.known, s.lenient, least); factor > least {
-				product = alone * e.worth * factor
+		share := alone * e.worth
+		take := func(m mark, worth float64) {
+			if got := share * worth; got > product*slack {
+				product = got
 				best.Setup = l.setup(l.choices[e.choice], s.record.Value[facts.FocalLength], o.Stops[e.stop], m)
 			}
+		}
+		least := product * hopeless / share
+		worth, fixed := s.worthOf(t, s.marks, least)
+		for i, m := range s.marks {
+			take(m, worth[i])
+		}
+		if slices.Max(worth[:len(fixed)]) <= least {
+			continue
+		}
+		if m, most, ok := s.better(t, fixed, worth, product/share); ok {
+			take(m, most)
 		}
 	}
 	return product
@@ -335,9 +344,15 @@ func (s *Search) plainly(t *Task, o *Optics, l *Lights) Found {
 	for i := range max(1, len(o.Focals)) {
 		s.focus(o, i)
 		facts.Refill(&s.record, t.fixed)
+		s.look(t, o, l)
 		for _, stop := range o.Stops {
 			s.record.Value[facts.Stop] = stop
-			for _, m := range marksOf(nil, &s.record.Value) {
+			marks := marksOf(nil, &s.record.Value)
+			worth, fixed := s.worthOf(t, marks, 0)
+			if m, _, ok := s.better(t, fixed, worth, 0); ok {
+				marks = append(marks, m)
+			}
+			for _, m := range marks {
 				for _, c := range l.all {
 					setup := l.setup(c, s.record.Value[facts.FocalLength], stop, m)
 					Dial(&s.record, setup, l.filters[c.filter])
