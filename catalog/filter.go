@@ -37,6 +37,9 @@ type Filter struct {
 	Span lang.Span `lang:",span"`
 }
 
+// FrontThread gives the thread that the filter has at its front, in metres.
+func (f *Filter) FrontThread() float64 { return f.Front.Or(f.Thread.OrNaN()) }
+
 // A Screwing is a way to put a filter on a lens: by itself, or on a step-up ring.
 type Screwing struct {
 	Filter *Filter

@@ -105,36 +105,32 @@ func (s *filterSets) of(lens *catalog.Lens) *filterSet {
 }
 
 // make lists what one thread and the camera's own filters can do: up to two filters on the
-// lens, of which one at most is turned, and one in the camera.
+// lens, each on a ring where it needs one, of which one at most is turned, and one in the camera.
 func (s *filterSets) make(ways []catalog.Screwing) *filterSet {
-	list := []Filtering{{}}
-	var single []Filtering
-	for _, way := range ways {
-		low, high := way.Filter.Strength.Low, way.Filter.Strength.High
-		if !low.Known() || !high.Known() {
-			continue
-		}
-		for _, strength := range thirdsWithin(low.Value, high.Value) {
-			turned := low.Value < high.Value
-			f := Filtering{Put: []catalog.Screwing{way}, Stops: strength, Turned: turned}
-			if turned {
-				f.cross = max(0, strength-(high.Value-1))
-			}
-			single = append(single, f)
-		}
+	single := singly(ways)
+	list := append([]Filtering{{}}, single...)
+	inOrder := map[*catalog.Filter]int{}
+	for i, f := range s.catalogue.Filters.All() {
+		inOrder[f] = i
 	}
-	list = append(list, single...)
-	for i, first := range single {
-		for _, second := range single[i+1:] {
-			a, b := first.Put[0], second.Put[0]
-			if a.Filter == b.Filter || a.Filter.Thread.Value != b.Filter.Thread.Value || first.Turned && second.Turned {
-				continue
+	before := map[float64][]Filtering{} // by the thread that they go on
+	for _, first := range single {
+		under := first.Put[0].Filter
+		front := under.FrontThread()
+		if before[front] == nil {
+			before[front] = singly(s.catalogue.FiltersFor(front, catalog.FilterND))
+		}
+		for _, second := range before[front] {
+			over := second.Put[0]
+			switch {
+			case over.Filter == under, first.Turned && second.Turned:
+			case over.Ring == nil && inOrder[over.Filter] < inOrder[under]: // as the other way round
+			default:
+				list = append(list, Filtering{
+					Put: []catalog.Screwing{first.Put[0], over}, Stops: first.Stops + second.Stops,
+					Turned: first.Turned || second.Turned, cross: max(first.cross, second.cross),
+				})
 			}
-			b.Ring = nil // it screws onto the first
-			list = append(list, Filtering{
-				Put: []catalog.Screwing{a, b}, Stops: first.Stops + second.Stops,
-				Turned: first.Turned || second.Turned, cross: max(first.cross, second.cross),
-			})
 		}
 	}
 	alone := slices.Clone(list)
@@ -154,6 +150,24 @@ func (s *filterSets) make(ways []catalog.Screwing) *filterSet {
 	}
 	set.wide, set.long = setup.NewFilters(wide), setup.NewFilters(long)
 	return set
+}
+
+// singly lists what each way to put one filter on takes, a turning one in thirds.
+func singly(ways []catalog.Screwing) (all []Filtering) {
+	for _, way := range ways {
+		low, high := way.Filter.Strength.Low, way.Filter.Strength.High
+		if !low.Known() || !high.Known() {
+			continue
+		}
+		for _, strength := range thirdsWithin(low.Value, high.Value) {
+			f := Filtering{Put: []catalog.Screwing{way}, Stops: strength, Turned: low.Value < high.Value}
+			if f.Turned {
+				f.cross = max(0, strength-(high.Value-1))
+			}
+			all = append(all, f)
+		}
+	}
+	return all
 }
 
 // thirdsWithin lists the strengths that a turning filter is set to.
