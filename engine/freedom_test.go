@@ -120,7 +120,9 @@ func drawTrial(d dice) drawnTrial {
 	if macro && !t.zoom {
 		t.closest = t.shortest * 1e-3 * d.between(2.6, 3.8)
 		t.near = t.closest * d.between(1, 3)
-		t.lens = append(t.lens, fmt.Sprintf("magnification 1:%.2f", d.between(1, 2)))
+		if d.often(0.7) {
+			t.lens = append(t.lens, fmt.Sprintf("magnification 1:%.2f", d.between(1, 2)))
+		}
 	}
 	t.lens = append(t.lens, fmt.Sprintf("close_focus %.5fm", t.closest))
 	if t.zoom && d.often(0.2) {
