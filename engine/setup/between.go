@@ -42,7 +42,7 @@ func (s *Search) better(t *Task, solved []mark, worth []float64, enough float64)
 	if len(solved) > 1 {
 		to, end = 1/solved[1].from, max(worth[0], worth[1])
 	}
-	if end == 0 {
+	if end == 0 || s.lenient > 0 { // no mark is looked for only to say why a lens is excluded
 		return best, 0, false
 	}
 	least = end // what is no better need not be known
