@@ -240,7 +240,7 @@ func TestPlanIsToScale(t *testing.T) {
 	r := demoAnswer(t)
 	for _, c := range floor.Cards(r) {
 		shot, j := c.Shot, c.Use
-		d := drawPlan(&c, lang.Printer{})
+		d := drawPlan(&c, measureTexts(&c, lang.Printer{}), lang.Printer{})
 		lens := pointsOf(t, d.Cone)[0] // the view opens at the camera
 		subject := d.Measures[0]
 		scale := (float64(subject.From) - lens.X) / shot.Near

@@ -64,8 +64,8 @@ type ground struct {
 
 func (f *ground) at(x, y float64) point { return point{f.left + x*f.scale, f.middle - y*f.scale} }
 
-// drawPlan draws the move of a card that has a lens.
-func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
+// drawPlan draws the move of a card that has a lens, with what its dimension lines say.
+func drawPlan(c *floor.Card, says []string, p lang.Printer) planDrawing {
 	shot, j, path := c.Shot, c.Use, c.Plan.Path
 	side := slope(j)
 	near, far := j.Fact(facts.NearLimit), j.Fact(facts.FarLimit)
@@ -105,7 +105,7 @@ func drawPlan(c *floor.Card, p lang.Printer) planDrawing {
 		d.Circle = &oval{px(centre.X), px(centre.Y), radius, radius}
 	}
 	d.Travel, d.Arrows = f.travel(path, step), step.says()
-	d.Measures = f.measures(c, high+8, p)
+	d.Measures = f.measures(c, high+8, says)
 	d.Height = px(high + 8 + planRow*float64(len(d.Measures)) + 26)
 	f.scaleBar(&d, p)
 	if !math.IsNaN(c.Shot.Passage) {
@@ -276,7 +276,7 @@ func (f *ground) head(to *path, from, at point) {
 }
 
 // measures gives the dimension lines below the floor.
-func (f *ground) measures(c *floor.Card, top float64, p lang.Printer) []measure {
+func (f *ground) measures(c *floor.Card, top float64, says []string) []measure {
 	var all []measure
 	add := func(kind string, from, to float64, text string) {
 		if math.IsNaN(from + to) {
@@ -290,16 +290,31 @@ func (f *ground) measures(c *floor.Card, top float64, p lang.Printer) []measure 
 		all = append(all, m)
 	}
 	near, far := c.Use.Fact(facts.NearLimit), c.Use.Fact(facts.FarLimit)
-	add("need", c.Shot.Near, c.Shot.Far, "subject "+between(c.Shot.Near, c.Shot.Far, p))
-	add("sharp", near, far, "sharp "+between(near, far, p))
-	add("walk", c.Walk.Near, c.Walk.Far, "walk "+between(c.Walk.Near, c.Walk.Far, p))
+	add("need", c.Shot.Near, c.Shot.Far, says[0])
+	add("sharp", near, far, says[1])
+	add("walk", c.Walk.Near, c.Walk.Far, says[2])
 	if c.Plan.LensRoom > 0 {
-		add("room", c.Shot.Near-c.Plan.LensRoom, c.Shot.Near, "lens clear by "+p.Quantity(c.Plan.LensRoom, "m"))
+		add("room", c.Shot.Near-c.Plan.LensRoom, c.Shot.Near, says[3])
 	}
 	if c.Plan.RigRoom > 0 && c.Plan.RigRoom < c.Plan.LensRoom {
-		add("room", c.Shot.Near-c.Plan.RigRoom, c.Shot.Near, "plates clear by "+p.Quantity(c.Plan.RigRoom, "m"))
+		add("room", c.Shot.Near-c.Plan.RigRoom, c.Shot.Near, says[4])
 	}
 	return all
+}
+
+// measureTexts says what stands on the dimension lines that a card can have; nothing of a card
+// without a lens.
+func measureTexts(c *floor.Card, p lang.Printer) []string {
+	if c.Use == nil {
+		return nil
+	}
+	return []string{
+		"subject " + between(c.Shot.Near, c.Shot.Far, p),
+		"sharp " + between(c.Use.Fact(facts.NearLimit), c.Use.Fact(facts.FarLimit), p),
+		"walk " + between(c.Walk.Near, c.Walk.Far, p),
+		"lens clear by " + p.Quantity(c.Plan.LensRoom, "m"),
+		"plates clear by " + p.Quantity(c.Plan.RigRoom, "m"),
+	}
 }
 
 func between(near, far float64, p lang.Printer) string {

@@ -61,7 +61,7 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 	said := wording.DeckOf(deck, p)
 	plan.Cautions = said.Cautions
 	for i := range deck.Cards {
-		page := newShotPage(all, i, &deck.Cards[i], p)
+		page := newShotPage(all, i, deck, p)
 		page.Cautions = said.Cards[i].Cautions
 		if n := r.Nearby; n != nil && page.Lens != "" {
 			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
@@ -128,9 +128,9 @@ func newView(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, p 
 // A setting is one thing to dial in.
 type setting struct{ Name, Value string }
 
-func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p lang.Printer) shotPage {
+func newShotPage(answers []*engine.Recommendation, i int, deck *floor.Deck, p lang.Printer) shotPage {
 	r := answers[0]
-	shot := &r.Shots[i]
+	shot, card := &r.Shots[i], &deck.Cards[i]
 	page := shotPage{ID: shot.Shot.ID, Title: shot.Shot.Title, Index: i + 1, Brief: briefOf(shot.Shot, p)}
 	page.Anatomy = newAnatomy(shot, p)
 	for k := range shot.Ranking {
@@ -142,7 +142,8 @@ func newShotPage(answers []*engine.Recommendation, i int, card *floor.Card, p la
 	if j != nil {
 		page.Lens = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
 		page.Setup, page.Doubt = setupOf(j, p), wording.Doubt(shot, p)
-		plan := drawPlan(card, p)
+		says := wording.MarkedAll(deck, deck.Worlds, func(d *floor.Deck) []string { return measureTexts(&d.Cards[i], p) }, func(int) bool { return false })
+		plan := drawPlan(card, says, p)
 		page.Plan = &plan
 	} else if len(shot.Ranking) > 0 {
 		j = &shot.Ranking[0]

@@ -83,8 +83,12 @@ func drawStrip(j *engine.Judgement, stops []float64, p lang.Printer) *stripDrawi
 	room := (1/nearest - 1/farthest) * 0.08
 	a := axis{max(0, 1/farthest-room), 1/nearest + room}
 	for i, stop := range stops {
+		text := p.Quantity(stop, "f/")
+		if stop == j.Fact(facts.Stop) {
+			text = wording.OfLens(j, func(j *engine.Judgement) string { return p.Quantity(j.Fact(facts.Stop), "f/") })
+		}
 		d.Rows = append(d.Rows, stripStop{
-			Stop: p.Quantity(stop, "f/"), Chosen: stop == j.Fact(facts.Stop),
+			Stop: text, Chosen: stop == j.Fact(facts.Stop),
 			Y: px(stripTop + float64(i)*stripRow), Sharp: a.span(limits[i][0], limits[i][1]),
 		})
 	}
