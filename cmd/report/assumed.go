@@ -9,7 +9,7 @@ import (
 )
 
 // within finds a number that is marked, with where it lies behind it.
-var within = regexp.MustCompile(lang.Assumed + `[^\s(]+(?: [^\s(]+)?(?: (\([^()]+ to [^()]+\)))?`)
+var within = regexp.MustCompile(lang.Assumed + `[^\s(~]+(?: [^\s(~]+){0,2}(?: (\([^()]+ to [^()]+\)))?`)
 
 // marked gives a text in which the tildes, and where their numbers lie, stand back.
 func marked(text string) template.HTML {

@@ -82,7 +82,7 @@ func MarkedAll[T any](of T, w *engine.Worlds[T], say func(T) []string, ranged fu
 			if s, ok := spans[place(i, k)]; ok {
 				key := place(i, k)
 				low, high := forms[form(key, s.Low)], forms[form(key, s.High)]
-				if _, unit, ok := strings.Cut(high, " "); ok { // once for both
+				if _, unit, _ := strings.Cut(high, " "); isUnit(unit) { // once for both
 					low = strings.TrimSuffix(low, " "+unit)
 				}
 				r.words[k].marked, r.words[k].span = true, fmt.Sprintf(" (%s to %s)", low, high)
@@ -109,6 +109,7 @@ type word struct {
 
 func read(text string) *reading {
 	r := &reading{}
+	text = taped.ReplaceAllStringFunc(text, func(length string) string { return strings.ReplaceAll(length, " ", joint) })
 	for text != "" {
 		from := strings.IndexFunc(text, func(c rune) bool { return c != ' ' && c != '\n' })
 		if from < 0 {
@@ -120,7 +121,7 @@ func read(text string) *reading {
 		if to < 0 {
 			to = len(text)
 		}
-		next := word{gap: gap, text: text[:to]}
+		next := word{gap: gap, text: strings.ReplaceAll(text[:to], joint, " ")}
 		text = text[to:]
 		if last := len(r.words) - 1; last >= 0 && gap == " " && isUnit(next.bare()) && plainNumber.MatchString(r.words[last].text) {
 			r.words[last].text += gap + next.text
@@ -129,6 +130,35 @@ func read(text string) *reading {
 		r.words = append(r.words, next)
 	}
 	return r
+}
+
+// joint stands for a blank within a length of feet and inches while a text is cut.
+const joint = "\x00"
+
+// taped finds such a length with a blank in it, and tape says that a word is one.
+var (
+	taped = regexp.MustCompile(`\d+ft (\d+ )?(\d+/)?\d+in|\d+ \d+/\d+in`)
+	tape  = regexp.MustCompile(`^-?(?:(\d+)ft)? ?(?:(?:(\d+) )?(?:(\d+)/(\d+)|(\d+))in)?$`)
+)
+
+// inches reads a length of feet and inches.
+func inches(text string) (value float64, ok bool) {
+	parts := tape.FindStringSubmatch(text)
+	if parts == nil || !strings.HasSuffix(text, "ft") && !strings.HasSuffix(text, "in") {
+		return 0, false
+	}
+	n := func(i int) float64 {
+		x, _ := strconv.ParseFloat(parts[i], 64) // digits, or nothing
+		return x
+	}
+	value = 12*n(1) + n(2) + n(5)
+	if parts[4] != "" {
+		value += n(3) / n(4)
+	}
+	if text[0] == '-' {
+		value = -value
+	}
+	return value, true
 }
 
 var plainNumber = regexp.MustCompile(`^[(]?-?[0-9.]+$`)
@@ -175,21 +205,15 @@ func (w *word) number() (float64, bool) {
 	if text == infinity {
 		return math.Inf(1), true
 	}
-	runs := digits.FindAllStringIndex(text, -1)
-	if runs == nil {
+	if length, ok := inches(text); ok {
+		return length, true
+	}
+	run := digits.FindStringIndex(text)
+	if run == nil {
 		return 0, false
 	}
-	value := 0.0
-	for i, run := range runs {
-		x, _ := strconv.ParseFloat(text[run[0]:run[1]], 64) // digits
-		switch {
-		case i == 0:
-			value = x
-		case i == 1 && strings.HasPrefix(text[runs[0][1]:], "'"): // feet and inches
-			value = 12*value + x
-		}
-	}
-	if at := runs[0][0]; at > 0 && text[at-1] == '-' {
+	value, _ := strconv.ParseFloat(text[run[0]:run[1]], 64) // digits
+	if at := run[0]; at > 0 && text[at-1] == '-' {
 		value = -value
 	}
 	return value, true
@@ -198,7 +222,9 @@ func (w *word) number() (float64, bool) {
 // alike reports whether two words differ in their number alone.
 func (w *word) alike(o word) bool {
 	a, b := w.bare(), o.bare()
-	return a == b || a == infinity && digits.MatchString(b) || b == infinity && digits.MatchString(a) ||
+	_, ofFeet := inches(a)
+	_, too := inches(b)
+	return a == b || ofFeet && too || a == infinity && digits.MatchString(b) || b == infinity && digits.MatchString(a) ||
 		digits.ReplaceAllString(w.text, "#") == digits.ReplaceAllString(o.text, "#")
 }
 
