@@ -246,7 +246,7 @@ func objectSchema(t *testing.T, o travel.Object) *jsonschema.Schema {
 	schema := &jsonschema.Schema{Type: "object", Properties: jsonschema.NewProperties(), AdditionalProperties: jsonschema.FalseSchema}
 	for _, m := range o {
 		value := valueSchema(t, m.Value)
-		if m.Key == travel.Assumed {
+		if _, ok := m.Value.(travel.Object); ok && m.Key == travel.Assumed {
 			value = assumedSchema()
 		}
 		if value == nil {
