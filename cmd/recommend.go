@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -267,22 +266,8 @@ func runnersGrid(r *engine.Recommendation) show.Grid {
 // limit asks for is not.
 func lackingGrid(r *engine.Recommendation) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "the catalogue lacks its", Wraps: true}}}
-	seen := map[string]bool{}
-	for i := range r.Shots {
-		for k := range r.Shots[i].Ranking {
-			j := &r.Shots[i].Ranking[k]
-			lacks := wording.List(j.Missing, "and")
-			if j.KeptOut.Lacks != "" {
-				lacks = fmt.Sprintf("%s, which %q asks for", j.KeptOut.Lacks, j.KeptOut.By)
-			} else if j.Standing != engine.Undecided {
-				continue
-			}
-			if seen[j.Lens] {
-				continue
-			}
-			seen[j.Lens] = true
-			g.Rows = append(g.Rows, []show.Cell{{Text: j.Lens}, {Text: lacks}})
-		}
+	for _, out := range r.LeftOut {
+		g.Rows = append(g.Rows, []show.Cell{{Text: out.Lens}, {Text: wording.LeftOut(&out)}})
 	}
 	return g
 }

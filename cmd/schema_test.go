@@ -168,6 +168,7 @@ func recommendObject(t *testing.T) travel.Object {
 		Kits: []sure.Frequency{{}},
 		Ask:  []sure.Question{{Assumption: &brief.Assumption{}, Kits: []sure.KitAt{{}}}},
 	}
+	whole.LeftOut = []engine.LeftOut{{Lacks: []string{"aperture"}}}
 	for i := range whole.Shots {
 		whole.Rescues[i] = aRescue(whole.Shots[i].Shot)
 		whole.Shots[i].Ranking = slices.DeleteFunc(whole.Shots[i].Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) == 0 })

@@ -181,7 +181,7 @@ func verdict(c *why.Case, p lang.Printer) string {
 		return on + "is excluded: " + wording.OfLens(j, func(j *engine.Judgement) string { return strings.Join(wording.WhyOut(j, p), "; ") }) + "."
 	case engine.Undecided:
 		return fmt.Sprintf("%sis undecided: only %s of what it is judged by is known; the catalogue lacks its %s.",
-			on, p.Quantity(j.Known, "%"), wording.List(j.Missing, "and"))
+			on, p.Quantity(j.Known, "%"), wording.Unjudged(j.Unjudged()))
 	}
 	place, able := 0, 0
 	for i := range c.Shot.Ranking {

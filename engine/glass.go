@@ -23,7 +23,7 @@ type glass struct {
 	zoom    []facts.Focal // at every setting; nil for a prime, and for what does not fit
 	filters *filterSet
 	ways    []way
-	lacks   []string // fields that the catalogue does not give
+	lacks   []string // fields that it cannot be judged without and that the catalogue does not give
 
 	modes map[string]*glass // the same in the modes of shots that are not in that of the scenario
 }
@@ -69,7 +69,7 @@ func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode s
 		g.fitting.Factor = 1
 	}
 	g.input = lensInput(s, g, camera, sensor)
-	g.lacks = g.missing()
+	g.lacks = vitalLacks(lens)
 	g.filters = filters.of(lens)
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
 	if lens.IsZoom() && g.refusal == "" {
@@ -138,24 +138,13 @@ func flangeOf(s *brief.Scenario, camera *catalog.Camera) float64 {
 	return math.NaN()
 }
 
-// missing lists the fields that the catalogue does not give of the lens and that facts are
-// computed from.
-func (g *glass) missing() []string {
-	var fields []string
-	for _, field := range []struct {
-		keyword string
-		known   bool
-	}{
-		{"aperture", g.lens.WidestStop().Known()}, {"transmission", g.lens.Transmission.Known()},
-		{"close_focus", g.lens.CloseFocus.Known()}, {"circle", g.lens.Circle.Known()},
-		{"magnification", g.lens.Magnification.Known() || !optics.TooNear(g.input.FocalHigh, g.input.CloseFocus)},
-		{"mass", g.lens.Mass.Known()}, {"length", g.lens.Length.Known()}, {"distortion", g.lens.Distortion.Known() || g.input.EdgeDistortion != nil},
-	} {
-		if !field.known {
-			fields = append(fields, field.keyword)
-		}
+// vitalLacks lists the fields that a lens cannot be judged without and lacks: nothing stands in
+// for them. A catalogue without mount or focal length cannot be read.
+func vitalLacks(lens *catalog.Lens) []string {
+	if lens.WidestStop().Known() {
+		return nil
 	}
-	return fields
+	return []string{"aperture"}
 }
 
 // infinityDistance stands for a far subject where a measurement asks for a distance, in

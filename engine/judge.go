@@ -58,8 +58,8 @@ func (s Standing) String() string {
 
 // EnoughKnown is the share of the weight of the criteria that must be known for a lens to
 // be proposed, of what the brief lets be known of any: below it a lens would win by what
-// nobody knows of it. By the standard criteria a lens without a T-number stays out, since its
-// light cannot be judged, and one whose distortion or mass alone is unknown does not.
+// nobody knows of it. What a figure may be is a range, so that only a vital one and what own
+// rules read of a lens can keep it out.
 const EnoughKnown = 0.9
 
 // staged is a shot on a camera, ready for lenses to be judged in it.
@@ -235,7 +235,7 @@ func (j *judge) outcome(g *glass, st *staged, found setup.Found, filters *setup.
 	switch {
 	case judged.Excluded:
 		o.Standing = Excluded
-	case judged.Known < EnoughKnown && judged.Known < EnoughKnown*st.knowable():
+	case g.lacks != nil || judged.Known < EnoughKnown && judged.Known < EnoughKnown*st.knowable():
 		o.Standing = Undecided
 	}
 	if math.IsNaN(o.Score) {

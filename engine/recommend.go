@@ -30,8 +30,9 @@ type Recommendation struct {
 	Scenario *brief.Scenario
 	Camera   *catalog.Camera
 	Choice
-	Shots []ShotAnswer
-	Table *Table // of all judgements, for questions around the answer
+	Shots   []ShotAnswer
+	LeftOut []LeftOut // in the order of the catalogue
+	Table   *Table    // of all judgements, for questions around the answer
 }
 
 // A Kit is a choice of lenses.
@@ -71,7 +72,7 @@ type Judgement struct {
 	Score    float64 // 0..1, of what is known
 	Standing Standing
 	Known    float64  // share of the weight of the criteria that is known
-	Missing  []string // fields of the lens that the catalogue does not give
+	Missing  []string // fields of the lens that the catalogue does not give and that nothing stands in for
 	KeptOut  Bar      // by which the lens cannot come even alone
 	Rests    bool     // on figures that are assumed
 	lens     int      // its place in the table
@@ -132,7 +133,7 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 	for j := range keptOut {
 		keptOut[j] = t.KeptOut(j)
 	}
-	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, Shots: make([]ShotAnswer, len(s.Shots))}
+	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, LeftOut: t.leftOut(), Shots: make([]ShotAnswer, len(s.Shots))}
 	bearing := t.bearing()
 	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, bearing, o) }); err != nil {
 		return nil, err

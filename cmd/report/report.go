@@ -76,6 +76,9 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 			plan.Key = wording.TildeKey
 		}
 	}
+	for _, out := range r.LeftOut {
+		plan.LeftOut = append(plan.LeftOut, leftOut{out.Lens, wording.LeftOut(&out)})
+	}
 	return w.write(to, "recommend.html", r.Scenario.Name, plan)
 }
 
@@ -88,7 +91,11 @@ type recommendation struct {
 	Around   curve
 	Cautions []string // of the whole day
 	Shots    []shotPage
+	LeftOut  []leftOut // for lack of data
 }
+
+// A leftOut is a lens of which too little is known, and what is lacking.
+type leftOut struct{ Lens, Lacks string }
 
 // A shotPage is all about one shot.
 type shotPage struct {

@@ -29,6 +29,9 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 	within := func(k *engine.Kit) Object { return ofKit(r, k, limits) }
 	return append(head("recommend", r), Of(
 		"kit", within(&r.Kit),
+		"left_out", Each(r.LeftOut, func(l *engine.LeftOut) Object {
+			return Of("lens", l.Lens, "lacks", l.Lacks, "asked_by", l.AskedBy) // the limit that asks for it; "" for what judging needs
+		}),
 		"runners", Each(r.Runners, within),
 		"runners_are_neighbours", r.Neighbours, // they differ from the kit by one lens
 		"gap", r.Gap, // by which a kit could score higher that was not looked at; 0 when proven
@@ -124,7 +127,7 @@ func judged(j *engine.Judgement, p lang.Printer) Object {
 		"whole", j.Criteria != nil && j.Whole(), // no limit is below 1 anywhere on the way
 		"in_part", partsOf(j, p), // the limits that are
 		"known_pct", j.Known,
-		"missing", j.Missing, // fields of the lens that the catalogue does not give
+		"missing", j.Missing, // fields of the lens that the catalogue does not give and that nothing stands in for
 		"kept_out", wording.KeptOut(j.KeptOut, p), // the limit by which it cannot come; "" when it can
 		"vetoes", Each(j.Vetoes(), func(v *rules.Raised) Object { return Of("code", v.Code, "reason", v.In(p)) }),
 		"setup", setup(j),

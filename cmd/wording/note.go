@@ -89,7 +89,7 @@ func nearest(j *engine.Judgement, p lang.Printer) string {
 	case len(out) > 0:
 		return fmt.Sprintf("The nearest to it is %q: %s.", j.Lens, out[0])
 	case j.Standing == engine.Undecided:
-		return fmt.Sprintf("Too little is known of %q to say whether it does: find out its %s.", j.Lens, strings.Join(j.Missing, ", "))
+		return fmt.Sprintf("Too little is known of %q to say whether it does: find out its %s.", j.Lens, Unjudged(j.Unjudged()))
 	}
 	return fmt.Sprintf("%q would do it, and is not in the kit.", j.Lens)
 }

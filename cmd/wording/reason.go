@@ -33,7 +33,7 @@ func WhyNot(j, reference *engine.Judgement, p lang.Printer) string {
 		}
 	}
 	if j.Standing == engine.Undecided {
-		return "too little is known of it: " + List(j.Missing, "and") + " missing"
+		return "too little is known of it: " + Unjudged(j.Unjudged()) + " missing"
 	}
 	if reference == nil {
 		return ""
@@ -49,6 +49,22 @@ func WhyNot(j, reference *engine.Judgement, p lang.Printer) string {
 		return fmt.Sprintf("better here on %s, %s against %s, but %s", gained.Name, worth(&over), worth(&gained), but)
 	}
 	return "as good here, but " + but
+}
+
+// Unjudged names what keeps a lens from being judged.
+func Unjudged(lacks []string) string {
+	if len(lacks) == 0 {
+		return "figures"
+	}
+	return List(lacks, "and")
+}
+
+// LeftOut names what a lens lacks that stays out for lack of data, and which limit asks for it.
+func LeftOut(l *engine.LeftOut) string {
+	if l.AskedBy != "" {
+		return fmt.Sprintf("%s, which %q asks for", List(l.Lacks, "and"), l.AskedBy)
+	}
+	return Unjudged(l.Lacks)
 }
 
 // KeptOut says by which limit a lens cannot come even alone, "" by none.

@@ -2,8 +2,28 @@ package brief
 
 import (
 	"fmt"
+
+	"glassbrief/catalog"
 	"glassbrief/lang"
 )
+
+// checkPayload reports a rig of which nobody says how much it takes: nothing stands in for
+// that, and it decides which lenses can come at all.
+func (l *loader) checkPayload(rig *catalog.Rig) {
+	if rig == nil || rig.Payload.High.Known() {
+		return
+	}
+	span := rig.Payload.Span
+	if !span.Known() {
+		span = rig.Name.Span
+	}
+	l.report(lang.Diagnostic{
+		Severity: lang.Error, Code: lang.MissingField, Span: span,
+		Summary: fmt.Sprintf("the rig %q does not say how much it takes", rig.Name.Value),
+		Detail: "Write the most that its stage takes in its block, as \"payload ..3kg\", or with the least, as \"payload 0.9kg..3kg\". " +
+			"Its manual says it; or add weight to the stage until the rig no longer trims, and put what stands on the stage on a scale.",
+	})
+}
 
 // Accessories is what the rig carries beside camera and lens, as "accessories 350g", or
 // with the place of its centre of mass, behind the flange and above the camera's base:

@@ -66,6 +66,7 @@ func (l *loader) scenario() *Scenario {
 	}
 	if h.Rig.Span.Known() {
 		s.Rig = resolve(l, &s.Catalogue.Rigs, h.Rig)
+		l.checkPayload(s.Rig)
 	}
 	s.Limits = l.limits(s.Catalogue)
 	l.shots(s)

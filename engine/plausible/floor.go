@@ -93,11 +93,37 @@ var Mounts = []Row[catalog.Mount]{{
 	Set:   func(m *catalog.Mount, q lang.Quantity) { m.Flange = q },
 	Range: func(m *catalog.Mount, c *Context) Range {
 		if c.diagonals[m.Name.Value] > 0 {
-			return Range{Low: 16e-3, Middle: 18e-3, High: 20e-3, Evidence: Read, Source: "encyclopaedia's list of flange distances"}
+			return Range{Low: 16e-3, Middle: 18e-3, High: 20e-3, Evidence: Read, Source: "encyclopaedia's list of flange distances"}.below(c.adapted(m))
 		}
 		return Range{Low: 40e-3, Middle: 45e-3, High: 47e-3, Evidence: Read, Source: "encyclopaedia's list of flange distances"}
 	},
 }}
+
+// thinnest is the least that a plain adapter puts between two mounts (common practice).
+const thinnest = 1e-3
+
+// adapted gives what the flange distance of a camera's mount lies below, in metres: that a plain
+// adapter is made from another mount to it is proof that lenses of that mount reach infinity.
+func (c *Context) adapted(m *catalog.Mount) float64 {
+	bound := forever
+	for _, a := range c.catalogue.Adapters.All() {
+		if from, ok := c.catalogue.Mounts.Lookup(a.From.Lens.Value); ok && a.From.Camera.Value == m.Name.Value && !a.IsOptical() {
+			bound = min(bound, from.Flange.Or(forever)-thinnest)
+		}
+	}
+	return bound
+}
+
+// below gives the range without what lies above a bound, as a narrow one at the bound where all
+// of it does.
+func (r Range) below(bound float64) Range {
+	if r.Low >= bound {
+		r.Low = bound * (1 - roughly)
+	}
+	r.High = min(r.High, bound)
+	r.Middle = min(max(r.Middle, r.Low), r.High)
+	return r
+}
 
 // Adapters holds the figures that an adapter can lack. Vital are its two mounts, and its
 // factor when it has glass.
