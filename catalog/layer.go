@@ -251,6 +251,7 @@ type Changed struct {
 	Rigs     []*Rig
 	Mounts   []*Mount
 	Adapters []*Adapter
+	Filters  []*Filter
 }
 
 // WithAll gives the catalogue with items in the place of those of the same names.
@@ -261,6 +262,7 @@ func (c *Catalogue) WithAll(items Changed) *Catalogue {
 	replace(&changed.Rigs, items.Rigs, func(r *Rig) string { return r.Name.Value })
 	replace(&changed.Mounts, items.Mounts, func(m *Mount) string { return m.Name.Value })
 	replace(&changed.Adapters, items.Adapters, func(a *Adapter) string { return a.Name.Value })
+	replace(&changed.Filters, items.Filters, func(f *Filter) string { return f.Name.Value })
 	return &changed
 }
 
@@ -282,26 +284,34 @@ func (c *Catalogue) WithFilter(f *Filter) *Catalogue {
 	return &changed
 }
 
-// Amended gives a copy of the lens with one line of its block changed, as "mass 640g" does
+// Amended gives a copy of an item with one line of its block changed, as "mass 640g" does
 // in a file. It fails with [lang.Diagnostics] when the line cannot be read.
-func (l *Lens) Amended(line string) (*Lens, error) {
-	src, ds := lang.NewSource("line", []byte("lens "+lang.Quote(l.Name.Value)+" {\n"+line+"\n}\n"))
+func Amended[T Lens | Camera | Rig | Mount | Adapter | Filter](item *T, line string) (*T, error) {
+	var f file
+	var kind string
+	var read reflect.Value
+	kinds, names := lang.Keywords(reflect.TypeFor[file]())
+	for i, name := range names {
+		if list := reflect.ValueOf(&f).Elem().FieldByName(name); list.Type() == reflect.TypeFor[[]T]() {
+			kind, read = kinds[i], list
+		}
+	}
+	src, ds := lang.NewSource("line", []byte(kind+" \"it\" {\n"+line+"\n}\n"))
 	if ds.HasErrors() {
 		return nil, ds
 	}
 	syntax, ds := lang.Parse(src)
-	var f file
 	ds = append(ds, lang.Decode(syntax, &f)...)
-	// The other lines that a lens must have are those that it has.
+	// The other lines that an item must have are those that it has.
 	ds = slices.DeleteFunc(ds, func(d lang.Diagnostic) bool { return d.Code == lang.MissingField })
 	if ds.HasErrors() {
 		return nil, ds
 	}
-	changed := *l
-	keywords, names := lang.Keywords(reflect.TypeFor[Lens]())
+	changed := *item
+	keywords, fields := lang.Keywords(reflect.TypeFor[T]())
 	for _, statement := range syntax.Statements[0].Block.Statements {
 		if i := slices.Index(keywords, statement.Keyword.Value); i >= 0 {
-			reflect.ValueOf(&changed).Elem().FieldByName(names[i]).Set(reflect.ValueOf(&f.Lenses[0]).Elem().FieldByName(names[i]))
+			reflect.ValueOf(&changed).Elem().FieldByName(fields[i]).Set(read.Index(0).FieldByName(fields[i]))
 		}
 	}
 	return &changed, nil

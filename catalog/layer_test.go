@@ -164,7 +164,7 @@ func TestWithLeavesTheCatalogueAsItIs(t *testing.T) {
 
 func TestAmended(t *testing.T) {
 	lens := lensOf(t, "focal 50mm\nmass 300g\nthread 77mm")
-	changed, err := lens.Amended("mass 640g")
+	changed, err := catalog.Amended(lens, "mass 640g")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -172,7 +172,7 @@ func TestAmended(t *testing.T) {
 		t.Errorf("got mass %v, thread %v, mount %q; and the first lens now weighs %v", changed.Mass.Value, changed.Thread.Diameter.Value, changed.Mount.Value, lens.Mass.Value)
 	}
 	for _, line := range []string{"mas 640g", "mass 640mm", "mass", "mass 640g }"} {
-		if _, err := lens.Amended(line); err == nil {
+		if _, err := catalog.Amended(lens, line); err == nil {
 			t.Errorf("%s: got no error", line)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/cmd/wording"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -147,7 +148,7 @@ func (b *beginning) houseText(drafts []catalog.Draft) (string, []lang.Span) {
 	lines = append(lines, lang.Line{}, lang.Line{Comment: "Not known yet of some lenses, and how to find it out (\"glassbrief catalog doctor\" says what matters first):"})
 	for _, keyword := range wording.Measured() {
 		if n := lacking[keyword]; n > 0 {
-			lines = append(lines, lang.Line{Comment: fmt.Sprintf("  %s, of %d of %d: %s", keyword, n, lenses, wording.Measure(keyword))})
+			lines = append(lines, lang.Line{Comment: fmt.Sprintf("  %s, of %d of %d: %s", keyword, n, lenses, wording.Measure(brief.OfLens, keyword))})
 		}
 	}
 	lines = append(lines, lang.Line{})

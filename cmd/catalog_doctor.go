@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -23,11 +24,12 @@ func (a *app) catalogDoctor(files *[]string) *cobra.Command {
 	var o engine.Options
 	c := &cobra.Command{
 		Use: "doctor [SCENARIO]", Short: "what is unknown, and what to measure first",
-		Long: `Says of each lens what is unknown, which criteria cannot be judged without it,
-whether the kit could change if it were known, and how to measure it. Whether it
-could is found by trying: the most and the least favourable plausible figure is
-put in, and the kit chosen anew. Without a scenario a plain one of three shots
-is used.
+		Long: `Says of each shot, camera, rig, mount, adapter, filter and lens what is unknown,
+what is taken in its place, which criteria it bears on, whether the kit could
+change if it were known, and how to find it out: what would settle most comes
+first. Whether the kit could change is found by trying: the ends of what is
+plausible are put in, and the kit chosen anew. Without a scenario a plain one of
+three shots is used.
 
 It also reports lenses that are there twice or go onto no camera, improbable
 figures, adapters that do not reach infinity, and threads that no filter fits.`,
@@ -134,44 +136,77 @@ var otherKitListing = listing[doctor.OtherKit]{
 	{key: "kit", value: func(k doctor.OtherKit) any { return travel.List(k.Kit) }},
 }
 
-var gapListing = listing[doctor.Gap]{
-	{key: "field", value: func(g doctor.Gap) any { return g.Keyword }},
-	{key: "blinds", value: func(g doctor.Gap) any { return travel.List(g.Blinds) }},
-	{key: "tried", value: func(g doctor.Gap) any { return travel.List(g.Trials) }},
-	{key: "changes", value: func(g doctor.Gap) any { return otherKitListing.objects(g.Changes) }},
-	{key: "measure", value: func(g doctor.Gap) any { return wording.Measure(g.Keyword) }},
+// gapListing is what there is to say of an unknown figure, whoever has it.
+var gapListing = listing[doctor.Asked]{
+	{key: "field", value: func(g doctor.Asked) any { return g.Keyword }},
+	{key: "blinds", value: func(g doctor.Asked) any { return travel.List(g.Bears) }}, // the criteria that it bears on
+	{key: "tried", value: func(g doctor.Asked) any { return travel.List(g.Trials) }},
+	{key: "changes", value: func(g doctor.Asked) any { return otherKitListing.objects(g.Changes) }},
+	{key: "measure", value: func(g doctor.Asked) any { return wording.Measure(g.Of, g.Keyword) }},
+	{key: "low", value: func(g doctor.Asked) any { return assumedOf(g).low }}, // of the range, as "unit" has it; null of a question that no figure answers
+	{key: "high", value: func(g doctor.Asked) any { return assumedOf(g).high }},
+	{key: "taken", value: func(g doctor.Asked) any { return assumedOf(g).taken }}, // in the place of the figure
+	{key: "unit", value: func(g doctor.Asked) any { return assumedOf(g).taken.Unit }},
+	{key: "source", value: func(g doctor.Asked) any { return assumedOf(g).source }},
+	{key: "settles", value: func(g doctor.Asked) any { return g.Settles }}, // in the mean score of the kit
+	{key: "moves", value: func(g doctor.Asked) any { return g.Moves }},     // of the mean score of the kit
 }
 
-var gappyListing = listing[doctor.Lens]{
-	{key: "lens", value: func(l doctor.Lens) any { return l.Name.Value }},
-	{key: "from", value: func(l doctor.Lens) any { return l.Span.String() }},
-	{key: "refusal", value: func(l doctor.Lens) any { return l.Refusal }}, // "" when it goes onto the camera
-	{key: "tried", value: func(l doctor.Lens) any { return l.Tried }},
-	{key: "unknown", value: func(l doctor.Lens) any { return gapListing.objects(l.Gaps) }},
-	{key: "changes_together", value: func(l doctor.Lens) any { return otherKitListing.objects(l.Together) }},
+// ownerListing says whose figure it is.
+var ownerListing = listing[doctor.Asked]{
+	{key: "of", value: func(g doctor.Asked) any { return g.Of.String() }},
+	{key: "name", value: func(g doctor.Asked) any { return g.Name }},
+	{key: "from", value: func(g doctor.Asked) any { return g.At.String() }},
 }
 
-// A lensGap is an unknown figure of a lens, for a row of CSV.
-type lensGap struct {
-	doctor.Lens
-	doctor.Gap
+// An assumed is what is taken in the place of an unknown figure, NaN where nothing is.
+type assumed struct {
+	low, high, taken travel.Figure
+	source           string
 }
 
-var lensGapListing = listing[lensGap]{
-	{key: "lens", value: func(g lensGap) any { return g.Name.Value }},
-	{key: "field", value: func(g lensGap) any { return g.Keyword }},
-	{key: "blinds", value: func(g lensGap) any { return strings.Join(g.Blinds, ", ") }},
-	{key: "could_change_the_kit", value: func(g lensGap) any { return len(g.Changes) > 0 || len(g.Together) > 0 }},
-	{key: "tried", value: func(g lensGap) any { return g.Tried }},
-	{key: "measure", value: func(g lensGap) any { return wording.Measure(g.Keyword) }},
+func assumedOf(g doctor.Asked) assumed {
+	a := g.Assumed
+	if a == nil {
+		none := travel.FigureOf(math.NaN(), "")
+		return assumed{none, none, none, ""}
+	}
+	return assumed{travel.FigureOf(a.Low, a.Unit), travel.FigureOf(a.High, a.Unit), travel.FigureOf(a.Middle, a.Unit), a.Source}
 }
 
-// doctorView shows an examination of a scenario's lenses, and what else was found.
+var gappyListing = listing[*doctor.Item]{
+	{key: "lens", value: func(l *doctor.Item) any { return l.Name }},
+	{key: "from", value: func(l *doctor.Item) any { return l.At.String() }},
+	{key: "refusal", value: func(l *doctor.Item) any { return l.Refusal }}, // "" when it goes onto the camera
+	{key: "tried", value: func(l *doctor.Item) any { return l.Tried }},
+	{key: "unknown", value: func(l *doctor.Item) any { return gapListing.objects(l.Ask()) }},
+	{key: "changes_together", value: func(l *doctor.Item) any { return otherKitListing.objects(l.Together) }},
+}
+
+// askedRows is an unknown figure as a row of CSV.
+var askedRows = append(listing[doctor.Asked]{
+	{key: "lens", value: func(g doctor.Asked) any { // "" of what is no lens
+		if g.Of != brief.OfLens {
+			return ""
+		}
+		return g.Name
+	}},
+	{key: "field", value: func(g doctor.Asked) any { return g.Keyword }},
+	{key: "blinds", value: func(g doctor.Asked) any { return strings.Join(g.Bears, ", ") }},
+	{key: "could_change_the_kit", value: func(g doctor.Asked) any { return len(g.Changes) > 0 || len(g.Together) > 0 }},
+	{key: "tried", value: func(g doctor.Asked) any { return g.Tried }},
+	{key: "measure", value: func(g doctor.Asked) any { return wording.Measure(g.Of, g.Keyword) }},
+	{key: "of", value: func(g doctor.Asked) any { return g.Of.String() }},
+	{key: "name", value: func(g doctor.Asked) any { return g.Name }},
+}, gapListing[5:]...)
+
+// doctorView shows an examination of a scenario's equipment, and what else was found.
 func doctorView(scenario string, r *doctor.Examination, found lang.Diagnostics) view {
-	var gaps []lensGap
-	for _, l := range r.Lenses {
-		for _, g := range l.Gaps {
-			gaps = append(gaps, lensGap{l, g})
+	ask := r.Ask()
+	var lenses []*doctor.Item
+	for i := range r.Items {
+		if r.Items[i].Of == brief.OfLens {
+			lenses = append(lenses, &r.Items[i])
 		}
 	}
 	return view{
@@ -179,28 +214,32 @@ func doctorView(scenario string, r *doctor.Examination, found lang.Diagnostics) 
 			travel.Member{Key: "scenario", Value: scenario},
 			travel.Member{Key: "camera", Value: r.Camera},
 			travel.Member{Key: "kit", Value: travel.List(r.Kit)},
-			travel.Member{Key: "lenses", Value: gappyListing.objects(r.Lenses)},
+			travel.Member{Key: "figures", Value: append(ownerListing, gapListing...).objects(ask)}, // of all, in the order in which to ask
+			travel.Member{Key: "lenses", Value: gappyListing.objects(lenses)},
 			travel.Member{Key: "found", Value: append(lang.Diagnostics{}, found...)},
 		),
-		rows: rowsOf(lensGapListing.objects(gaps)),
-		page: func(lang.Printer) show.Page { return doctorPage(scenario, r, gaps, found) },
+		rows: rowsOf(askedRows.objects(ask)),
+		page: func(p lang.Printer) show.Page { return doctorPage(scenario, r, ask, found, p) },
 	}
 }
 
-func doctorPage(scenario string, r *doctor.Examination, gaps []lensGap, found lang.Diagnostics) show.Page {
+func doctorPage(scenario string, r *doctor.Examination, ask []doctor.Asked, found lang.Diagnostics, p lang.Printer) show.Page {
 	var out show.Page
 	out.Heading("What to measure first")
-	if len(r.Lenses) == 0 {
-		out.Paragraph("Nothing is unknown of any lens.")
+	if len(ask) == 0 {
+		out.Paragraph("Nothing is unknown.")
 	} else {
 		kit := "no lens makes a kit"
 		if len(r.Kit) > 0 {
 			kit = "the kit is " + wording.Lenses(r.Kit)
 		}
-		out.Paragraph(fmt.Sprintf("For %s on %s %s. A figure that could change that was tried at its most and its least favourable.", scenario, r.Camera, kit))
-		out.Grid(doctorGrid(r))
-		out.Heading("How to measure")
-		out.Pairs(measures(gaps))
+		out.Paragraph(fmt.Sprintf("For %s on %s %s%s. Each figure was tried at the ends of what is plausible.",
+			scenario, r.Camera, kit, wording.HowSure(r.Figures)))
+		out.Grid(doctorGrid(r, ask, p))
+		if pairs := measures(ask); len(pairs) > 0 {
+			out.Heading("How to measure")
+			out.Pairs(pairs)
+		}
 	}
 	if len(found) > 0 {
 		out.Heading("What is not in order")
@@ -213,52 +252,76 @@ func doctorPage(scenario string, r *doctor.Examination, gaps []lensGap, found la
 	return out
 }
 
-// doctorGrid has a row for each lens and figure, those that matter first.
-func doctorGrid(r *doctor.Examination) show.Grid {
-	g := show.Grid{Columns: []show.Column{{Title: "lens"}, {Title: "unknown", Wraps: true}, {Title: "blinds", Wraps: true}, {Title: "could change the kit", Wraps: true}}}
-	for _, l := range r.Lenses {
-		name := l.Name.Value
-		var idle []string // figures that change nothing and blind nothing
-		for _, gap := range l.Gaps {
-			if len(gap.Changes) == 0 && len(gap.Blinds) == 0 {
-				idle = append(idle, gap.Keyword)
-				continue
-			}
-			could := show.Cell{Text: "no"}
-			switch {
-			case len(gap.Changes) > 0:
-				var with []string
-				for _, c := range gap.Changes {
-					with = append(with, strings.TrimPrefix(c.With, gap.Keyword+" ")+" gives "+wording.Lenses(c.Kit))
-				}
-				could = show.Cell{Text: "yes: " + strings.Join(with, "; "), Tone: show.Warn}
-			case !l.Tried:
-				could = show.Cell{Text: "not tried", Tone: show.Faint}
-			case len(l.Together) > 0:
-				could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", wording.With(l.Together[0]), wording.Lenses(l.Together[0].Kit)), Tone: show.Warn}
-			}
-			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: gap.Keyword}, {Text: strings.Join(gap.Blinds, ", ")}, could})
-			name = ""
+// doctorGrid has a row for each figure that matters or bears on something, in the order in which
+// to ask, and then one for all others of an item, or of several that lack the same.
+func doctorGrid(r *doctor.Examination, ask []doctor.Asked, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "of", Wraps: true}, {Title: "unknown", Wraps: true}, {Title: "taken as", Wraps: true}, {Title: "bears on", Wraps: true}, {Title: "could change the kit", Wraps: true}}}
+	for _, a := range ask {
+		if a.Idle() {
+			continue
 		}
-		if idle != nil {
-			could := show.Cell{Text: "no"}
-			switch {
-			case l.Refusal != "":
-				could.Text = "no, it does not go onto " + r.Camera
-			case !l.Tried:
-				could = show.Cell{Text: "not tried", Tone: show.Faint}
+		could := show.Cell{Text: "no"}
+		switch {
+		case len(a.Changes) > 0:
+			var with []string
+			for _, c := range a.Changes {
+				with = append(with, strings.TrimPrefix(c.With, a.Keyword+" ")+" gives "+wording.Lenses(c.Kit))
 			}
-			g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: strings.Join(idle, ", ")}, {}, could})
+			could = show.Cell{Text: "yes: " + strings.Join(with, "; "), Tone: show.Warn}
+		case !a.Tried:
+			could = show.Cell{Text: "not tried", Tone: show.Faint}
+		case len(a.Together) > 0:
+			could = show.Cell{Text: fmt.Sprintf("only with the others, %s: %s", wording.With(a.Together[0]), wording.Lenses(a.Together[0].Kit)), Tone: show.Warn}
+		case a.Settles > 0:
+			could = show.Cell{Text: "only with others", Tone: show.Warn}
 		}
+		g.Rows = append(g.Rows, []show.Cell{{Text: wording.Owner(a.Of, a.Name), Tone: show.Strong}, {Text: a.Keyword}, {Text: takenText(a, p)}, {Text: strings.Join(a.Bears, ", ")}, could})
+	}
+	grouped := map[[2]string]int{} // rows, by what is idle and what it could do
+	for i := range r.Items {
+		x := &r.Items[i]
+		var idle []string
+		for _, a := range x.Ask() {
+			if a.Idle() {
+				idle = append(idle, a.Keyword)
+			}
+		}
+		if idle == nil {
+			continue
+		}
+		could := show.Cell{Text: "no"}
+		switch {
+		case x.Refusal != "":
+			could.Text = "no, it does not go onto " + r.Camera
+		case !x.Tried:
+			could = show.Cell{Text: "not tried", Tone: show.Faint}
+		}
+		name, key := wording.Owner(x.Of, x.Name), [2]string{strings.Join(idle, ", "), could.Text}
+		if row, ok := grouped[key]; ok {
+			g.Rows[row][0].Text += ", " + name
+			continue
+		}
+		grouped[key] = len(g.Rows)
+		g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: key[0]}, {}, {}, could})
 	}
 	return g
 }
 
-// measures says once for each unknown figure how it is found out.
-func measures(gaps []lensGap) []show.Pair {
+// takenText says what stands in for an unknown figure, with its range; "" for nothing.
+func takenText(a doctor.Asked, p lang.Printer) string {
+	if a.Assumed == nil {
+		return ""
+	}
+	middle, between := wording.Taken(a.Assumed, p)
+	return middle + ", " + between
+}
+
+// measures says once for each figure that bears on something how it is found out.
+func measures(ask []doctor.Asked) []show.Pair {
 	var pairs []show.Pair
-	for _, g := range gaps {
-		if pair := (show.Pair{Name: g.Keyword, Value: wording.Measure(g.Keyword)}); !slices.Contains(pairs, pair) {
+	for _, a := range ask {
+		pair := show.Pair{Name: a.Keyword, Value: wording.Measure(a.Of, a.Keyword)}
+		if !a.Idle() && !slices.Contains(pairs, pair) {
 			pairs = append(pairs, pair)
 		}
 	}

@@ -161,7 +161,7 @@ func questionsGrid(f *sure.Figures, p lang.Printer) show.Grid {
 	}
 	asked := wording.Questions(f)
 	for i := range asked {
-		middle, between := wording.Taken(&asked[i], p)
+		middle, between := wording.Taken(asked[i].Assumption, p)
 		g.Rows = append(g.Rows, []show.Cell{{Text: wording.Figure(&asked[i])}, {Text: middle}, {Text: between}, {Text: wording.Otherwise(&asked[i], p)}})
 	}
 	return g

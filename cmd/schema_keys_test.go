@@ -23,11 +23,11 @@ var plainKeys = []string{
 	"number", "title_row", "items", "filled", "shadings", "touched",
 	"briefs", "same_kit", "same_lens",
 	// differences of scores, and changes in tolerances
-	"loss", "gap", "tolerances",
+	"loss", "gap", "tolerances", "settles", "moves",
 	// T-numbers of a window
 	"t_min", "t_max",
 	// numbers whose unit stands beside them
-	"value", "now", "to",
+	"value", "now", "to", "taken",
 	// ends of a range, whose unit is that of the number in whose name it stands
 	"low", "high",
 	// money, whose currency stands beside it

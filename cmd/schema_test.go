@@ -93,8 +93,8 @@ var schemas = []struct {
 	}, []string{"catalog|import|../scenarios/measured|--find|field|--dry-run"}},
 	{"catalog-doctor", func(*testing.T) travel.Object {
 		changes := make([]doctor.OtherKit, 1)
-		lens := doctor.Lens{Lens: &catalog.Lens{}, Gaps: []doctor.Gap{{Keyword: "mass", Changes: changes}}, Together: changes}
-		return doctorView("", &doctor.Examination{Lenses: []doctor.Lens{lens}}, nil).data.(travel.Object)
+		lens := doctor.Item{Of: brief.OfLens, Gaps: []doctor.Gap{{Keyword: "mass", Changes: changes}}, Together: changes}
+		return doctorView("", &doctor.Examination{Items: []doctor.Item{lens}}, nil).data.(travel.Object)
 	}, []string{"catalog|doctor", "catalog|doctor|../scenarios/orchard.scenario"}},
 	{"diagnostics", diagnosticsData{}, []string{"reckon|balance|--inertia|1.5kg|--mass|12kg|--offset|12.7mm", "reckn"}},
 }

@@ -28,7 +28,7 @@ func Bring(r *engine.Recommendation, rests *sure.Figures, p lang.Printer) string
 	if len(k.Lenses) == 0 {
 		fmt.Fprintf(&b, "On %s with %s, no lens that the limits allow does any shot. Not covered: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Uncovered, "and"))
 	} else {
-		fmt.Fprintf(&b, "On %s with %s, bring %s%s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"), howSure(rests))
+		fmt.Fprintf(&b, "On %s with %s, bring %s%s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"), HowSure(rests))
 		b.WriteString(" " + Wholeness(r))
 		score, mass := KitScore(r, k), KitMass(r, k, p)
 		if r.KitRests(k) {

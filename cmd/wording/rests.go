@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"strings"
 
+	"glassbrief/engine/brief"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
 
-// howSure says beside a kit that it rests on assumed figures, and whether another could be
+// HowSure says beside a kit that it rests on assumed figures, and whether another could be
 // better for it; "" where it rests on none.
-func howSure(f *sure.Figures) string {
+func HowSure(f *sure.Figures) string {
 	switch {
 	case f == nil:
 		return ""
@@ -50,8 +51,8 @@ func Questions(f *sure.Figures) []sure.Question {
 func Figure(q *sure.Question) string { return fmt.Sprintf("%s of %s %s", q.Keyword, q.Of, q.Name) }
 
 // Taken gives the value that is taken for an assumed figure, and its range.
-func Taken(q *sure.Question, p lang.Printer) (middle, between string) {
-	return p.Quantity(q.Middle, q.Unit), p.Quantity(q.Low, q.Unit) + " to " + p.Quantity(q.High, q.Unit)
+func Taken(a *brief.Assumption, p lang.Printer) (middle, between string) {
+	return p.Quantity(a.Middle, a.Unit), p.Quantity(a.Low, a.Unit) + " to " + p.Quantity(a.High, a.Unit)
 }
 
 // Otherwise says what becomes of the kit for values of a figure.

@@ -1,6 +1,8 @@
 package brief
 
 import (
+	"slices"
+
 	"glassbrief/catalog"
 	"glassbrief/engine/plausible"
 	"glassbrief/lang"
@@ -16,11 +18,12 @@ const (
 	OfMount
 	OfAdapter
 	OfLens
+	OfFilter // of which nothing is assumed
 )
 
 // String gives the word, which is the keyword of its block.
 func (o Owner) String() string {
-	return [...]string{"shot", "camera", "rig", "mount", "adapter", "lens"}[o]
+	return [...]string{"shot", "camera", "rig", "mount", "adapter", "lens", "filter"}[o]
 }
 
 // An Assumption is a figure that nobody has stated, with the range in which it lies. Where one
@@ -99,6 +102,38 @@ func (s *Scenario) Filled(stated *catalog.Lens) *catalog.Lens {
 		}
 	}
 	return &filled
+}
+
+// A Statement is what somebody found out: items in the place of those of the same names as
+// the files have them, or the light of a shot that lacks it, in lux.
+type Statement struct {
+	catalog.Changed
+	Shot  string // whose light it is; "" for none
+	Light float64
+}
+
+// Stating gives the scenario as it would be read with a statement in its files: what the
+// figures tell of others is assumed anew.
+func (s *Scenario) Stating(said Statement) *Scenario {
+	changed := *s
+	changed.Catalogue, changed.Assumed = s.Stated.WithAll(said.Changed), nil
+	changed.Cameras = make([]*catalog.Camera, len(s.Cameras))
+	for i, camera := range s.Cameras {
+		changed.Cameras[i], _ = changed.Catalogue.Cameras.Lookup(camera.Name.Value)
+	}
+	if s.Rig != nil {
+		changed.Rig, _ = changed.Catalogue.Rigs.Lookup(s.Rig.Name.Value)
+	}
+	changed.Shots = slices.Clone(s.Shots)
+	for i, shot := range s.Shots {
+		if shot.ID == said.Shot {
+			lit := *shot
+			lit.Light, lit.Readings = said.Light, []Reading{{Lux: said.Light}}
+			changed.Shots[i] = &lit
+		}
+	}
+	changed.assume()
+	return &changed
 }
 
 // lack lists the figures that an item lacks.

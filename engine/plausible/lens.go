@@ -367,11 +367,20 @@ func LengthOfMass(l *catalog.Lens) Range {
 }
 
 // within narrows a range by another that rests on more, so that knowing more never widens it.
-// Where the two have nothing in common, the end that is nearer to the other counts.
+// Where the two have nothing in common, what lies close to the end that is nearer to the other
+// counts.
 func (r Range) within(other Range) Range {
 	clamp := func(v float64) float64 { return min(max(v, r.Low), r.High) }
-	other.Low, other.Middle, other.High = clamp(other.Low), clamp(other.Middle), clamp(other.High)
-	return other
+	narrow := other
+	narrow.Low, narrow.Middle, narrow.High = clamp(other.Low), clamp(other.Middle), clamp(other.High)
+	switch {
+	case narrow.Low < narrow.High:
+	case other.Low > r.Low:
+		narrow.Low *= 1 - roughly
+	default:
+		narrow.High *= 1 + roughly
+	}
+	return narrow
 }
 
 // times gives the range in another unit.
@@ -406,4 +415,12 @@ func thread(l *catalog.Lens, c *Context) Range {
 	last := len(threads) - 1
 	r := Range{Low: threads[max(at-1, 0)], Middle: threads[at], High: threads[min(at+1, last)], Steps: true, Evidence: Data, Source: specified}
 	return r.times(1e-3)
+}
+
+// MayBeFisheye reports whether nobody says how a lens maps angles and it may well be a fisheye:
+// of lenses of 0.2 to 0.4 times the diagonal of their format 63 of 315 are (open data set of
+// lens specifications); of longer ones hardly one is.
+func (c *Context) MayBeFisheye(l *catalog.Lens) bool {
+	share := l.Focal.Low.Value / c.format(l)
+	return l.Projection.Value == "" && share >= 0.2 && share <= 0.4
 }
