@@ -54,7 +54,7 @@ figures, adapters that do not reach infinity, and threads that no filter fits.`,
 			if err != nil {
 				return err
 			}
-			found := append(warned, doctor.Upkeep(s.Catalogue)...).Sorted()
+			found := append(warned, doctor.Upkeep(s.Stated)...).Sorted()
 			return a.show(doctorView(s.Name, report, found))
 		},
 	}

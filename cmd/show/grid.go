@@ -195,7 +195,7 @@ func (g Grid) narrow(keep, widths, least []int, excess int) (left int) {
 		for _, row := range cells {
 			height := 1
 			for i, width := range widths {
-				height = max(height, (row[i]+width-1)/width)
+				height = max(height, (row[i]+width-1)/max(1, width))
 			}
 			all += height
 		}

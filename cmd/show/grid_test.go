@@ -107,3 +107,12 @@ func TestGridFits(t *testing.T) {
 		}
 	})
 }
+
+// A column without any text takes no cells, and is no reason to fail.
+func TestGridWithAnEmptyColumn(t *testing.T) {
+	long := strings.Repeat("word ", 40)
+	got := Grid{Untitled: true, Columns: []Column{{Wraps: true}, {Wraps: true}}, Rows: [][]Cell{{{}, {Text: long}}}}.text(NewPalette(false), 80)
+	if words := strings.Count(got, "word"); words != 40 {
+		t.Errorf("got %d words, want 40:\n%s", words, got)
+	}
+}

@@ -175,9 +175,7 @@ func Examine(ctx context.Context, s *brief.Scenario, scope Scope, o engine.Optio
 	// Of lenses, those that could do best first, so that a bound leaves out what matters least.
 	promise := map[*Item]float64{}
 	for _, x := range items {
-		if promise[x] = math.Inf(1); x.Of == brief.OfLens {
-			promise[x] = e.lookAt(x)
-		}
+		promise[x] = e.promise(x)
 	}
 	slices.SortStableFunc(items, func(a, b *Item) int { return cmp.Compare(promise[b], promise[a]) })
 	lenses := 0
@@ -186,6 +184,9 @@ func Examine(ctx context.Context, s *brief.Scenario, scope Scope, o engine.Optio
 			lenses++
 		}
 		if lenses <= cmp.Or(scope.Most, MostTried) && x.Refusal == "" {
+			if x.lens != nil {
+				e.lookAt(x)
+			}
 			if err := e.try(ctx, x); err != nil {
 				return nil, err
 			}
@@ -291,30 +292,52 @@ func (e *examiner) stated(a *brief.Assumption) (at lang.Span, interval lang.Inte
 	return lens.Span, lens.Aperture, true
 }
 
-// lookAt finds what the gaps of a lens bear on, puts what was tried in the order in which it
-// favours the lens, and says how well the lens could do: the weight of the shots times its score.
-func (e *examiner) lookAt(x *Item) (promise float64) {
-	if x.Refusal != "" {
+// promise says how well a lens could do: the weight of the shots times its score, with what is
+// tried first in the place of its widest stop, without which it has none. All else comes before.
+func (e *examiner) promise(x *Item) (sum float64) {
+	switch {
+	case x.lens == nil:
+		return math.Inf(1)
+	case x.Refusal != "":
 		return math.Inf(-1)
 	}
-	judge := func(lens *catalog.Lens) (judged []engine.Judgement, worth float64) {
-		filled := e.table.Scenario.Filled(lens)
-		for i, stage := range e.stages {
-			j := stage.Explain(filled)
-			if j.Standing == engine.Judged {
-				worth += j.Score * e.table.Scenario.Shots[i].Weight
-			}
-			judged = append(judged, j)
-		}
-		return judged, worth
+	lens := x.lens
+	if k := slices.IndexFunc(x.Gaps, func(g Gap) bool { return g.Keyword == "aperture" && g.Assumed == nil }); k >= 0 {
+		_, sum = e.judge(with(lens, "aperture "+x.Gaps[k].Trials[0]))
+		return sum
 	}
-	before, promise := judge(x.lens)
+	place := e.table.Place(x.Name)
+	for i, shot := range e.table.Scenario.Shots {
+		if o := e.table.Outcome(i, place); o.Acceptable() {
+			sum += o.Score * shot.Weight
+		}
+	}
+	return sum
+}
+
+// judge explains a lens, as it is stated, in all shots, and says how well it does.
+func (e *examiner) judge(lens *catalog.Lens) (judged []engine.Judgement, worth float64) {
+	filled := e.table.Scenario.Filled(lens)
+	for i, stage := range e.stages {
+		j := stage.Explain(filled)
+		if j.Standing == engine.Judged {
+			worth += j.Score * e.table.Scenario.Shots[i].Weight
+		}
+		judged = append(judged, j)
+	}
+	return judged, worth
+}
+
+// lookAt finds what the gaps of a lens bear on, and puts what is tried in the order in which it
+// favours the lens.
+func (e *examiner) lookAt(x *Item) {
+	before, _ := e.judge(x.lens)
 	for i := range x.Gaps {
 		g := &x.Gaps[i]
 		worth := map[string]float64{}
 		for _, trial := range g.Trials {
-			after, with := judge(with(x.lens, g.Keyword+" "+trial))
-			worth[trial], promise = with, max(promise, with)
+			after, with := e.judge(with(x.lens, g.Keyword+" "+trial))
+			worth[trial] = with
 			for k := range before {
 				g.bear(&before[k], &after[k])
 			}
@@ -322,7 +345,6 @@ func (e *examiner) lookAt(x *Item) (promise float64) {
 		g.Trials = slices.Clone(g.Trials)
 		slices.SortStableFunc(g.Trials, func(a, b string) int { return cmp.Compare(worth[b], worth[a]) })
 	}
-	return promise
 }
 
 // bear adds the criteria that two judgements differ in.
