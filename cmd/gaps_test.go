@@ -73,11 +73,11 @@ func run(t *testing.T, args ...string) (code int, stdout string) {
 type figuresSaid struct {
 	Kit     struct{ Lenses, Uncovered []string }
 	Figures *struct {
-		Assumed int
-		Sure    bool
-		Draws   int
-		Same    int `json:"same_kit"`
-		Ask     []struct{ Of, Name, Figure string }
+		Count int
+		Sure  bool
+		Draws int
+		Same  int `json:"same_kit"`
+		Ask   []struct{ Of, Name, Figure string }
 	}
 }
 
@@ -96,7 +96,7 @@ func TestFerryOfSixColumns(t *testing.T) {
 	if !slices.Equal(whole.Kit.Lenses, cut.Kit.Lenses) || len(cut.Kit.Uncovered) > 0 {
 		t.Errorf("got the kit %v, which leaves %v undone, want %v", cut.Kit.Lenses, cut.Kit.Uncovered, whole.Kit.Lenses)
 	}
-	if f := cut.Figures; f == nil || !f.Sure && f.Same != 400 || f.Assumed < 50 {
+	if f := cut.Figures; f == nil || !f.Sure && f.Same != 400 || f.Count < 50 {
 		t.Errorf("got %+v, want a sure kit on many assumed figures", f)
 	}
 	if f := whole.Figures; f == nil || !f.Sure {

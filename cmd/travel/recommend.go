@@ -253,7 +253,7 @@ func candidate(c *engine.Candidate, best bool) Object {
 // figures is how far the kit hangs on assumed figures.
 func figures(f *sure.Figures) Object {
 	return Of(
-		"assumed", f.Bear, // figures that bear on the lenses that the kit is chosen from
+		"count", f.Bear, // figures that bear on the lenses that the kit is chosen from
 		"sure", f.Sure, // no values within the ranges make another kit better
 		"draws", f.Draws, "same_kit", f.Same, // of all figures at once; 0 for a kit that is sure
 		"kits", Each(f.Kits, func(k *sure.Frequency) Object { return Of("lenses", k.Lenses, "draws", k.Briefs) }), // that came out
