@@ -34,9 +34,9 @@ var Cameras = []Row[catalog.Camera]{
 		Set:   func(c *catalog.Camera, q lang.Quantity) { c.Mass = q },
 		Range: func(c *catalog.Camera, _ *Context) Range {
 			if c.Autofocus.Set { // as bodies made for stills have it
-				return Range{Low: 0.45, Middle: 0.7, High: 1.2, Source: byTrade}
+				return Range{Low: 0.45, Middle: 0.7, High: 1.2, Source: byTrade}.loaded()
 			}
-			return Range{Low: 0.45, Middle: 1.1, High: 3.5, Tried: []float64{0.8, 1.6}, Source: byTrade}
+			return Range{Low: 0.45, Middle: 1.1, High: 3.5, Source: byTrade}.loaded()
 		},
 	},
 }

@@ -322,7 +322,13 @@ func mass(l *catalog.Lens, c *Context) Range {
 		}
 		r = r.within(body)
 	}
-	return r.times(1e-3)
+	return r.times(1e-3).loaded()
+}
+
+// loaded tries what lies between too: a rig may carry neither the lightest nor the heaviest.
+func (r Range) loaded() Range {
+	r.Tried = []float64{math.Sqrt(r.Low * r.Middle), r.Middle, math.Sqrt(r.Middle * r.High)}
+	return r
 }
 
 func massByGlass(l *catalog.Lens, f, n, d, q float64) Range {
