@@ -2,6 +2,7 @@ package engine_test
 
 import (
 	"context"
+	"fmt"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -36,9 +37,17 @@ func TestSureKitStays(t *testing.T) {
 		}
 		place := func(i int) float64 { return rapid.Float64Range(-1, 1).Draw(t, "place") }
 		for range draws / 20 {
-			other := enginetest.Recommend(t, gappy.with(s, s.Draw(place)).load(t), engine.Options{})
+			values := s.Draw(place)
+			other := enginetest.Recommend(t, gappy.with(s, values).load(t), engine.Options{})
 			if other.Kit.Left < other.Table.Left(r.Kit.Lenses)-1e-9 || other.Kit.Mean > other.Table.Mean(r.Kit.Lenses)+1e-9 {
-				t.Fatalf("%v is called sure, and %v scores %.4f against %.4f", r.Kit.Lenses, other.Kit.Lenses, other.Kit.Mean, other.Table.Mean(r.Kit.Lenses))
+				said := ""
+				for i := range s.Shots {
+					for _, name := range []string{r.Kit.Lenses[0], other.Kit.Lenses[0]} {
+						j := r.Table.Place(name)
+						said += fmt.Sprintf("\n%s: told %.4f to %.4f, scores %.4f with %s", name, r.Table.Least(i, j), r.Table.Most(i, j), other.Table.Outcome(i, j).Score, say(s, values, name))
+					}
+				}
+				t.Fatalf("%v is called sure, and %v scores %.4f against %.4f:%s", r.Kit.Lenses, other.Kit.Lenses, other.Kit.Mean, other.Table.Mean(r.Kit.Lenses), said)
 			}
 		}
 		i := rapid.IntRange(0, len(s.Assumed)-1).Draw(t, "found out")

@@ -82,7 +82,7 @@ func (t *Table) tryOut(shot, lens int) *trier {
 // end gives the end of the score's range in a direction.
 func (t *trier) end(of []int, sign float64) float64 {
 	best := t.climb(of, brief.Values{}, sign)
-	if sign < 0 || best == 0 { // a rig carries too little or too much only by several masses at once
+	if sign < 0 || best <= 0 { // a rig carries too little or too much only by several masses at once
 		for _, end := range []func(*brief.Assumption) float64{lowEnd, highEnd} {
 			if masses := t.table.masses(of, end); len(masses) > 1 {
 				if score := t.climb(of, masses, sign); sign*score > sign*best {
@@ -91,13 +91,13 @@ func (t *trier) end(of []int, sign float64) float64 {
 			}
 		}
 	}
-	return best
+	return max(0, best)
 }
 
 // climb changes one figure after another to whatever moves the score most in a direction, until
 // none does.
 func (t *trier) climb(of []int, values brief.Values, sign float64) float64 {
-	best := t.at(values)
+	best := t.at(values, sign)
 	for moved, sweep := true, 0; moved && sweep < sweeps; sweep++ {
 		moved = false
 		for _, i := range of {
@@ -112,7 +112,7 @@ func (t *trier) climb(of []int, values brief.Values, sign float64) float64 {
 				}
 				next := maps.Clone(values)
 				next[i] = value
-				score := t.at(next)
+				score := t.at(next, sign)
 				switch {
 				case sign*score > sign*best:
 					best, values, moved = score, next, true
@@ -172,14 +172,21 @@ type trier struct {
 	spread     Spread
 }
 
-// at tries values, and gives the score.
-func (t *trier) at(values brief.Values) float64 {
-	if len(values) == 0 {
-		return t.scoreOf(0)
-	}
+// at tries values, and gives the score; on the way up, for a lens that is excluded, how near it
+// comes to doing the shot, less 1: several figures may have to change before it does.
+func (t *trier) at(values brief.Values, sign float64) float64 {
 	g, st := t.table.under(t.shot, t.lens, values)
-	t.spread.Trials = append(t.spread.Trials, Trial{values, t.judge.judge(g, st)})
-	return t.scoreOf(len(t.spread.Trials) - 1)
+	o := t.spread.Trials[0].Outcome
+	if len(values) > 0 {
+		o = t.judge.judge(g, st)
+		t.spread.Trials = append(t.spread.Trials, Trial{values, o})
+	}
+	score := acceptable(o)
+	if score > 0 || sign < 0 || g.refusal != "" {
+		return score
+	}
+	_, near := t.judge.leastBad(g, st)
+	return near - 1
 }
 
 func (t *trier) scoreOf(trial int) float64 { return acceptable(t.spread.Trials[trial].Outcome) }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -68,7 +69,7 @@ func (b gappyBrief) with(s *brief.Scenario, values brief.Values) gappyBrief {
 					base = other
 				}
 			}
-			written = fmt.Sprintf("%g..%s", math.Min(base, value), written)
+			written = exactly(math.Min(base, value), "") + ".." + written
 		}
 		fmt.Fprintf(&amended, "amend %s %q {\n  %s %s\n}\n", a.Of, a.Name, a.Keyword, written)
 	}
@@ -78,16 +79,17 @@ func (b gappyBrief) with(s *brief.Scenario, values brief.Values) gappyBrief {
 
 // exactly writes a value in SI units without rounding.
 func exactly(value float64, unit string) string {
+	plain := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	switch unit {
 	case "f/", "T":
-		return fmt.Sprintf("%s%.12g", unit, value)
+		return unit + plain(value)
 	case "%":
-		return fmt.Sprintf("%.12g%%", 100*value)
+		return plain(100*value) + "%"
 	}
 	if row, ok := lang.FindUnit(unit); ok {
-		return fmt.Sprintf("%.12g %s", value/row.Factor, unit)
+		return plain(value/row.Factor) + " " + unit
 	}
-	return fmt.Sprintf("%.12g", value)
+	return plain(value)
 }
 
 func judge(t rapid.TB, s *brief.Scenario) *engine.Table {
