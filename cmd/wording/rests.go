@@ -61,8 +61,11 @@ func Otherwise(q *sure.Question, p lang.Printer) string {
 	for _, k := range q.Kits {
 		said = append(said, fmt.Sprintf("%s gives %s", p.Quantity(k.Value, q.Unit), Lenses(k.Kit)))
 	}
-	if said == nil {
-		return fmt.Sprintf("the score of the kit moves by %.3f", q.Moves)
+	switch {
+	case said != nil:
+		return strings.Join(said, "; ")
+	case q.Settles >= q.Moves:
+		return fmt.Sprintf("beside others it changes the kit; knowing it gains %.3f", q.Settles)
 	}
-	return strings.Join(said, "; ")
+	return fmt.Sprintf("moves the score of the kit by %.3f", q.Moves)
 }
