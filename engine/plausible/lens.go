@@ -87,8 +87,12 @@ const (
 
 // equivalent gives a focal length of a lens as it acts on full frame.
 func (c *Context) equivalent(l *catalog.Lens, focal float64) float64 {
-	return focal * fullFrame / c.format(l)
+	return even(focal * fullFrame / c.format(l))
 }
+
+// even rounds a focal length in metres, or a ratio of two, to far below what is written, so that
+// a lens whose figures are written in other units falls into the same class.
+func even(x float64) float64 { return math.Round(x*1e8) / 1e8 }
 
 // shortFlange is the flange distance below which a mount is one of mirrorless cameras.
 const shortFlange = 25e-3
@@ -242,7 +246,7 @@ func circle(l *catalog.Lens, c *Context) Range {
 		return Range{Low: d, Middle: d * overFormat, High: d * 1.08, Source: byTrade}
 	}
 	const small, widest = 28.3e-3, 46e-3
-	from := l.Focal.Low.Value
+	from := even(l.Focal.Low.Value)
 	r := Range{Low: small, Middle: fullFrame * overFormat, High: widest, Evidence: Data, Source: specified}
 	switch {
 	case !l.IsZoom() && from >= 65e-3:
@@ -296,7 +300,7 @@ func falloff(l *catalog.Lens, c *Context) Range {
 // build gives what the formulas of bulk read of a lens: the long end in millimetres, the
 // widest stop, the format as a share of full frame and the ratio of a zoom.
 func build(l *catalog.Lens, c *Context) (f, n, d, q float64) {
-	return 1e3 * l.Focal.High.Value, l.WidestStop().Or(2.8), c.format(l) / fullFrame, l.Focal.High.Value / l.Focal.Low.Value
+	return 1e3 * even(l.Focal.High.Value), l.WidestStop().Or(2.8), c.format(l) / fullFrame, l.Focal.High.Value / l.Focal.Low.Value
 }
 
 // motor reports whether a lens counts as one with a focus motor.

@@ -31,7 +31,7 @@ func ZoomDistortion(l *catalog.Lens, c *Context) func(focal float64) float64 {
 	if !l.IsZoom() {
 		return nil
 	}
-	low, ratio := l.Focal.Low.Value, l.Focal.High.Value/l.Focal.Low.Value
+	low, ratio := l.Focal.Low.Value, even(l.Focal.High.Value/l.Focal.Low.Value)
 	from := c.equivalent(l, low)
 	for i := range zoomKinds {
 		k := &zoomKinds[i]
