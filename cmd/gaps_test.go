@@ -21,6 +21,12 @@ var columns = []string{"mount", "focal", "aperture", "close_focus", "mass", "hav
 // columns of a list, and gives its path.
 func cutDown(t *testing.T, name string) string {
 	t.Helper()
+	return copied(t, name, cutLenses)
+}
+
+// copied writes a demo scenario into a folder with its catalogues changed, and gives its path.
+func copied(t *testing.T, name string, changed func(catalogue []byte) []byte) string {
+	t.Helper()
 	folder := t.TempDir()
 	for _, file := range []string{"../catalog/demo.catalog", "../scenarios/orchard-hire.catalog", "../scenarios/house.rules", "../scenarios/" + name} {
 		text, err := os.ReadFile(file)
@@ -28,7 +34,7 @@ func cutDown(t *testing.T, name string) string {
 			t.Fatal(err)
 		}
 		if strings.HasSuffix(file, ".catalog") {
-			text = cutLenses(text)
+			text = changed(text)
 		}
 		text = bytes.Replace(text, []byte("use demo"), []byte(`use "demo.catalog"`), 1)
 		text = regexp.MustCompile(`(?m)^ *script .*\n`).ReplaceAll(text, nil)

@@ -87,11 +87,8 @@ func sizesGrid(r *answer.Answer, p lang.Printer) show.Grid {
 // swapsGrid lists the changes of lens in shooting order with what each takes on the rig.
 func swapsGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "before"}, {Title: "change", Wraps: true}, {Title: "minutes", Right: true}}}
-	for i := range r.Changes {
-		c := &r.Changes[i]
-		g.Rows = append(g.Rows, []show.Cell{
-			{Text: c.Before.ID}, {Text: wording.SwapSteps(&c.Swap, p)}, {Text: p.Quantity(c.Swap.Minutes, "")},
-		})
+	for i, said := range wording.LensChanges(&r.Changes, p) {
+		g.Rows = append(g.Rows, []show.Cell{{Text: r.Changes.All[i].Before.ID}, {Text: said[0]}, {Text: said[1]}})
 	}
 	return g
 }

@@ -240,6 +240,9 @@ func (r *Recommendation) few() *Table {
 // WorldsOf gives the worlds of what is made of a recommendation; nil when nothing assumed bears on
 // the lenses that it shows.
 func WorldsOf[T any](r *Recommendation, of func(*Recommendation) T) *Worlds[T] {
+	if len(r.Scenario.Assumed) == 0 {
+		return nil
+	}
 	w := NewWorlds(r.Scenario, r.few().Assumed(), func(values brief.Values) T { return of(r.Under(values)) })
 	w.Drawn(r.Scenario, draws)
 	return w

@@ -41,9 +41,7 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 			return Of("carry", s.Carry, "kit", ofKit(r, &s.Kit, limits))
 		}),
 		"second", Maybe(a.Second, second), // null for a kit of one lens
-		"changes", Each(a.Changes, func(c *floor.LensChange) Object { // of lens, in shooting order
-			return append(Of("before", c.Before.ID), swap(&c.Swap)...)
-		}),
+		"changes", lensChanges(&a.Changes), // of lens, in shooting order
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
 		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for
 		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
@@ -58,6 +56,20 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 			)
 		}),
 	)...)
+}
+
+// lensChanges are the changes of lens with where their numbers lie.
+func lensChanges(c *floor.LensChanges) []Object {
+	all := Ranged(c.All, c.Worlds, func(others []floor.LensChange) Object {
+		return Of("changes", Each(c.All, func(c *floor.LensChange) Object {
+			o := c.In(others)
+			if o == nil { // it is not made in a world
+				return nil
+			}
+			return append(Of("before", o.Before.ID), swap(&o.Swap)...)
+		}))
+	})
+	return all.Get("changes").([]Object)
 }
 
 func lensOf(j *engine.Judgement) *string {

@@ -392,8 +392,27 @@ func tiltText(tilt float64) string {
 	return fmt.Sprintf("%.0f deg %s", math.Abs(tilt)*180/math.Pi, end)
 }
 
-// SwapSteps says what a change of lens takes on the rig.
-func SwapSteps(s *floor.Swap, p lang.Printer) string {
+// LensChanges says of each change of lens which steps it takes on the rig, and how many minutes, with
+// the numbers marked that rest on assumed figures.
+func LensChanges(c *floor.LensChanges, p lang.Printer) [][2]string {
+	texts := MarkedAll(c.All, c.Worlds, func(others []floor.LensChange) []string {
+		said := make([]string, 2*len(c.All)) // "" of a change that is not made in a world
+		for i := range c.All {
+			if o := c.All[i].In(others); o != nil {
+				said[2*i], said[2*i+1] = swapSteps(&o.Swap, p), p.Quantity(o.Swap.Minutes, "")
+			}
+		}
+		return said
+	}, func(int) bool { return true })
+	all := make([][2]string, len(c.All))
+	for i := range all {
+		all[i] = [2]string(texts[2*i:])
+	}
+	return all
+}
+
+// swapSteps says what a change of lens takes on the rig.
+func swapSteps(s *floor.Swap, p lang.Printer) string {
 	var parts []string
 	if s.From != s.To {
 		parts = append(parts, s.From+" to "+s.To)
@@ -422,7 +441,7 @@ func SwapSteps(s *floor.Swap, p lang.Printer) string {
 // Swap says what a change of lens takes on the rig, how long, and how the rig would hang
 // without it.
 func Swap(s *floor.Swap, p lang.Printer) string {
-	text := fmt.Sprintf("%s; about %s min", SwapSteps(s, p), p.Quantity(s.Minutes, ""))
+	text := fmt.Sprintf("%s; about %s min", swapSteps(s, p), p.Quantity(s.Minutes, ""))
 	switch {
 	case !s.Known:
 	case math.IsNaN(s.Tilt):

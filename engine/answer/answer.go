@@ -18,7 +18,7 @@ type Answer struct {
 	*engine.Recommendation
 	Sizes   []engine.Sized     // best kits by their number of lenses
 	Second  *engine.Second     // nil for a kit of one lens
-	Changes []floor.LensChange // of lens through the day
+	Changes floor.LensChanges  // through the day
 	Cameras []engine.Candidate // nil for a brief of one camera
 	Best    int                // of the cameras
 	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
@@ -54,7 +54,7 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 			return err
 		},
 		func() error {
-			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.LensChanges(r)
+			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.LensChangesOf(r)
 			return nil
 		},
 		func() error {

@@ -95,8 +95,33 @@ type LensChange struct {
 	Swap   Swap
 }
 
-// LensChanges gives the changes of lens in shooting order.
-func LensChanges(r *engine.Recommendation) []LensChange {
+// LensChanges are the changes of lens in shooting order.
+type LensChanges struct {
+	All []LensChange
+	// Worlds are the changes under other values of the figures that are assumed of them.
+	Worlds *engine.Worlds[[]LensChange]
+}
+
+// LensChangesOf gives the changes of lens of a recommendation.
+func LensChangesOf(r *engine.Recommendation) LensChanges {
+	c := LensChanges{All: lensChanges(r)}
+	if len(c.All) > 0 {
+		c.Worlds = engine.WorldsOf(r, lensChanges)
+	}
+	return c
+}
+
+// In gives the same change among others, nil where another lens or none goes on then.
+func (c *LensChange) In(others []LensChange) *LensChange {
+	for i := range others {
+		if o := &others[i]; o.Before.ID == c.Before.ID && o.Swap.From == c.Swap.From && o.Swap.To == c.Swap.To {
+			return o
+		}
+	}
+	return nil
+}
+
+func lensChanges(r *engine.Recommendation) []LensChange {
 	var changes []LensChange
 	var before *setup
 	for _, now := range setups(r) {
