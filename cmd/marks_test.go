@@ -61,3 +61,52 @@ func TestLensChangesOfAssumedMasses(t *testing.T) {
 		t.Errorf("got %d changes of lens, want 2", len(said.Changes))
 	}
 }
+
+// The scores of the kits of an audit, and those of every camera, rest on what is assumed of their lenses.
+func TestKitsOfAssumedFigures(t *testing.T) {
+	type kit struct {
+		Score   float64
+		Assumed map[string]struct{ Low, High float64 }
+	}
+	for _, test := range []struct {
+		orchard, ferry string
+		rests          bool
+	}{
+		{cutDown(t, "orchard.scenario"), cutDown(t, "night-ferry.scenario"), true},
+		{"../scenarios/orchard.scenario", "../scenarios/night-ferry.scenario", false},
+	} {
+		tilde := "0"
+		if test.rests {
+			tilde = "~0"
+		}
+		_, text := run(t, "audit", "--width", "400", test.orchard)
+		says(t, text, `with a score of `+tilde+`\.\d\d instead of `+tilde+`\.\d\d\.`)
+		var said struct{ House, Better kit }
+		_, text = run(t, "audit", "--as", "json", test.orchard)
+		if err := json.Unmarshal([]byte(text), &said); err != nil {
+			t.Fatal(err)
+		}
+		if house, better := said.House.Assumed != nil, said.Better.Assumed != nil; house != test.rests || better != test.rests {
+			t.Errorf("%s: the kit of the house rests on assumed figures: %t, the better one: %t, want %t of both", test.orchard, house, better, test.rests)
+		}
+		var cameras struct {
+			Cameras []struct {
+				Kit   kit
+				Shots []kit
+			}
+		}
+		_, text = run(t, "recommend", "--as", "json", test.ferry)
+		if err := json.Unmarshal([]byte(text), &cameras); err != nil {
+			t.Fatal(err)
+		}
+		first := cameras.Cameras[0] // of which all is stated in the demo
+		if rests := first.Kit.Assumed != nil; rests != test.rests {
+			t.Errorf("%s: the kit on the first camera rests on assumed figures: %t, want %t", test.ferry, rests, test.rests)
+		}
+		for _, shot := range first.Shots {
+			if span, ok := shot.Assumed["score"]; ok != test.rests || ok && (span.Low > shot.Score || span.High < shot.Score) {
+				t.Errorf("%s: got %+v, want a range of the score: %t", test.ferry, shot, test.rests)
+			}
+		}
+	}
+}

@@ -143,6 +143,24 @@ func (r *Recommendation) KitRests(k *Kit) bool {
 	return false
 }
 
+// KitRests reports whether the score of a kit of the table rests on assumed figures.
+func (t *Table) KitRests(k *Kit) bool {
+	if len(t.Scenario.Assumed) == 0 {
+		return false
+	}
+	b := t.bearing()
+	for shot, use := range k.Uses {
+		if use == "" {
+			continue
+		}
+		j := Judgement{lens: t.Place(use)}
+		if b.assume(&j, shot, true); j.ScoreRests() {
+			return true
+		}
+	}
+	return false
+}
+
 // Rests reports whether the score of the candidate's kit rests on assumed figures.
 func (c *Candidate) Rests() bool {
 	return slices.ContainsFunc(c.Uses, func(j *Judgement) bool { return j != nil && j.ScoreRests() })

@@ -116,6 +116,15 @@ func withScore(o Object, j *engine.Judgement) Object {
 	return append(o.without(Assumed), Member{Key: Assumed, Value: assumed, Optional: true})
 }
 
+// resting says beside a number of which no range is worked out whether it rests on assumed figures.
+func resting(rests bool) Member {
+	var assumed Object
+	if rests {
+		assumed = Object{}
+	}
+	return Member{Key: Assumed, Value: assumed, Optional: true}
+}
+
 // outward writes a span of scores, rounded outward to hundredths.
 func outward(s engine.Span) Object {
 	return Of("low", math.Floor(100*s.Low+1e-9)/100, "high", math.Ceil(100*s.High-1e-9)/100)

@@ -13,9 +13,10 @@ import (
 
 // Audit is the document of an audit. Reasons are in the printer's units.
 func Audit(r *audit.Answer, p lang.Printer) Object {
+	hired := func(h *audit.Hire) Object { return append(hire(h), resting(r.KitRests(&h.Kit))) }
 	return Of(
 		"schema", HeaderOf("audit").Schema, "scenario", r.Scenario.Name, "camera", r.Camera.Name.Value, "rig", r.Scenario.Rig.Name.Value,
-		"suits", r.Suits, "house", hire(&audit.Hire{Kit: r.House}), "limits", limits(r.Limits),
+		"suits", r.Suits, "house", hired(&audit.Hire{Kit: r.House}), "limits", limits(r.Limits),
 		"shots", Each(r.Shots, func(s *audit.ShotVerdict) Object { return verdict(s, p) }),
 		"carry", r.Carry, // lenses to carry for what the house can do; 0 when no more than the limit
 		"specifications", Each(r.Specifications, func(s *audit.Specification) Object {
@@ -26,9 +27,9 @@ func Audit(r *audit.Answer, p lang.Printer) Object {
 		}),
 		"too_bright", r.TooBright, // shots that get too much light with the best kit
 		"mounts", r.Mounts(), // that go onto the camera
-		"hire", Maybe(r.Hire, hire), // null when hiring does not help, or is not allowed
-		"better", Maybe(r.Better, hire), // what hired glass makes score higher
-		"beyond", Maybe(r.Beyond, hire), // what would do more without the limit on rent
+		"hire", Maybe(r.Hire, hired), // null when hiring does not help, or is not allowed
+		"better", Maybe(r.Better, hired), // what hired glass makes score higher
+		"beyond", Maybe(r.Beyond, hired), // what would do more without the limit on rent
 	)
 }
 

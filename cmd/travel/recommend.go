@@ -40,9 +40,9 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 			limits.Carry = s.Carry
 			return Of("carry", s.Carry, "kit", ofKit(r, &s.Kit, limits))
 		}),
-		"second", Maybe(a.Second, second), // null for a kit of one lens
+		"second", Maybe(a.Second, func(s *engine.Second) Object { return append(second(s), resting(r.KitRests(&r.Kit))) }), // null for a kit of one lens
 		"changes", lensChanges(&a.Changes), // of lens, in shooting order
-		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
+		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(r, c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
 		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for
 		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
 		"shots", Each(r.Shots, func(s *engine.ShotAnswer) Object {
@@ -88,17 +88,19 @@ func kit(k *engine.Kit, proven bool, l brief.Limits) Object {
 
 // ofKit is a kit of a recommendation with where its numbers lie.
 func ofKit(r *engine.Recommendation, k *engine.Kit, l brief.Limits) Object {
-	var assumed Object
-	if r.KitRests(k) {
-		assumed = Object{}
-		if slices.Equal(k.Lenses, r.Kit.Lenses) {
-			assumed = append(assumed, Of("score", outward(r.KitSpan()))...)
-		}
+	assumed := resting(r.KitRests(k))
+	if assumed.Value.(Object) != nil && slices.Equal(k.Lenses, r.Kit.Lenses) {
+		assumed.Value = Of("score", outward(r.KitSpan()))
 	}
+	return append(kit(k, r.Proven, l), withMass(assumed, r, k))
+}
+
+// withMass says of the numbers of a kit that are assumed where its mass lies too.
+func withMass(assumed Member, r *engine.Recommendation, k *engine.Kit) Member {
 	if mass := r.MassSpan(k.Lenses); mass.Low < mass.High {
-		assumed = append(assumed, Of("mass_kg", Of("low", mass.Low, "high", mass.High))...)
+		assumed.Value = append(assumed.Value.(Object), Of("mass_kg", Of("low", mass.Low, "high", mass.High))...)
 	}
-	return append(kit(k, r.Proven, l), Member{Key: Assumed, Value: assumed, Optional: true})
+	return assumed
 }
 
 func limits(l brief.Limits) Object {
@@ -246,20 +248,26 @@ func second(s *engine.Second) Object {
 	)
 }
 
-func candidate(c *engine.Candidate, best bool) Object {
+func candidate(r *engine.Recommendation, c *engine.Candidate, best bool) Object {
 	scenario := c.Table.Scenario
 	shots := make([]Object, len(c.Uses))
 	for i, use := range c.Uses {
 		if use == nil {
 			use = &engine.Judgement{} // nothing is known of no lens
 		}
-		width, height := use.Field() // at the nearest subject
-		shots[i] = Of(
-			"shot", scenario.Shots[i].ID, "lens", Name(use.Lens), "score", use.Score, "focal_mm", use.Fact(facts.FocalLength),
-			"angle_width_deg", use.Fact(facts.AngleWidth), "width_m", width, "height_m", height,
-		)
+		shots[i] = withScore(Ranged(use, use.Worlds(), func(other *engine.Judgement) Object {
+			if other.Standing != use.Standing {
+				return nil
+			}
+			width, height := other.Field() // at the nearest subject
+			return Of(
+				"shot", scenario.Shots[i].ID, "lens", Name(other.Lens), "score", other.Score, "focal_mm", other.Fact(facts.FocalLength),
+				"angle_width_deg", other.Fact(facts.AngleWidth), "width_m", width, "height_m", height,
+			)
+		}), use)
 	}
-	return Of("camera", c.Camera.Name.Value, "best", best, "kit", kit(&c.Kit, c.Proven, scenario.Limits), "shots", shots)
+	kit := append(kit(&c.Kit, c.Proven, scenario.Limits), withMass(resting(c.Rests()), r, &c.Kit))
+	return Of("camera", c.Camera.Name.Value, "best", best, "kit", kit, "shots", shots)
 }
 
 // figures is how far the kit hangs on assumed figures.

@@ -55,8 +55,8 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 			List(names(r.Beyond.Lenses), "and"), p.Quantity(r.Beyond.Kit.Cost, r.Limits.Currency), none(r.Beyond.Kit.Uncovered))
 	}
 	if r.Better != nil && hundredths(r.Better.Kit.Mean) != hundredths(r.Best().Mean) {
-		fmt.Fprintf(&b, " The best within the limits is %s at %s a day, with a score of %.2f instead of %.2f.", List(r.Better.Kit.Lenses, "and"),
-			p.Quantity(r.Better.Kit.Cost, r.Limits.Currency), r.Better.Kit.Mean, r.Best().Mean)
+		fmt.Fprintf(&b, " The best within the limits is %s at %s a day, with a score of %s instead of %s.", List(r.Better.Kit.Lenses, "and"),
+			p.Quantity(r.Better.Kit.Cost, r.Limits.Currency), Tilde(r.KitRests(&r.Better.Kit))+hundredths(r.Better.Kit.Mean), Tilde(r.KitRests(r.Best()))+hundredths(r.Best().Mean))
 	}
 	if r.Hire == nil && r.Beyond == nil && len(r.House.Uncovered) > 0 && !r.Limits.OwnedOnly {
 		if slices.ContainsFunc(r.Offers(), func(o audit.OfferFor) bool { return math.IsNaN(o.DayRate) }) {

@@ -55,7 +55,7 @@ func cutShort(r *engine.Recommendation) string {
 	case r.CoverGap > 0:
 		return fmt.Sprintf(" The search was cut short: another kit might cover shots of a weight of %.3g more.", r.CoverGap)
 	case r.Gap > 0:
-		return fmt.Sprintf(" The search was cut short: no kit can score more than %.2f.", r.Kit.Mean+r.Gap)
+		return fmt.Sprintf(" The search was cut short: no kit can score more than %s.", Tilde(r.KitRests(&r.Kit))+hundredths(r.Kit.Mean+r.Gap))
 	}
 	return " The search was cut short: another kit may be as good, with fewer lens changes or less mass."
 }

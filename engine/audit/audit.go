@@ -54,7 +54,11 @@ type Answer struct {
 	Suits bool
 	// TooBright lists the shots that get more, with the best kit.
 	TooBright []string
+	table     *engine.Table
 }
+
+// KitRests reports whether the score of a kit rests on assumed figures.
+func (r *Answer) KitRests(k *engine.Kit) bool { return r.table.KitRests(k) }
 
 // A ShotVerdict is the verdict on one shot.
 type ShotVerdict struct {
@@ -104,7 +108,7 @@ func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.O
 		return nil, err
 	}
 	o.Runners = 0
-	a := &auditor{table: t, options: o, report: &Answer{Scenario: s, Camera: t.Camera, Limits: limits}}
+	a := &auditor{table: t, options: o, report: &Answer{Scenario: s, Camera: t.Camera, Limits: limits, table: t}}
 	if a.report.House, err = a.house(limits.Carry); err != nil {
 		return nil, err
 	}
