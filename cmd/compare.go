@@ -74,17 +74,17 @@ has it. It ends with 1 when the plan changes.`,
 	return c
 }
 
-func comparePage(r *compare.Comparison, names []string, p lang.Printer) show.Page {
-	var out show.Page
+func comparePage(r *compare.Comparison, names []string, p lang.Printer) (out show.Page) {
+	defer tildeKey(&out)
 	out.Heading(fmt.Sprintf("%s: %s against %s", r.New.Scenario.Name, names[1], names[0]))
 	switch {
 	case len(r.Changes) == 0:
-		out.Paragraph("The briefs say the same. " + wording.Bring(r.New, nil, p))
+		out.Paragraph("The briefs say the same. " + wording.Bring(r.New, r.Figures, p))
 		return out
 	case r.SamePlan():
-		out.Paragraph("The plan stays the same. " + wording.Bring(r.New, nil, p))
+		out.Paragraph("The plan stays the same. " + wording.Bring(r.New, r.Figures, p))
 	default:
-		out.Paragraph("The plan changes. " + wording.Bring(r.New, nil, p))
+		out.Paragraph("The plan changes. " + wording.Bring(r.New, r.Figures, p))
 	}
 	out.Heading("What changed in the brief")
 	out.Grid(briefChangesGrid(r))
@@ -207,15 +207,25 @@ var dialled = []struct {
 	before string
 }{{wording.StandAt, "stand at "}, {wording.Stop, ""}, {wording.FocusAt, "focus "}, {wording.ISO, "ISO "}, {wording.ND, "with "}}
 
+// A saying says something of a lens in a shot.
+type saying func(*engine.Judgement, lang.Printer) string
+
+// marked says it with the numbers marked that rest on assumed figures.
+func (say saying) marked(use *engine.Judgement, p lang.Printer) string {
+	return wording.OfLens(use, func(use *engine.Judgement) string { return say(use, p) })
+}
+
 // dialledText writes a place of dialled; "" where there is nothing to set.
-func dialledText(place int, use *engine.Judgement, p lang.Printer) string {
-	switch value := dialled[place].In(use, p); {
-	case value == "":
-		return ""
-	case dialled[place].Setting == wording.ND && !(use.Fact(facts.ND) > 0):
-		return "no ND"
-	default:
-		return dialled[place].before + value
+func dialledText(place int) saying {
+	return func(use *engine.Judgement, p lang.Printer) string {
+		switch value := dialled[place].In(use, p); {
+		case value == "":
+			return ""
+		case dialled[place].Setting == wording.ND && !(use.Fact(facts.ND) > 0):
+			return "no ND"
+		default:
+			return dialled[place].before + value
+		}
 	}
 }
 
@@ -223,9 +233,9 @@ func setupText(use *engine.Judgement, p lang.Printer) string {
 	if use == nil {
 		return "no lens does it"
 	}
-	parts := []string{wording.LensAt(use, p)}
+	parts := []string{saying(wording.LensAt).marked(use, p)}
 	for place := range dialled {
-		if text := dialledText(place, use, p); text != "" {
+		if text := dialledText(place).marked(use, p); text != "" {
 			parts = append(parts, text)
 		}
 	}
@@ -240,9 +250,8 @@ func setupTexts(shot compare.Shots, p lang.Printer) (before, now string) {
 	}
 	var was, is []string
 	for place := range dialled {
-		a, b := dialledText(place, old, p), dialledText(place, new, p)
-		if a != b {
-			was, is = append(was, a), append(is, b)
+		if say := dialledText(place); say(old, p) != say(new, p) {
+			was, is = append(was, say.marked(old, p)), append(is, say.marked(new, p))
 		}
 	}
 	return strings.Join(was, ", "), strings.Join(is, ", ")
@@ -256,7 +265,7 @@ func topText(a *engine.ShotAnswer) string {
 	var names []string
 	for i := range a.Ranking {
 		if j := &a.Ranking[i]; j.Standing == engine.Judged && len(names) < topLenses {
-			names = append(names, fmt.Sprintf("%s %.2f", j.Lens, j.Score))
+			names = append(names, fmt.Sprintf("%s %s%.2f", j.Lens, wording.Tilde(j.ScoreRests()), j.Score))
 		}
 	}
 	if names == nil {
@@ -274,5 +283,7 @@ func fallen(shot compare.Shots, p lang.Printer) string {
 	if j == nil || j.Standing == engine.Judged {
 		return ""
 	}
-	return fmt.Sprintf("; %s is out: %s", j.Lens, wording.WhyNot(j, nil, p))
+	return fmt.Sprintf("; %s is out: %s", j.Lens, saying(whyOut).marked(j, p))
 }
+
+func whyOut(j *engine.Judgement, p lang.Printer) string { return wording.WhyNot(j, nil, p) }

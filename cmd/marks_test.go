@@ -3,6 +3,8 @@ package cmd_test
 import (
 	"bytes"
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -108,5 +110,55 @@ func TestKitsOfAssumedFigures(t *testing.T) {
 				t.Errorf("%s: got %+v, want a range of the score: %t", test.ferry, shot, test.rests)
 			}
 		}
+	}
+}
+
+// Both plans of a comparison are marked, and the first line of the new one says that it rests on
+// what is assumed; what rests on nothing is not marked.
+func TestComparisonOfAssumedFigures(t *testing.T) {
+	nearer := func(scenario string) string {
+		text, err := os.ReadFile(scenario)
+		if err != nil {
+			t.Fatal(err)
+		}
+		changed := filepath.Join(filepath.Dir(scenario), "nearer.scenario")
+		if err := os.WriteFile(changed, bytes.Replace(text, []byte("1.8m..2.2m"), []byte("1.5m..2.2m"), 1), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return changed
+	}
+	type said struct {
+		New struct {
+			Kit struct{ Assumed map[string]any }
+		}
+		Shots []struct {
+			Setup   map[string]any   `json:"new_setup"`
+			Ranking []map[string]any `json:"new_ranking"`
+		}
+	}
+	compared := func(scenario string) (text, html string, data said) {
+		other := nearer(scenario)
+		_, text = run(t, "compare", "--width", "400", scenario, other)
+		_, html = run(t, "compare", "--as", "html", scenario, other)
+		_, js := run(t, "compare", "--as", "json", scenario, other)
+		if err := json.Unmarshal([]byte(js), &data); err != nil {
+			t.Fatal(err)
+		}
+		return text, html, data
+	}
+	text, html, data := compared(cutDown(t, "orchard.scenario"))
+	says(t, text, `^The plan changes\. .*; \d+ figures are assumed, and the kit is `)
+	says(t, text, `^shot 1A +~f/4, focus ~[\d.]+ m, ISO ~400 +f/`)
+	says(t, text, `^lenses for 1A +Small zoom 12-35 ~0\.\d+, `)
+	says(t, text, `^~ rests on figures`)
+	says(t, html, `<dd><bdi><span class="tilde">~</span>f/4 <span class="within">`)
+	if len(data.New.Kit.Assumed) == 0 || data.Shots[0].Setup["assumed"] == nil || data.Shots[0].Ranking[0]["assumed"] == nil {
+		t.Errorf("got %+v of the kit and %+v of the first shot, want ranges", data.New.Kit, data.Shots[0])
+	}
+	text, _, data = compared(copied(t, "orchard.scenario", func(whole []byte) []byte { return whole }))
+	says(t, text, `^shot 1A +focus [\d.]+ m +focus [\d.]+ m `)
+	says(t, text, `^lenses for 1A +Small zoom 12-35 0\.\d+, Small 25 0\.\d+, Old 28 ~0`) // of which the demo states little
+	if data.New.Kit.Assumed != nil || data.Shots[0].Setup["assumed"] != nil || data.Shots[0].Ranking[0]["assumed"] != nil {
+		t.Errorf("got %+v of the kit and %+v of the first shot, want no ranges", data.New.Kit, data.Shots[0])
 	}
 }

@@ -54,7 +54,8 @@ func (w Writer) side(name string, r *engine.Recommendation, shot *engine.ShotAns
 	if j == nil {
 		return side
 	}
-	side.Lens, side.Setup = wording.LensAt(j, w.Printer), setupOf(j, w.Printer)
+	side.Lens = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, w.Printer) })
+	side.Setup = setupOf(j, w.Printer)
 	view := newView(r, shot.Shot, j, w.Printer)
 	side.View, side.Strip = &view, drawStrip(j, neighbours(j), w.Printer)
 	return side

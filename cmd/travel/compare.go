@@ -11,7 +11,7 @@ import (
 // Comparison is the document of a comparison of two versions by their names.
 func Comparison(r *compare.Comparison, names []string) Object {
 	side := func(r *engine.Recommendation, version string) Object {
-		return Of("version", version, "camera", r.Camera.Name.Value, "kit", kit(&r.Kit, r.Proven, r.Scenario.Limits))
+		return Of("version", version, "camera", r.Camera.Name.Value, "kit", ofKit(r, &r.Kit, r.Scenario.Limits))
 	}
 	idle := r.Idle()
 	changes := make([]Object, len(r.Changes))
@@ -56,10 +56,15 @@ func version(a *engine.ShotAnswer) Object {
 	return Of(
 		"id", id,
 		"setup", Maybe(a.Use, func(j *engine.Judgement) Object {
-			return append(Of("lens", j.Lens, "focal_mm", j.Fact(facts.FocalLength)), setup(j)...)
+			return Ranged(j, j.Worlds(), func(other *engine.Judgement) Object {
+				if other.Standing != j.Standing {
+					return nil
+				}
+				return append(Of("lens", other.Lens, "focal_mm", other.Fact(facts.FocalLength)), setup(other)...)
+			})
 		}),
 		"ranking", Each(a.Ranking, func(j *engine.Judgement) Object {
-			return Of("lens", j.Lens, "score", j.Score, "standing", j.Standing.String())
+			return withScore(Of("lens", j.Lens, "score", j.Score, "standing", j.Standing.String()), j)
 		}),
 	)
 }

@@ -5,6 +5,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
 
@@ -17,6 +18,7 @@ type Side struct {
 // A Comparison says what a changed brief does to the plan.
 type Comparison struct {
 	Old, New *engine.Recommendation
+	Figures  *sure.Figures    // how far the new kit hangs on assumed figures; nil where it rests on none
 	Warnings lang.Diagnostics // of both sides
 	Changes  []Edit
 	Effects  []Effect
@@ -115,7 +117,12 @@ func Compare(ctx context.Context, old, new Side, o engine.Options) (*Comparison,
 			Summary: "the changes cannot be put together again", Detail: "Please report it with both versions.",
 		}}
 	}
-	return r, ctx.Err()
+	if err := ctx.Err(); err != nil || len(r.New.Scenario.Assumed) == 0 {
+		return r, err
+	}
+	var err error
+	r.Figures, err = sure.HowFar(ctx, r.New.Table, &r.New.Kit, engine.Options{})
+	return r, err
 }
 
 // pairShots lists the shots of both sides in the order of the new one, those that are
