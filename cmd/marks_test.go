@@ -2,10 +2,13 @@ package cmd_test
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -160,5 +163,64 @@ func TestComparisonOfAssumedFigures(t *testing.T) {
 	says(t, text, `^lenses for 1A +Small zoom 12-35 0\.\d+, Small 25 0\.\d+, Old 28 ~0`) // of which the demo states little
 	if data.New.Kit.Assumed != nil || data.Shots[0].Setup["assumed"] != nil || data.Shots[0].Ranking[0]["assumed"] != nil {
 		t.Errorf("got %+v of the kit and %+v of the first shot, want no ranges", data.New.Kit, data.Shots[0])
+	}
+}
+
+// A spreadsheet has where each score lies, and which rows rest on assumed figures, behind the columns
+// that it had.
+func TestCellsOfAssumedFigures(t *testing.T) {
+	scenario, whole := cutDown(t, "orchard.scenario"), "../scenarios/orchard.scenario"
+	rows := func(verb, scenario string) (head []string, rows []map[string]string) {
+		_, text := run(t, verb, "--as", "csv", scenario)
+		all, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+		if err != nil || len(all) < 2 {
+			t.Fatalf("%s: got %q: %v", verb, text, err)
+		}
+		for _, cells := range all[1:] {
+			row := map[string]string{}
+			for i, key := range all[0] {
+				row[key] = cells[i]
+			}
+			rows = append(rows, row)
+		}
+		return all[0], rows
+	}
+	number := func(cell string) float64 {
+		value, err := strconv.ParseFloat(cell, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return value
+	}
+	for _, verb := range []string{"recommend", "audit", "cards"} {
+		head, of := rows(verb, scenario)
+		last := []string{"score_low", "score_high", "assumed"}
+		if verb == "cards" {
+			last = []string{"swap_min", "assumed"}
+		}
+		if got := head[len(head)-len(last):]; !slices.Equal(got, last) {
+			t.Errorf("%s: the last columns are %v, want %v", verb, got, last)
+		}
+		ranges := 0
+		for _, row := range of {
+			if row["lens"] != "" && row["standing"] != "excluded" && row["assumed"] != "true" {
+				t.Errorf("%s: of a lens of which half is not known: got %v, want it to be assumed", verb, row)
+			}
+			if row["score_low"] == "" {
+				continue
+			}
+			ranges++
+			score, low, high := number(row["score"]), number(row["score_low"]), number(row["score_high"])
+			if row["standing"] != "excluded" && (score < low || score > high) {
+				t.Errorf("%s: the score of %v is not in its range", verb, row)
+			}
+		}
+		if verb != "cards" && ranges < 5 {
+			t.Errorf("%s: got %d ranges of scores, want one of most rows", verb, ranges)
+		}
+		_, of = rows(verb, whole)
+		if first := of[0]; first["assumed"] != "false" || first["score_low"] != "" || first["score_high"] != "" {
+			t.Errorf("%s: of a lens of which all is known: got %v", verb, first)
+		}
 	}
 }

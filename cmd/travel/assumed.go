@@ -125,6 +125,14 @@ func resting(rests bool) Member {
 	return Member{Key: Assumed, Value: assumed, Optional: true}
 }
 
+// marks are the last columns of a row with a score: where that lies, empty where it rests on nothing
+// or no range is worked out, and whether any number of the row rests on assumed figures.
+func marks(of Object) Object {
+	assumed, _ := of.Get(Assumed).(Object)
+	score, _ := assumed.Get("score").(Object)
+	return Of("score_low", score.Get("low"), "score_high", score.Get("high"), Assumed, assumed != nil)
+}
+
 // outward writes a span of scores, rounded outward to hundredths.
 func outward(s engine.Span) Object {
 	return Of("low", math.Floor(100*s.Low+1e-9)/100, "high", math.Ceil(100*s.High-1e-9)/100)

@@ -116,7 +116,8 @@ func Verdicts(r *audit.Answer, p lang.Printer) []any {
 		}
 		row = append(row, Of("hire", cheapest.Get("lens"), "cost_a_day", cheapest.Get("cost_a_day"))...)
 		filter := Maybe(s.Filter, filterWant)
-		rows = append(rows, append(row, Of("filter_nd_stops", filter.Get("nd_stops"), "filter_thread_mm", filter.Get("thread_mm"), "filter_lens", filter.Get("lens"))...))
+		row = append(row, Of("filter_nd_stops", filter.Get("nd_stops"), "filter_thread_mm", filter.Get("thread_mm"), "filter_lens", filter.Get("lens"))...)
+		rows = append(rows, append(row, marks(v)...))
 	}
 	return rows
 }

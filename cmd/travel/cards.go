@@ -57,27 +57,41 @@ func caution(c *floor.Caution, p lang.Printer) Object {
 func swap(s *floor.Swap) Object { return Said(card.Swap, s) }
 
 // Deck is the cards for a spreadsheet. What is not known of a shot that no lens does is left
-// empty.
+// empty. The last column says whether any number of the card rests on assumed figures.
 func Deck(d *floor.Deck) []any {
+	all := Ranged(d, d.Worlds, func(other *floor.Deck) Object {
+		var cards Object
+		for i := range other.Cards {
+			c := &other.Cards[i]
+			cards = append(cards, Member{Key: c.Shot.ID, Value: cells(c)})
+		}
+		return cards
+	})
 	rows := []any{}
-	for i := range d.Cards {
-		c := &d.Cards[i]
-		line := Of("shot", c.Shot.ID)
-		for _, r := range card.Setup() {
-			if !r.Column {
-				continue
-			}
-			m := Member{}
-			if _, m.Key = r.Path(); c.Use != nil {
-				_, m = memberOf(r, c)
-			}
-			line = append(line, m)
-		}
-		minutes := 0.0
-		if c.Swap != nil {
-			minutes = c.Swap.Minutes
-		}
-		rows = append(rows, append(line, Of("swap_min", minutes)...)) // from the card before
+	for _, m := range all {
+		row := m.Value.(Object)
+		assumed, _ := row.Get(Assumed).(Object)
+		rows = append(rows, append(row.without(Assumed), Member{Key: Assumed, Value: assumed != nil}))
 	}
 	return rows
+}
+
+// cells are a card in one line.
+func cells(c *floor.Card) Object {
+	line := Of("shot", c.Shot.ID)
+	for _, r := range card.Setup() {
+		if !r.Column {
+			continue
+		}
+		m := Member{}
+		if _, m.Key = r.Path(); c.Use != nil {
+			_, m = memberOf(r, c)
+		}
+		line = append(line, m)
+	}
+	minutes := 0.0
+	if c.Swap != nil {
+		minutes = c.Swap.Minutes
+	}
+	return append(line, Of("swap_min", minutes)...) // from the card before
 }

@@ -222,19 +222,25 @@ func Rankings(r *engine.Recommendation, p lang.Printer) []any {
 			for _, part := range j.InPart() {
 				parts = append(parts, wording.Part(&part, j, p))
 			}
-			row := Of(
-				"shot", shot.Shot.ID, "place", k+1, "lens", j.Lens, "in_kit", j == shot.Use, "focal_mm", j.Fact(facts.FocalLength),
-				"score", j.Score, "standing", j.Standing.String(), "verdict", verdictOf(j), "in_part", strings.Join(parts, "; "), "veto", veto,
-			)
-			for _, m := range setup(j) {
-				if list, ok := m.Value.([]string); ok { // a cell holds one value
-					m.Value = strings.Join(list, "; ")
+			row := withScore(Ranged(j, j.Worlds(), func(other *engine.Judgement) Object {
+				if other.Standing != j.Standing {
+					return nil
 				}
-				if !m.Optional {
-					row = append(row, m)
+				row := Of(
+					"shot", shot.Shot.ID, "place", k+1, "lens", j.Lens, "in_kit", j == shot.Use, "focal_mm", other.Fact(facts.FocalLength),
+					"score", other.Score, "standing", j.Standing.String(), "verdict", verdictOf(j), "in_part", strings.Join(parts, "; "), "veto", veto,
+				)
+				for _, m := range setup(other) {
+					if list, ok := m.Value.([]string); ok { // a cell holds one value
+						m.Value = strings.Join(list, "; ")
+					}
+					if !m.Optional {
+						row = append(row, m)
+					}
 				}
-			}
-			rows = append(rows, row)
+				return row
+			}), j)
+			rows = append(rows, append(row.without(Assumed), marks(row)...))
 		}
 	}
 	return rows
