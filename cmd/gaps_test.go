@@ -136,3 +136,15 @@ func TestOrchardOfSixColumns(t *testing.T) {
 		t.Errorf("the first sentence does not say that the plan rests on assumptions: %s", first)
 	}
 }
+
+// Cards and audit say in their first sentence too what they rest on.
+func TestFirstSentencesSayWhatIsAssumed(t *testing.T) {
+	scenario := cutDown(t, "orchard.scenario")
+	for _, verb := range []string{"cards", "audit"} {
+		_, text := run(t, verb, scenario)
+		first, _, _ := strings.Cut(strings.SplitN(text, "\n\n", 3)[1], ".")
+		if !regexp.MustCompile(`(?s)\d+\s+figures\s+are\s+assumed`).MatchString(first) {
+			t.Errorf("%s begins with %q", verb, first)
+		}
+	}
+}

@@ -15,6 +15,7 @@ import (
 func Audit(r *audit.Answer, p lang.Printer) string {
 	var b strings.Builder
 	on := fmt.Sprintf("On %s with %s, ", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
+	rests := assumed(r.Scenario, r.Camera, r.House.Lenses)
 	short := 0
 	for i := range r.Shots {
 		if r.Shots[i].Verdict == audit.Compromise {
@@ -23,15 +24,15 @@ func Audit(r *audit.Answer, p lang.Printer) string {
 	}
 	switch failing := r.House.Uncovered; {
 	case len(failing) == 0 && r.Hire == nil && len(r.TooBright) > 0:
-		fmt.Fprintf(&b, "%sthe glass of the house does every shot, and its filters do not: with %s, %s %s too much light.",
-			on, List(r.House.Lenses, "and"), shotList(r.TooBright), verb(len(r.TooBright), "gets", "get"))
+		fmt.Fprintf(&b, "%sthe glass of the house does every shot, and its filters do not: with %s, %s %s too much light%s.",
+			on, List(r.House.Lenses, "and"), shotList(r.TooBright), verb(len(r.TooBright), "gets", "get"), rests)
 	case len(failing) == 0:
-		fmt.Fprintf(&b, "%sthe glass of the house suits: bring %s.", on, List(r.House.Lenses, "and"))
+		fmt.Fprintf(&b, "%sthe glass of the house suits: bring %s%s.", on, List(r.House.Lenses, "and"), rests)
 	case len(r.House.Lenses) == 0:
 		fmt.Fprintf(&b, "%sthe house has no glass for any shot.", on)
 	default:
-		fmt.Fprintf(&b, "%sthe glass of the house does not suit: with %s, %s %s.",
-			on, List(r.House.Lenses, "and"), shotList(failing), verb(len(failing), "fails", "fail"))
+		fmt.Fprintf(&b, "%sthe glass of the house does not suit: with %s, %s %s%s.",
+			on, List(r.House.Lenses, "and"), shotList(failing), verb(len(failing), "fails", "fail"), rests)
 	}
 	if short > 0 {
 		fmt.Fprintf(&b, " %s %s with a compromise.", Counted(short, "shot"), verb(short, "passes", "pass"))

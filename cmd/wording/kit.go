@@ -12,12 +12,12 @@ import (
 // Limits says what the computation leaves out, and what comes before it.
 const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " + Closing
 
-// Kit names camera, rig and lenses.
+// Kit names camera, rig and lenses, and how many figures of them and of the shots are assumed.
 func Kit(r *engine.Recommendation) string {
 	if len(r.Kit.Lenses) == 0 {
 		return fmt.Sprintf("On %s with %s no lens that the limits allow does any shot.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
 	}
-	return fmt.Sprintf("On %s with %s: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(r.Kit.Lenses, "and"))
+	return fmt.Sprintf("On %s with %s: %s%s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(r.Kit.Lenses, "and"), assumed(r.Scenario, r.Camera, r.Kit.Lenses))
 }
 
 // Bring says the answer in a few sentences; rests is nil where nothing is known of how far it hangs

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"glassbrief/catalog"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
@@ -21,6 +22,15 @@ func HowSure(f *sure.Figures) string {
 		return fmt.Sprintf("; %s assumed, and the kit is not proven, though all of %d draws of them give it", figures(f.Bear), f.Draws)
 	}
 	return fmt.Sprintf("; %s assumed, and the kit is not sure: %d of %d draws of them give it", figures(f.Bear), f.Same, f.Draws)
+}
+
+// assumed says how many figures are assumed of some lenses, and of what they stand on; "" for none.
+func assumed(s *brief.Scenario, camera *catalog.Camera, lenses []string) string {
+	n := s.AssumedOf(camera.Name.Value, lenses)
+	if n == 0 {
+		return ""
+	}
+	return "; " + figures(n) + " assumed"
 }
 
 func figures(n int) string {

@@ -136,6 +136,20 @@ func (s *Scenario) Stating(said Statement) *Scenario {
 	return &changed
 }
 
+// AssumedOf counts the assumed figures of some lenses, of a camera, and of what they stand on: the
+// rig, mounts, adapters and the light of the shots.
+func (s *Scenario) AssumedOf(camera string, lenses []string) int {
+	n := 0
+	for i := range s.Assumed {
+		switch a := &s.Assumed[i]; {
+		case a.Of == OfCamera && a.Name != camera, a.Of == OfLens && !slices.Contains(lenses, a.Name):
+		default:
+			n++
+		}
+	}
+	return n
+}
+
 // lack lists the figures that an item lacks.
 func lack[T any](s *Scenario, of Owner, name string, rows []plausible.Row[T], item *T, c *plausible.Context) {
 	for i := range rows {
