@@ -235,16 +235,39 @@ func (t *Table) Foremost(lenses []string, most int) *Table {
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(worth[b], worth[a]) })
-	order = slices.Sorted(slices.Values(order[:most]))
-	few := *t
-	few.glass, few.outcomes = nil, make([][]Outcome, len(t.outcomes))
-	for _, j := range order {
-		few.glass = append(few.glass, t.glass[j])
-		for i := range few.outcomes {
-			few.outcomes[i] = append(few.outcomes[i], t.outcomes[i][j])
+	few := make([]bool, len(t.glass))
+	for _, j := range order[:most] {
+		few[j] = true
+	}
+	return t.Only(few)
+}
+
+// Only gives the table with some of its lenses.
+func (t *Table) Only(lenses []bool) *Table {
+	some := *t
+	some.glass, some.outcomes = nil, make([][]Outcome, len(t.outcomes))
+	for j, keep := range lenses {
+		if !keep {
+			continue
+		}
+		some.glass = append(some.glass, t.glass[j])
+		for i := range some.outcomes {
+			some.outcomes[i] = append(some.outcomes[i], t.outcomes[i][j])
 		}
 	}
-	return &few
+	return &some
+}
+
+// Scores gives what each lens scores in each shot, shots first; 0 where it may not be brought.
+func (t *Table) Scores() [][]float64 {
+	scores := make([][]float64, len(t.outcomes))
+	for i, row := range t.outcomes {
+		scores[i] = make([]float64, len(row))
+		for j := range row {
+			scores[i][j] = acceptable(row[j])
+		}
+	}
+	return scores
 }
 
 // Assumed lists the places of the scenario's assumptions that bear on the lenses of the table.

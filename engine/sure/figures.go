@@ -51,7 +51,7 @@ type KitAt struct {
 // lenses are looked at: those of the kit and those that score best.
 const (
 	drawn      = 400
-	mostLenses = 40
+	mostLenses = 24
 )
 
 // OfFigures says how far a kit hangs on assumed figures as [HowFar] does, and asks for all of them
@@ -88,8 +88,12 @@ func ofFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.O
 		return nil, err
 	}
 	if f.Sure = f.Sure && few == t; !f.Sure {
-		if err = x.draw(ctx, f); err != nil {
+		rivals := x.rivals()
+		if err = x.draw(ctx, rivals, f); err != nil {
 			return nil, err
+		}
+		if !all {
+			x.table, bearing = rivals, rivals.Assumed()
 		}
 	}
 	step(drawn)
@@ -109,6 +113,9 @@ type examination struct {
 	table   *engine.Table
 	kit     []string
 	options engine.Options
+
+	ranges [][]interval // of the scores by shot and lens, the low ends of the kit's lenses alone; nil when not told
+	ours   []bool       // the lenses of the kit
 
 	// What is kept of the draws.
 	others [][]string  // the other kits that came
@@ -143,8 +150,44 @@ func (x *examination) ask(ctx context.Context, f *Figures, bearing []int) error 
 	return err
 }
 
+// rivals gives the table with the lenses of the kit and those that may do some shot better than it
+// for some values: no others can come into the best kit.
+func (x *examination) rivals() *engine.Table {
+	keep := make([]bool, len(x.table.Lenses()))
+	for j := range keep {
+		keep[j] = x.ranges == nil || x.ours[j]
+	}
+	for _, row := range x.ranges {
+		least := 0.0
+		for _, r := range row {
+			least = max(least, r.low) // 0 but for lenses of the kit
+		}
+		for j, r := range row {
+			keep[j] = keep[j] || r.high > least
+		}
+	}
+	return x.table.Only(keep)
+}
+
+// meanOf is [engine.Table.Mean] by the scores of a draw.
+func meanOf(t *engine.Table, scores [][]float64, lenses []string) float64 {
+	weights, places := t.Weights(), make([]int, len(lenses))
+	for k, name := range lenses {
+		places[k] = t.Place(name)
+	}
+	sum, weight := 0.0, 0.0
+	for i, row := range scores {
+		best := 0.0
+		for _, j := range places {
+			best = max(best, row[j])
+		}
+		sum, weight = sum+best*weights[i], weight+weights[i]
+	}
+	return sum / weight
+}
+
 // draw chooses kits for draws of all figures.
-func (x *examination) draw(ctx context.Context, f *Figures) error {
+func (x *examination) draw(ctx context.Context, rivals *engine.Table, f *Figures) error {
 	source := rand.New(rand.NewPCG(drawn, 0)) // too many figures for a sequence to fill evenly
 	x.places = make([][]float64, drawn)
 	for n := range x.places {
@@ -153,10 +196,11 @@ func (x *examination) draw(ctx context.Context, f *Figures) error {
 			x.places[n][i] = 2*source.Float64() - 1
 		}
 	}
-	tables, kits := make([]*engine.Table, drawn), make([][]string, drawn)
+	scores, kits := make([][][]float64, drawn), make([][]string, drawn)
 	err := parallel.For(ctx, drawn, x.options.Workers, func(n int) {
-		tables[n] = x.table.Under(x.table.Scenario.Draw(func(i int) float64 { return x.places[n][i] }))
-		if choice, err := tables[n].Choose(tables[n].Scenario.Limits, x.options); err == nil {
+		t := rivals.Under(x.table.Scenario.Draw(func(i int) float64 { return x.places[n][i] }))
+		scores[n] = t.Scores()
+		if choice, err := t.Choose(t.Scenario.Limits, x.options); err == nil {
 			kits[n] = choice.Kit.Lenses
 		}
 	})
@@ -173,8 +217,8 @@ func (x *examination) draw(ctx context.Context, f *Figures) error {
 			continue
 		}
 		gain := make([]float64, drawn)
-		for n, t := range tables {
-			gain[n] = t.Mean(other.Lenses) - t.Mean(x.kit)
+		for n := range scores {
+			gain[n] = meanOf(rivals, scores[n], other.Lenses) - meanOf(rivals, scores[n], x.kit)
 		}
 		x.others, x.gains = append(x.others, other.Lenses), append(x.gains, gain)
 	}
@@ -236,6 +280,7 @@ func (x *examination) proven(ctx context.Context) (bool, error) {
 	}); err != nil {
 		return false, err
 	}
+	x.ranges, x.ours = ranges, ours
 	proof := &proof{weights: t.Weights(), ranges: ranges, ours: ours}
 	return proof.holds(nil, 0, size), nil
 }
