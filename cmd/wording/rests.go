@@ -19,7 +19,7 @@ func HowSure(f *sure.Figures) string {
 	case f.Sure:
 		return fmt.Sprintf("; %s assumed, and the kit is sure whatever %s", figures(f.Bear), map[bool]string{true: "it turns out to be", false: "they turn out to be"}[f.Bear == 1])
 	case f.Same == f.Draws:
-		return fmt.Sprintf("; %s assumed, and the kit is not proven, though all of %d draws of them give it", figures(f.Bear), f.Draws)
+		return fmt.Sprintf("; %s assumed, and the kit is not sure: all of %d draws of them give it, which is no proof", figures(f.Bear), f.Draws)
 	}
 	return fmt.Sprintf("; %s assumed, and the kit is not sure: %d of %d draws of them give it", figures(f.Bear), f.Same, f.Draws)
 }
