@@ -46,6 +46,12 @@ func copied(t *testing.T, name string, changed func(catalogue []byte) []byte) st
 }
 
 func cutLenses(text []byte) []byte {
+	kept := ofLenses(text, func(keyword string) bool { return slices.Contains(columns, keyword) })
+	return regexp.MustCompile(`(?m)^( *aperture .*)\.\.f/[0-9.]+`).ReplaceAll(kept, []byte("$1"))
+}
+
+// ofLenses leaves lines out of the lenses of a catalogue by their keywords.
+func ofLenses(text []byte, keep func(keyword string) bool) []byte {
 	var kept bytes.Buffer
 	within := false
 	for line := range bytes.Lines(text) {
@@ -55,10 +61,8 @@ func cutLenses(text []byte) []byte {
 			within = true
 		case keyword == "}":
 			within = false
-		case within && !slices.Contains(columns, keyword):
+		case within && !keep(keyword):
 			continue
-		case within && keyword == "aperture":
-			line = regexp.MustCompile(`\.\.f/[0-9.]+`).ReplaceAll(line, nil)
 		}
 		kept.Write(line)
 	}

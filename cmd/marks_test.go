@@ -15,21 +15,7 @@ import (
 
 // weightless leaves the masses out of the lenses of a catalogue.
 func weightless(catalogue []byte) []byte {
-	var kept bytes.Buffer
-	within := false
-	for line := range bytes.Lines(catalogue) {
-		keyword, _, _ := strings.Cut(strings.TrimSpace(string(line)), " ")
-		switch {
-		case bytes.HasPrefix(line, []byte("lens ")):
-			within = true
-		case keyword == "}":
-			within = false
-		}
-		if !within || keyword != "mass" {
-			kept.Write(line)
-		}
-	}
-	return kept.Bytes()
+	return ofLenses(catalogue, func(keyword string) bool { return keyword != "mass" })
 }
 
 // says fails where no line of a text has the shape of a pattern.
