@@ -141,12 +141,11 @@ func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, bes
 			return nil, 0, err
 		}
 		c := Candidate{Camera: camera, Table: on, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
-		bearing := on.bearing()
 		for shot, name := range choice.Kit.Uses {
 			if name != "" {
 				use := on.measured(shot, on.Place(name))
 				use.lens = on.Place(name)
-				bearing.assume(&use, shot, true)
+				on.assume(&use, shot, true)
 				c.Uses[shot] = &use
 			}
 		}

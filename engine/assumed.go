@@ -13,53 +13,13 @@ import (
 // dozens of worlds are judged.
 const ranged = 12
 
-// A bearing tells which assumed figures bear on a lens in a shot.
-type bearing struct {
-	table *Table
-	of    map[owned][]int
-}
-
-type owned struct {
-	brief.Owner
-	name string
-}
-
-func (t *Table) bearing() bearing {
-	b := bearing{table: t}
-	for i := range t.Scenario.Assumed {
-		if b.of == nil {
-			b.of = map[owned][]int{}
-		}
-		a := &t.Scenario.Assumed[i]
-		b.of[owned{a.Of, a.Name}] = append(b.of[owned{a.Of, a.Name}], i)
-	}
-	return b
-}
-
 // draws is how many more worlds are tried of the set-ups that the answer is made of.
 const draws = 40
 
-// on gives the places of the figures.
-func (b bearing) on(shot int, g *glass) []int {
-	if b.of == nil || g.refusal != "" {
-		return nil
-	}
-	t := b.table
-	all := slices.Concat(
-		b.of[owned{brief.OfShot, t.Scenario.Shots[shot].ID}], b.of[owned{brief.OfCamera, t.Camera.Name.Value}],
-		b.of[owned{brief.OfRig, t.Scenario.Rig.Name.Value}], b.of[owned{brief.OfMount, t.Camera.Mount.Value}],
-		b.of[owned{brief.OfLens, g.lens.Name.Value}],
-	)
-	if g.fitting.Adapter != nil {
-		all = append(all, b.of[owned{brief.OfAdapter, g.fitting.Adapter.Name.Value}]...)
-	}
-	return all
-}
-
 // assume says of a judgement what it rests on, with its worlds where they are wanted.
-func (b bearing) assume(j *Judgement, shot int, worlds bool) {
-	t, lens := b.table, j.lens
-	figures := b.on(shot, t.glass[lens])
+func (t *Table) assume(j *Judgement, shot int, worlds bool) {
+	lens := j.lens
+	figures := t.assumedOf(shot, lens)
 	if j.Rests = len(figures) > 0; !j.Rests || !worlds {
 		return
 	}
@@ -148,13 +108,12 @@ func (t *Table) KitRests(k *Kit) bool {
 	if len(t.Scenario.Assumed) == 0 {
 		return false
 	}
-	b := t.bearing()
 	for shot, use := range k.Uses {
 		if use == "" {
 			continue
 		}
 		j := Judgement{lens: t.Place(use)}
-		if b.assume(&j, shot, true); j.ScoreRests() {
+		if t.assume(&j, shot, true); j.ScoreRests() {
 			return true
 		}
 	}

@@ -134,8 +134,7 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 		keptOut[j] = t.KeptOut(j)
 	}
 	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, LeftOut: t.leftOut(), Shots: make([]ShotAnswer, len(s.Shots))}
-	bearing := t.bearing()
-	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, bearing, o) }); err != nil {
+	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, o) }); err != nil {
 		return nil, err
 	}
 	return answer, nil
@@ -143,7 +142,7 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 
 // answer ranks the lenses of one shot. It explains the first of them, as many as the
 // options ask for, and those of the kits; all when none of the kit does the shot.
-func (t *Table) answer(i int, c *Choice, keptOut []Bar, b bearing, o Options) ShotAnswer {
+func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 	shot, outcomes, order := t.Scenario.Shots[i], t.outcomes[i], t.Ranked(i)
 	answer := ShotAnswer{Shot: shot, Ranking: make([]Judgement, len(order))}
 	for place, j := range order {
@@ -162,7 +161,7 @@ func (t *Table) answer(i int, c *Choice, keptOut []Bar, b bearing, o Options) Sh
 	}
 	for place := range answer.Ranking {
 		j := &answer.Ranking[place]
-		b.assume(j, i, place < ranged || c.uses(i, j.Lens) || slices.Contains(c.Kit.Lenses, j.Lens))
+		t.assume(j, i, place < ranged || c.uses(i, j.Lens) || slices.Contains(c.Kit.Lenses, j.Lens))
 	}
 	if use != "" {
 		answer.Use = answer.Find(use)

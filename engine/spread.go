@@ -84,7 +84,7 @@ func (t *trier) end(of []int, sign float64) float64 {
 	best := t.climb(of, brief.Values{}, sign)
 	if sign < 0 || best <= 0 { // a rig carries too little or too much only by several masses at once
 		for _, end := range []func(*brief.Assumption) float64{lowEnd, highEnd} {
-			if masses := t.table.masses(of, end); len(masses) > 1 {
+			if masses := massesAt(t.table.Scenario.Assumed, of, end); len(masses) > 1 {
 				if score := t.climb(of, masses, sign); sign*score > sign*best {
 					best = score
 				}
@@ -128,11 +128,11 @@ func (t *trier) climb(of []int, values brief.Values, sign float64) float64 {
 // sweeps bounds how often all figures are gone through.
 const sweeps = 3
 
-// masses gives those of some assumptions at an end of their ranges.
-func (t *Table) masses(of []int, end func(*brief.Assumption) float64) brief.Values {
+// massesAt gives those of some assumptions that are masses at an end of their ranges.
+func massesAt(assumed []brief.Assumption, of []int, end func(*brief.Assumption) float64) brief.Values {
 	values := brief.Values{}
 	for _, i := range of {
-		if a := &t.Scenario.Assumed[i]; a.Keyword == "mass" {
+		if a := &assumed[i]; a.Keyword == "mass" {
 			values[i] = end(a)
 		}
 	}
@@ -145,23 +145,18 @@ func highEnd(a *brief.Assumption) float64 { return a.High }
 // assumedOf lists the assumptions that bear on a lens in a shot.
 func (t *Table) assumedOf(shot, lens int) []int {
 	g := t.glass[lens]
-	if g.refusal != "" {
+	if g.refusal != "" || len(t.Scenario.Assumed) == 0 {
 		return nil
 	}
-	name := map[brief.Owner]string{
-		brief.OfShot: t.Scenario.Shots[shot].ID, brief.OfCamera: t.Camera.Name.Value, brief.OfRig: t.Scenario.Rig.Name.Value,
-		brief.OfMount: t.Camera.Mount.Value, brief.OfLens: g.lens.Name.Value,
-	}
+	s, adapter := t.Scenario, ""
 	if g.fitting.Adapter != nil {
-		name[brief.OfAdapter] = g.fitting.Adapter.Name.Value
+		adapter = g.fitting.Adapter.Name.Value
 	}
-	var all []int
-	for i := range t.Scenario.Assumed {
-		if a := &t.Scenario.Assumed[i]; name[a.Of] == a.Name {
-			all = append(all, i)
-		}
-	}
-	return all
+	return slices.Concat(
+		s.AssumedAbout(brief.OfShot, s.Shots[shot].ID), s.AssumedAbout(brief.OfCamera, t.Camera.Name.Value),
+		s.AssumedAbout(brief.OfRig, s.Rig.Name.Value), s.AssumedAbout(brief.OfMount, t.Camera.Mount.Value),
+		s.AssumedAbout(brief.OfAdapter, adapter), s.AssumedAbout(brief.OfLens, g.lens.Name.Value),
+	)
 }
 
 // A trier tries values of figures of one lens in one shot.

@@ -139,7 +139,7 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 func (t *Table) Explain(shot, lens int) Judgement {
 	j := explain(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
 	j.lens = lens
-	t.bearing().assume(&j, shot, true)
+	t.assume(&j, shot, true)
 	return j
 }
 

@@ -80,18 +80,13 @@ func (w *Worlds[T]) Figures() []int {
 // matter with the others at their middle, and all masses at one end.
 func (w *Worlds[T]) trials() []brief.Values {
 	var all []brief.Values
-	light, heavy := brief.Values{}, brief.Values{}
 	for _, i := range w.figures {
-		a := &w.assumed[i]
-		for _, value := range a.Probes() {
+		for _, value := range w.assumed[i].Probes() {
 			all = append(all, brief.Values{i: value})
 		}
-		if a.Keyword == "mass" {
-			light[i], heavy[i] = a.Low, a.High
-		}
 	}
-	if len(light) > 1 {
-		all = append(all, light, heavy)
+	if light := massesAt(w.assumed, w.figures, lowEnd); len(light) > 1 {
+		all = append(all, light, massesAt(w.assumed, w.figures, highEnd))
 	}
 	return all
 }

@@ -39,6 +39,14 @@ type Assumption struct {
 	row int // of its table
 }
 
+type owned struct {
+	of   Owner
+	name string
+}
+
+// AssumedAbout gives the places of the assumed figures of an item or a shot.
+func (s *Scenario) AssumedAbout(of Owner, name string) []int { return s.about[owned{of, name}] }
+
 // Values are figures in the place of assumed ones, in SI units, by the place of the assumption
 // in [Scenario.Assumed].
 type Values map[int]float64
@@ -65,6 +73,11 @@ func (s *Scenario) assume() {
 		lack(s, OfLens, lens.Name.Value, plausible.Lenses, lens, c)
 	}
 	if len(s.Assumed) > 0 {
+		s.about = map[owned][]int{}
+		for i := range s.Assumed {
+			a := &s.Assumed[i]
+			s.about[owned{a.Of, a.Name}] = append(s.about[owned{a.Of, a.Name}], i)
+		}
 		middle := Values{}
 		for i := range s.Assumed {
 			middle[i] = s.Assumed[i].Middle
@@ -203,6 +216,7 @@ func (s *Scenario) Under(values Values) *Scenario {
 					other := *camera
 					plausible.Cameras[a.row].Put(&other, value)
 					changed.Cameras[k] = &other
+					items.Cameras = changed.Cameras
 				}
 			}
 		case OfRig:
@@ -220,8 +234,7 @@ func (s *Scenario) Under(values Values) *Scenario {
 			put(lenses, &items.Lenses, &s.Catalogue.Lenses, a, plausible.Lenses, value)
 		}
 	}
-	items.Cameras = changed.Cameras
-	if changed.Rig != nil {
+	if changed.Rig != s.Rig {
 		items.Rigs = []*catalog.Rig{changed.Rig}
 	}
 	changed.Catalogue = s.Catalogue.WithAll(items)

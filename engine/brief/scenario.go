@@ -22,6 +22,7 @@ type Scenario struct {
 	Catalogue *catalog.Catalogue // with the middle of its range for every figure that is assumed
 	Stated    *catalog.Catalogue // as the files have it
 	Assumed   []Assumption       // the figures that nobody has stated
+	about     map[owned][]int    // their places, by what has them
 	Around    *plausible.Context // what tells the class of a lens
 	Rules     *rules.Set
 	Limits    Limits
