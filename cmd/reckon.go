@@ -23,6 +23,7 @@ type flagRow struct {
 var reckonFlags = map[string]flagRow{
 	"added":      {"`mass` that is fixed to it for the second drop, as 60g", lang.Mass, nil},
 	"aperture":   {"`stop`, as f/4 or T2.8", lang.Aperture, []string{"f/1.4", "f/2", "f/2.8", "f/4", "f/5.6", "f/8", "f/11", "f/16"}},
+	"background": {"`distance` from the lens to the background of an orbit, as 6m (default far away)", lang.Length, nil},
 	"by":         {usage: "`side` that is matched: diagonal, width or height (default diagonal)", words: optics.BasisNames()},
 	"confusion":  {"circle of confusion on the sensor as a `length`, as 0.025mm", lang.Length, []string{"0.025mm", "0.03mm"}},
 	"deliver":    {usage: "delivered aspect `ratio`, as 2.39:1", words: []string{"2.39:1", "1.85:1", "16:9", "9:16", "1:1"}},

@@ -1,6 +1,8 @@
 package cmd
 
 import (
+	"math"
+
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
 	"glassbrief/engine/motion"
@@ -12,15 +14,16 @@ var reckonPace = calculation{
 	name:  "pace",
 	short: "how fast the picture moves, and whether it will strobe",
 	long: `How long a thing takes to cross the whole width of the picture: past the camera
-at --distance, in a pan at --turn, or behind the subject of an --orbit. Without
---rate and --shutter they are 24fps and 180deg.`,
+at --distance, in a pan at --turn, or behind the subject of an --orbit, where
+it is far away or at --background. Without --rate and --shutter they are 24fps
+and 180deg.`,
 	example: `  glassbrief reckon pace --focal 50mm --sensor "24.89mm x 18.67mm" \
     --speed 1.4m/s --distance 3m
   glassbrief reckon pace --focal 50mm --sensor "24.89mm x 18.67mm" --turn 4deg/s
   glassbrief reckon pace --focal 24mm --sensor "36mm x 24mm" --orbit 2m \
-    --speed 1m/s`,
+    --background 6m --speed 1m/s`,
 	needs: []string{"focal", "sensor"},
-	takes: []string{"speed", "distance", "orbit", "turn", "rate", "shutter"},
+	takes: []string{"speed", "distance", "orbit", "background", "turn", "rate", "shutter"},
 	run:   paceOf,
 }
 
@@ -30,11 +33,17 @@ func paceOf(r *reading) reckoning {
 	r.beyondFocal(distance, focal)
 	radius, turn, speed := r.quantity("orbit"), r.quantity("turn"), r.quantity("speed")
 	shutter := r.shutter("24fps", "180deg")
+	background := r.quantity("background")
+	r.beyondFocal(background, focal)
 	way := r.oneOf("the way of moving", "distance", "turn", "orbit")
 	switch way {
 	case "turn":
 		r.exclusive("turn", "speed")
-	case "distance", "orbit":
+		r.exclusive("turn", "background")
+	case "distance":
+		r.exclusive("distance", "background")
+		r.need("speed")
+	case "orbit":
 		r.need("speed")
 	}
 	if shutter.time > 1/shutter.rate*(1+1e-9) {
@@ -57,7 +66,11 @@ func paceOf(r *reading) reckoning {
 		crossing = motion.TurnCrossing(optics.AngleOfView(optics.Rectilinear, focal.Value, width, 0), pace)
 	case "orbit":
 		pace, unit, how = speed.Value, "m/s", "on a circle of "+r.text("orbit")
-		crossing = motion.OrbitCrossing(optics.AngleOfView(optics.Rectilinear, focal.Value, width, 0), pace, radius.Value)
+		if background.Known() {
+			how += ", background " + r.text("background") + " away"
+		}
+		angle := optics.AngleOfView(optics.Rectilinear, focal.Value, width, 0)
+		crossing = motion.CircleCrossing(angle, motion.OrbitTurn(pace, radius.Value), radius.Value, background.Or(math.Inf(1)))
 	}
 	limit := motion.Limit(shutter.rate, shutter.angle)
 	blur := motion.BlurShare(crossing, shutter.time)
@@ -81,7 +94,7 @@ func paceOf(r *reading) reckoning {
 			{key: "within_rule", value: crossing >= limit},
 			{key: "shutter_s", value: travel.FigureOf(shutter.time, "s")},
 		},
-		formula: "crossing = field/speed, or angle of view/turn; limit = 7 s·(24/rate)·(180°/shutter); blur = shutter time/crossing",
+		formula: "crossing = field/speed, or angle of view/turn; around a circle r before a background at D about angle of view/(v/r - v/D); limit = 7 s·(24/rate)·(180°/shutter); blur = shutter time/crossing",
 		source:  "seven-second rule for 24 fps and 180°: common practice; carrying it to other rates and shutters is this project's own",
 	}
 }

@@ -109,7 +109,7 @@ func (m Move) motion(near float64) facts.Motion {
 	at := motion.Path{Way: m.Way, Near: near, Far: near, Speed: speed, Turn: m.Turn.Or(0)}.At(0)
 	return facts.Motion{
 		Speed: speed, Turn: at.Turn, Sweep: at.Sweep, Bob: gait.Bob(speed), Unrest: gait.Unrest(speed),
-		Backwards: m.Way.Backwards(), Low: m.Low, Run: m.Run, Stairs: gait == motion.Climbing,
+		Rises: m.Way == motion.Rising, Backwards: m.Way.Backwards(), Low: m.Low, Run: m.Run, Stairs: gait == motion.Climbing,
 		KeepsByEye: m.Way != motion.Standing,
 	}
 }

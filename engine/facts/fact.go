@@ -101,6 +101,7 @@ const (
 	CameraSpeed
 	TurnRate
 	SweepSpeed
+	Rises
 	CrossingLimit
 	Bob
 	Unrest

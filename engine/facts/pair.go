@@ -137,10 +137,10 @@ func pairRows() map[ID]Fact {
 		},
 		CrossingTime: {
 			Name: "crossing_time", Dim: lang.Time, Unit: "s",
-			Meaning: "time in which the background crosses the frame",
-			Formula: "angle_width / turn_rate, or field width / sweep_speed",
-			Source:  "geometry",
-			Reads:   []ID{TurnRate, AngleWidth, SweepSpeed, SpreadWidth, BackgroundDistance, FocalLength, CrossingLimit, ShutterTime},
+			Meaning: "time in which a point of the background crosses the frame through its middle: its width, and its height in a boom, in which the lens stays level",
+			Formula: "angle_width / turn_rate; in an orbit about angle_width / (v/r - v/D), with r of the circle and D of the background from the lens; or the width or height of the field / sweep_speed",
+			Source:  "geometry; a pan turns about the lens",
+			Reads:   []ID{TurnRate, CameraSpeed, AngleWidth, SweepSpeed, Rises, SpreadWidth, SpreadHeight, BackgroundDistance, FocalLength, CrossingLimit, ShutterTime},
 			value:   crossing,
 		},
 		Pace: {
@@ -152,7 +152,7 @@ func pairRows() map[ID]Fact {
 		},
 		BlurPerFrame: {
 			Name: "blur_per_frame", Dim: lang.Plain, Unit: "%",
-			Meaning: "motion blur of the background in one frame as a share of the frame width",
+			Meaning: "motion blur of the background in one frame as a share of what it crosses: the frame width, in a boom its height",
 			Formula: "shutter_time / crossing_time",
 			Source:  "geometry",
 			with:    CrossingTime,
@@ -278,17 +278,28 @@ func edgeStretch(v *Values) float64 {
 	return v[CornerStretch] * share * share
 }
 
-// crossing computes how fast the background moves through the frame. The time is infinite
-// when nothing moves.
-func crossing(v *Values) (time float64) {
-	time = math.Inf(1)
-	if turn := v[TurnRate]; turn > 0 {
-		time = motion.TurnCrossing(v[AngleWidth], turn)
+// CrossingAt gives the time in which the background crosses the frame while the camera turns at a
+// rate and sweeps across the view at a speed. It is infinite when it does neither.
+func CrossingAt(v *Values, turn, sweep float64) float64 {
+	time := math.Inf(1)
+	background := v[BackgroundDistance] - v[FocalLength] // from the lens
+	if turn > 0 {
+		circle := v[CameraSpeed] / turn // none in a pan
+		time = motion.CircleCrossing(v[AngleWidth], turn, max(0, circle-v[FocalLength]), background)
 	}
-	if sweep := v[SweepSpeed]; sweep > 0 {
-		field := v[SpreadWidth] * (v[BackgroundDistance] - v[FocalLength])
-		time = min(time, motion.LateralCrossing(field, sweep))
+	if sweep > 0 {
+		spread := v[SpreadWidth]
+		if v[Rises] == 1 {
+			spread = v[SpreadHeight]
+		}
+		time = min(time, motion.LateralCrossing(spread*background, sweep))
 	}
+	return time
+}
+
+// crossing computes how fast the background moves through the frame where the move is hardest.
+func crossing(v *Values) float64 {
+	time := CrossingAt(v, v[TurnRate], v[SweepSpeed])
 	v[Pace] = time / v[CrossingLimit]
 	v[BlurPerFrame] = motion.BlurShare(time, v[ShutterTime])
 	return time

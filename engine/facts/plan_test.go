@@ -25,6 +25,7 @@ func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 	shot.Subject.Person = rapid.Bool().Draw(t, "person")
 	shot.Motion.Speed = rapid.SampledFrom([]float64{0, 1.2}).Draw(t, "speed")
 	shot.Motion.Turn = rapid.SampledFrom([]float64{0, 0.3}).Draw(t, "turn")
+	shot.Motion.Rises = rapid.Bool().Draw(t, "rises")
 	shot.TopISO = rapid.SampledFrom([]float64{800, 12800}).Draw(t, "top ISO")
 	shot.HighBaseISO = rapid.SampledFrom([]float64{800, 2500}).Draw(t, "high base ISO")
 	shot.Autofocus = rapid.Bool().Draw(t, "autofocus")

@@ -67,6 +67,7 @@ type Motion struct {
 	Bob        float64 // rise and fall at the operator's hand, in metres
 	Unrest     float64 // factor on the wobble of the rig: 1 for an operator who stands, 0 off the hand
 	Backwards  bool
+	Rises      bool // the sweep is upwards or downwards, and not to the side
 	Low        bool
 	Run        bool
 	Stairs     bool
@@ -320,6 +321,12 @@ func shotRows() map[ID]Fact {
 			Meaning: "speed of the camera across the view, past the background",
 			Source:  "given: move",
 			ofShot:  func(in *ShotInput) float64 { return in.Motion.Sweep },
+		},
+		Rises: {
+			Name: "rises", Truth: true,
+			Meaning: "the camera goes up or down across the view, as in a boom, and the background crosses the height of the frame",
+			Source:  "given: move",
+			ofShot:  func(in *ShotInput) float64 { return truth(in.Motion.Rises) },
 		},
 		CrossingLimit: {
 			Name: "crossing_limit", Dim: lang.Time, Unit: "s",

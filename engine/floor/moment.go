@@ -7,7 +7,7 @@ import (
 )
 
 // A Moment is one moment of a move: where the subject is and how the picture moves.
-// Rates are in widths of the picture a second.
+// Rates are in widths of the picture a second; those of the background in a boom in heights.
 type Moment struct {
 	Share      float64 // of the move, from 0 to 1
 	Time       float64 // seconds from the start; NaN when the brief does not settle it
@@ -15,7 +15,7 @@ type Moment struct {
 	Fill       float64 // share of the frame that the subject fills
 	Subject    float64 // rate at which the outline of the subject moves; NaN when only the ends of the distance are known
 	Background float64 // rate at which the background moves, at the edge of the picture where it moves most
-	Blur       float64 // trail of the background in one frame, as a share of the width
+	Blur       float64 // trail of the background in one frame, as a share of the same side
 }
 
 // moments is how many moments of a move a card holds.
@@ -38,8 +38,7 @@ func momentsOf(j *engine.Judgement, path motion.Path) []Moment {
 		}
 		m.Subject = m.Fill * motion.EdgeRate(s.Closing, distance)
 		m.Background = max(
-			s.Turn/h(facts.AngleWidth),
-			s.Sweep/(h(facts.SpreadWidth)*(background-focal)),
+			1/facts.CrossingAt(&j.Facts.Value, s.Turn, s.Sweep),
 			motion.EdgeRate(s.Advance, background),
 		)
 		m.Blur = shutter * m.Background

@@ -32,8 +32,30 @@ func TestOrbitTurnsOnceAround(t *testing.T) {
 		radius := rapid.Float64Range(0.3, 20).Draw(t, "radius")
 		speed := rapid.Float64Range(0.1, 5).Draw(t, "speed")
 		around := 2 * math.Pi * radius / speed
-		if got := OrbitCrossing(2*math.Pi, speed, radius); !near(got, around, 1e-12) {
+		if got := CircleCrossing(2*math.Pi, OrbitTurn(speed, radius), radius, math.Inf(1)); !near(got, around, 1e-12) {
 			t.Errorf("a full turn of view: got %g s, want the %g s once around", got, around)
+		}
+	})
+}
+
+// At a narrow angle the background goes by at the turn of the camera less its parallax, whether it
+// stands behind the subject or before it; and where it just no longer leaves the picture nothing jumps.
+func TestCircleCrossingByTheParallax(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		radius := rapid.Float64Range(0.3, 20).Draw(t, "radius")
+		turn := rapid.Float64Range(0.01, 2).Draw(t, "turn")
+		background := radius * rapid.Float64Range(0.05, 9).Draw(t, "background")
+		const narrow = 1e-4
+		want := narrow / math.Abs(turn-turn*radius/background)
+		if math.Abs(background/radius-1) > 0.02 {
+			if got := CircleCrossing(narrow, turn, radius, background); !near(got, want, 1e-3) {
+				t.Errorf("got %g s, want %g", got, want)
+			}
+		}
+		half := rapid.Float64Range(0.05, 1.2).Draw(t, "half the view")
+		leaves := radius * (1 + math.Sin(half))
+		if a, b := CircleCrossing(2*half, turn, radius, leaves*(1+1e-9)), CircleCrossing(2*half, turn, radius, leaves*(1-1e-9)); !near(a, b, 1e-3) {
+			t.Errorf("got %g s of a point that just leaves the picture, and %g s of one that just stays", a, b)
 		}
 	})
 }
@@ -43,7 +65,7 @@ func TestStandingStill(t *testing.T) {
 	for name, c := range map[string]struct{ got, want float64 }{
 		"no turn":           {TurnCrossing(0.5, 0), inf},
 		"no sideways move":  {LateralCrossing(2, 0), inf},
-		"no orbit":          {OrbitCrossing(0.5, 0, 2), inf},
+		"no orbit":          {CircleCrossing(0.5, 0, 2, 6), inf},
 		"blur":              {BlurShare(inf, 0.02), 0},
 		"bob":               {Walking.Bob(0), 0},
 		"bob of who stands": {Still.Bob(1), 0},
@@ -102,7 +124,8 @@ func TestOutsideTheDomainIsNaN(t *testing.T) {
 		"turn backwards":               TurnCrossing(1, -1),
 		"no field":                     LateralCrossing(0, 1),
 		"unknown speed":                LateralCrossing(2, nan),
-		"orbit of no radius":           OrbitCrossing(1, 1, 0),
+		"turn on no circle":            OrbitTurn(1, 0),
+		"background at the lens":       CircleCrossing(1, 1, 2, 0),
 		"no frames":                    Limit(0, math.Pi),
 		"closed shutter":               Limit(24, 0),
 		"crossed at once":              BlurShare(0, 0.02),

@@ -22,10 +22,32 @@ func LateralCrossing(field, speed float64) float64 {
 	return field / speed
 }
 
-// OrbitCrossing gives the time, in seconds, that a distant background takes to cross the
-// picture while the camera circles a subject at the radius and keeps it in the middle.
-func OrbitCrossing(angleOfView, speed, radius float64) float64 {
-	return TurnCrossing(angleOfView, OrbitTurn(speed, radius))
+// CircleCrossing gives the time, in seconds, that a point of the background takes to cross the
+// picture while the lens goes around a circle and looks inwards: from one edge to the other, of a
+// point that passes the middle. The angle of view and the rate of turning are in rad and rad/s, the
+// radius of the circle and the distance of the background from the lens in metres; +Inf is a
+// background that is far away. On a circle of no radius the lens only turns.
+//
+// Seen from the lens the point goes around the middle of the circle, as far behind it as the
+// background is: its angle there is that in the picture and, by the law of sines, asin(radius
+// sin(angle) / beyond). Near the middle of the picture that is the rate v/r - v/D of a camera at the
+// speed v. A point so near the middle of the circle that it never leaves the picture goes to and
+// fro in it: then it is the time in which it would cross at its mean speed.
+func CircleCrossing(angleOfView, turn, radius, background float64) float64 {
+	if !(radius >= 0 && background > 0) {
+		return math.NaN()
+	}
+	straight := TurnCrossing(angleOfView, turn)
+	beyond := background - radius
+	if beyond == 0 {
+		return straight * math.Inf(1)
+	}
+	edge := angleOfView / 2
+	if far := math.Abs(beyond); far < radius {
+		edge = min(edge, math.Asin(far/radius))
+	}
+	parallax := math.Asin(max(-1, min(radius*math.Sin(edge)/beyond, 1)))
+	return straight * math.Abs(1+parallax/edge)
 }
 
 // OrbitTurn gives the rate, in rad/s, at which a camera on a circle of the radius turns.
