@@ -79,12 +79,12 @@ func comparePage(r *compare.Comparison, names []string, p lang.Printer) (out sho
 	out.Heading(fmt.Sprintf("%s: %s against %s", r.New.Scenario.Name, names[1], names[0]))
 	switch {
 	case len(r.Changes) == 0:
-		out.Paragraph("The briefs say the same. " + wording.Bring(r.New, r.Figures, p))
+		out.Paragraph("The briefs say the same. " + wording.Bring(r.New, r.Figures) + " " + wording.InAll(r.New, p))
 		return out
 	case r.SamePlan():
-		out.Paragraph("The plan stays the same. " + wording.Bring(r.New, r.Figures, p))
+		out.Paragraph("The plan stays the same. " + wording.Bring(r.New, r.Figures) + " " + wording.InAll(r.New, p))
 	default:
-		out.Paragraph("The plan changes. " + wording.Bring(r.New, r.Figures, p))
+		out.Paragraph("The plan changes. " + wording.Bring(r.New, r.Figures) + " " + wording.InAll(r.New, p))
 	}
 	out.Heading("What changed in the brief")
 	out.Grid(briefChangesGrid(r))

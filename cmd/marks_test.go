@@ -29,9 +29,9 @@ func says(t *testing.T, text, pattern string) {
 // What a change of lens takes hangs on the masses of both lenses.
 func TestLensChangesOfAssumedMasses(t *testing.T) {
 	scenario := copied(t, "night-ferry.scenario", weightless)
-	_, text := run(t, "recommend", "--width", "200", scenario)
+	_, text := run(t, "recommend", "--full", "--width", "200", scenario)
 	says(t, text, `^2B +Normal 35 to Wide 18, post out ~\d+ mm.*, stage ~\d+ mm back +~4\.5 \(4\.5 to 5\.5\)$`)
-	_, text = run(t, "recommend", "--width", "200", "../scenarios/night-ferry.scenario")
+	_, text = run(t, "recommend", "--full", "--width", "200", "../scenarios/night-ferry.scenario")
 	says(t, text, `^2B +Normal 35 to Wide 18, [^~]* 4\.5$`)
 	var said struct {
 		Changes []struct {

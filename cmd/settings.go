@@ -21,11 +21,13 @@ import (
 // results. A flag comes first, then the environment (GLASSBRIEF_UNITS and so on), the
 // project's file, the user's file, and the default.
 type Settings struct {
-	Units      string   `mapstructure:"units"`      // metric or imperial
-	Color      string   `mapstructure:"color"`      // auto, always or never
-	Width      int      `mapstructure:"width"`      // cells of text; 0 is that of the terminal
-	Catalogues []string `mapstructure:"catalogues"` // catalogues read before a scenario's own
-	Rules      []string `mapstructure:"rules"`      // rules read before a scenario's own
+	Units      string   `mapstructure:"units"`       // metric or imperial
+	Color      string   `mapstructure:"color"`       // auto, always or never
+	Width      int      `mapstructure:"width"`       // cells of text; 0 is that of the terminal
+	Catalogues []string `mapstructure:"catalogues"`  // catalogues read before a scenario's own
+	Rules      []string `mapstructure:"rules"`       // rules read before a scenario's own
+	Screen     []string `mapstructure:"screen"`      // parts of the first screen of recommend, in their order
+	ScreenRows int      `mapstructure:"screen_rows"` // the most rows of each of them; 0 is all
 }
 
 const (
@@ -40,7 +42,7 @@ var (
 
 // settingNames lists the keys, of which those of Settings that hold paths are read
 // against the folder of the file that they stand in.
-var settingNames = []string{"units", "color", "width", "catalogues", "rules"}
+var settingNames = []string{"units", "color", "width", "catalogues", "rules", "screen", "screen_rows"}
 
 // loadSettings settles the settings for a run; scenario is the file whose folder may
 // hold the project's, or "". It fails with [lang.Diagnostics].
@@ -50,7 +52,7 @@ func (a *app) loadSettings(scenario string) error {
 	}
 	v := viper.NewWithOptions(viper.KeyDelimiter("::"))
 	for name, value := range map[string]any{
-		"units": "metric", "color": "auto", "width": 0, "catalogues": []string{}, "rules": []string{},
+		"units": "metric", "color": "auto", "width": 0, "catalogues": []string{}, "rules": []string{}, "screen": screenParts, "screen_rows": 0,
 	} {
 		v.SetDefault(name, value)
 	}
@@ -167,7 +169,7 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 			name, _, _ = strings.Cut(decode.Name(), "[")
 		}
 		complain(name, usage(lang.WrongKind, "the setting %q does not take this value", name).
-			because("Width takes a number, units and color take a word, catalogues and rules take a list of files."))
+			because("Width and screen_rows take a number, units and color take a word, catalogues and rules take a list of files, and screen takes a list of words."))
 		return nil, found
 	}
 	for _, word := range []struct {
@@ -178,6 +180,15 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 			complain(word.name, usage(lang.UnknownWord, "the setting %q does not take %q", word.name, word.value).
 				or(lang.Nearest(word.value, word.words)).because("It takes %s.", lang.Quoted(word.words)))
 		}
+	}
+	for _, part := range settled.Screen {
+		if !slices.Contains(screenParts, part) {
+			complain("screen", usage(lang.UnknownWord, "the setting \"screen\" does not take %q", part).
+				or(lang.Nearest(part, screenParts)).because("It takes %s.", lang.Quoted(screenParts)))
+		}
+	}
+	if settled.ScreenRows < 0 {
+		complain("screen_rows", usage(lang.OutOfRange, "%d rows cannot be shown", settled.ScreenRows).because("Write a number above 0, or 0 for all."))
 	}
 	if w := settled.Width; w != 0 && (w < show.MinWidth || w > show.MaxWidth) {
 		complain("width", usage(lang.OutOfRange, "the width %d is out of range", w).

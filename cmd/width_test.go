@@ -46,7 +46,7 @@ func TestTextHoldsInItsWidth(t *testing.T) {
 			continue
 		}
 		for _, run := range schema.runs {
-			for units, width := range map[string]int{"imperial": 60, "metric": 80} {
+			for units, width := range map[string]int{"imperial": show.MinWidth, "metric": 80} {
 				args := append(strings.Split(run, "|"), "--width", fmt.Sprint(width), "--units", units)
 				var stdout, stderr bytes.Buffer
 				if code := Main(args, strings.NewReader(""), &stdout, &stderr); code > 1 {

@@ -6,7 +6,6 @@ import (
 	"sync"
 
 	"glassbrief/engine/brief"
-	"glassbrief/engine/facts"
 )
 
 // ranged is how many lenses of each ranking have ranges beside those of the kits: for each,
@@ -187,10 +186,8 @@ func (r *Recommendation) Under(values brief.Values) *Recommendation {
 			if answer.Use = answer.Find(of.Use.Lens); answer.Use.Standing != of.Use.Standing {
 				answer.Use = nil
 			}
-			if shot.Room != nil && answer.Use != nil {
-				stood := *shot
-				stood.Stand(answer.Use.Fact(facts.SubjectNear))
-				answer.Shot = &stood
+			if answer.Use != nil {
+				answer.Shot = answer.Use.Shot
 			}
 		} else {
 			answer.Shot = of.Shot

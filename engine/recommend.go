@@ -79,9 +79,10 @@ type Judgement struct {
 	near     float64  // of an excluded lens, how near it comes to doing the shot
 	worlds   *Worlds[*Judgement]
 	spread   func() ScoreSpread // nil without worlds
-	// Both are nil for a lens that is ranked without being explained.
+	// All are nil for a lens that is ranked without being explained.
 	Criteria []rules.Finding
 	Facts    *facts.Record
+	Shot     *brief.Shot // in a free place, with the camera where it stands with this lens
 	// Filtering is what takes light away in the set-up, nil with the facts.
 	Filtering *Filtering
 }
@@ -172,9 +173,7 @@ func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
 		if stands == nil {
 			stands = &answer.Ranking[0]
 		}
-		stood := *shot
-		stood.Stand(stands.Fact(facts.SubjectNear))
-		answer.Shot = &stood
+		answer.Shot = stands.Shot
 	}
 	return answer
 }

@@ -158,6 +158,11 @@ func measured(g *glass, st *staged, o Outcome) Judgement {
 	}
 	j := judgementOf(g, o)
 	j.near = near
+	if j.Shot = st.shot; j.Shot.Room != nil {
+		stood := *st.shot
+		stood.Stand(o.At)
+		j.Shot = &stood
+	}
 	g = g.in(st.shot)
 	j.Facts = new(facts.Record)
 	st.recordAt(j.Facts, o.At)

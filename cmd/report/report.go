@@ -54,7 +54,7 @@ func (w Writer) write(to io.Writer, part, title string, body any) error {
 func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Recommendation) error {
 	p := w.Printer
 	plan := recommendation{
-		Bring: wording.Bring(r.Recommendation, r.Figures, p), Matrix: newMatrix(r.Recommendation, p), Day: newTimeline(r.Recommendation),
+		Bring: wording.Bring(r.Recommendation, r.Figures) + " " + wording.InAll(r.Recommendation, p), Matrix: newMatrix(r.Recommendation, p), Day: newTimeline(r.Recommendation),
 		Around: newCurve(r, p),
 	}
 	deck := floor.NewDeck(r.Recommendation)

@@ -411,6 +411,21 @@ func LensChanges(c *floor.LensChanges, p lang.Printer) [][2]string {
 	return all
 }
 
+// ChangesInShort says before which shots the lens is changed, and how many minutes that takes in all;
+// "" for no change.
+func ChangesInShort(c *floor.LensChanges, p lang.Printer) string {
+	if len(c.All) == 0 {
+		return ""
+	}
+	return Marked(c.All, c.Worlds, func(all []floor.LensChange) string {
+		minutes, before := 0.0, []string{}
+		for i := range all {
+			minutes, before = minutes+all[i].Swap.Minutes, append(before, all[i].Before.ID)
+		}
+		return fmt.Sprintf("%s of lens, before %s: %s minutes", Counted(len(all), "change"), List(before, "and"), p.Quantity(minutes, ""))
+	})
+}
+
 // swapSteps says what a change of lens takes on the rig.
 func swapSteps(s *floor.Swap, p lang.Printer) string {
 	var parts []string

@@ -2,7 +2,6 @@ package wording
 
 import (
 	"fmt"
-	"strings"
 
 	"glassbrief/engine"
 	"glassbrief/engine/sure"
@@ -20,33 +19,40 @@ func Kit(r *engine.Recommendation) string {
 	return fmt.Sprintf("On %s with %s: %s%s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(r.Kit.Lenses, "and"), assumed(r.Scenario, r.Camera, r.Kit.Lenses))
 }
 
-// Bring says the answer in a few sentences; rests is nil where nothing is known of how far it hangs
-// on assumed figures.
-func Bring(r *engine.Recommendation, rests *sure.Figures, p lang.Printer) string {
+// Bring says the answer: the lenses, what they go on, how far that rests on assumed figures, and how
+// the shots are done with them. rests is nil where nothing is known of how far it rests on any.
+func Bring(r *engine.Recommendation, rests *sure.Figures) string {
 	k := &r.Kit
-	var b strings.Builder
+	text := ""
 	if len(k.Lenses) == 0 {
-		fmt.Fprintf(&b, "On %s with %s, no lens that the limits allow does any shot. Not covered: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Uncovered, "and"))
+		text = fmt.Sprintf("On %s with %s, no lens that the limits allow does any shot. Not covered: %s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Uncovered, "and"))
 	} else {
-		fmt.Fprintf(&b, "On %s with %s, bring %s%s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(k.Lenses, "and"), HowSure(rests))
-		b.WriteString(" " + Wholeness(r))
-		score, mass := KitScore(r, k), KitMass(r, k, p)
-		if r.KitRests(k) {
-			score += " (" + Hundredths(r.KitSpan()) + ")"
-		}
-		if s := r.MassSpan(k.Lenses); s.Low < s.High {
-			mass += " (" + p.Quantity(s.Low, "g") + " to " + p.Quantity(s.High, "g") + ")"
-		}
-		fmt.Fprintf(&b, " Score %s; %s in shooting order; %s of glass", score, Counted(k.Swaps, "lens change"), mass)
-		if k.Cost > 0 {
-			fmt.Fprintf(&b, "; %s a day", p.Quantity(k.Cost, r.Scenario.Limits.Currency))
-		}
-		b.WriteString(".")
+		text = fmt.Sprintf("Bring %s on %s with %s%s. %s", List(k.Lenses, "and"), r.Camera.Name.Value, r.Scenario.Rig.Name.Value, HowSure(rests), Wholeness(r))
 	}
 	if !r.Proven {
-		b.WriteString(cutShort(r))
+		text += cutShort(r)
 	}
-	return b.String()
+	return text
+}
+
+// InAll gives the score of the kit, its mass and what it costs, "" for no kit.
+func InAll(r *engine.Recommendation, p lang.Printer) string {
+	k := &r.Kit
+	if len(k.Lenses) == 0 {
+		return ""
+	}
+	score, mass := KitScore(r, k), KitMass(r, k, p)
+	if r.KitRests(k) {
+		score += " (" + Hundredths(r.KitSpan()) + ")"
+	}
+	if s := r.MassSpan(k.Lenses); s.Low < s.High {
+		mass += " (" + p.Quantity(s.Low, "g") + " to " + p.Quantity(s.High, "g") + ")"
+	}
+	text := fmt.Sprintf("Score %s; %s of glass", score, mass)
+	if k.Cost > 0 {
+		text += "; " + p.Quantity(k.Cost, r.Scenario.Limits.Currency) + " a day"
+	}
+	return text + "."
 }
 
 // cutShort says what a search that was cut short leaves open.

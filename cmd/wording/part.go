@@ -7,6 +7,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -70,9 +71,9 @@ func lack(f *rules.Finding, j *engine.Judgement, p lang.Printer) string {
 func Part(p *engine.Part, j *engine.Judgement, printer lang.Printer) string {
 	switch p.Aspect {
 	case engine.Framing:
-		return "framing " + atEnds(p, engine.FramingSlack, "tight", "loose") + held(p)
+		return "framing " + lost(p, j, floor.FramingLane, "tight", "loose", printer)
 	case engine.Focus:
-		return "focus " + atEnds(p, toldOff, "soft", "") + held(p)
+		return lost(p, j, floor.FocusLane, "soft", "soft", printer)
 	case engine.Light:
 		if p.Near < 0 {
 			return printer.Quantity(-p.Near, "stops") + " too dark"
@@ -84,43 +85,69 @@ func Part(p *engine.Part, j *engine.Judgement, printer lang.Printer) string {
 	return p.In(printer)
 }
 
-// toldOff is by how much the focus of an end must be off for the end to be named.
-const toldOff = 0.02
-
-// atEnds says how a part is off, by words for above and below nothing, and at which end: one that
-// is off by less than is told is not named.
-func atEnds(p *engine.Part, told float64, above, below string) string {
-	word := func(off float64) string {
-		switch {
-		case off > told:
-			return above
-		case off < -told:
-			return below
+// lost says over what of the way a part is lost, by words for too near and too far. What nobody
+// sees is a trace.
+func lost(p *engine.Part, j *engine.Judgement, lane floor.Lane, near, far string, printer lang.Printer) string {
+	way := floor.WayOf(j)
+	var said []string
+	for _, piece := range way.Lanes[lane] {
+		if piece.Hold != floor.Fails {
+			continue
 		}
-		return ""
+		word := far
+		if piece.Near {
+			word = near
+		}
+		if where := where(&piece, &way, printer); where != "" {
+			word += " " + where
+		}
+		said = append(said, word)
 	}
-	near, far := word(p.Near), word(p.Far)
-	switch {
-	case near == "" && far == "":
-		return word(math.Copysign(1, p.Near+p.Far)) + " by a trace"
-	case math.IsNaN(p.Held) && near == far:
-		return near
-	case near == far:
-		return near + " at both ends"
-	case far == "":
-		return near + " at the near end"
-	case near == "":
-		return far + " at the far end"
+	if said == nil {
+		if p.Near+p.Far < 0 {
+			near = far
+		}
+		return near + " by a trace"
 	}
-	return near + " at the near end, " + far + " at the far end"
+	text := strings.Join(said, ", ")
+	if strings.Contains(text, " over the ") {
+		text += " of " + length(way.Length(), printer)
+	}
+	return text
 }
 
-// held says over how much of the way a part holds, "" where it is none or that says nothing.
-func held(p *engine.Part) string {
-	if !(p.Held >= 0.005) {
-		return ""
+// where says where on a way a piece lies, "" for everywhere.
+func where(piece *floor.Piece, w *floor.Way, p lang.Printer) string {
+	starts, ends := piece.From == w.Start, piece.To == w.End
+	atEnds := [...]string{"at the farthest", "at the nearest"}
+	if w.Directed {
+		atEnds = [...]string{"at the start", "at the end"}
 	}
-	return fmt.Sprintf(", held over %s of the way", Share(p.Held))
+	switch {
+	case starts && ends:
+		return ""
+	case piece.From == piece.To && starts:
+		return atEnds[0]
+	case piece.From == piece.To:
+		return atEnds[1]
+	case w.Directed && starts:
+		return "over the first " + length(math.Abs(piece.From-piece.To), p)
+	case w.Directed && ends:
+		return "over the last " + length(math.Abs(piece.From-piece.To), p)
+	case starts:
+		return "beyond " + p.Quantity(piece.To, "m")
+	case ends:
+		return "nearer than " + p.Quantity(piece.From, "m")
+	}
+	return "between " + Between(min(piece.From, piece.To), max(piece.From, piece.To), p)
+}
+
+// length writes a stretch of a way: in centimetres below a metre, as steps are measured.
+func length(metres float64, p lang.Printer) string {
+	if metres < 0.995 {
+		return p.Quantity(metres, "cm")
+	}
+	return p.Quantity(metres, "m")
 }
 
 // Wholeness says how many shots are done whole and no worse than fair, and how the others are.

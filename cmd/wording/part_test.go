@@ -30,9 +30,9 @@ func TestDoubt(t *testing.T) {
 	}{
 		{"good and whole", shot("full", "3m..4m", "hold", "640lx", ""), "", "The shot can be done as asked."},
 		{"too tight near by", shot("full", "2m..4m", "follow 1m/s", "640lx", ""),
-			"in part: framing tight at the near end, held over ", "No shot can be done as asked: shot 1 in part"},
+			"in part: framing tight nearer than 2.", "No shot can be done as asked: shot 1 in part"},
 		{"too loose far off", shot("full", "3m..5m", "follow 1m/s", "640lx", ""),
-			"in part: framing loose at the far end, held over ", "No shot can be done as asked: shot 1 in part"},
+			"in part: framing loose beyond 4.", "No shot can be done as asked: shot 1 in part"},
 		{"too loose where it stands", shot("full", "5m", "hold", "640lx", ""), "in part: framing loose", ""},
 		{"dark", shot("full", "3m", "hold", "4.3lx", ""), " too dark", ""},
 	} {

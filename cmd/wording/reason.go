@@ -159,25 +159,11 @@ func saidBy(f *rules.Finding, p lang.Printer) string {
 
 // LosesMost names the shot that costs a kit most against the best one, and on what.
 func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
-	worst, cost := -1, 0.0
-	for i := range r.Shots {
-		if r.Shots[i].Use == nil {
-			continue
-		}
-		loss := r.Shots[i].Use.Score
-		if j := r.Shots[i].Find(k.Uses[i]); j != nil {
-			loss -= j.Score
-		}
-		if loss *= r.Shots[i].Shot.Weight; loss > cost {
-			worst, cost = i, loss
-		}
-	}
-	if worst < 0 {
+	shot, j := mostLost(r, k)
+	switch {
+	case shot == nil:
 		return "nothing but swaps or mass"
-	}
-	shot := &r.Shots[worst]
-	j := shot.Find(k.Uses[worst])
-	if j == nil {
+	case j == nil:
 		return "shot " + shot.Shot.ID + ", which it does not cover"
 	}
 	return "shot " + shot.Shot.ID + OfLenses(j, shot.Use, func(j, use *engine.Judgement) string {
@@ -187,4 +173,40 @@ func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
 		}
 		return fmt.Sprintf(" with %s, on %s: %s against %s", j.Lens, lost.Name, worth(&lost), worth(&won))
 	})
+}
+
+// LosesMostIn is [LosesMost] in a few words.
+func LosesMostIn(r *engine.Recommendation, k *engine.Kit) string {
+	shot, j := mostLost(r, k)
+	switch {
+	case shot == nil:
+		return "loses nothing but by swaps or mass"
+	case j == nil:
+		return "does not cover shot " + shot.Shot.ID
+	}
+	text := "loses most in shot " + shot.Shot.ID
+	if lost, _, ok := engine.Behind(j, shot.Use); ok {
+		text += ", on " + lost.Name
+	}
+	return text
+}
+
+// mostLost gives the shot that costs a kit most against the best one, and the lens that it has for it;
+// nil for none.
+func mostLost(r *engine.Recommendation, k *engine.Kit) (shot *engine.ShotAnswer, j *engine.Judgement) {
+	most := 0.0
+	for i := range r.Shots {
+		of := &r.Shots[i]
+		if of.Use == nil {
+			continue
+		}
+		with, loss := of.Find(k.Uses[i]), of.Use.Score
+		if with != nil {
+			loss -= with.Score
+		}
+		if loss *= of.Shot.Weight; loss > most {
+			shot, j, most = of, with, loss
+		}
+	}
+	return shot, j
 }

@@ -51,8 +51,11 @@ const (
 // those that move the score of the kit.
 func Questions(f *sure.Figures) []sure.Question {
 	n := 0
-	for n < len(f.Ask) && n < shownQuestions && (f.Ask[n].Settles > 0 || f.Ask[n].Moves >= worthAsking) {
+	for f != nil && n < len(f.Ask) && n < shownQuestions && (f.Ask[n].Settles > 0 || f.Ask[n].Moves >= worthAsking) {
 		n++
+	}
+	if n == 0 {
+		return nil
 	}
 	return f.Ask[:n]
 }

@@ -1,7 +1,6 @@
 package wording
 
 import (
-	"fmt"
 	"strings"
 
 	"glassbrief/engine"
@@ -98,9 +97,12 @@ func Score(j *engine.Judgement) string {
 	if j.Standing != engine.Judged {
 		return Tilde(j.Turns()) + engine.Out.String()
 	}
-	text := fmt.Sprintf("%s%.2f %s", Tilde(j.ScoreRests()), j.Score, j.Verdict())
+	text := hundredthsOf(j) + " " + j.Verdict().String()
 	if !j.Whole() {
 		text += ", in part"
 	}
 	return text
 }
+
+// hundredthsOf writes the score of a lens in a shot, with a tilde where it rests on assumed figures.
+func hundredthsOf(j *engine.Judgement) string { return Tilde(j.ScoreRests()) + hundredths(j.Score) }
