@@ -69,7 +69,7 @@ func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck *floor.Deck, 
 	for sheet := range slices.Chunk(faces, perSheet) {
 		page.Sheets = append(page.Sheets, sheet)
 	}
-	return w.write(to, "cards.html", r.Scenario.Name, page)
+	return w.write(to, "cards.html", "cards", r.Scenario.Name, page)
 }
 
 func (w Writer) face(r *engine.Recommendation, c *floor.Card, said *wording.Card) cardFace {

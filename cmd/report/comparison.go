@@ -45,7 +45,7 @@ func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison)
 			Sides: []changedSide{w.side("before", r.Old, shot.Old), w.side("now", r.New, shot.New)},
 		})
 	}
-	return w.write(to, "compare.html", words.Title(), page)
+	return w.write(to, "compare.html", "page", words.Title(), page)
 }
 
 func (w Writer) side(name string, r *engine.Recommendation, shot *engine.ShotAnswer) changedSide {

@@ -31,7 +31,7 @@ func (w Writer) Faults(to io.Writer, title string, found lang.Diagnostics) error
 		}
 		faults = append(faults, f)
 	}
-	return w.write(to, "faults.html", title, faults)
+	return w.write(to, "faults.html", "page", title, faults)
 }
 
 // newFault cuts the line at the edges of a span.

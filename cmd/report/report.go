@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"io"
 	"slices"
+	"strings"
 	"sync"
 
 	"glassbrief/cmd/wording"
@@ -15,7 +16,7 @@ import (
 	"glassbrief/lang"
 )
 
-//go:embed parts look.css
+//go:embed parts look
 var files embed.FS
 
 var parts = sync.OnceValue(func() *template.Template {
@@ -41,12 +42,17 @@ type sheet struct {
 	Body  any
 }
 
-func (w Writer) write(to io.Writer, part, title string, body any) error {
-	look, err := files.ReadFile("look.css")
-	if err != nil {
-		return err
+// write writes a part of the template in the look of pages or of cards.
+func (w Writer) write(to io.Writer, part, look, title string, body any) error {
+	var css strings.Builder
+	for _, name := range []string{"base", look} {
+		text, err := files.ReadFile("look/" + name + ".css")
+		if err != nil {
+			return err
+		}
+		css.Write(text)
 	}
-	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(look), w.Live, wording.Limits, body})
+	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(css.String()), w.Live, wording.Limits, body})
 }
 
 // Recommendation writes the report of an answer. all holds the recommendation on each
@@ -79,7 +85,7 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Rec
 	for _, out := range r.LeftOut {
 		plan.LeftOut = append(plan.LeftOut, leftOut{out.Lens, wording.LeftOut(&out)})
 	}
-	return w.write(to, "recommend.html", r.Scenario.Name, plan)
+	return w.write(to, "recommend.html", "page", r.Scenario.Name, plan)
 }
 
 // recommendation is what the template of the same name shows.

@@ -43,7 +43,7 @@ func (w Writer) Audit(to io.Writer, words show.Page, r *audit.Answer) error {
 	for i := range r.Specifications {
 		windows = append(windows, w.window(r, &r.Specifications[i]))
 	}
-	return w.write(to, "audit.html", words.Title(), struct {
+	return w.write(to, "audit.html", "page", words.Title(), struct {
 		Blocks  []show.Block
 		Windows []windowDrawing
 	}{words.Blocks[1:], windows})
