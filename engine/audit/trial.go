@@ -11,7 +11,8 @@ import (
 )
 
 // A Trial is a made-up lens: a rectilinear, spherical prime without distortion that goes
-// onto the camera directly.
+// onto the camera directly. It is a thin lens, which forms no image of what is nearer than four
+// focal lengths: what only a macro lens does is not asked of it.
 type Trial [axes]float64
 
 // lossOfGlass is the T-number over the f-number of a made-up lens: a quarter of a stop,
@@ -30,7 +31,7 @@ func (t *Trial) lens(camera *catalog.Camera, shot *brief.Shot) *catalog.Lens {
 		Focal:        lang.Interval{Low: length(t[Focal]), High: length(t[Focal])},
 		Aperture:     lang.Interval{Low: lang.NewQuantity(widest, lang.Aperture), High: lang.NewQuantity(max(widest, smallest), lang.Aperture)},
 		Transmission: lang.NewQuantity(t[WidestT], lang.Aperture),
-		CloseFocus:   length(t[CloseFocus]), Circle: length(t[Circle]), Length: length(t[Length]),
+		CloseFocus:   length(max(t[CloseFocus], 4*t[Focal])), Circle: length(t[Circle]), Length: length(t[Length]),
 		Mass:       lang.NewQuantity(t[Mass], lang.Mass),
 		Distortion: lang.NewQuantity(0, lang.Plain),
 		Have:       catalog.Holding{Kind: catalog.Owned},

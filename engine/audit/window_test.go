@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"testing"
@@ -82,6 +83,49 @@ func TestWindowIsRight(t *testing.T) {
 		checkEdges(t, &w, b.passes)
 		if w.Axes[Focal].Open() || w.Axes[Circle].Open() {
 			t.Errorf("got a window without an edge for focal length or circle: %v", w.Axes)
+		}
+	})
+	if windows == 0 {
+		t.Error("no shot had a window")
+	}
+}
+
+const insertText = `use demo
+scenario "Insert" {
+  camera "House body A"
+  rig    "Short sled"
+}
+shot "1" {
+  subject  object %dcm x %dcm
+  frame    full
+  distance %.3fm
+  move     hold
+  light    5000lx
+}
+`
+
+// No lens is asked for that would have to focus nearer than any thin lens of its focal length forms
+// an image, wherever it stands between subject and sensor.
+func TestThinLensesCanFocus(t *testing.T) {
+	windows := 0
+	rapid.Check(t, func(t *rapid.T) {
+		near := rapid.Float64Range(0.15, 0.6).Draw(t, "near")
+		size := rapid.IntRange(2, 15).Draw(t, "size")
+		s := enginetest.Read(t, fmt.Sprintf(insertText, size, size, near), brief.Files{})
+		b := newBench(engine.NewBench(s, s.Cameras[0]), s, s.Cameras[0], s.Shots[0])
+		start, ok := b.start()
+		if !ok {
+			return
+		}
+		windows++
+		w := check(b.passes).window(start)
+		focal, focuses := w.Axes[Focal].High, false
+		for share := 0.001; share < 1 && !focuses; share += 0.001 {
+			image := share * s.Shots[0].Near
+			focuses = 1/image+1/(s.Shots[0].Near-image) <= 1/focal*(1+1e-6)
+		}
+		if !focuses {
+			t.Errorf("up to %g m of focal length is asked for at %g m", focal, near)
 		}
 	})
 	if windows == 0 {

@@ -83,7 +83,6 @@ const (
 	WantFarLow
 	WantFarHigh
 	SubjectOffset
-	FaceStretch
 	FocusNear
 	FocusFar
 	FocusFixed
@@ -144,6 +143,7 @@ const (
 	Mounts
 	Adapted
 	IsZoom
+	Projection
 	IsFisheye
 	LensAutofocus
 	FocusScaleMarked
@@ -164,6 +164,7 @@ const (
 	FramingDistance
 	FocusMargin
 	Clearance
+	FaceStretch
 	EdgeStretch
 	FramingLost
 	NeededStop
@@ -184,6 +185,7 @@ const (
 	FocusHeld
 	Hyperfocal
 	BackgroundBlur
+	BackgroundBlurWidth
 	DiffractionShare
 	ISO
 	ND

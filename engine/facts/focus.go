@@ -171,14 +171,22 @@ func focusRows() map[ID]Fact {
 		},
 		BackgroundBlur: {
 			Name: "background_blur", Dim: lang.Plain, Unit: "%",
-			Meaning: "blur disc of a point in the background as a share of the frame width",
-			Formula: "abs(x - s) / x * f^2 / (N (s - f)) / frame_width",
-			Source:  "thin lens",
-			Reads:   []ID{FocalLength, Stop, MarkFromLens, BackgroundDistance, FrameWidth, CloseFocus, Magnification},
+			Meaning: "blur disc of a point in the background, along the height, as a share of the width of the picture",
+			Formula: "abs(x - s) / x * f^2 / (N (s - f)) / (frame_width squeeze)",
+			Source:  "thin lens; the squeeze leaves the height of the disc as it is and widens the picture",
+			Reads:   []ID{FocalLength, Stop, MarkFromLens, BackgroundDistance, FrameWidth, Squeeze, CloseFocus, Magnification},
 			value: func(v *Values) float64 {
 				behind := LensDistance(v, v[BackgroundDistance])
-				return optics.Blur(v[FocalLength], v[Stop], v[MarkFromLens], behind) / v[FrameWidth]
+				return optics.Blur(v[FocalLength], v[Stop], v[MarkFromLens], behind) / (v[FrameWidth] * v[Squeeze])
 			},
+		},
+		BackgroundBlurWidth: {
+			Name: "background_blur_width", Dim: lang.Plain, Unit: "%",
+			Meaning: "the same along the width, of a lens with its squeeze in front, whose discs are ovals; one that squeezes behind the stop draws them round, as background_blur",
+			Formula: "background_blur / squeeze",
+			Source:  "thin lens; a squeeze in front narrows the pupil",
+			Reads:   []ID{BackgroundBlur, Squeeze},
+			value:   func(v *Values) float64 { return v[BackgroundBlur] / v[Squeeze] },
 		},
 		DiffractionShare: {
 			Name: "diffraction_share", Dim: lang.Plain, Unit: "%",

@@ -303,6 +303,12 @@ func lensRows() map[ID]Fact {
 			Source:  "given: lens focal",
 			ofLens:  func(in *LensInput, _ *Values) float64 { return truth(in.FocalLow != in.FocalHigh) },
 		},
+		Projection: {
+			Name: "projection", Dim: lang.Plain,
+			Meaning: "how angles map to the picture: 0 rectilinear, 1 stereographic, 2 equidistant, 3 equisolid, 4 orthographic",
+			Source:  "given: lens projection",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return float64(in.Projection) },
+		},
 		IsFisheye: {
 			Name: "is_fisheye", Truth: true,
 			Meaning: "the lens does not draw straight lines straight",

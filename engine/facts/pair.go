@@ -15,7 +15,7 @@ func pairRows() map[ID]Fact {
 		NearFromLens: {
 			Name: "near_from_lens", Dim: lang.Length, Unit: "m",
 			Meaning: "distance from the lens to the nearest subject",
-			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near; of a lens that focuses nearer than four focal lengths, f (1 + x) with D = f (2 + x) + k / x, which is close_focus for x = 1 / magnification; without magnification as if it reached life size",
+			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near; of a lens that focuses nearer than four focal lengths, f (1 + x) with D = f (2 + x) + k / x, which is close_focus for x = 1 / magnification; without magnification as if it reached life size; not known of any other nearer than four focal lengths, where no thin lens forms an image",
 			Source:  "thin lens; for a macro an assumption of this project, which is exact at its closest focus",
 			with:    FramingHeld,
 		},
@@ -50,8 +50,8 @@ func pairRows() map[ID]Fact {
 		FieldNear: {
 			Name: "field_near", Dim: lang.Length, Unit: "m",
 			Meaning: "height of what the picture shows at the nearest subject",
-			Formula: "spread_height * (near_from_lens - focal_length)",
-			Source:  "thin lens",
+			Formula: "spread_height * (near_from_lens - focal_length); a fisheye is taken to narrow at close focus by the same factor of the tangents as any other lens",
+			Source:  "thin lens; for a fisheye an assumption of this project",
 			with:    FramingHeld,
 		},
 		FieldFar: {
@@ -111,13 +111,24 @@ func pairRows() map[ID]Fact {
 			Reads:   []ID{SubjectNear, LensLength},
 			value:   func(v *Values) float64 { return v[SubjectNear] - v[LensLength] },
 		},
+		FaceStretch: {
+			Name: "face_stretch", Dim: lang.Plain, Unit: "%",
+			Meaning: "how much wider the nose looks against the face than from far away, at the nearest distance",
+			Formula: "head_length / 2 / (near_from_lens + nose)",
+			Source:  "parallel-planes model of a published study of near portraits",
+			Reads:   []ID{IsPerson, SubjectNear, SubjectHeight, FocalLength, CloseFocus, Magnification},
+			value:   faceStretch,
+		},
 		EdgeStretch: {
 			Name: "edge_stretch", Dim: lang.Plain, Unit: "%",
 			Meaning: "how much longer than wide the outer part of the subject looks at its place in the frame",
-			Formula: "radial scale / tangential scale - 1 at its outer edge",
+			Formula: "radial scale / tangential scale - 1 at its outer edge, or at the edge of the frame where it reaches past that",
 			Source:  "mapping functions",
-			Reads:   []ID{SpreadWidth, SubjectOffset, SubjectWidth, NearFromLens, IsFisheye, AngleDiagonal, CornerStretch},
-			value:   edgeStretch,
+			Reads: []ID{
+				FocalLength, CloseFocus, Magnification, SubjectNear, SubjectOffset, SubjectWidth, SpreadWidth, AngleWidth, FrameWidth, Squeeze,
+				IsFisheye, Projection,
+			},
+			value: edgeStretch,
 		},
 		BobShare: {
 			Name: "bob_share", Dim: lang.Plain, Unit: "%",
@@ -138,7 +149,7 @@ func pairRows() map[ID]Fact {
 		CrossingTime: {
 			Name: "crossing_time", Dim: lang.Time, Unit: "s",
 			Meaning: "time in which a point of the background crosses the frame through its middle: its width, and its height in a boom, in which the lens stays level",
-			Formula: "angle_width / turn_rate; in an orbit about angle_width / (v/r - v/D), with r of the circle and D of the background from the lens; or the width or height of the field / sweep_speed",
+			Formula: "angle_width / turn_rate; in an orbit about angle_width / (v/r - v/D), with r of the circle and D of the background from the lens; or the width or height of the field / sweep_speed; all with the focus at infinity: focus close by narrows the picture by its magnification, and shortens the time by as much",
 			Source:  "geometry; a pan turns about the lens",
 			Reads:   []ID{TurnRate, CameraSpeed, AngleWidth, SweepSpeed, Rises, SpreadWidth, SpreadHeight, BackgroundDistance, FocalLength, CrossingLimit, ShutterTime},
 			value:   crossing,
@@ -158,56 +169,6 @@ func pairRows() map[ID]Fact {
 			with:    CrossingTime,
 		},
 	}
-}
-
-// Macros. A thin lens with an image 1/x as large as the object stands f (2 + x + 1/x) from the
-// sensor to the object, and so never focuses nearer than 4 f, at life size. A lens that does
-// shortens its focal length on the way. It is taken to stand at f (2 + x) + k/x, with k such
-// that its largest magnification comes out at its closest focus: far away that is the thin
-// lens. Where its magnification is not known it counts as one that reaches life size, as most
-// macros do: at a closest focus of four focal lengths that is the thin lens.
-
-// isMacro reports whether the lens at its focal length focuses nearer than a thin lens of that
-// focal length can.
-func isMacro(v *Values) bool { return optics.TooNear(v[FocalLength], v[CloseFocus]) }
-
-// macroTerm gives k.
-func macroTerm(v *Values) float64 {
-	m := v[Magnification]
-	if math.IsNaN(m) {
-		m = 1
-	}
-	return (v[CloseFocus] - v[FocalLength]*(2+1/m)) / m
-}
-
-// DepthUnknown reports whether how deep a lens is sharp, focused at a distance from the sensor
-// plane, hangs on a magnification that is not known.
-func DepthUnknown(v *Values, fromSensor float64) bool {
-	return math.IsNaN(v[Magnification]) && optics.TooNear(v[FocalLength], fromSensor)
-}
-
-// LensDistance turns a distance from the sensor plane into the one from the lens that gives
-// the size of the image, f (1 + x). What is nearer than the lens focuses counts as at its
-// closest.
-func LensDistance(v *Values, fromSensor float64) float64 {
-	focal := v[FocalLength]
-	switch {
-	case isMacro(v):
-		between := max(fromSensor, v[CloseFocus]) - 2*focal
-		return focal + (between+math.Sqrt(max(0, between*between-4*focal*macroTerm(v))))/2
-	case fromSensor <= 4*focal:
-		return 2 * focal
-	}
-	return optics.FromSensor(focal, fromSensor)
-}
-
-// SensorDistance is the inverse of [LensDistance].
-func SensorDistance(v *Values, fromLens float64) float64 {
-	focal := v[FocalLength]
-	if isMacro(v) {
-		return focal + fromLens + macroTerm(v)*focal/(fromLens-focal)
-	}
-	return optics.SensorDistance(focal, fromLens)
 }
 
 // framing computes how large the subject is in the picture. At the distance s from the lens
@@ -252,6 +213,8 @@ func framingDistance(v *Values) float64 {
 // outside is the factor by which a share lies outside a band, 1 inside.
 func outside(share float64, band Band) float64 {
 	switch {
+	case math.IsNaN(share):
+		return share
 	case share > band.High:
 		return share / band.High
 	case share < band.Low:
@@ -262,20 +225,39 @@ func outside(share float64, band Band) float64 {
 
 func clamp01(x float64) float64 { return min(1, max(0, x)) }
 
-// edgeStretch looks at the outer edge of the subject at its nearest, or at the edge of
-// the frame when the subject reaches past it.
+// edgeStretch looks at the outer edge of the subject at its nearest, or at the edge of the frame
+// when the subject reaches past it. Close focus narrows what the picture shows in the middle and at
+// the edge by the same factor of the tangents.
 func edgeStretch(v *Values) float64 {
-	// Tangents of the angles from the axis.
-	side := v[SpreadWidth] / 2
-	edge := min(side, v[SubjectOffset]*side+v[SubjectWidth]/2/v[NearFromLens])
+	field, width := FieldDistance(v, v[SubjectNear]), v[SubjectWidth]/2
+	narrower := field / PupilDistance(v, v[SubjectNear])
 	if v[IsFisheye] == 0 {
+		side := v[SpreadWidth] / 2
+		edge := narrower * min(side, v[SubjectOffset]*side+width/field)
 		// Radial over tangential scale is 1/cos: see optics.EdgeStretch.
 		return math.Sqrt(1+edge*edge) - 1
 	}
-	// From the middle to the corner the stretch of every fisheye mapping grows nearly with
-	// the square of the angle.
-	share := math.Atan(edge) / (v[AngleDiagonal] / 2)
-	return v[CornerStretch] * share * share
+	// Angles as the mapping has them at infinity.
+	p := optics.Projection(v[Projection])
+	edge := optics.Angle(p, v[FocalLength], v[SubjectOffset]*v[FrameWidth]*v[Squeeze]/2)
+	if edge < math.Pi/2 {
+		edge = min(v[AngleWidth]/2, math.Atan(math.Tan(edge)+width/field))
+	}
+	turned := narrower // of a direction across the axis or behind it
+	if edge < math.Pi/2 {
+		tan := math.Tan(edge)
+		turned = math.Sqrt((1 + narrower*narrower*tan*tan) / (1 + tan*tan))
+	}
+	return (1+optics.EdgeStretch(p, edge))*turned - 1
+}
+
+// faceStretch is unknown for what has no face.
+func faceStretch(v *Values) float64 {
+	if v[IsPerson] == 0 {
+		return math.NaN()
+	}
+	head := optics.HeadLength * v[SubjectHeight] / optics.MeanStature
+	return optics.FaceStretch(PupilDistance(v, v[SubjectNear]), head, optics.NoseProtrusion)
 }
 
 // CrossingAt gives the time in which the background crosses the frame while the camera turns at a

@@ -5,7 +5,6 @@ import (
 
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/motion"
-	"glassbrief/engine/optics"
 
 	"glassbrief/lang"
 )
@@ -204,14 +203,6 @@ func shotRows() map[ID]Fact {
 			Source:  "given: offset",
 			ofShot:  func(in *ShotInput) float64 { return in.Subject.Offset },
 		},
-		FaceStretch: {
-			Name: "face_stretch", Dim: lang.Plain, Unit: "%",
-			Meaning: "how much wider the nose looks against the face than from far away, at the nearest distance",
-			Formula: "head_length / 2 / (subject_near + nose)",
-			Source:  "parallel-planes model of a published study of near portraits",
-			Reads:   []ID{IsPerson, SubjectNear, SubjectHeight},
-			value:   faceStretch,
-		},
 		FocusNear: {
 			Name: "focus_near", Dim: lang.Length, Unit: "m",
 			Meaning: "nearest distance that must be sharp with one setting of the focus",
@@ -397,15 +388,6 @@ func background(in *ShotInput) float64 {
 		return BackgroundFactor * in.Far
 	}
 	return in.Background
-}
-
-// faceStretch is unknown for what has no face.
-func faceStretch(v *Values) float64 {
-	if v[IsPerson] == 0 {
-		return math.NaN()
-	}
-	head := optics.HeadLength * v[SubjectHeight] / optics.MeanStature
-	return optics.FaceStretch(v[SubjectNear], head, optics.NoseProtrusion)
 }
 
 // An interval is a range of distances.

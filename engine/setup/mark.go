@@ -19,7 +19,8 @@ type mark struct {
 // balance of reserve has a closed form, which moves smoothly with the brief. [Search.better]
 // looks for one that the rules like more.
 //
-// No mark lies nearer than the lens focuses.
+// No mark lies nearer than the lens focuses, which is the mark where no thin lens forms an image of
+// the subject.
 func marksOf(list []mark, v *facts.Values) []mark {
 	focal, closest := v[facts.FocalLength], v[facts.CloseFocus]
 	near, far := v[facts.NearFromLens], v[facts.FarFromLens]
@@ -34,9 +35,12 @@ func marksOf(list []mark, v *facts.Values) []mark {
 		}
 		list = append(list, mark{from, follows})
 	}
-	if stop, confusion := v[facts.Stop], v[facts.Confusion]; math.IsNaN(stop) {
+	switch stop, confusion := v[facts.Stop], v[facts.Confusion]; {
+	case math.IsNaN(near): // no thin lens focuses as near as that
+		add(closest, false)
+	case math.IsNaN(stop):
 		add(facts.SensorDistance(v, optics.FocusMark(near, far)), false)
-	} else {
+	default:
 		behind := v[facts.SubjectNear] - near // nearly the same at all distances
 		plan := optics.BalancedMark(focal, stop, confusion, near, far, behind)
 		add(facts.SensorDistance(v, min(max(plan, near), far)), false)
