@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"math"
 	"slices"
 	"sync"
 
@@ -31,7 +30,8 @@ func (t *Table) assume(j *Judgement, shot int, worlds bool) {
 		other.KeptOut = keepsOut(&t.Scenario.Limits, g)
 		return &other
 	})
-	j.spread = sync.OnceValue(func() ScoreSpread { return t.scoreSpread(shot, lens) })
+	j.spread = sync.OnceValue(func() ScoreSpread { return t.Spread(shot, lens) })
+	j.moves = sync.OnceValue(func() bool { return t.Moves(shot, lens) })
 }
 
 // Worlds gives the judgement under other values of the figures that it rests on; nil where it
@@ -41,15 +41,6 @@ func (j *Judgement) Worlds() *Worlds[*Judgement] {
 		return nil
 	}
 	return j.worlds
-}
-
-// A ScoreSpread is where the score of a lens lies that may be brought, over the values of the
-// assumed figures.
-type ScoreSpread struct {
-	Span
-	Known     bool // it was worked out
-	Moves     bool // some value makes the score, or whether the lens may be brought, another
-	Otherwise bool // some value excludes a lens that may be brought, or lets one be brought that is excluded
 }
 
 // ScoreSpread gives where the score of the judgement lies. It is not known where [Judgement.Worlds]
@@ -65,31 +56,13 @@ func (j *Judgement) ScoreSpread() ScoreSpread {
 // lets one be brought that is excluded.
 func (j *Judgement) Turns() bool { return j.ScoreSpread().Otherwise }
 
-func (t *Table) scoreSpread(shot, lens int) ScoreSpread {
-	all := t.Spread(shot, lens)
-	middle := &all.Trials[0].Outcome
-	s := ScoreSpread{Span: Span{math.Inf(1), 0}, Known: true}
-	for i := range all.Trials {
-		o := &all.Trials[i].Outcome
-		s.Moves = s.Moves || o.Score != middle.Score
-		if o.Acceptable() != middle.Acceptable() {
-			s.Moves, s.Otherwise = true, true
-		}
-		if o.Acceptable() {
-			s.Low, s.High = min(s.Low, o.Score), max(s.High, o.Score)
-		}
-	}
-	if s.Moves {
-		s.Low, s.High = max(0, s.Low-Sampled), min(1, s.High+Sampled)
-	}
-	return s
-}
-
 // ScoreRests reports whether the score rests on assumed figures: another comes out in some trial,
 // or, where none is made, any figure bears on it.
 func (j *Judgement) ScoreRests() bool {
-	s := j.ScoreSpread()
-	return s.Moves || j.Rests && !s.Known
+	if j.moves == nil {
+		return j.Rests
+	}
+	return j.moves()
 }
 
 // KitRests reports whether the score of a kit rests on assumed figures.

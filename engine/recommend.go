@@ -79,6 +79,7 @@ type Judgement struct {
 	near     float64  // of an excluded lens, how near it comes to doing the shot
 	worlds   *Worlds[*Judgement]
 	spread   func() ScoreSpread // nil without worlds
+	moves    func() bool        // likewise
 	// All are nil for a lens that is ranked without being explained.
 	Criteria []rules.Finding
 	Facts    *facts.Record

@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"maps"
 	"math"
 	"slices"
 
@@ -9,61 +8,99 @@ import (
 	"glassbrief/engine/brief"
 )
 
-// A Spread is what assumed figures leave open of one lens in one shot. It is found by trying:
-// one figure after another is set to the end of its range, or where it does not act one way to a
-// value between, that lowers the score most, until none lowers it more; and so upwards. What no
-// such path reaches is not seen: Sampled is by how much a score is taken to lie outside of what
-// was tried.
-type Spread struct {
-	Low, High float64 // of the score; 0 for a lens that is excluded
-	Trials    []Trial // the middle first
-}
-
-// A Trial is the outcome of a lens in a shot with other values of assumed figures.
-type Trial struct {
-	Values brief.Values // none for the middle
-	Outcome
+// A ScoreSpread is where the score of a lens in a shot lies over the values of the assumed
+// figures. It is found by trying: one figure after another is set to the end of its range, or
+// where it does not act one way to a value between, that lowers the score most, until none lowers
+// it more; and so upwards. What no such path reaches is not seen: Sampled is by how much a score is
+// taken to lie outside of what was tried.
+type ScoreSpread struct {
+	Span           // of the scores with which the lens may be brought; its Low is above its High where it never may
+	Known     bool // it was worked out
+	Moves     bool // some value makes the score, or whether the lens may be brought, another
+	Otherwise bool // some value excludes a lens that may be brought, or lets one be brought that is excluded
 }
 
 // Sampled is what trying is taken to miss of a range of scores.
 const Sampled = 0.01
 
-// Assumed reports whether the outcome rests on assumed figures.
-func (s *Spread) Assumed() bool { return len(s.Trials) > 1 }
-
 // Spread tries what the assumed figures leave open of a lens in a shot, by their places.
-func (t *Table) Spread(shot, lens int) Spread {
-	of := t.assumedOf(shot, lens)
-	tried := t.tryOut(shot, lens)
-	tried.end(of, -1)
-	tried.end(of, 1)
-	s := tried.spread
-	s.Low, s.High = math.Inf(1), 0
-	for k := range s.Trials {
-		s.Low, s.High = min(s.Low, tried.scoreOf(k)), max(s.High, tried.scoreOf(k))
-	}
-	if len(of) > 0 {
-		s.Low, s.High = lowered(s.Low), raised(s.High)
+func (t *Table) Spread(shot, lens int) ScoreSpread {
+	s := ScoreSpread{Span: Span{math.Inf(1), 0}, Known: true}
+	middle := &t.outcomes[shot][lens]
+	t.tryAll(shot, lens, func(o *Outcome) bool {
+		s.Moves = s.Moves || moved(o, middle)
+		s.Otherwise = s.Otherwise || o.Acceptable() != middle.Acceptable()
+		if o.Acceptable() {
+			s.Low, s.High = min(s.Low, o.Score), max(s.High, o.Score)
+		}
+		return true
+	})
+	if s.Moves {
+		s.Low, s.High = max(0, s.Low-Sampled), min(1, s.High+Sampled)
 	}
 	return s
 }
 
-// Least gives the low end of [Table.Spread] alone, for less.
-func (t *Table) Least(shot, lens int) float64 {
-	of := t.assumedOf(shot, lens)
-	if tried := t.tryOut(shot, lens); len(of) > 0 {
-		return lowered(tried.end(of, -1))
-	}
-	return acceptable(t.outcomes[shot][lens])
+// Moves gives what [Table.Spread] says of whether the score moves, for less.
+func (t *Table) Moves(shot, lens int) (moves bool) {
+	middle := &t.outcomes[shot][lens]
+	t.tryAll(shot, lens, func(o *Outcome) bool {
+		moves = moves || moved(o, middle)
+		return !moves
+	})
+	return moves
 }
 
-// Most gives the high end of [Table.Spread] alone, for less.
-func (t *Table) Most(shot, lens int) float64 {
+func moved(o, middle *Outcome) bool {
+	return o.Score != middle.Score || o.Acceptable() != middle.Acceptable()
+}
+
+// tryAll tries a lens in a shot both ways, and shows the middle and every trial until see says
+// that it has seen enough.
+func (t *Table) tryAll(shot, lens int, see func(*Outcome) bool) {
 	of := t.assumedOf(shot, lens)
-	if tried := t.tryOut(shot, lens); len(of) > 0 {
-		return raised(tried.end(of, 1))
+	if !see(&t.outcomes[shot][lens]) || t.outWhatever(shot, lens, of) {
+		return
 	}
-	return acceptable(t.outcomes[shot][lens])
+	tried := t.tryOut(shot, lens, see)
+	tried.end(of, -1)
+	tried.end(of, 1)
+	tried.done()
+}
+
+// Least gives the least that a lens can score in a shot over the values of the assumed figures, 0
+// where it may be out.
+func (t *Table) Least(shot, lens int) float64 {
+	if most, told := t.Ceiling(shot, lens); told {
+		return most
+	}
+	return lowered(t.endOf(shot, lens, -1))
+}
+
+// Most gives the most that a lens can score, as Least gives the least.
+func (t *Table) Most(shot, lens int) float64 {
+	if most, told := t.Ceiling(shot, lens); told {
+		return most
+	}
+	return raised(t.endOf(shot, lens, 1))
+}
+
+// Ceiling gives what a lens cannot exceed in a shot, without trying. Where that is told by no
+// assumed figure, it is what [Table.Most] and [Table.Least] give.
+func (t *Table) Ceiling(shot, lens int) (most float64, told bool) {
+	switch of := t.assumedOf(shot, lens); {
+	case len(of) == 0:
+		return acceptable(t.outcomes[shot][lens]), true
+	case t.outWhatever(shot, lens, of):
+		return 0, true
+	}
+	return 1, false
+}
+
+func (t *Table) endOf(shot, lens int, sign float64) float64 {
+	tried := t.tryOut(shot, lens, func(*Outcome) bool { return true })
+	defer tried.done()
+	return tried.end(t.assumedOf(shot, lens), sign)
 }
 
 func lowered(score float64) float64 { return max(0, score-Sampled) }
@@ -75,8 +112,8 @@ func raised(score float64) float64 {
 	return min(1, score+Sampled)
 }
 
-func (t *Table) tryOut(shot, lens int) *trier {
-	return &trier{table: t, shot: shot, lens: lens, spread: Spread{Trials: []Trial{{Outcome: t.outcomes[shot][lens]}}}}
+func (t *Table) tryOut(shot, lens int, see func(*Outcome) bool) *trier {
+	return &trier{table: t, shot: shot, lens: lens, see: see, judge: judges.Get().(*judge)}
 }
 
 // end gives the end of the score's range in a direction.
@@ -107,17 +144,24 @@ func (t *trier) climb(of []int, values brief.Values, sign float64) float64 {
 				is = a.Middle
 			}
 			for _, value := range append(a.Probes(), a.Middle) {
+				if t.seen {
+					return best
+				}
 				if value == is {
 					continue
 				}
-				next := maps.Clone(values)
-				next[i] = value
-				score := t.at(next, sign)
+				before, had := values[i]
+				values[i] = value
+				score := t.at(values, sign)
 				switch {
 				case sign*score > sign*best:
-					best, values, moved = score, next, true
+					best, moved = score, true
 				case score == best && sweep == 0 && value != a.Middle: // it may matter once another has moved
-					values, moved = next, true
+					moved = true
+				case had:
+					values[i] = before
+				default:
+					delete(values, i)
 				}
 			}
 		}
@@ -163,28 +207,32 @@ func (t *Table) assumedOf(shot, lens int) []int {
 type trier struct {
 	table      *Table
 	shot, lens int
-	judge      judge
-	spread     Spread
+	judge      *judge
+	see        func(*Outcome) bool
+	seen       bool // enough
 }
+
+func (t *trier) done() { judges.Put(t.judge) }
 
 // at tries values, and gives the score; on the way up, for a lens that is excluded, how near it
 // comes to doing the shot, less 1: several figures may have to change before it does.
 func (t *trier) at(values brief.Values, sign float64) float64 {
+	if t.seen {
+		return 0
+	}
 	g, st := t.table.under(t.shot, t.lens, values)
-	o := t.spread.Trials[0].Outcome
+	o := t.table.outcomes[t.shot][t.lens]
 	if len(values) > 0 {
 		o = t.judge.judge(g, st)
-		t.spread.Trials = append(t.spread.Trials, Trial{values, o})
+		t.seen = !t.see(&o)
 	}
 	score := acceptable(o)
-	if score > 0 || sign < 0 || g.refusal != "" {
+	if score > 0 || sign < 0 || g.refusal != "" || t.seen {
 		return score
 	}
 	_, near := t.judge.leastBad(g, st)
 	return near - 1
 }
-
-func (t *trier) scoreOf(trial int) float64 { return acceptable(t.spread.Trials[trial].Outcome) }
 
 // acceptable gives the score of a lens that may be brought, and 0 otherwise.
 func acceptable(o Outcome) float64 {
@@ -200,6 +248,9 @@ func (t *Table) under(shot, lens int, values brief.Values) (*glass, *staged) {
 	if len(values) == 0 {
 		return g, st
 	}
+	if t.ofLenses(values) {
+		return fit(t.Scenario, t.Scenario.LensUnder(g.lens, values), t.Camera, t.filters), st
+	}
 	s := t.Scenario.Under(values)
 	camera := cameraOf(s, t.Camera)
 	for i := range values {
@@ -210,6 +261,16 @@ func (t *Table) under(shot, lens int, values brief.Values) (*glass, *staged) {
 	}
 	item, _ := s.Catalogue.Lenses.Lookup(g.lens.Name.Value)
 	return fit(s, item, camera, t.filters), st
+}
+
+// ofLenses reports whether all values are of figures of lenses.
+func (t *Table) ofLenses(values brief.Values) bool {
+	for i := range values {
+		if t.Scenario.Assumed[i].Of != brief.OfLens {
+			return false
+		}
+	}
+	return true
 }
 
 // cameraOf gives the camera of a scenario that stands for one of another.

@@ -115,16 +115,22 @@ func TestSpreadHoldsTheScore(t *testing.T) {
 		found := judge(t, gappy.with(s, values).load(t))
 		for i, shot := range s.Shots {
 			for j, lens := range told.Lenses() {
-				spread, o := told.Spread(i, j), found.Outcome(i, j)
-				score := 0.0
-				if o.Acceptable() {
-					score = o.Score
+				spread, middle, o := told.Spread(i, j), told.Outcome(i, j), found.Outcome(i, j)
+				low, high := spread.Low, spread.High
+				if !spread.Moves {
+					low, high = low-engine.Sampled, high+engine.Sampled
 				}
-				if score < spread.Low-1e-9 || score > spread.High+1e-9 {
-					t.Errorf("shot %s, %s: told %.4f to %.4f, and it scores %.4f with %s", shot.ID, lens.Name.Value, spread.Low, spread.High, score, say(s, values, lens.Name.Value))
+				if spread.Otherwise {
+					low = 0
 				}
-				if spread.Assumed() && spread.High-spread.Low < 0.5 && score > 0 {
-					narrowed++
+				switch {
+				case !o.Acceptable() && (low <= 1e-9 || !middle.Acceptable()):
+				case o.Acceptable() && o.Score >= low-1e-9 && o.Score <= high+1e-9:
+					if spread.Moves && high-low < 0.5 {
+						narrowed++
+					}
+				default:
+					t.Errorf("shot %s, %s: told %+v, and it scores %.4f (%s) with %s", shot.ID, lens.Name.Value, spread, o.Score, o.Standing, say(s, values, lens.Name.Value))
 				}
 			}
 		}

@@ -241,6 +241,17 @@ func (s *Scenario) Under(values Values) *Scenario {
 	return &changed
 }
 
+// LensUnder gives a lens with other values of its assumed figures.
+func (s *Scenario) LensUnder(lens *catalog.Lens, values Values) *catalog.Lens {
+	other := *lens
+	for _, i := range s.AssumedAbout(OfLens, lens.Name.Value) {
+		if value, ok := values[i]; ok {
+			plausible.Lenses[s.Assumed[i].row].Put(&other, value)
+		}
+	}
+	return &other
+}
+
 // put sets a figure of an item that is copied once for all its figures.
 func put[T any](copies map[string]*T, changed *[]*T, shelf *catalog.Shelf[T], a *Assumption, rows []plausible.Row[T], value float64) {
 	if copies[a.Name] == nil {

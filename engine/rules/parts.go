@@ -70,14 +70,14 @@ func (p *Parts) Limits(class int) bool {
 	return slices.ContainsFunc(p.pieces[class], func(one piece) bool { return one.limit != nil })
 }
 
-// Excluding gives the place of the first piece of a class that excludes on its own, and -1 when
-// none does, for less than judging costs.
-func (p *Parts) Excluding(class int, r *facts.Record) int {
+// Excluding gives the place of the first piece of a class that excludes on its own and reads none
+// of some facts, and -1 when none does, for less than judging costs.
+func (p *Parts) Excluding(class int, r *facts.Record, besides facts.Set) int {
 	if len(p.set.facts) > 0 {
 		p.set.define(r)
 	}
 	for i := range p.pieces[class] {
-		if p.excludes(&p.pieces[class][i], r) {
+		if one := &p.pieces[class][i]; !one.reads.Meets(&besides) && p.excludes(one, r) {
 			return i
 		}
 	}

@@ -42,7 +42,7 @@ func TestPartsMultiplyToTheScore(t *testing.T) {
 				}
 				product *= whole
 				lenient *= parts.Factor(class, r, &k, half, 0)
-				first := parts.Excluding(class, r)
+				first := parts.Excluding(class, r, facts.Set{})
 				excluded = excluded || first >= 0
 				for i := range parts.Pieces(class) {
 					if excludes := parts.Excludes(class, i, r); excludes && (first < 0 || i < first) || !excludes && i == first {

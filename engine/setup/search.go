@@ -182,7 +182,24 @@ func (s *Search) outAtAll(t *Task, o *Optics) bool {
 	}
 	s.focus(o, 0)
 	facts.Refill(&s.record, t.lens)
-	return t.parts.Excluding(byLens, &s.record) >= 0
+	return t.parts.Excluding(byLens, &s.record, facts.Set{}) >= 0
+}
+
+// OutBesides reports whether at every focal length a rule excludes the lens that reads nothing of
+// stop, mark, ISO and filters, and none of some facts: whatever these are, the lens is out.
+func (s *Search) OutBesides(t *Task, r *facts.Record, o *Optics, besides facts.Set) bool {
+	if t.plainOn(o) {
+		return false
+	}
+	s.begin(r, 0)
+	for i := range max(1, len(o.Focals)) {
+		s.focus(o, i)
+		facts.Refill(&s.record, t.fixed)
+		if t.parts.Excluding(byLens, &s.record, besides) < 0 && t.parts.Excluding(byFocal, &s.record, besides) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // alone sets a zoom to one of its focal lengths and gives what that alone leaves of the
@@ -213,7 +230,7 @@ func (s *Search) excluded(t *Task) bool {
 	facts.Refill(&s.record, t.fixed)
 	s.last, s.out = t, -1
 	if s.lenient == 0 {
-		s.out = t.parts.Excluding(byFocal, &s.record)
+		s.out = t.parts.Excluding(byFocal, &s.record, facts.Set{})
 	}
 	return s.out >= 0
 }
