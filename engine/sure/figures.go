@@ -3,6 +3,7 @@ package sure
 import (
 	"cmp"
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -268,21 +269,28 @@ func (x *examination) proven(ctx context.Context) (bool, error) {
 	for _, name := range x.kit {
 		ours[t.Place(name)] = true
 	}
-	ranges := make([][]interval, len(t.Scenario.Shots)) // by shot and lens
-	if err := parallel.For(ctx, len(ranges), x.options.Workers, func(i int) {
-		ranges[i] = make([]interval, lenses)
-		for j := range ranges[i] {
-			ranges[i][j].high = t.Most(i, j)
-			if ours[j] {
-				ranges[i][j].low = t.Least(i, j)
+	p := &proof{table: t, weights: t.Weights(), scores: t.Scores(), ranges: make([][]interval, len(t.Scenario.Shots)), ours: ours}
+	each := func(do func(i, j int)) error {
+		return parallel.For(ctx, len(p.ranges), x.options.Workers, func(i int) {
+			for j := range lenses {
+				do(i, j)
 			}
-		}
-	}); err != nil {
+		})
+	}
+	for i := range p.ranges {
+		p.ranges[i] = make([]interval, lenses)
+	}
+	if err := each(p.begin); err != nil {
 		return false, err
 	}
-	x.ranges, x.ours = ranges, ours
-	proof := &proof{weights: t.Weights(), ranges: ranges, ours: ours}
-	return proof.holds(nil, 0, size), nil
+	sure := p.holds(nil, 0, size)
+	if !sure {
+		if err := each(p.settle); err != nil {
+			return false, err
+		}
+	}
+	x.ranges, x.ours = p.ranges, ours
+	return sure, nil
 }
 
 func (x *examination) massAssumed() bool {
@@ -299,18 +307,72 @@ func kits(lenses, size int) int {
 	return all
 }
 
-type interval struct{ low, high float64 }
+type interval struct {
+	low, high float64
+	open      bool // the high end is only one that cannot be exceeded
+}
 
 type proof struct {
+	table   *engine.Table
 	weights []float64
-	ranges  [][]interval
+	scores  [][]float64  // with all figures at their middle, by shot and lens
+	ranges  [][]interval // likewise
 	ours    []bool
+}
+
+// take widens the range of the best of some lenses by one more.
+func (r *interval) take(o interval) { r.low, r.high = max(r.low, o.low), max(r.high, o.high) }
+
+// begin gives the range of a lens in a shot, as far as it is known without trying, but that of a
+// lens of this kit in full.
+func (p *proof) begin(i, j int) {
+	r := &p.ranges[i][j]
+	if p.ours[j] {
+		r.low, r.high = p.table.Least(i, j), p.table.Most(i, j)
+		return
+	}
+	most, told := p.table.Ceiling(i, j)
+	r.high, r.open = most, !told
+}
+
+// settle closes a range that is open.
+func (p *proof) settle(i, j int) {
+	if r := &p.ranges[i][j]; r.open {
+		r.high, r.open = p.table.Most(i, j), false
+	}
+}
+
+// settleOne closes that open range of a kit of which most is to be hoped; false when none is open.
+func (p *proof) settleOne(kit []int) bool {
+	shot, lens, most := -1, -1, math.Inf(-1)
+	for i, row := range p.ranges {
+		for _, j := range kit {
+			if !row[j].open {
+				continue
+			}
+			closed := p.scores[i][j]
+			for _, other := range kit {
+				if other != j {
+					closed = max(closed, p.scores[i][other])
+				}
+			}
+			if hope := p.weights[i] * (row[j].high - closed); hope > most {
+				shot, lens, most = i, j, hope
+			}
+		}
+	}
+	if shot >= 0 {
+		p.settle(shot, lens)
+	}
+	return shot >= 0
 }
 
 // holds goes through the kits that some lenses begin, with lenses from a place on.
 func (p *proof) holds(kit []int, from, size int) bool {
-	if len(kit) > 0 && !p.beats(kit) {
-		return false
+	for len(kit) > 0 && !p.beats(kit) {
+		if !p.settleOne(kit) {
+			return false
+		}
 	}
 	if len(kit) == size {
 		return true
@@ -332,11 +394,11 @@ func (p *proof) beats(other []int) bool {
 			in := slices.Contains(other, j)
 			switch {
 			case p.ours[j] && in:
-				both = interval{max(both.low, r.low), max(both.high, r.high)}
+				both.take(r)
 			case p.ours[j]:
-				own = interval{max(own.low, r.low), max(own.high, r.high)}
+				own.take(r)
 			case in:
-				theirs = interval{max(theirs.low, r.low), max(theirs.high, r.high)}
+				theirs.take(r)
 			}
 		}
 		if own.low < theirs.high {
