@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"glassbrief/lang"
@@ -17,8 +18,10 @@ type Camera struct {
 	About lang.Text `lang:"about" absent:""`
 	// Name of its mount.
 	Mount lang.Text `lang:"mount,required"`
-	// The parts of the sensor that can be recorded, each with its size, and a remark if
-	// it needs one; the first is the one used unless a scenario says otherwise.
+	// The parts of the sensor that can be recorded, each with its size, the pixels that are
+	// recorded of it where they matter, and a remark if it needs one, as "mode "Open gate"
+	// 36.7mm x 25.54mm 4448 x 3096"; the first is the one used unless a scenario says
+	// otherwise.
 	Modes []Mode `lang:"mode,required"`
 	// Base ISO; two or more of a camera that has them, as "800 or 4000".
 	ISO lang.List `lang:"iso,dim=plain"`
@@ -48,11 +51,51 @@ type Mode struct {
 	Name lang.Text `lang:",label"`
 	// Width and height on the sensor.
 	Size lang.Size `lang:",label,dim=length"`
+	// Width and height in pixels as recorded, which an anamorphic lens squeezes.
+	Pixels Pixels `lang:",label,optional"`
 	// Remark for people.
 	Note lang.Text `lang:",label,optional"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }
+
+// Pixels is a size in pixels. Its zero value is unknown.
+type Pixels struct {
+	Width, Height float64
+	Span          lang.Span
+}
+
+// maxPixels is far beyond what any camera records along one side.
+const maxPixels = 1 << 16
+
+// DecodeArgs reads the pixels of a mode, where they stand before its remark.
+func (p *Pixels) DecodeArgs(args *lang.Args) {
+	if args.PeekForm() != lang.SizeOf {
+		return
+	}
+	size := args.Size(lang.Plain)
+	if args.Failed() {
+		return
+	}
+	whole := func(q lang.Quantity) bool {
+		return q.Value >= 1 && q.Value <= maxPixels && q.Value == math.Trunc(q.Value)
+	}
+	if !whole(size.Width) || !whole(size.Height) || size.Depth.Known() {
+		args.Report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.OutOfRange, Span: size.Span,
+			Summary: fmt.Sprintf("%q is no size in pixels", size.Span.Text()),
+			Detail:  fmt.Sprintf("Write two whole numbers from 1 to %d, as \"4448 x 3096\".", maxPixels),
+		})
+		return
+	}
+	*p = Pixels{size.Width.Value, size.Height.Value, size.Span}
+}
+
+// Known reports whether the size is known.
+func (p Pixels) Known() bool { return p.Width > 0 }
+
+// String gives the size as a file has it.
+func (p Pixels) String() string { return fmt.Sprintf("%v x %v", p.Width, p.Height) }
 
 // Mode gives the mode of a name, the first mode for an empty name, or nil.
 func (c *Camera) Mode(name string) *Mode {
@@ -96,6 +139,9 @@ func (m Mode) Known() bool { return m.Size.Known() }
 func (m Mode) Show(p lang.Printer) string {
 	text := fmt.Sprintf("%s, %s x %s", m.Name.Value,
 		p.Quantity(m.Size.Width.Value, m.Size.Width.Unit), p.Quantity(m.Size.Height.Value, m.Size.Height.Unit))
+	if m.Pixels.Known() {
+		text += ", " + m.Pixels.String() + " pixels"
+	}
 	if m.Note.Value != "" {
 		text += ", " + m.Note.Value
 	}

@@ -323,6 +323,12 @@ func (v *checker) camera(c *Camera) {
 		if mode.Size.Depth.Known() {
 			v.report(lang.Error, lang.ExtraValue, mode.Size.Depth.Span, "a sensor has no depth", "Write its width and height.")
 		}
+		if p := mode.Pixels; p.Known() && mode.Size.Known() {
+			if wide, high := mode.Size.Width.Value/p.Width, mode.Size.Height.Value/p.Height; math.Abs(wide/high-1) > 0.02 {
+				v.improbable(p.Span, fmt.Sprintf("%q makes pixels of %.2f by %.2f um on a sensor of %s", p.Span.Text(), wide*1e6, high*1e6, mode.Size.Span.Text()),
+					"Photosites are square: check the pixels and the size of the mode.")
+			}
+		}
 	}
 	v.list("iso", c.ISO, figure{"base ISO of a camera", positive, 25, 20000, ""})
 	v.interval(c.ISORange, figure{"ISO of a camera", positive, 25, 1e6, ""})

@@ -61,14 +61,13 @@ func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, filters 
 
 // fitIn puts a lens on a camera in a sensor mode.
 func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode string, filters *filterSets) *glass {
-	sensor := sensorOf(camera, mode)
 	fitting, err := s.Catalogue.Fit(lens, camera)
 	g := &glass{lens: lens, fitting: fitting}
 	if err != nil {
 		g.refusal = err.Error()
 		g.fitting.Factor = 1
 	}
-	g.input = lensInput(s, g, camera, sensor)
+	g.input = lensInput(s, g, camera, camera.Mode(mode))
 	g.lacks = vitalLacks(lens)
 	g.filters = filters.of(lens)
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)
@@ -79,21 +78,15 @@ func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode s
 	return g
 }
 
-// sensorOf gives the size of a sensor mode.
-func sensorOf(camera *catalog.Camera, mode string) optics.Frame {
-	size := camera.Mode(mode).Size
-	return optics.Frame{Width: size.Width.Value, Height: size.Height.Value}
-}
-
-func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optics.Frame) facts.LensInput {
+func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, mode *catalog.Mode) facts.LensInput {
 	lens, factor := g.lens, g.fitting.Factor
 	projection, _ := optics.ParseProjection(lens.Projection.Value)
-	in := onCamera(s, camera, sensor)
+	in := onCamera(s, camera, mode, lens.SqueezeFactor())
 	in.FocalLow, in.FocalHigh = lens.Focal.Low.Value*factor, lens.Focal.High.Value*factor
 	in.WidestStop, in.SmallestStop = lens.WidestStop().OrNaN()*factor, lens.SmallestStop().OrNaN()*factor
 	in.WidestT = lens.Transmission.OrNaN() * factor
 	in.CloseFocus, in.Magnification, in.Scale = lens.CloseFocus.OrNaN(), magnificationOf(lens)*factor, scales[lens.FocusScale()]
-	in.Projection, in.Squeeze, in.Circle = projection, lens.SqueezeFactor(), lens.Circle.OrNaN()*factor
+	in.Projection, in.Circle = projection, lens.Circle.OrNaN()*factor
 	in.ZoomDistortion = zoomDistortion(s, g)
 	in.Distortion, in.Falloff = lens.Distortion.OrNaN(), lens.Falloff.OrNaN()
 	in.Mass, in.Length = lens.Mass.OrNaN()+g.fitting.Mass, lens.Length.OrNaN()+g.fitting.Thickness
@@ -110,10 +103,11 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, sensor optic
 	return in
 }
 
-// onCamera is what a lens of no properties meets on a camera and its rig.
-func onCamera(s *brief.Scenario, camera *catalog.Camera, sensor optics.Frame) facts.LensInput {
+// onCamera is what a lens of which only the squeeze is known meets on a camera and its rig.
+func onCamera(s *brief.Scenario, camera *catalog.Camera, mode *catalog.Mode, squeeze float64) facts.LensInput {
+	delivered, protected := s.Delivery.Windows(mode, squeeze)
 	return facts.LensInput{
-		Flange: flangeOf(s, camera), Sensor: sensor, Ratio: s.Ratio, Confusion: s.Confusion, WantedSqueeze: s.Squeeze,
+		Flange: flangeOf(s, camera), Delivered: delivered, Protected: protected, Squeeze: squeeze, Confusion: s.Confusion, WantedSqueeze: s.Squeeze,
 		CameraMass: camera.Mass.OrNaN() + s.Accessories.Mass,
 		PayloadLow: s.Rig.Payload.Low.OrNaN(), PayloadHigh: s.Rig.Payload.High.OrNaN(),
 		Wobble: s.Rig.Wobble.OrNaN(),
@@ -151,12 +145,12 @@ func vitalLacks(lens *catalog.Lens) []string {
 // metres.
 const infinityDistance = 1000
 
-// measure gives the facts what was measured of the lens, for the frame that is delivered,
-// in place of the single figures for its whole circle. An adapter with glass spreads the
+// measure gives the facts what was measured of the lens, for the frame that is delivered, or for
+// the one about the axis that holds it where it stands off the middle, in place of the single figures for its whole circle. An adapter with glass spreads the
 // picture of the lens by its factor, so the frame sees a part that is so much smaller.
 func measure(in *facts.LensInput, g *glass) {
 	correction, factor := &g.lens.Correction, g.fitting.Factor
-	frame := optics.Delivered(in.Sensor, in.Squeeze, in.Ratio)
+	frame := in.Delivered.Reach()
 	width, height := frame.Width/factor, frame.Height/factor
 	if curve, ok := correction.DistortionCurve(); ok {
 		in.EdgeDistortion = func(focal float64) float64 { return curve.Edges(focal/factor, width, height).Worst() }

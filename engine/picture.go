@@ -11,10 +11,12 @@ import (
 // A Picture says where a lens puts things on the sensor, for whoever draws them. All
 // lengths are in metres on the sensor, and an anamorphic picture is already desqueezed.
 type Picture struct {
-	Sensor    optics.Frame // the mode in use, whole
-	Delivered optics.Frame // the part that is delivered
-	Circle    optics.Frame // width and height of the image circle; NaN when unknown
-	Bends     bool         // straight lines come out bent, as far as is known
+	Sensor    optics.Frame    // the mode in use, whole
+	Delivered optics.Window   // the part that is delivered
+	Protected optics.Window   // the part that is kept free around it; the same without protection
+	Also      []optics.Window // what is delivered of the same pictures in further ratios
+	Circle    optics.Frame    // width and height of the image circle; NaN when unknown
+	Bends     bool            // straight lines come out bent, as far as is known
 
 	projection optics.Projection
 	focal      float64
@@ -28,15 +30,20 @@ type Picture struct {
 func (r *Recommendation) Picture(shot *brief.Shot, j *Judgement) Picture {
 	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
 	squeeze := lens.SqueezeFactor()
-	sensor := sensorOf(r.Camera, shot.Mode)
+	mode := r.Camera.Mode(shot.Mode)
+	delivered, protected := r.Scenario.Delivery.Windows(mode, squeeze)
 	circle := j.Fact(facts.ImageCircle)
 	p := Picture{
-		Sensor:    optics.Frame{Width: sensor.Width * squeeze, Height: sensor.Height},
-		Delivered: optics.Frame{Width: j.Fact(facts.FrameWidth) * squeeze, Height: j.Fact(facts.FrameHeight)},
+		Sensor:    optics.Frame{Width: mode.Size.Width.Value * squeeze, Height: mode.Size.Height.Value},
+		Delivered: delivered.Desqueezed(squeeze),
+		Protected: protected.Desqueezed(squeeze),
 		Circle:    optics.Frame{Width: circle * squeeze, Height: circle},
 		focal:     j.Fact(facts.FocalLength),
 		facts:     &j.Facts.Value,
 		squeeze:   squeeze,
+	}
+	for _, also := range r.Scenario.Delivery.AlsoWindows(mode, squeeze) {
+		p.Also = append(p.Also, also.Desqueezed(squeeze))
 	}
 	p.projection, _ = optics.ParseProjection(lens.Projection.Value)
 	if lens.Distortion.Known() && !math.IsNaN(circle) {

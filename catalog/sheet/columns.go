@@ -39,6 +39,7 @@ const (
 	sizeColumn   = "size"
 	widthColumn  = "width"
 	heightColumn = "height"
+	pixelsColumn = "mode_pixels"
 	noteColumn   = "mode_note"
 )
 
@@ -157,6 +158,7 @@ func cameraKind() *kind {
 			column{keyword: sizeColumn, title: "Sensor", read: readSize, words: sensorTitles, dim: lang.Length},
 			column{keyword: widthColumn, title: "Sensor width", read: readQuantity, words: sensorWidthTitles, dim: lang.Length},
 			column{keyword: heightColumn, title: "Sensor height", read: readQuantity, words: sensorHeightTitles, dim: lang.Length},
+			column{keyword: pixelsColumn, title: "Mode pixels", read: readPixels, words: pixelsTitles},
 			column{keyword: noteColumn, title: "Mode note", read: readLine, words: titles{"mode note, mode notes"}},
 			column{keyword: "iso", title: "Base ISO", read: readList, words: isoTitles, dim: lang.Plain},
 			column{keyword: "iso_range", title: "ISO range", read: readInterval, words: isoRangeTitles, dim: lang.Plain},

@@ -82,6 +82,9 @@ func exportItems[T catalog.Lens | catalog.Camera | catalog.Filter](keyword strin
 				row["mode"] = field{text: quotedIfNeeded(mode.Name.Value)}
 				row[widthColumn] = quantityField(mode.Size.Width)
 				row[heightColumn] = quantityField(mode.Size.Height)
+				if mode.Pixels.Known() {
+					row[pixelsColumn] = field{text: mode.Pixels.String()}
+				}
 				if mode.Note.Value != "" {
 					row[noteColumn] = field{text: quotedIfNeeded(mode.Note.Value)}
 				}

@@ -334,6 +334,16 @@ func readSize(v *value) string {
 	return v.quantity(v.shareUnit(sides[0], sides[1]), v.unit) + " x " + v.quantity(sides[1], v.unit)
 }
 
+// readPixels reads "4448 x 3096".
+func readPixels(v *value) string {
+	sides := strings.Split(strings.ToLower(v.takeRemark()), "x")
+	if len(sides) != 2 {
+		v.fail(lang.WrongKind, `Write width and height, as "4448 x 3096".`, "is no size in pixels: %q", v.text)
+		return ""
+	}
+	return v.number(strings.TrimSpace(sides[0])) + " x " + v.number(strings.TrimSpace(sides[1]))
+}
+
 // ratio reads "1:4" and "1.33x".
 func (v *value) ratio(text string) string {
 	sides := strings.Split(strings.TrimSuffix(text, "x"), ":")

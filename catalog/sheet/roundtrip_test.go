@@ -142,6 +142,9 @@ func (w *writer) camera(name string) {
 	w.line("mount", w.word(`"Short"`, `"Deep"`))
 	for i := range rapid.IntRange(1, 3).Draw(w.t, "modes") {
 		fmt.Fprintf(w, "mode %s %s x %s", lang.Quote(fmt.Sprintf("=Mode %d", i)), w.in(10, 40, "mm")(), w.in(7, 30, "mm", " mm")())
+		if rapid.Bool().Draw(w.t, "pixels?") {
+			fmt.Fprintf(w, " %d x %d", rapid.IntRange(1, 9000).Draw(w.t, "pixels"), rapid.IntRange(1, 9000).Draw(w.t, "pixels"))
+		}
 		if rapid.Bool().Draw(w.t, "note?") {
 			w.WriteString(" " + w.text())
 		}
@@ -255,7 +258,7 @@ func tellValue(value any) string {
 	case catalog.Thread:
 		return fmt.Sprint(v.None) + q(v.Diameter)
 	case catalog.Mode:
-		return fmt.Sprintf("%q %s x %s %q", v.Name.Value, q(v.Size.Width), q(v.Size.Height), v.Note.Value)
+		return fmt.Sprintf("%q %s x %s %s %q", v.Name.Value, q(v.Size.Width), q(v.Size.Height), v.Pixels, v.Note.Value)
 	case catalog.Correction:
 		return fmt.Sprint(v.Known(), v.Lines())
 	}

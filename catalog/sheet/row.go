@@ -170,6 +170,7 @@ func (r *row) addMode() {
 		size, ok = catalog.Line{Value: width.Value + " x " + height.Value, At: width.At}, true
 	}
 	name, named := r.take("mode")
+	pixels, counted := r.take(pixelsColumn)
 	note, noted := r.take(noteColumn)
 	switch {
 	case ok:
@@ -177,12 +178,15 @@ func (r *row) addMode() {
 			name.Value = lang.Quote("Whole sensor")
 		}
 		mode := catalog.Line{Keyword: "mode", Value: name.Value + " " + size.Value, At: size.At}
+		if counted {
+			mode.Value += " " + pixels.Value
+		}
 		if noted {
 			mode.Value += " " + note.Value
 		}
 		r.modes = append(r.modes, mode)
-	case named || noted || wide || high:
-		r.fail(lang.MissingValue, cmp.Or(name.At, note.At, width.At, height.At), "has a mode without the size of its sensor", "Write width and height.")
+	case named || counted || noted || wide || high:
+		r.fail(lang.MissingValue, cmp.Or(name.At, pixels.At, note.At, width.At, height.At), "has a mode without the size of its sensor", "Write width and height.")
 	}
 }
 

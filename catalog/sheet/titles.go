@@ -217,6 +217,14 @@ var (
 		"modalità, modalità sensore",
 		"opnamemodus",
 	}
+	pixelsTitles = titles{
+		"mode pixels, recorded pixels, pixel dimensions",
+		"aufnahmepixel, bildpunkte der aufnahme, pixelmaße",
+		"pixels enregistrés, dimensions en pixels",
+		"píxeles grabados, dimensiones en píxeles",
+		"pixel registrati, dimensioni in pixel",
+		"opgenomen pixels, afmetingen in pixels",
+	}
 	sensorTitles = titles{
 		"sensor, sensor size, size, frame, frame size, gate, imager",
 		"sensorgröße, sensormaße, sensorabmessungen",

@@ -23,6 +23,8 @@ type frameDrawing struct {
 	Distance      string
 	Width, Height px    // of the sensor
 	Delivered     box   // the part that is delivered
+	Protected     *box  // the part that is kept free around it, where there is one
+	Also          []box // what is delivered in other ratios
 	Circle        *oval // the image circle, where it comes near the sensor's corners
 	Grid          path  // squares on the subject's plane
 	Square        string
@@ -69,7 +71,14 @@ func drawFrame(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 	width, height := e.picture.Sensor.Width*e.scale, e.picture.Sensor.Height*e.scale
 	d := frameDrawing{
 		Distance: p.Quantity(distance, "m"), Width: px(width), Height: px(height),
-		Delivered: e.centred(e.picture.Delivered), Circle: e.circle(),
+		Delivered: e.box(e.picture.Delivered), Circle: e.circle(),
+	}
+	if e.picture.Protected != e.picture.Delivered {
+		protected := e.box(e.picture.Protected)
+		d.Protected = &protected
+	}
+	for _, also := range e.picture.Also {
+		d.Also = append(d.Also, e.box(also))
 	}
 	outline := outlineOf(shot.Subject)
 	for _, line := range outline {
@@ -102,35 +111,41 @@ func newEye(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, dis
 	if shot.Offset > 0 {
 		e.aim.X = -shot.Offset * field.Width / 2
 	}
+	e.aim.X, e.aim.Y = e.aim.X-field.X, e.aim.Y-field.Y
 	return e
 }
 
-// field gives the width and height of what is delivered of the subject's plane, in
-// metres. A fisheye that sees all of it stops at 80 degrees from the axis.
-func (e *eye) field() optics.Frame {
+// field gives what is delivered of the subject's plane, in metres from the axis. A fisheye
+// that sees all of it stops at 80 degrees from the axis.
+func (e *eye) field() optics.Window {
 	const widest = 80 * math.Pi / 180
-	extent := func(side func(x float64) (float64, float64), half float64) float64 {
+	// reach gives how far from the axis the picture shows something, along a direction.
+	reach := func(x, y, to float64) float64 {
 		low, high := 0.0, e.distance*math.Tan(widest)
 		for range 50 {
 			middle := (low + high) / 2
-			x, y := side(middle)
-			if math.Hypot(x, y) < half { // At gives NaN where nothing is seen
+			px, py := e.picture.At(x*middle, y*middle, e.distance)
+			if math.Hypot(px, py) < math.Abs(to) { // At gives NaN where nothing is seen
 				low = middle
 			} else {
 				high = middle
 			}
 		}
-		return 2 * low
+		return math.Copysign(low, to)
 	}
-	return optics.Frame{
-		Width:  extent(func(x float64) (float64, float64) { return e.picture.At(x, 0, e.distance) }, e.picture.Delivered.Width/2),
-		Height: extent(func(y float64) (float64, float64) { return e.picture.At(0, y, e.distance) }, e.picture.Delivered.Height/2),
+	d := e.picture.Delivered
+	right, left := reach(1, 0, d.Width/2+d.X), reach(1, 0, d.Width/2-d.X)
+	above, below := reach(0, 1, d.Height/2+d.Y), reach(0, 1, d.Height/2-d.Y)
+	return optics.Window{
+		Frame: optics.Frame{Width: right + left, Height: above + below},
+		X:     (right - left) / 2, Y: (above - below) / 2,
 	}
 }
 
-func (e *eye) centred(f optics.Frame) box {
-	w, h := f.Width*e.scale, f.Height*e.scale
-	return box{px(e.middle.X - w/2), px(e.middle.Y - h/2), px(w), px(h)}
+// box gives a part of the sensor in the drawing.
+func (e *eye) box(w optics.Window) box {
+	width, height := w.Width*e.scale, w.Height*e.scale
+	return box{px(e.middle.X + w.X*e.scale - width/2), px(e.middle.Y - w.Y*e.scale - height/2), px(width), px(height)}
 }
 
 // framePad is the room around the sensor in a drawing.
@@ -147,10 +162,11 @@ func (e *eye) circle() *oval {
 }
 
 // drawGrid draws lines over the field, through the subject's middle and foot.
-func (e *eye) drawGrid(to *path, square float64, field optics.Frame) {
+func (e *eye) drawGrid(to *path, square float64, field optics.Window) {
 	// A quarter past the delivered frame, for what the sensor sees beside it.
-	left, right := e.aim.X-field.Width*0.625, e.aim.X+field.Width*0.625
-	low, high := e.aim.Y-field.Height*0.75, e.aim.Y+field.Height*0.75
+	middle := point{e.aim.X + field.X, e.aim.Y + field.Y}
+	left, right := middle.X-field.Width*0.625, middle.X+field.Width*0.625
+	low, high := middle.Y-field.Height*0.75, middle.Y+field.Height*0.75
 	parts := 1
 	if e.picture.Bends {
 		parts = 6
@@ -175,7 +191,8 @@ func (e *eye) drawGrid(to *path, square float64, field optics.Frame) {
 func (e *eye) inside(p point) bool {
 	x, y := e.picture.At(p.X-e.aim.X, p.Y-e.aim.Y, e.distance)
 	const rounding = 1e-9
-	return math.Abs(x) <= e.picture.Delivered.Width/2+rounding && math.Abs(y) <= e.picture.Delivered.Height/2+rounding
+	d := e.picture.Delivered
+	return math.Abs(x-d.X) <= d.Width/2+rounding && math.Abs(y-d.Y) <= d.Height/2+rounding
 }
 
 // showsPerson gives the landmarks in the frame, and says how much of the person it shows.
@@ -199,6 +216,7 @@ func (e *eye) showsPerson(stature float64, outline []point) (marks []point, show
 		lowest = mark.Name
 		marks = append(marks, e.at(at))
 	}
+	level := e.aim.Y + e.field().Y
 	crown, foot := e.inside(point{middle, stature}), e.inside(point{middle, 0})
 	switch {
 	case crown && foot:
@@ -212,7 +230,7 @@ func (e *eye) showsPerson(stature float64, outline []point) (marks []point, show
 	default:
 		shows = highest + " to " + lowest
 	}
-	if !e.inside(point{middle - width, e.aim.Y}) || !e.inside(point{middle + width, e.aim.Y}) {
+	if !e.inside(point{middle - width, level}) || !e.inside(point{middle + width, level}) {
 		shows += ", cut at the sides"
 	}
 	return marks, shows

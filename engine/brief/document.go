@@ -47,6 +47,19 @@ type header struct {
 	Carry lang.Quantity `lang:"carry,dim=plain,noun=lenses|lens"`
 	// Delivered aspect ratio; the sensor's own unless given.
 	Deliver lang.Ratio `lang:"deliver"`
+	// Further aspect ratios that are delivered of the same pictures: they are drawn and written
+	// beside the first, which is the one that is judged.
+	Also []lang.Ratio `lang:"also"`
+	// Share of the frame in the finder that is kept free around the delivered one, as 10%:
+	// room to move and to stabilise the picture. All shares, angles and distances are then of
+	// the delivered frame, and the lens must light the protected one. None unless given.
+	Protect lang.Quantity `lang:"protect,dim=plain"`
+	// What the delivered frames have in common: "top" puts all to the top of the tallest, so
+	// that heads stay in every one; all stand in the middle unless given.
+	Common lang.Word `lang:"common,words=top"`
+	// Where the top left of the delivered frame stands, in pixels of the mode across and down,
+	// as "222 x 547"; in the middle unless given.
+	Anchor lang.Size `lang:"anchor,dim=plain"`
 	// Squeeze of all glass of a production that is shot anamorphic throughout, as 1.33:
 	// lenses of another are out. Without it, any glass may come.
 	Squeeze lang.Ratio `lang:"squeeze"`

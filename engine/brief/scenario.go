@@ -34,7 +34,7 @@ type Scenario struct {
 
 	Mode      string    // of the camera; "" for its first
 	Squeeze   float64   // of all glass; 0 for any
-	Ratio     float64   // delivered; 0 for the sensor's own
+	Delivery  Delivery  // which part of the sensor is delivered
 	Confusion float64   // circle of confusion in metres; NaN for the diagonal rule
 	ISO       float64   // highest to use; NaN for the camera's own
 	Span      lang.Span // of the scenario block
@@ -53,7 +53,7 @@ func (l *loader) scenario() *Scenario {
 	h := &l.doc.Scenario
 	s := &Scenario{
 		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: l.rules(),
-		Mode: h.Mode.Value, Squeeze: h.Squeeze.Value, Ratio: h.Deliver.Value, Confusion: h.Confusion.OrNaN(),
+		Mode: h.Mode.Value, Squeeze: h.Squeeze.Value, Confusion: h.Confusion.OrNaN(),
 		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
 		ISO: h.ISO.OrNaN(), Span: h.Span,
 	}
@@ -65,6 +65,7 @@ func (l *loader) scenario() *Scenario {
 			l.checkMode(camera, h.Mode)
 		}
 	}
+	s.Delivery = l.delivery(s.Cameras)
 	if h.Rig.Span.Known() {
 		s.Rig = resolve(l, &s.Catalogue.Rigs, h.Rig)
 		l.checkPayload(s.Rig)

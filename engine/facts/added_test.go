@@ -27,7 +27,7 @@ func TestAFactIsOneRow(t *testing.T) {
 	facts.FillShot(&r, &shot)
 	excluded := 0
 	for focal := 0.010; focal < 0.1; focal += 0.005 {
-		in := facts.LensInput{Squeeze: 1, Sensor: optics.Frame{Width: 0.024, Height: 0.016}, WidestStop: 2, SmallestStop: 16, CloseFocus: 0.5, Confusion: 16e-6}
+		in := facts.LensInput{Squeeze: 1, Delivered: optics.Window{Frame: optics.Frame{Width: 0.024, Height: 0.016}}, WidestStop: 2, SmallestStop: 16, CloseFocus: 0.5, Confusion: 16e-6}
 		var lens facts.Record
 		facts.FillLens(&lens, &in, focal)
 		r.Set(facts.Stop, 5.6)

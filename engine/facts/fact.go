@@ -116,8 +116,14 @@ const (
 	FrameWidth
 	FrameHeight
 	FrameDiagonal
+	ProtectedDiagonal
+	AngleLeft
+	AngleRight
+	AngleAbove
+	AngleBelow
 	AngleWidth
 	AngleHeight
+	CornerAngle
 	AngleDiagonal
 	SpreadWidth
 	SpreadHeight

@@ -23,12 +23,15 @@ func walk() ShotInput {
 	}
 }
 
+// super35 is a Super 35 frame, cropped to 2.39:1.
+var super35 = optics.Window{Frame: optics.Delivered(optics.Frame{Width: 0.02489, Height: 0.01867}, 1, 2.39)}
+
 func wide() LensInput {
 	return LensInput{
 		FocalLow: 0.018, FocalHigh: 0.018, WidestStop: 2, SmallestStop: 16, WidestT: 2.2,
 		CloseFocus: 0.2, Magnification: 0.1, Scale: MarkedScale, Circle: 0.0315, Squeeze: 1, Distortion: -0.02, Falloff: math.NaN(),
 		Mass: 0.62, Length: 0.09, Flange: 0.02,
-		Sensor: optics.Frame{Width: 0.02489, Height: 0.01867}, Ratio: 2.39, Confusion: math.NaN(),
+		Delivered: super35, Protected: super35, Confusion: math.NaN(),
 		CameraMass: 1.4, PayloadLow: 1, PayloadHigh: 3, Wobble: 0.004, DayRate: 0, Mounts: true,
 	}
 }
@@ -233,6 +236,10 @@ func inputs(t *rapid.T) (ShotInput, LensInput) {
 	lens.CloseFocus = 0.7 // no macro, even when made twice as long
 	lens.WidestStop = rapid.Float64Range(1.2, 5.6).Draw(t, "stop")
 	lens.WidestT = lens.WidestStop * 1.1
+	if rapid.Bool().Draw(t, "off the middle") {
+		lens.Delivered.X = lens.Delivered.Width / 4 * rapid.Float64Range(-1, 1).Draw(t, "x")
+		lens.Delivered.Y = lens.Delivered.Height / 4 * rapid.Float64Range(-1, 1).Draw(t, "y")
+	}
 	return shot, lens
 }
 

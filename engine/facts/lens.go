@@ -31,17 +31,17 @@ type LensInput struct {
 	Scale               Scale
 	Circle              float64 // diameter
 	Projection          optics.Projection
-	Squeeze             float64      // 1 for a spherical lens
-	WantedSqueeze       float64      // of the production; 0 for any
-	Distortion          float64      // share at the edge of the circle, negative for barrel
-	Falloff             float64      // stops in the corner of the circle; NaN to use natural fall-off
-	Mass                float64      // with the adapter
-	Length              float64      // in front of the mount
-	Flange              float64      // of the camera
-	Sensor              optics.Frame // the mode used
-	Ratio               float64      // delivered; 0 for the whole sensor
-	Confusion           float64      // NaN for the diagonal rule
-	CameraMass          float64      // with accessories
+	Squeeze             float64       // 1 for a spherical lens
+	WantedSqueeze       float64       // of the production; 0 for any
+	Distortion          float64       // share at the edge of the circle, negative for barrel
+	Falloff             float64       // stops in the corner of the circle; NaN to use natural fall-off
+	Mass                float64       // with the adapter
+	Length              float64       // in front of the mount
+	Flange              float64       // of the camera
+	Delivered           optics.Window // the part of the sensor that is seen
+	Protected           optics.Window // the part that is kept free around it and must be lit
+	Confusion           float64       // NaN for the diagonal rule
+	CameraMass          float64       // with accessories
 	PayloadLow          float64
 	PayloadHigh         float64
 	Wobble              float64 // of the rig, rad
@@ -86,16 +86,16 @@ func lensRows() map[ID]Fact {
 		FrameWidth: {
 			Name: "frame_width", Dim: lang.Length, Unit: "mm",
 			Meaning: "width of the part of the sensor that is delivered",
-			Formula: "sensor mode, cropped to the delivered ratio",
+			Formula: "sensor mode, cropped to the delivered ratio, less the protection; or the decision of the framing list",
 			Source:  "geometry",
-			ofLens:  func(in *LensInput, _ *Values) float64 { return delivered(in).Width },
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Delivered.Width },
 		},
 		FrameHeight: {
 			Name: "frame_height", Dim: lang.Length, Unit: "mm",
 			Meaning: "height of the part of the sensor that is delivered",
-			Formula: "sensor mode, cropped to the delivered ratio",
+			Formula: "sensor mode, cropped to the delivered ratio, less the protection; or the decision of the framing list",
 			Source:  "geometry",
-			ofLens:  func(in *LensInput, _ *Values) float64 { return delivered(in).Height },
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Delivered.Height },
 		},
 		FrameDiagonal: {
 			Name: "frame_diagonal", Dim: lang.Length, Unit: "mm",
@@ -105,51 +105,94 @@ func lensRows() map[ID]Fact {
 			Reads:   []ID{FrameWidth, FrameHeight},
 			value:   func(v *Values) float64 { return math.Hypot(v[FrameWidth], v[FrameHeight]) },
 		},
+		ProtectedDiagonal: {
+			Name: "protected_diagonal", Dim: lang.Length, Unit: "mm",
+			Meaning: "diameter of the circle about the axis that holds what is kept free around the delivered frame; its diagonal where it stands in the middle of the sensor",
+			Formula: "twice the way from the middle of the sensor to the farthest corner",
+			Source:  "geometry",
+			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Protected.Reach().Diagonal() },
+		},
+		AngleLeft: {
+			Name: "angle_left", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle from the axis to the left side of the picture, at infinity",
+			Formula: "atan(way from the axis squeeze / focal_length) for a rectilinear lens; half of angle_width where the frame stands in the middle of the sensor",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength},
+			ofLens:  toSide(func(p *optics.Window) float64 { return p.Width/2 - p.X }),
+		},
+		AngleRight: {
+			Name: "angle_right", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle from the axis to the right side of the picture, at infinity",
+			Formula: "as angle_left",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength},
+			ofLens:  toSide(func(p *optics.Window) float64 { return p.Width/2 + p.X }),
+		},
+		AngleAbove: {
+			Name: "angle_above", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle from the axis to the upper side of the picture, at infinity",
+			Formula: "as angle_left, without squeeze",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength},
+			ofLens:  toSide(func(p *optics.Window) float64 { return p.Height/2 + p.Y }),
+		},
+		AngleBelow: {
+			Name: "angle_below", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle from the axis to the lower side of the picture, at infinity",
+			Formula: "as angle_above",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength},
+			ofLens:  toSide(func(p *optics.Window) float64 { return p.Height/2 - p.Y }),
+		},
 		AngleWidth: {
 			Name: "angle_width", Dim: lang.Angle, Unit: "deg",
 			Meaning: "angle of view across the width of the picture, at infinity",
-			Formula: "2 atan(frame_width squeeze / (2 focal_length)) for a rectilinear lens",
+			Formula: "angle_left + angle_right, 2 atan(frame_width squeeze / (2 focal_length)) for a rectilinear lens and a frame in the middle",
 			Source:  "projection formulae",
-			Reads:   []ID{FocalLength, FrameWidth},
-			ofLens: func(in *LensInput, v *Values) float64 {
-				return optics.AngleOfView(in.Projection, v[FocalLength], picture(in, v).Width, 0)
-			},
+			Reads:   []ID{AngleLeft, AngleRight},
+			value:   func(v *Values) float64 { return v[AngleLeft] + v[AngleRight] },
 		},
 		AngleHeight: {
 			Name: "angle_height", Dim: lang.Angle, Unit: "deg",
 			Meaning: "angle of view across the height of the picture, at infinity",
-			Formula: "2 atan(frame_height / (2 focal_length)) for a rectilinear lens",
+			Formula: "angle_above + angle_below, 2 atan(frame_height / (2 focal_length)) for a rectilinear lens and a frame in the middle",
 			Source:  "projection formulae",
-			Reads:   []ID{FocalLength, FrameHeight},
+			Reads:   []ID{AngleAbove, AngleBelow},
+			value:   func(v *Values) float64 { return v[AngleAbove] + v[AngleBelow] },
+		},
+		CornerAngle: {
+			Name: "corner_angle", Dim: lang.Angle, Unit: "deg",
+			Meaning: "angle from the axis to the farthest corner of the picture, at infinity",
+			Formula: "from its way to the middle of the sensor",
+			Source:  "projection formulae",
+			Reads:   []ID{FocalLength},
 			ofLens: func(in *LensInput, v *Values) float64 {
-				return optics.AngleOfView(in.Projection, v[FocalLength], picture(in, v).Height, 0)
+				return optics.Angle(in.Projection, v[FocalLength], picture(in).Reach().Diagonal()/2)
 			},
 		},
 		AngleDiagonal: {
 			Name: "angle_diagonal", Dim: lang.Angle, Unit: "deg",
 			Meaning: "angle of view across the diagonal of the picture, at infinity",
-			Formula: "from the two sides of the picture",
+			Formula: "2 corner_angle for a frame in the middle; else the angle between the farthest corner and the one across",
 			Source:  "projection formulae",
-			Reads:   []ID{FocalLength, FrameWidth, FrameHeight},
-			ofLens: func(in *LensInput, v *Values) float64 {
-				return 2 * optics.Angle(in.Projection, v[FocalLength], picture(in, v).Diagonal()/2)
-			},
+			Reads:   []ID{FocalLength, CornerAngle},
+			ofLens:  angleDiagonal,
 		},
 		SpreadWidth: {
 			Name: "spread_width", Dim: lang.Plain,
 			Meaning: "metres of width in the picture for each metre of distance",
-			Formula: "2 tan(angle_width / 2)",
+			Formula: "tan(angle_left) + tan(angle_right)",
 			Source:  "geometry",
-			Reads:   []ID{AngleWidth},
-			value:   func(v *Values) float64 { return spread(v[AngleWidth]) },
+			Reads:   []ID{AngleLeft, AngleRight},
+			value:   func(v *Values) float64 { return spread(v[AngleLeft], v[AngleRight]) },
 		},
 		SpreadHeight: {
 			Name: "spread_height", Dim: lang.Plain,
 			Meaning: "metres of height in the picture for each metre of distance",
-			Formula: "2 tan(angle_height / 2)",
+			Formula: "tan(angle_above) + tan(angle_below)",
 			Source:  "geometry",
-			Reads:   []ID{AngleHeight},
-			value:   func(v *Values) float64 { return spread(v[AngleHeight]) },
+			Reads:   []ID{AngleAbove, AngleBelow},
+			value:   func(v *Values) float64 { return spread(v[AngleAbove], v[AngleBelow]) },
 		},
 		ImageCircle: {
 			Name: "image_circle", Dim: lang.Length, Unit: "mm",
@@ -159,11 +202,11 @@ func lensRows() map[ID]Fact {
 		},
 		CircleMargin: {
 			Name: "circle_margin", Dim: lang.Plain, Unit: "%",
-			Meaning: "how far the image circle reaches past the corners of the frame; negative leaves them dark",
-			Formula: "image_circle / frame_diagonal - 1",
+			Meaning: "how far the image circle reaches past the corners of the protected frame; negative leaves them dark",
+			Formula: "image_circle / protected_diagonal - 1",
 			Source:  "geometry",
-			Reads:   []ID{ImageCircle, FrameDiagonal},
-			value:   func(v *Values) float64 { return v[ImageCircle]/v[FrameDiagonal] - 1 },
+			Reads:   []ID{ImageCircle, ProtectedDiagonal},
+			value:   func(v *Values) float64 { return v[ImageCircle]/v[ProtectedDiagonal] - 1 },
 		},
 		Confusion: {
 			Name: "confusion", Dim: lang.Length, Unit: "um",
@@ -206,9 +249,9 @@ func lensRows() map[ID]Fact {
 		Bending: {
 			Name: "bending", Dim: lang.Plain, Unit: "%",
 			Meaning: "how far straight lines bend at the edge of the picture: the departure from a rectilinear picture by projection and by distortion",
-			Formula: "mapping function against f tan(angle), and the worst edge by the lens's correction, else distortion * (frame_diagonal / image_circle)^2",
+			Formula: "mapping function against f tan(angle), and the worst edge by the lens's correction, else distortion * (way to the farthest corner / radius of the image circle)^2",
 			Source:  "mapping functions; models of the open lens-correction database; third-order distortion grows with the square of the radius",
-			Reads:   []ID{FocalLength, FrameWidth, FrameDiagonal, ImageCircle},
+			Reads:   []ID{FocalLength, ImageCircle},
 			ofLens:  bending,
 		},
 		CornerStretch: {
@@ -216,15 +259,15 @@ func lensRows() map[ID]Fact {
 			Meaning: "how much longer than wide a small ball looks in the corner",
 			Formula: "radial scale / tangential scale - 1",
 			Source:  "mapping functions",
-			Reads:   []ID{AngleDiagonal},
-			ofLens:  func(in *LensInput, v *Values) float64 { return optics.EdgeStretch(in.Projection, v[AngleDiagonal]/2) },
+			Reads:   []ID{CornerAngle},
+			ofLens:  func(in *LensInput, v *Values) float64 { return optics.EdgeStretch(in.Projection, v[CornerAngle]) },
 		},
 		CornerFalloff: {
 			Name: "corner_falloff", Dim: lang.Stops, Unit: "stops",
 			Meaning: "loss of light in the corner",
-			Formula: "4 log2(1 / cos(angle_diagonal / 2)), or the figure of the lens if greater, or its correction at the widest stop",
+			Formula: "4 log2(1 / cos(corner_angle)), or the figure of the lens if greater, or its correction at the widest stop",
 			Source:  "natural fall-off; given: lens falloff, lens correction",
-			Reads:   []ID{FocalLength, AngleDiagonal},
+			Reads:   []ID{FocalLength, CornerAngle},
 			ofLens:  cornerFalloff,
 		},
 		DiffractionStop: {
@@ -369,12 +412,30 @@ func wantedSqueeze(in *LensInput, v *Values) float64 {
 	return in.WantedSqueeze
 }
 
-// delivered is the part of the sensor that is seen.
-func delivered(in *LensInput) optics.Frame { return optics.Delivered(in.Sensor, in.Squeeze, in.Ratio) }
-
 // picture is the delivered part, desqueezed.
-func picture(in *LensInput, v *Values) optics.Frame {
-	return optics.Frame{Width: v[FrameWidth] * in.Squeeze, Height: v[FrameHeight]}
+func picture(in *LensInput) optics.Window { return in.Delivered.Desqueezed(in.Squeeze) }
+
+// toSide gives the function of the angle from the axis to a side of the picture, by the way
+// there on the sensor.
+func toSide(way func(p *optics.Window) float64) func(in *LensInput, v *Values) float64 {
+	return func(in *LensInput, v *Values) float64 {
+		p := picture(in)
+		return optics.Angle(in.Projection, v[FocalLength], way(&p))
+	}
+}
+
+// angleDiagonal takes the angle between the directions to the farthest corner and to the one
+// across.
+func angleDiagonal(in *LensInput, v *Values) float64 {
+	p := picture(in)
+	if p.X == 0 && p.Y == 0 {
+		return 2 * v[CornerAngle]
+	}
+	far, across := p.Reach(), optics.Frame{Width: p.Width - 2*math.Abs(p.X), Height: p.Height - 2*math.Abs(p.Y)}
+	theta := optics.Angle(in.Projection, v[FocalLength], across.Diagonal()/2)
+	turn := math.Pi + math.Atan2(far.Height, far.Width) - math.Atan2(across.Height, across.Width)
+	cos := math.Cos(v[CornerAngle])*math.Cos(theta) + math.Sin(v[CornerAngle])*math.Sin(theta)*math.Cos(turn)
+	return math.Acos(max(-1, min(1, cos)))
 }
 
 func confusion(in *LensInput, v *Values) float64 {
@@ -388,27 +449,28 @@ func payloadPlace(v *Values) float64 {
 	return (v[RigMass] - v[PayloadLow]) / (v[PayloadHigh] - v[PayloadLow])
 }
 
-// spread gives metres of picture for each metre of distance, infinite from 180 degrees on.
-func spread(angle float64) float64 {
-	if angle >= math.Pi {
+// spread gives metres of picture for each metre of distance from the angles to two sides,
+// infinite from 90 degrees on.
+func spread(one, other float64) float64 {
+	if one >= math.Pi/2 || other >= math.Pi/2 {
 		return math.Inf(1)
 	}
-	return 2 * math.Tan(angle/2)
+	return math.Tan(one) + math.Tan(other)
 }
 
-// bending joins what the projection bends at the side of the picture with what the lens
+// bending joins what the projection bends at the farther side of the picture with what the lens
 // itself distorts. The figure of the lens is for the edge of its circle; distortion of
 // the third order falls with the square of the radius.
 func bending(in *LensInput, v *Values) float64 {
 	focal := v[FocalLength]
-	by := math.Abs(optics.Bend(in.Projection, focal, picture(in, v).Width/2))
+	by := math.Abs(optics.Bend(in.Projection, focal, picture(in).Reach().Width/2))
 	if in.Projection != optics.Rectilinear {
 		return by
 	}
 	if in.EdgeDistortion != nil {
 		return by + math.Abs(in.EdgeDistortion(focal))
 	}
-	reach, share := v[FrameDiagonal]/v[ImageCircle], 1.0
+	reach, share := in.Delivered.Reach().Diagonal()/v[ImageCircle], 1.0
 	if in.ZoomDistortion != nil {
 		share = in.ZoomDistortion(focal)
 	}
@@ -423,7 +485,7 @@ func cornerFalloff(in *LensInput, v *Values) float64 {
 			return measured
 		}
 	}
-	natural := optics.NaturalFalloff(v[AngleDiagonal] / 2)
+	natural := optics.NaturalFalloff(v[CornerAngle])
 	if math.IsNaN(in.Falloff) {
 		return natural
 	}

@@ -16,8 +16,7 @@ func macro(focal, closest, magnification, near float64) *Record {
 	shot.Near, shot.Far, shot.Background = near, near, 3*near
 	shot.WantNear, shot.WantFar = Band{0.9, 1.1}, Band{0.9, 1.1}
 	lens.FocalLow, lens.FocalHigh, lens.CloseFocus, lens.Magnification = focal, focal, closest, magnification
-	lens.Ratio = 0
-	lens.Sensor = optics.Frame{Width: 0.036, Height: 0.024}
+	lens.Delivered = optics.Window{Frame: optics.FullFrame}
 	var r Record
 	FillShot(&r, &shot)
 	FillLens(&r, &lens, focal)

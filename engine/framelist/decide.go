@@ -75,9 +75,10 @@ func (r Rounding) within(x, limit float64) float64 {
 func Decide(working Area, squeeze float64, ratio Size, protection float64, r Rounding) (frame, protected Area) {
 	size := working.Size
 	// Multiplied before divided, so that whole results stay whole.
-	if over, under := ratio.Width*working.Height, ratio.Height*working.Width*squeeze; over >= under {
+	switch over, under := ratio.Width*working.Height, ratio.Height*working.Width*squeeze; {
+	case over > under:
 		size.Height = working.Width * squeeze * ratio.Height / ratio.Width
-	} else {
+	case over < under:
 		size.Width = working.Height * ratio.Width / (ratio.Height * squeeze)
 	}
 	size = Size{r.within(size.Width, working.Width), r.within(size.Height, working.Height)}

@@ -36,6 +36,24 @@ func Delivered(sensor Frame, squeeze, ratio float64) Frame {
 	return Frame{sensor.Width, sensor.Width * squeeze / ratio}
 }
 
+// A Window is a part of a sensor: its sides, and how far its middle lies to the right of and
+// above that of the sensor, in metres as the picture stands upright.
+type Window struct {
+	Frame
+	X, Y float64
+}
+
+// Reach gives the smallest frame about the middle of the sensor, where the axis of the lens is,
+// that holds the window.
+func (w Window) Reach() Frame {
+	return Frame{w.Width + 2*math.Abs(w.X), w.Height + 2*math.Abs(w.Y)}
+}
+
+// Desqueezed gives the window as wide as its picture is seen.
+func (w Window) Desqueezed(squeeze float64) Window {
+	return Window{Frame{w.Width * squeeze, w.Height}, w.X * squeeze, w.Y}
+}
+
 // A Basis says which extent of two frames is compared. Frames of different shape have a
 // different crop factor by each.
 type Basis uint8

@@ -23,7 +23,7 @@ func drawFocus(t *rapid.T) (at func(facts.Focus) *facts.Record) {
 	focal := rapid.Float64Range(0.008, 0.09).Draw(t, "focal")
 	lens := facts.LensInput{
 		FocalLow: focal, FocalHigh: focal, WidestStop: 1.2, SmallestStop: 22, WidestT: 1.4, Squeeze: 1,
-		Sensor: optics.Frame{Width: 0.036, Height: 0.024}, Confusion: math.NaN(), Magnification: math.NaN(),
+		Delivered: optics.Window{Frame: optics.FullFrame}, Confusion: math.NaN(), Magnification: math.NaN(),
 		CloseFocus: max(4.01*focal, rapid.Float64Range(0.2, 1).Draw(t, "closest")),
 	}
 	return func(who facts.Focus) *facts.Record {
