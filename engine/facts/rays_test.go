@@ -30,8 +30,7 @@ func thinLens(focal, fromSensor float64) float64 {
 func seen(t *rapid.T) (ShotInput, LensInput) {
 	shot, lens := inputs(t)
 	lens.Squeeze = rapid.SampledFrom([]float64{1, 1.33, 1.5, 2}).Draw(t, "squeeze")
-	lens.Ratio = 0
-	lens.Sensor = optics.Frame{Width: rapid.Float64Range(0.017, 0.036).Draw(t, "width"), Height: rapid.Float64Range(0.009, 0.024).Draw(t, "height")}
+	lens.Delivered = optics.Window{Frame: optics.Frame{Width: rapid.Float64Range(0.017, 0.036).Draw(t, "width"), Height: rapid.Float64Range(0.009, 0.024).Draw(t, "height")}}
 	shot.Background = shot.Far + rapid.Float64Range(0.1, 30).Draw(t, "behind")
 	return shot, lens
 }
@@ -49,7 +48,7 @@ func TestBlurOfRaysThroughThePupil(t *testing.T) {
 		image := thinLens(lens.FocalLow, mark)
 		plane := mark - image
 		point := shot.Background - thinLens(lens.FocalLow, shot.Background)
-		shown := lens.Sensor.Width * lens.Squeeze * plane / image // of the plane in focus
+		shown := lens.Delivered.Width * lens.Squeeze * plane / image // of the plane in focus
 		patch := func(pupil float64) float64 { return pupil * math.Abs(point-plane) / point }
 		pupil := lens.FocalLow / stop
 		for id, want := range map[ID]float64{BackgroundBlur: patch(pupil) / shown, BackgroundBlurWidth: patch(pupil/lens.Squeeze) / shown} {
@@ -101,7 +100,7 @@ func TestEdgeStretchOfABall(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		shot, lens := seen(t)
 		lens.Projection = optics.Projection(rapid.IntRange(0, 4).Draw(t, "projection"))
-		half := lens.Sensor.Width * lens.Squeeze / 2
+		half := lens.Delivered.Width * lens.Squeeze / 2
 		lens.FocalLow = half * rapid.Float64Range(1.05, 3).Draw(t, "focal over half the width")
 		lens.FocalHigh = lens.FocalLow
 		shot.Near = max(shot.Near, 6*lens.FocalLow)
