@@ -215,7 +215,7 @@ func whyObject(t *testing.T) travel.Object {
 	out := &shot.Ranking[slices.IndexFunc(shot.Ranking, func(j engine.Judgement) bool { return len(j.Vetoes()) > 0 })]
 	judgedInPart(out)
 	c := why.Of(r, shot, out, out)
-	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.BriefChange{{Shot: shot.Shot}}}}
+	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.BriefChange{{Shot: shot.Shot}}, Filter: &why.FilterWant{}}}
 	c.Rescue = aRescue(shot.Shot)
 	lines := c.Trace[slices.IndexFunc(c.Trace, func(t rules.Trace) bool { return len(t.Scores) > 0 })].Scores
 	c.Trace[0].When, c.Trace[0].Vetoes, c.Trace[0].Limits, c.Trace[0].Scores = &lines[0], lines, lines, lines

@@ -122,6 +122,9 @@ func whyPage(c *why.Case, p lang.Printer) show.Page {
 	for i := range c.Turns {
 		turn := &c.Turns[i]
 		out.Heading(wording.Turn(turn))
+		if turn.Filter != nil {
+			out.Paragraph(wording.WithFilter(turn.Filter, p))
+		}
 		if len(turn.Changes) == 0 {
 			out.Paragraph("No change of distance, light, framing, highest ISO, speed or accessories alone brings that about.")
 			continue

@@ -140,8 +140,9 @@ func lift(l *why.Lift, p lang.Printer) Object {
 	return append(Of("lens", l.Lens), change(&l.BriefChange, p)...)
 }
 
-// change is a change of one figure. Of the distance it is how far the whole move lies
-// farther off.
+// change is a change of one figure: the smallest that makes the difference, and in its text one
+// that is rounded away from what is now. Of the distance it is how far the whole move lies farther
+// off.
 func change(c *why.BriefChange, p lang.Printer) Object {
 	unit := [...]string{why.Distance: "m", why.Light: "lx", why.Framing: "%", why.ISO: "", why.Speed: "m/s", why.Mass: "kg"}[c.Figure]
 	if c.Figure == why.Speed && c.Shot.Move.Pace() == 0 {

@@ -17,6 +17,7 @@ func Why(c *why.Case, p lang.Printer) Object {
 		"turns", Each(c.Turns, func(t *why.Turn) Object {
 			return Of(
 				"what", wording.Turn(t), "lens", t.Lens.Name.Value, // that gains by it
+				"filter", Maybe(t.Filter, filterWant), // with which the lens would do the shot; null where too much light does not exclude it
 				"changes", Each(t.Changes, func(c *why.BriefChange) Object { return change(c, p) }),
 			)
 		}),

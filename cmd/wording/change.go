@@ -12,16 +12,16 @@ import (
 
 // Change writes what a brief would have to say otherwise.
 func Change(c *why.BriefChange, p lang.Printer) string {
-	more := c.To > c.Now
+	more := c.Said > c.Now
 	switch c.Figure {
 	case why.Distance:
 		way := "nearer"
 		if more {
 			way = "farther off"
 		}
-		return fmt.Sprintf("the whole move %s %s: %s", short(math.Abs(c.To), p), way, Between(c.Shot.Near, c.Shot.Far, p))
+		return fmt.Sprintf("the whole move %s %s: %s", short(math.Abs(c.Said), p), way, Between(c.Shot.Near, c.Shot.Far, p))
 	case why.Light:
-		return fmt.Sprintf("%s light: %s", stopsMore(c), p.Quantity(c.To, "lx"))
+		return fmt.Sprintf("%s light: %s", stopsMore(c), p.Quantity(c.Said, "lx"))
 	case why.Framing:
 		return fmt.Sprintf("frame it %s", framing(c.Shot.Frame, p))
 	case why.ISO:
@@ -31,13 +31,13 @@ func Change(c *why.BriefChange, p lang.Printer) string {
 		if c.Shot.Move.Pace() == 0 {
 			unit = "deg/s"
 		}
-		return fmt.Sprintf("at %s, not %s", p.Quantity(c.To, unit), p.Quantity(c.Now, unit))
+		return fmt.Sprintf("at %s, not %s", p.Quantity(c.Said, unit), p.Quantity(c.Now, unit))
 	default:
 		word := "less"
 		if more {
 			word = "more"
 		}
-		return fmt.Sprintf("%s %s of accessories: %s", p.Quantity(math.Abs(c.To-c.Now), "g"), word, p.Quantity(c.To, "g"))
+		return fmt.Sprintf("%s %s of accessories: %s", p.Quantity(math.Abs(c.Said-c.Now), "g"), word, p.Quantity(c.Said, "g"))
 	}
 }
 
@@ -76,7 +76,7 @@ func Between(near, far float64, p lang.Printer) string {
 }
 
 func stopsMore(c *why.BriefChange) string {
-	stops := math.Log2(c.To / c.Now)
+	stops := math.Log2(c.Said / c.Now)
 	word := "less"
 	if stops > 0 {
 		word = "more"

@@ -17,7 +17,7 @@ func Rescue(r *why.Rescue, p lang.Printer) string {
 	}
 	text += Nearest(r, p) + "."
 	if f := r.Filter; f != nil {
-		text += fmt.Sprintf(" With %s, %s would do it.", Filter(f.Thread, f.Stops, p), f.Lens)
+		text += " " + WithFilter(f, p)
 	}
 	var changes []string
 	for i := range r.Changes {
@@ -31,6 +31,11 @@ func Rescue(r *why.Rescue, p lang.Printer) string {
 		return text + " One change of the brief would do: " + changes[0] + "."
 	}
 	return text + " One of these changes of the brief would do: " + strings.Join(changes, "; ") + "."
+}
+
+// WithFilter says which filter lets a lens do a shot.
+func WithFilter(f *why.FilterWant, p lang.Printer) string {
+	return fmt.Sprintf("With %s, %s would do it.", Filter(f.Thread, f.Stops, p), f.Lens)
 }
 
 // Nearest says which lens of the house comes nearest, and what is in its way.

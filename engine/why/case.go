@@ -23,6 +23,7 @@ type Turn struct {
 	Lens    *catalog.Lens // that gains
 	Over    *catalog.Lens // that it would come before; nil when it would not be excluded any more
 	Changes []BriefChange
+	Filter  *FilterWant // with which the lens would do the shot, where too much light excludes it; nil elsewhere
 }
 
 // Of looks into the judgement of a lens in a shot of a recommendation that explains all
@@ -54,7 +55,8 @@ func (c *Case) turn() {
 	s, camera, shot := c.Recommendation.Scenario, c.Recommendation.Camera, c.Shot.Shot
 	if c.Lens.Standing == engine.Excluded {
 		lens, _ := s.Catalogue.Lenses.Lookup(c.Lens.Lens)
-		c.Turns = append(c.Turns, Turn{lens, nil, Changes(s, camera, shot, c.Lens.TooBright(), Lifted(on, lens))})
+		table := c.Recommendation.Table
+		c.Turns = append(c.Turns, Turn{lens, nil, Changes(s, camera, shot, Lifted(on, lens)), FilterFor(table, c.Shot.Place(s), table.Place(c.Lens.Lens))})
 	}
 	if c.Against == nil || c.Against == c.Lens {
 		return
@@ -65,7 +67,7 @@ func (c *Case) turn() {
 	}
 	loser, _ := s.Catalogue.Lenses.Lookup(behind.Lens)
 	winner, _ := s.Catalogue.Lenses.Lookup(ahead.Lens)
-	c.Turns = append(c.Turns, Turn{loser, winner, Changes(s, camera, shot, behind.TooBright(), Overtakes(on, loser, winner))})
+	c.Turns = append(c.Turns, Turn{loser, winner, Changes(s, camera, shot, Overtakes(on, loser, winner)), nil})
 }
 
 // A Value is a fact with what it is for the lens of a case.

@@ -14,9 +14,10 @@ import (
 type BriefChange struct {
 	Figure   Figure
 	Now, To  float64 // lux, share of the frame filled, ISO, m/s or rad/s, kg; of Distance the length by which the move lies farther off
+	Said     float64 // To in as few digits as people say, rounded away from Now, where that makes the difference too
 	Size     float64 // in tolerances of the scenario, or in steps of the same kind; Inf when the figure has none
 	Scenario *brief.Scenario
-	Shot     *brief.Shot // as changed
+	Shot     *brief.Shot // as changed to what is said
 }
 
 // A Test reports whether the judgement of interest is another one in a changed brief.
@@ -24,14 +25,14 @@ type Test func(*brief.Scenario, *brief.Shot) bool
 
 // Changes gives, for each figure of the brief, the smallest change that makes test hold,
 // which must not hold for the brief as it is; those that are smallest in tolerances come
-// first. A figure that makes no difference by itself is left out. Half of each change
-// makes none, and of framing and ISO no smaller step.
+// first. A figure that makes no difference by itself is left out. No smaller change of it makes
+// the difference, as far as looking at many shows, and of framing and ISO none at all.
 //
-// Less light is a change only where too much light is at fault, which tooBright says.
-func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, tooBright bool, test Test) []BriefChange {
+// Light is only ever raised: no brief takes light away, and filters do: see [FilterFor].
+func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, test Test) []BriefChange {
 	var found []BriefChange
 	for _, k := range knobs(s, camera, shot) {
-		if c, ok := k.smallest(tooBright, test, math.Inf(1)); ok {
+		if c, ok := k.smallest(test, math.Inf(1)); ok {
 			found = append(found, c)
 		}
 	}
@@ -41,18 +42,18 @@ func Changes(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, tooBri
 
 // smallest gives the smallest change of a figure that makes test hold, if there is one below a
 // size.
-func (k *knob) smallest(tooBright bool, test Test, below float64) (BriefChange, bool) {
+func (k *knob) smallest(test Test, below float64) (BriefChange, bool) {
 	for _, click := range k.clicks {
 		if click.size >= below {
 			break
 		}
 		if s, shot := click.turn(); test(s, shot) {
-			return BriefChange{k.figure, k.now, click.to, click.size, s, shot}, true
+			return BriefChange{k.figure, k.now, click.to, click.to, click.size, s, shot}, true
 		}
 	}
 	best := math.NaN()
 	for _, end := range []float64{k.low, k.high} {
-		if k.clicks != nil || k.figure == Light && end < k.now && !tooBright {
+		if k.clicks != nil {
 			continue
 		}
 		if to := k.solve(end, below, test); !math.IsNaN(to) && !(k.size(to) >= k.size(best)) {
@@ -62,8 +63,9 @@ func (k *knob) smallest(tooBright bool, test Test, below float64) (BriefChange, 
 	if math.IsNaN(best) {
 		return BriefChange{}, false
 	}
-	c := BriefChange{Figure: k.figure, Now: k.now, To: best, Size: k.size(best)}
-	c.Scenario, c.Shot = k.turn(best)
+	said := k.round(best, saidDigits, func(to float64) bool { return test(k.turn(to)) })
+	c := BriefChange{Figure: k.figure, Now: k.now, To: best, Said: said, Size: k.size(best)}
+	c.Scenario, c.Shot = k.turn(said)
 	return c, true
 }
 

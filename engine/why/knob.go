@@ -83,7 +83,7 @@ func knobs(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) []knob {
 	}
 	if light := shot.Light; !math.IsNaN(light) {
 		all = append(all, knob{
-			figure: Light, now: light, low: math.Ldexp(light, -stopsAway), high: math.Ldexp(light, stopsAway),
+			figure: Light, now: light, low: light, high: math.Ldexp(light, stopsAway),
 			step: s.Tolerances.Light, ratio: true,
 			turn: ofShot(func(shot *brief.Shot, to float64) { shot.Light = to }),
 		})

@@ -55,7 +55,7 @@ func RescueOf(t *engine.Table, shot int) *Rescue {
 			if least[i] != nil {
 				below = least[i].Size
 			}
-			if c, ok := all[i].smallest(judged.TooBright(), test, below); ok {
+			if c, ok := all[i].smallest(test, below); ok {
 				least[i] = &Lift{lens.Name.Value, c}
 			}
 		}
