@@ -38,8 +38,8 @@ func fullPage(a *answer.Answer, p lang.Printer) show.Page {
 	}
 	out.Paragraph(show.MatrixKey)
 	out.Heading("Focus")
-	out.Grid(show.FocusGrid(r, p))
-	out.Paragraph(show.FocusKey)
+	out.Grid(show.RingGrid(r, p))
+	out.Paragraph(show.RingKey)
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		out.Heading(strings.TrimSpace("Shot " + shot.Shot.ID + "  " + shot.Shot.Title))

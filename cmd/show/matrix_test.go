@@ -3,6 +3,7 @@ package show
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
 	"glassbrief/lang"
 
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -44,7 +46,7 @@ func TestMatrixHoldsInEightyCells(t *testing.T) {
 	for _, g := range MatrixGrids(r) {
 		p.Grid(g)
 	}
-	p.Grid(FocusGrid(r, lang.Printer{}))
+	p.Grid(RingGrid(r, lang.Printer{}))
 	var b bytes.Buffer
 	if err := p.Text(&b, NewPalette(false), plainWidth); err != nil {
 		t.Fatal(err)
@@ -64,30 +66,34 @@ func TestMatrixHoldsInEightyCells(t *testing.T) {
 	}
 }
 
-// Each character of a strip stands for an equal part of the axis of dioptres.
-func TestFocusStripShowsTheLimits(t *testing.T) {
+// Each character of a ring stands for an equal part of the axis of dioptres.
+func TestRingShowsTheLimits(t *testing.T) {
 	r := recommended(t, longDay())
 	for i := range r.Shots {
 		j := r.Shots[i].Use
 		if j == nil {
 			continue
 		}
-		far, strip, near := focusStrip(j)
-		if len(strip) != stripCells {
-			t.Fatalf("the strip has %d cells, want %d", len(strip), stripCells)
+		ring, _ := floor.RingOf(j)
+		drawn := drawRing(&ring, ringCells)
+		if len(drawn) != ringCells {
+			t.Fatalf("the ring has %d cells, want %d", len(drawn), ringCells)
 		}
-		step := (1/near - 1/far) / stripCells
-		first, last := strings.IndexAny(strip, "#=|"), strings.LastIndexAny(strip, "#=|")
+		step := (1/ring.Near - 1/ring.Far) / ringCells
+		first, last := strings.IndexAny(drawn, ".=|"), strings.LastIndexAny(drawn, ".=|")
 		for _, end := range []struct {
 			name      string
 			got, want float64
 		}{
-			{"far limit", 1/far + step*(float64(first)+0.5), 1 / j.Fact(facts.FarLimit)},
-			{"near limit", 1/far + step*(float64(last)+0.5), 1 / j.Fact(facts.NearLimit)},
+			{"near limit", 1/ring.Near - step*(float64(first)+0.5), 1 / j.Fact(facts.NearLimit)},
+			{"far limit", 1/ring.Near - step*(float64(last)+0.5), 1 / j.Fact(facts.FarLimit)},
 		} {
 			if off := end.got - end.want; off > step || off < -step {
 				t.Errorf("shot %d, %s: drawn at %.4f dioptres, want %.4f within %.4f", i, end.name, end.got, end.want, step)
 			}
+		}
+		if at := 1/ring.Near - step*(float64(strings.IndexByte(drawn, '|'))+0.5); math.Abs(at-1/j.Fact(facts.FocusMark)) > step {
+			t.Errorf("shot %d: the mark is drawn at %.4f dioptres, want %.4f within %.4f", i, at, 1/j.Fact(facts.FocusMark), step)
 		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 
 // A Line is one thing to set or to know on a card: what it is, and how it is.
 type Line struct {
+	Of         card.Line
 	Name, Text string
 	Role       card.Role
 }
@@ -47,6 +48,7 @@ var lines = [card.Lines]struct {
 
 // A Card is what a card says.
 type Card struct {
+	Dials    []Dial // by their places; none on a card without a lens
 	Lines    []Line // how the shot is set up; none on a card without a lens
 	Notes    []string
 	Cautions []string
@@ -62,17 +64,21 @@ type Deck struct {
 
 // DeckOf says all that a deck says, with its numbers marked that rest on assumed figures.
 func DeckOf(d *floor.Deck, p lang.Printer) Deck {
-	perCard := int(card.Lines) + 2
+	const perCard = int(card.Lines) + 2 + 2*Dials
 	texts := MarkedAll(d, d.Worlds, func(d *floor.Deck) []string { return deckTexts(d, p) }, func(text int) bool {
-		return text < perCard*len(d.Cards) && text%perCard < int(card.Lines) // notes and cautions have no room for ranges
+		return text < perCard*len(d.Cards) && text%perCard < int(card.Lines) // notes, cautions and dials have no room for ranges
 	})
 	var said Deck
 	for range d.Cards {
 		var c Card
 		for line, text := range texts[:card.Lines] {
 			if text != "" {
-				c.Lines = append(c.Lines, Line{lines[line].name, text, card.Line(line).Role()})
+				c.Lines = append(c.Lines, Line{card.Line(line), lines[line].name, text, card.Line(line).Role()})
 			}
+		}
+		for k := 0; k < Dials && c.Lines != nil; k++ {
+			at := int(card.Lines) + 2 + 2*k
+			c.Dials = append(c.Dials, Dial{dials[k].label, texts[at], texts[at+1]})
 		}
 		c.Notes, c.Cautions = cutLines(texts[card.Lines]), cutLines(texts[card.Lines+1])
 		said.Cards, texts = append(said.Cards, c), texts[perCard:]
@@ -93,8 +99,8 @@ func cutLines(text string) []string {
 }
 
 // deckTexts lists all that a deck says: of each card its lines, "" for one that has nothing to say,
-// its notes and cautions; the swaps; where to bolt the camera; and
-// the cautions of the day.
+// its notes, its cautions, and its dials with what belongs to each; the swaps; where to bolt the
+// camera; and the cautions of the day.
 func deckTexts(d *floor.Deck, p lang.Printer) []string {
 	var texts []string
 	for i := range d.Cards {
@@ -112,6 +118,13 @@ func deckTexts(d *floor.Deck, p lang.Printer) []string {
 			texts = append(texts, text)
 		}
 		texts = append(texts, strings.Join(Notes(c.Notes, p), "\n"), strings.Join(Cautions(c.Cautions, p), "\n"))
+		for _, dial := range dials {
+			figure, small := "", ""
+			if c.Use != nil {
+				figure, small = dial.figure(s), dial.small(s)
+			}
+			texts = append(texts, figure, small)
+		}
 	}
 	for i := range d.Swaps {
 		_, takes := SwapBetween(&d.Swaps[i], p)

@@ -7,7 +7,6 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/floor"
-	"glassbrief/engine/motion"
 	"glassbrief/lang"
 )
 
@@ -21,22 +20,13 @@ func Notes(notes []floor.Note, p lang.Printer) []string {
 }
 
 func note(n floor.Note, p lang.Printer) string {
-	metres := func(x float64) string { return p.Quantity(x, "m") }
 	stops := func(x float64) string { return p.Quantity(x, "stops") }
 	switch n := n.(type) {
 	case floor.SteeredRing:
 		return "The ring of this lens only steers a motor and its marks do not hold: focus on a target at the focus mark, switch the motor off, and check again after every power cut."
-	case floor.Loss:
-		return loss(n, p)
-	case floor.EndMissed:
-		asked := "asked"
-		if n.Word != "" {
-			asked = n.Word
-		}
-		if n.Tight > 0 {
-			return fmt.Sprintf("At %s the framing is %s tighter than %s.", metres(n.Distance), p.Quantity(n.Tight, "%"), asked)
-		}
-		return fmt.Sprintf("At %s the framing is %s looser than %s.", metres(n.Distance), p.Quantity(n.Loose, "%"), asked)
+	case floor.Lost:
+		words := map[floor.Lane][2]string{floor.FramingLane: {"tight", "loose"}, floor.FocusLane: {"soft", "soft"}}[n.Lane]
+		return fmt.Sprintf("%s%s %s.", strings.ToUpper(n.Lane.String()[:1]), n.Lane.String()[1:], lostOver(&n.Way, n.Lane, &n.Stretch, words, p))
 	case floor.DepthUnknown:
 		return "How deep it is sharp so close by is not known: the catalogue lacks the magnification of this lens. Judge it on the monitor, and stop down until it holds."
 	case floor.PullerHelps:
@@ -92,40 +82,6 @@ func nearest(j *engine.Judgement, p lang.Printer) string {
 		return fmt.Sprintf("Too little is known of %q to say whether it does: find out its %s.", j.Lens, Unjudged(j.Unjudged()))
 	}
 	return fmt.Sprintf("%q would do it, and is not in the kit.", j.Lens)
-}
-
-// loss says over what part of a move focus or framing is lost, and where.
-func loss(n floor.Loss, p lang.Printer) string {
-	metres := func(x float64) string { return p.Quantity(x, "m") }
-	near := map[floor.Aspect]string{floor.Focus: "The focus is lost", floor.Framing: "The framing is too tight", floor.LensRoom: "There is no room for the lens"}[n.Holds]
-	far := map[floor.Aspect]string{floor.Focus: "The focus is lost", floor.Framing: "The framing is too loose"}[n.Holds]
-	if n.Path.Near == n.Path.Far {
-		if n.NearShare > 0 {
-			return fmt.Sprintf("%s at %s: it would hold from %s on.", near, metres(n.Path.Near), metres(n.Near))
-		}
-		return fmt.Sprintf("%s at %s: it would hold up to %s.", far, metres(n.Path.Near), metres(n.Far))
-	}
-	part := func(share float64, isNear bool) string {
-		if share > 0.995 {
-			return "over the whole move"
-		}
-		side := ""
-		switch n.Path.Way {
-		case motion.Approaching, motion.Rising:
-			side = map[bool]string{true: "the last ", false: "the first "}[isNear]
-		case motion.Retreating:
-			side = map[bool]string{true: "the first ", false: "the last "}[isNear]
-		}
-		return fmt.Sprintf("over %s%.0f%% of the move", side, share*100)
-	}
-	var said []string
-	if n.NearShare > 0 {
-		said = append(said, fmt.Sprintf("%s %s, nearer than %s", near, part(n.NearShare, true), metres(n.Near)))
-	}
-	if n.FarShare > 0 {
-		said = append(said, fmt.Sprintf("%s %s, beyond %s", far, part(n.FarShare, false), metres(n.Far)))
-	}
-	return strings.Join(said, ". ") + "."
 }
 
 // tooBright says why light is left over, and what takes it away.

@@ -18,7 +18,6 @@ import (
 	"glassbrief/engine/card"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
-	"glassbrief/engine/motion"
 	"glassbrief/lang"
 )
 
@@ -134,29 +133,25 @@ func TestNotesOnTooMuchLight(t *testing.T) {
 }
 
 func TestNotesOnTheMove(t *testing.T) {
-	path := func(way motion.Way, near, far float64) motion.Path {
-		return motion.Path{Way: way, Near: near, Far: far}
+	lost := func(lane floor.Lane, start, end float64, directed bool, near, far float64, pieces ...floor.Piece) floor.Lost {
+		n := floor.Lost{Lane: lane, Way: floor.Way{Start: start, End: end, Directed: directed}, Stretch: floor.Stretch{Near: near, Far: far}}
+		n.Lanes[lane] = pieces
+		return n
 	}
+	fails := func(from, to float64, near bool) floor.Piece { return floor.Piece{Hold: floor.Fails, From: from, To: to, Near: near} }
+	holds := func(from, to float64) floor.Piece { return floor.Piece{From: from, To: to} }
 	for _, c := range []struct {
 		note floor.Note
 		want string
 	}{
-		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 1.25, Far: 9}, Path: path(motion.Approaching, 1, 2), NearShare: 0.25},
-			"The framing is too tight over the last 25% of the move, nearer than 1.25 m."},
-		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 0.5, Far: 1.75}, Path: path(motion.Approaching, 1, 2), FarShare: 0.25},
-			"The framing is too loose over the first 25% of the move, beyond 1.75 m."},
-		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Focus, Near: 1.25, Far: 9}, Path: path(motion.Retreating, 1, 2), NearShare: 0.25},
-			"The focus is lost over the first 25% of the move, nearer than 1.25 m."},
-		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Focus, Near: 1.25, Far: 1.75}, Path: path(motion.Behind, 1, 2), NearShare: 0.25, FarShare: 0.25},
-			"The focus is lost over 25% of the move, nearer than 1.25 m. The focus is lost over 25% of the move, beyond 1.75 m."},
-		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 3, Far: 4}, Path: path(motion.Approaching, 1, 2), NearShare: 1},
-			"The framing is too tight over the whole move, nearer than 3.00 m."},
-		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 3, Far: 4}, Path: path(motion.Standing, 2, 2), NearShare: 1},
-			"The framing is too tight at 2.00 m: it would hold from 3.00 m on."},
-		{floor.Loss{Stretch: floor.Stretch{Holds: floor.Framing, Near: 1, Far: 1.5}, Path: path(motion.Standing, 2, 2), FarShare: 1},
-			"The framing is too loose at 2.00 m: it would hold up to 1.50 m."},
-		{floor.EndMissed{Distance: 0.7, Word: "close", Loose: 0.12}, "At 0.70 m the framing is 12% looser than close."},
-		{floor.EndMissed{Distance: 2.8, Tight: 0.12}, "At 2.80 m the framing is 12% tighter than asked."},
+		{lost(floor.FramingLane, 2, 1, true, 1.25, 9, holds(2, 1.25), fails(1.25, 1, true)), "Framing tight over the last 25 cm of 1.00 m."},
+		{lost(floor.FramingLane, 2, 1, true, 0.5, 1.75, fails(2, 1.75, false), holds(1.75, 1)), "Framing loose over the first 25 cm of 1.00 m."},
+		{lost(floor.FocusLane, 1, 2, true, 1.25, 9, fails(1, 1.25, true), holds(1.25, 2)), "Focus soft over the first 25 cm of 1.00 m."},
+		{lost(floor.FocusLane, 2, 1, false, 1.25, 1.75, fails(2, 1.75, false), holds(1.75, 1.25), fails(1.25, 1, true)), "Focus soft beyond 1.75 m, soft nearer than 1.25 m."},
+		{lost(floor.FramingLane, 2, 1, true, 3, 4, fails(2, 1, true)), "Framing tight."},
+		{lost(floor.FramingLane, 2, 2, false, 3, 4, fails(2, 2, true)), "Framing tight at 2.00 m: it would hold from 3.00 m."},
+		{lost(floor.FramingLane, 2, 2, false, 1, 1.5, fails(2, 2, false)), "Framing loose at 2.00 m: it would hold up to 1.50 m."},
+		{lost(floor.FramingLane, 2.8, 0.7, true, 0.6, 2.8, holds(2.8, 0.7), fails(0.7, 0.7, false)), "Framing loose at the end."},
 		{floor.PullerHelps{Stop: 13, ISO: 5000}, "One mark for the whole move takes f/13 and ISO 5000: with somebody on focus the iris could open and the ISO come down."},
 	} {
 		if got := note(c.note, lang.Printer{}); got != c.want {

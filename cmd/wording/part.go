@@ -73,7 +73,7 @@ func Part(p *engine.Part, j *engine.Judgement, printer lang.Printer) string {
 	case engine.Framing:
 		return "framing " + lost(p, j, floor.FramingLane, "tight", "loose", printer)
 	case engine.Focus:
-		return lost(p, j, floor.FocusLane, "soft", "soft", printer)
+		return "focus " + lost(p, j, floor.FocusLane, "soft", "soft", printer)
 	case engine.Light:
 		if p.Near < 0 {
 			return printer.Quantity(-p.Near, "stops") + " too dark"
@@ -89,29 +89,43 @@ func Part(p *engine.Part, j *engine.Judgement, printer lang.Printer) string {
 // sees is a trace.
 func lost(p *engine.Part, j *engine.Judgement, lane floor.Lane, near, far string, printer lang.Printer) string {
 	way := floor.WayOf(j)
+	if text := lostOver(&way, lane, nil, [2]string{near, far}, printer); text != "" {
+		return text
+	}
+	if p.Near+p.Far < 0 {
+		near = far
+	}
+	return near + " by a trace"
+}
+
+// lostOver says over what of a way a lane fails, by words for too near and too far, and on a way that
+// is none from or up to where it would hold, if that is told; "" where it does not fail.
+func lostOver(way *floor.Way, lane floor.Lane, holds *floor.Stretch, words [2]string, p lang.Printer) string {
 	var said []string
 	for _, piece := range way.Lanes[lane] {
 		if piece.Hold != floor.Fails {
 			continue
 		}
-		word := far
-		if piece.Near {
-			word = near
+		word, from, until := words[1], " up to ", 0.0
+		if holds != nil {
+			until = holds.Far
 		}
-		if where := where(&piece, &way, printer); where != "" {
+		if piece.Near {
+			word, from = words[0], " from "
+			if holds != nil {
+				until = holds.Near
+			}
+		}
+		if where := where(&piece, way, p); where != "" {
 			word += " " + where
+		} else if holds != nil && way.Length() == 0 {
+			word += fmt.Sprintf(" at %s: it would hold%s%s", p.Quantity(way.Start, "m"), from, p.Quantity(until, "m"))
 		}
 		said = append(said, word)
 	}
-	if said == nil {
-		if p.Near+p.Far < 0 {
-			near = far
-		}
-		return near + " by a trace"
-	}
 	text := strings.Join(said, ", ")
 	if strings.Contains(text, " over the ") {
-		text += " of " + length(way.Length(), printer)
+		text += " of " + length(way.Length(), p)
 	}
 	return text
 }

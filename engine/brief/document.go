@@ -37,6 +37,8 @@ type header struct {
 	Name lang.Text `lang:",label"`
 	// The script that the scenes refer to, by path from the scenario's own folder.
 	Script lang.Text `lang:"script"`
+	// Which unit of the production the cards are for, as "second unit"; it stands at their foot.
+	Unit lang.Text `lang:"unit"`
 	// Candidate cameras; the first is the plan.
 	Cameras []lang.Text `lang:"camera,required"`
 	// Sensor mode of the camera; its first mode unless given.

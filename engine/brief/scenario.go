@@ -16,6 +16,7 @@ import (
 type Scenario struct {
 	Name      string
 	Script    lang.Text         // path of the script; zero when none is named
+	Unit      string            // of the production; "" for the only one
 	Cameras   []*catalog.Camera // candidates; the first is the plan
 	Rig       *catalog.Rig
 	Shots     []*Shot
@@ -52,7 +53,7 @@ const (
 func (l *loader) scenario() *Scenario {
 	h := &l.doc.Scenario
 	s := &Scenario{
-		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: l.rules(),
+		Name: h.Name.Value, Script: h.Script, Unit: h.Unit.Value, Catalogue: l.catalogue(), Rules: l.rules(),
 		Mode: h.Mode.Value, Squeeze: h.Squeeze.Value, Confusion: h.Confusion.OrNaN(),
 		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
 		ISO: h.ISO.OrNaN(), Span: h.Span,

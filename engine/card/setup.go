@@ -41,13 +41,14 @@ type Role uint8
 
 const (
 	Known   Role = iota // good to know
-	Dialled             // to set on the gear, and where to walk: these come first
+	Dialled             // to set on the gear: these come first
+	Walked              // where to walk and to stand, and on what
 	Step                // to do on the rig before the shot
 )
 
 var roles = [Lines]Role{
-	LensLine: Dialled, StopLine: Dialled, FocusLine: Dialled, WalkLine: Dialled, CircleLine: Dialled,
-	ISOLine: Dialled, ShutterLine: Dialled, NDLine: Dialled, SwapLine: Step,
+	LensLine: Dialled, StopLine: Dialled, FocusLine: Dialled, ISOLine: Dialled, ShutterLine: Dialled, NDLine: Dialled,
+	WalkLine: Walked, CircleLine: Walked, MarksLine: Walked, PassageLine: Walked, ModeLine: Walked, SupportLine: Walked, SwapLine: Step,
 }
 
 // Role gives what the line is for.

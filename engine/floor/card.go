@@ -108,8 +108,13 @@ func (c *Card) focusNotes(lens *catalog.Lens) []Note {
 	if wantsPuller(c.Shot, c.Use) {
 		notes = append(notes, PullerHelps{Stop: c.Use.Fact(facts.Stop), ISO: c.Use.Fact(facts.ISO)})
 	}
-	notes = append(notes, c.Walk.losses(c.Use, c.Plan.Path)...)
-	return append(notes, missedEnds(c.Shot, c.Use)...)
+	way := WayOf(c.Use)
+	for lane, stretch := range []Stretch{FramingLane: framingStretch(c.Shot, c.Use), FocusLane: focusStretch(c.Use)} {
+		if lane := Lane(lane); way.Fails(lane) {
+			notes = append(notes, Lost{Lane: lane, Way: way, Stretch: stretch})
+		}
+	}
+	return notes
 }
 
 // What counts as a small stop and a high ISO: where diffraction begins to show, about f/8 on a

@@ -4,7 +4,6 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
-	"glassbrief/engine/motion"
 )
 
 // A Note is something else to know or to do in a shot: one of the types below. Quantities
@@ -19,19 +18,12 @@ func (note) isNote() {}
 type (
 	// SteeredRing: the focus ring only steers a motor, and its marks do not hold.
 	SteeredRing struct{ note }
-	// Loss: an aspect does not hold over a part of the move.
-	Loss struct {
+	// Lost: focus or framing does not hold over a part of the way.
+	Lost struct {
 		note
-		Stretch
-		Path                motion.Path
-		NearShare, FarShare float64 // of the way, nearer and farther than the stretch
-	}
-	// EndMissed: a framing that changes does not reach what is asked at one of its ends.
-	EndMissed struct {
-		note
-		Distance     float64
-		Word         string  // of the framing there; "" when shares were given
-		Loose, Tight float64 // by what share the subject is too small or too large; one is 0
+		Lane
+		Way
+		Stretch // where it holds
 	}
 	// DepthUnknown: how deep the picture is sharp so close by hangs on the magnification of
 	// the lens, which is not known.

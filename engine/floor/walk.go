@@ -136,53 +136,6 @@ func framingStretch(shot *brief.Shot, j *engine.Judgement) Stretch {
 	return Stretch{Framing, at(shot.Frame.Near.High), at(shot.Frame.Far.Low)}
 }
 
-// losses says over what part of the move an aspect is lost. A framing is lost at an end where
-// anybody sees that it is off.
-func (w *Walk) losses(j *engine.Judgement, path motion.Path) []Note {
-	const told = 0.02 // of the way
-	var notes []Note
-	for _, s := range w.Stretches {
-		l := Loss{Stretch: s, Path: path}
-		switch way := path.Far - path.Near; {
-		case math.IsNaN(s.Near + s.Far):
-			continue
-		case way > 0:
-			l.NearShare, l.FarShare = min(1, max(0, s.Near-path.Near)/way), min(1, max(0, path.Far-s.Far)/way)
-		case path.Near < s.Near*(1-rounding):
-			l.NearShare = 1
-		case path.Far > s.Far*(1+rounding):
-			l.FarShare = 1
-		}
-		if s.Holds == Framing {
-			if j.Fact(facts.FillNear) <= j.Fact(facts.WantNearHigh)*(1+engine.FramingSlack) {
-				l.NearShare = 0
-			}
-			if j.Fact(facts.WantFarLow) <= j.Fact(facts.FillFar)*(1+engine.FramingSlack) {
-				l.FarShare = 0
-			}
-		}
-		if l.NearShare+l.FarShare > told {
-			notes = append(notes, l)
-		}
-	}
-	return notes
-}
-
-// missedEnds says which end of a changing framing is not reached.
-func missedEnds(shot *brief.Shot, j *engine.Judgement) []Note {
-	var notes []Note
-	if shot.Frame.Near == shot.Frame.Far {
-		return nil
-	}
-	if off := shot.Frame.Near.Low/j.Fact(facts.FillNear) - 1; off > engine.FramingSlack {
-		notes = append(notes, EndMissed{Distance: shot.Near, Word: shot.Frame.Words[0], Loose: off})
-	}
-	if off := j.Fact(facts.FillFar)/shot.Frame.Far.High - 1; off > engine.FramingSlack {
-		notes = append(notes, EndMissed{Distance: shot.Far, Word: shot.Frame.Words[1], Tight: off})
-	}
-	return notes
-}
-
 func orZero(x float64) float64 {
 	if math.IsNaN(x) {
 		return 0

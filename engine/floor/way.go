@@ -82,14 +82,9 @@ func WayOf(j *engine.Judgement) Way {
 	framing := framingStretch(shot, j)
 	seen := Stretch{Framing, framing.Near / (1 + engine.FramingSlack), framing.Far * (1 + engine.FramingSlack)}
 	w.Lanes[FramingLane] = w.pieces(seen, seen)
-	for _, missed := range missedEnds(shot, j) { // at an end alone
-		end := missed.(EndMissed)
-		p := Piece{Fails, end.Distance, end.Distance, end.Tight > 0}
-		if of := &w.Lanes[FramingLane]; end.Distance == w.Start {
-			*of = slices.Insert(*of, 0, p)
-		} else {
-			*of = append(*of, p)
-		}
+	if shot.Frame.Near != shot.Frame.Far { // that changes: each of its ends is to be reached
+		w.miss(j.Fact(facts.FillNear)*(1+engine.FramingSlack) < shot.Frame.Near.Low, shot.Near, false)
+		w.miss(j.Fact(facts.FillFar) > shot.Frame.Far.High*(1+engine.FramingSlack), shot.Far, true)
 	}
 	focus, reserve := focusStretch(j), j.Fact(facts.ReserveWanted)
 	calm := Stretch{Focus, focus.Near / (1 - reserve), focus.Far / (1 + reserve)}
@@ -98,6 +93,38 @@ func WayOf(j *engine.Judgement) Way {
 	}
 	w.Lanes[FocusLane] = w.pieces(focus, calm)
 	return w
+}
+
+// miss notes that a framing that changes is off at one of its ends alone: there the subject is too
+// large, as from too near, or too small.
+func (w *Way) miss(is bool, distance float64, near bool) {
+	p, of := Piece{Fails, distance, distance, near}, &w.Lanes[FramingLane]
+	switch {
+	case !is:
+	case distance == w.Start:
+		*of = slices.Insert(*of, 0, p)
+	default:
+		*of = append(*of, p)
+	}
+}
+
+// told is how much of a way must fail for it to be said.
+const told = 0.02
+
+// Fails reports whether a lane fails where that is to be said: at an end, or over more than a trace
+// of the way.
+func (w *Way) Fails(lane Lane) bool {
+	lost := 0.0
+	for _, p := range w.Lanes[lane] {
+		if p.Hold != Fails {
+			continue
+		}
+		if p.From == p.To {
+			return true
+		}
+		lost += math.Abs(p.To - p.From)
+	}
+	return lost > told*w.Length()
 }
 
 // pieces parts the way by where an aspect holds and where that is calm. One whose stretch is not
