@@ -24,11 +24,11 @@ type Caution struct {
 func (c Caution) Source() string {
 	switch c.Hazard {
 	case brief.Backwards:
-		return "BBC Academy, guidance on camera operations; HSE HSG169, \"Camera operations on location\""
+		return "\"Camera operations on location\", HSG169"
 	case brief.HeldOut:
-		return "HSE lifting filter; ISO 11228-1:2021 for its scope"
+		return "\"Manual handling at work: a brief guide\", lifting filter; ISO 11228-1:2021 for its scope"
 	case brief.PulledFace:
-		return "\"Nasal Distortion in Short-Distance Photographs\", JAMA Facial Plastic Surgery, 2018"
+		return "\"Nasal Distortion in Short-Distance Photographs\", 2018"
 	case brief.TightPassage:
 		return "\"2012 Anthropometric Survey of U.S. Army Personnel\", forearm to forearm, 95th percentile of men"
 	}
