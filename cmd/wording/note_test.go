@@ -138,7 +138,9 @@ func TestNotesOnTheMove(t *testing.T) {
 		n.Lanes[lane] = pieces
 		return n
 	}
-	fails := func(from, to float64, near bool) floor.Piece { return floor.Piece{Hold: floor.Fails, From: from, To: to, Near: near} }
+	fails := func(from, to float64, near bool) floor.Piece {
+		return floor.Piece{Hold: floor.Fails, From: from, To: to, Near: near}
+	}
 	holds := func(from, to float64) floor.Piece { return floor.Piece{From: from, To: to} }
 	for _, c := range []struct {
 		note floor.Note
