@@ -50,7 +50,7 @@ light and physics, the sheet of swaps, and where the cautions stand.`,
 				rows: travel.Deck(deck),
 				page: func(p lang.Printer) show.Page { return cardsPage(answer, deck, full, p) },
 				html: func(w io.Writer) error {
-					return report.Writer{Printer: a.printer()}.Cards(w, answer, deck, pocket)
+					return report.Writer{Printer: a.printer()}.Cards(w, answer, deck, imprint(answer), pocket)
 				},
 			})
 		},
@@ -73,7 +73,7 @@ func cardsPage(r *engine.Recommendation, d *floor.Deck, full bool, p lang.Printe
 	if said.Bolt != "" {
 		out.Paragraph(said.Bolt)
 	}
-	for _, text := range cautionTexts(d.Cautions, said.Cautions, full) {
+	for _, text := range cautionTexts(d.Cautions, said.Short, said.Cautions, full) {
 		out.Paragraph("! " + text)
 	}
 	out.Paragraph(wording.Closing)
@@ -98,7 +98,7 @@ func cardsPage(r *engine.Recommendation, d *floor.Deck, full bool, p lang.Printe
 	}
 	tildeKey(&out)
 	if !full {
-		out.Paragraph("More: --full has trim, light and physics of each shot, the swaps, and where the cautions stand.")
+		out.Paragraph("Distances run from the sensor plane. More: --full has trim, light and physics of each shot, the swaps, and where the cautions stand.")
 	}
 	out.Paragraph(wording.Limits)
 	return out
@@ -107,15 +107,7 @@ func cardsPage(r *engine.Recommendation, d *floor.Deck, full bool, p lang.Printe
 // dayGrid lists the shots with their lenses, and what each change before one takes.
 func dayGrid(d *floor.Deck, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "lens", Wraps: true}, {Title: "what", Wraps: true}, {Title: "minutes before", Right: true}}}
-	minutes := wording.MarkedAll(d, d.Worlds, func(d *floor.Deck) []string {
-		texts := make([]string, len(d.Cards))
-		for i := range d.Cards {
-			if swap := d.Cards[i].Swap; swap != nil {
-				texts[i] = p.Quantity(swap.Minutes, "")
-			}
-		}
-		return texts
-	}, func(int) bool { return false })
+	minutes := wording.Minutes(d, p)
 	for i := range d.Cards {
 		c := &d.Cards[i]
 		row := []show.Cell{{Text: c.Shot.ID, Tone: show.Strong}, {Text: "none does it", Tone: show.Bad}, {Text: c.Shot.Title}, {Text: minutes[i]}}
@@ -152,10 +144,14 @@ func cardBlocks(out *show.Page, c *floor.Card, said *wording.Card, full bool, p 
 		}
 	}
 	lines := show.Grid{Columns: []show.Column{{Title: "what"}, {Title: "how", Wraps: true}}, Untitled: true}
-	for _, note := range said.Notes {
-		lines.Rows = append(lines.Rows, []show.Cell{{Text: "!", Tone: show.Bad}, {Text: note}})
+	for i, note := range said.Notes {
+		mark := show.Cell{Text: "!", Tone: show.Bad}
+		if !floor.IsFault(c.Notes[i]) {
+			mark = show.Cell{}
+		}
+		lines.Rows = append(lines.Rows, []show.Cell{mark, {Text: note}})
 	}
-	for _, text := range cautionTexts(c.Cautions, said.Cautions, full) {
+	for _, text := range cautionTexts(c.Cautions, said.Short, said.Cautions, full) {
 		lines.Rows = append(lines.Rows, []show.Cell{{Text: "!", Tone: show.Warn}, {Text: text}})
 	}
 	for _, line := range said.Lines {
@@ -168,13 +164,14 @@ func cardBlocks(out *show.Page, c *floor.Card, said *wording.Card, full bool, p 
 	}
 }
 
-// cautionTexts gives cautions, with full behind each where it stands.
-func cautionTexts(cautions []floor.Caution, said []string, full bool) []string {
+// cautionTexts gives cautions in short, or with full in full, with where each stands.
+func cautionTexts(cautions []floor.Caution, short, said []string, full bool) []string {
+	if !full {
+		return short
+	}
 	texts := slices.Clone(said)
 	for i := range texts {
-		if full {
-			texts[i] += " (" + cautions[i].Source() + ")"
-		}
+		texts[i] += " (" + cautions[i].Source() + ")"
 	}
 	return texts
 }

@@ -8,6 +8,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -211,6 +213,18 @@ func (d PDF) Pages() (pages int, size string) {
 func (d PDF) Text() string {
 	d.t.Helper()
 	return d.run("pdftotext", "-layout", d.Path, "-")
+}
+
+// TypeSizes gives the sizes of the type of the pages, in points, to a third.
+func (d PDF) TypeSizes() []float64 {
+	d.t.Helper()
+	const zoom = 3 // the most that there is; the program gives whole numbers
+	var sizes []float64
+	for _, found := range regexp.MustCompile(`<fontspec [^>]*size="(\d+)"`).FindAllStringSubmatch(d.run("pdftohtml", "-xml", "-i", "-zoom", fmt.Sprint(zoom), "-stdout", d.Path), -1) {
+		size, _ := strconv.ParseFloat(found[1], 64)
+		sizes = append(sizes, size/zoom)
+	}
+	return sizes
 }
 
 func (d PDF) run(program string, args ...string) string {

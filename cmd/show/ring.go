@@ -14,7 +14,7 @@ import (
 const ringCells = 26
 
 // RingKey says how a ring reads.
-const RingKey = "In equal turns of the focus ring, near on the left: = the shot, / where focus or framing does not hold, . sharp besides, _ not sharp, | the mark."
+const RingKey = "In equal turns of the focus ring, near on the left: the shot (=), where focus or framing does not hold (/), sharp besides (.), not sharp (_), and the mark (|)."
 
 // RingGrid draws the ring of each shot. A focus that follows is drawn at its nearest.
 func RingGrid(r *engine.Recommendation, p lang.Printer) Grid {

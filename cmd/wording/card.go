@@ -51,20 +51,22 @@ type Card struct {
 	Dials    []Dial // by their places; none on a card without a lens
 	Lines    []Line // how the shot is set up; none on a card without a lens
 	Notes    []string
-	Cautions []string
+	Cautions []string // in full
+	Short    []string // the same, what to do
 }
 
 // A Deck is what a deck of cards says.
 type Deck struct {
 	Cards    []Card
-	Cautions []string // of the whole day
+	Cautions []string // of the whole day, in full
+	Short    []string // the same, what to do
 	Swaps    []Line   // between which lenses, and what it takes
 	Bolt     string   // where on the camera the middle of the stage goes; "" where that is not known
 }
 
 // DeckOf says all that a deck says, with its numbers marked that rest on assumed figures.
 func DeckOf(d *floor.Deck, p lang.Printer) Deck {
-	const perCard = int(card.Lines) + 2 + 2*Dials
+	const perCard = int(card.Lines) + 3 + 2*Dials
 	texts := MarkedAll(d, d.Worlds, func(d *floor.Deck) []string { return deckTexts(d, p) }, func(text int) bool {
 		return text < perCard*len(d.Cards) && text%perCard < int(card.Lines) // notes, cautions and dials have no room for ranges
 	})
@@ -77,17 +79,17 @@ func DeckOf(d *floor.Deck, p lang.Printer) Deck {
 			}
 		}
 		for k := 0; k < Dials && c.Lines != nil; k++ {
-			at := int(card.Lines) + 2 + 2*k
+			at := int(card.Lines) + 3 + 2*k
 			c.Dials = append(c.Dials, Dial{dials[k].label, texts[at], texts[at+1]})
 		}
-		c.Notes, c.Cautions = cutLines(texts[card.Lines]), cutLines(texts[card.Lines+1])
+		c.Notes, c.Cautions, c.Short = cutLines(texts[card.Lines]), cutLines(texts[card.Lines+1]), cutLines(texts[card.Lines+2])
 		said.Cards, texts = append(said.Cards, c), texts[perCard:]
 	}
 	for i := range d.Swaps {
 		between, _ := SwapBetween(&d.Swaps[i], p)
 		said.Swaps = append(said.Swaps, Line{Name: between, Text: texts[i]})
 	}
-	said.Bolt, said.Cautions = texts[len(d.Swaps)], cutLines(texts[len(d.Swaps)+1])
+	said.Bolt, said.Cautions, said.Short = texts[len(d.Swaps)], cutLines(texts[len(d.Swaps)+1]), cutLines(texts[len(d.Swaps)+2])
 	return said
 }
 
@@ -99,8 +101,8 @@ func cutLines(text string) []string {
 }
 
 // deckTexts lists all that a deck says: of each card its lines, "" for one that has nothing to say,
-// its notes, its cautions, and its dials with what belongs to each; the swaps; where to bolt the
-// camera; and the cautions of the day.
+// its notes, its cautions in full and short, and its dials with what belongs to each; the swaps; where
+// to bolt the camera; and the cautions of the day in full and short.
 func deckTexts(d *floor.Deck, p lang.Printer) []string {
 	var texts []string
 	for i := range d.Cards {
@@ -117,7 +119,7 @@ func deckTexts(d *floor.Deck, p lang.Printer) []string {
 			}
 			texts = append(texts, text)
 		}
-		texts = append(texts, strings.Join(Notes(c.Notes, p), "\n"), strings.Join(Cautions(c.Cautions, p), "\n"))
+		texts = append(texts, strings.Join(Notes(c.Notes, p), "\n"), strings.Join(Cautions(c.Cautions, p), "\n"), strings.Join(ShortCautions(c.Cautions, p), "\n"))
 		for _, dial := range dials {
 			figure, small := "", ""
 			if c.Use != nil {
@@ -130,7 +132,7 @@ func deckTexts(d *floor.Deck, p lang.Printer) []string {
 		_, takes := SwapBetween(&d.Swaps[i], p)
 		texts = append(texts, takes)
 	}
-	return append(texts, Bolt(d.Bolt, p), strings.Join(Cautions(d.Cautions, p), "\n"))
+	return append(texts, Bolt(d.Bolt, p), strings.Join(Cautions(d.Cautions, p), "\n"), strings.Join(ShortCautions(d.Cautions, p), "\n"))
 }
 
 // A speaker says the lines of one card.
@@ -213,10 +215,9 @@ func (s *speaker) walk() string {
 		return "neither focus nor framing holds where the move ends"
 	}
 	text := s.say(card.WalkNear) + " and farther"
-	if !math.IsInf(s.number(card.WalkFar), 1) {
-		text = s.say(card.WalkNear) + " to " + s.say(card.WalkFar)
+	if near, far := s.number(card.WalkNear), s.number(card.WalkFar); !math.IsInf(far, 1) {
+		text = Between(near, far, s.p)
 	}
-	text += " from the sensor plane"
 	switch near, far := s.say(card.NearLoses), s.say(card.FarLoses); {
 	case near != "" && near == far:
 		text += "; " + near + " is lost nearer and farther"
@@ -422,6 +423,19 @@ func LensChanges(c *floor.LensChanges, p lang.Printer) [][2]string {
 		all[i] = [2]string(texts[2*i:])
 	}
 	return all
+}
+
+// Minutes gives for each card how many minutes the change before it takes; "" for none.
+func Minutes(d *floor.Deck, p lang.Printer) []string {
+	return MarkedAll(d, d.Worlds, func(d *floor.Deck) []string {
+		texts := make([]string, len(d.Cards))
+		for i := range d.Cards {
+			if swap := d.Cards[i].Swap; swap != nil {
+				texts[i] = p.Quantity(swap.Minutes, "")
+			}
+		}
+		return texts
+	}, func(int) bool { return false })
 }
 
 // ChangesInShort says before which shots the lens is changed, and how many minutes that takes in all;

@@ -36,6 +36,65 @@ var cautions = [brief.Hazards]string{
 	brief.SunInLens:    "Sun in a clear sky: never look at it through a lens or a finder with glass, and keep it off a sensor that rests, and off glass set down in the open, which starts fires.",
 }
 
+// shortCautions says of each hazard what to do, in two lines of a card at most.
+var shortCautions = [brief.Hazards]string{
+	brief.Backwards:      "Backwards: a second person steers you by touch, does nothing else, and stops it.",
+	brief.EyesOnPicture:  "Eyes on the picture: clear the way; a second person watches it.",
+	brief.Circling:       "Walk the circle first, clear cables and kerbs, and have it watched.",
+	brief.Sideways:       "Sideways: a second person watches the way and calls.",
+	brief.OnStairs:       "Stairs: walk them first, dry and lit; a second person below you, a hand free; no running.",
+	brief.Lifting:        "Lift from the legs, and rest between takes.",
+	brief.PassingThrough: "Door off its closer or held; agree who gives way.",
+	brief.RunningWithRig: "Run on walked ground only, with a spotter and a place to run out; few takes.",
+	brief.LowMode:        "Low: back bent, eyes down. Short takes; a second person watches the way.",
+	brief.HeldOut:        "%s hangs from you: short takes, rest between them.",
+	brief.NearFace:       "The lens comes within %s of a face: rehearse slowly, agree on a word to stop.",
+	brief.PulledFace:     "A face at %s: the nose looks %s wider. Stand back where that matters.",
+	brief.TightPassage:   "%s Passage %s, you and the rig %s: ",
+	brief.ByRoad:         "Road: closed or held by the licensed; bright clothing, a lookout, nobody in the carriageway.",
+	brief.AtHeight:       "Height: a fixed rail, or secured by the trained; nothing loose; nobody below.",
+	brief.ByWater:        "Water: life jackets, a rescuer, a throw line; no vest that cannot be shed at once.",
+	brief.AmongPublic:    "Public: permission, stewards, a clear way; stop when somebody walks in.",
+	brief.SunInLens:      "Sun: never look at it through a lens; cap the camera at rest, and glass set down.",
+}
+
+// ShortCaution says what to do about a hazard, as it stands on a card; [Caution] says the rest.
+func ShortCaution(c floor.Caution, p lang.Printer) string {
+	text := shortCautions[c.Hazard]
+	switch c.Hazard {
+	case brief.HeldOut:
+		held := p.Quantity(c.Is, "kg")
+		if math.IsNaN(c.Is) {
+			held = "A mass that is not known"
+		}
+		text = fmt.Sprintf(text, held)
+		if c.Is > c.Limit {
+			text += " Wear a vest and arm, and take turns."
+		}
+	case brief.NearFace:
+		text = fmt.Sprintf(text, p.Quantity(c.Is, "m"))
+	case brief.PulledFace:
+		text = fmt.Sprintf(text, p.Quantity(c.Is, "m"), fmt.Sprintf("%.0f%%", c.Limit*100))
+	case brief.TightPassage:
+		spare := (c.Limit - c.Is) / 2
+		first, do := tapeCentimetres(math.Abs(spare), p)+" a side.", "half speed first, pad what sticks out."
+		if spare < 0 {
+			first, do = "Too tight by "+tapeCentimetres(-2*spare, p)+".", "widen it or go another way."
+		}
+		text = fmt.Sprintf(text, first, p.Quantity(c.Limit, "m"), p.Quantity(c.Is, "m")) + do
+	}
+	return text
+}
+
+// ShortCautions is [ShortCaution] of each of some.
+func ShortCautions(of []floor.Caution, p lang.Printer) []string {
+	var all []string
+	for _, c := range of {
+		all = append(all, ShortCaution(c, p))
+	}
+	return all
+}
+
 // Cautions says each of some.
 func Cautions(of []floor.Caution, p lang.Printer) []string {
 	var all []string

@@ -48,7 +48,7 @@ const (
 
 var roles = [Lines]Role{
 	LensLine: Dialled, StopLine: Dialled, FocusLine: Dialled, ISOLine: Dialled, ShutterLine: Dialled, NDLine: Dialled,
-	WalkLine: Walked, CircleLine: Walked, MarksLine: Walked, PassageLine: Walked, ModeLine: Walked, SupportLine: Walked, SwapLine: Step,
+	WalkLine: Walked, CircleLine: Walked, MarksLine: Walked, ModeLine: Walked, SupportLine: Walked, SwapLine: Step,
 }
 
 // Role gives what the line is for.

@@ -10,6 +10,16 @@ import (
 // are in SI units. A remedy that does not help is 0.
 type Note interface{ isNote() }
 
+// IsFault reports whether a note says that something is not as asked, rather than what helps or how
+// it was worked out.
+func IsFault(n Note) bool {
+	switch n.(type) {
+	case SteeredRing, PullerHelps, DarkestGoverns, FromSun:
+		return false
+	}
+	return true
+}
+
 type note struct{}
 
 func (note) isNote() {}
