@@ -58,7 +58,7 @@ const (
 )
 
 // formatPiece gives the first piece of a format: its kind, the text that it shows and its
-// length (ECMA-376 part 1, 18.8.31, from memory).
+// length (as ECMA-376 part 1, 18.8.31; the tests hold it to a library).
 func formatPiece(format string) (kind formatKind, text string, length int) {
 	const general = "general"
 	if len(format) >= len(general) && strings.EqualFold(format[:len(general)], general) {

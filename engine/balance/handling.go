@@ -11,7 +11,7 @@ import "math"
 // It covers lifting, not holding: for a held rig it is an analogy and no more. Twisting,
 // repetition and grip, which lower it further, are left out.
 //
-// Source: NIOSH lifting equation of 1991; the ends of its ranges from memory.
+// Source: NIOSH lifting equation of 1991. Of the ends of its ranges only that of the height was read.
 func LiftLimit(reach, height, travel float64) float64 {
 	const (
 		constant   = 23

