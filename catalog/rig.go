@@ -15,7 +15,7 @@ type Rig struct {
 	// Angle by which the view still swings in the hands of a practised operator who stands,
 	// peak to peak; by how much more at a walk, on stairs or at a run follows from the move.
 	Wobble lang.Quantity `lang:"wobble,dim=angle,rough"`
-	// Share of the rise and fall of a step that does not reach the camera.
+	// Share of the rise and fall of a step, and of its sway, that does not reach the camera.
 	Isolation lang.Quantity `lang:"isolation,dim=plain,rough"`
 	// Height of the stage's surface above the gimbal.
 	StageHeight lang.Quantity `lang:"stage_height,dim=length,rough"`

@@ -1,11 +1,13 @@
 package cmd
 
 import (
+	"strconv"
 	"strings"
 
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/people"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
 
@@ -16,6 +18,7 @@ type factsData struct {
 	travel.Header
 	Facts     []factData     `json:"facts"`
 	Functions []functionData `json:"functions"`
+	People    []personData   `json:"people"`
 }
 
 type factData struct {
@@ -35,16 +38,34 @@ type functionData struct {
 	Meaning   string `json:"meaning"`
 }
 
+// personData is a figure of people in its unit.
+type personData struct {
+	Name    string        `json:"name"`
+	Assumed bool          `json:"assumed"` // no published figure was found
+	Value   travel.Number `json:"value"`
+	Low     travel.Number `json:"low"`
+	High    travel.Number `json:"high"`
+	Unit    string        `json:"unit"`
+	Persons int           `json:"persons"`
+	Source  string        `json:"source"`
+	Moves   string        `json:"moves"`
+
+	shown people.Figure
+}
+
 // facts is the verb that prints the vocabulary of rules.
 func (a *app) facts() *cobra.Command {
 	return &cobra.Command{
 		Use:   "facts [WORD]",
 		Short: "the vocabulary of rules: every fact, with formula and source",
-		Long: `Lists the facts that need, prefer, veto, score, fact and when may name, and the
-functions they may use. With a word, only those whose name or meaning has it,
-with formula and source.`,
+		Long: `Lists the facts that need, prefer, veto, score, fact and when may name, the
+functions they may use, and the figures of people behind the facts: what was
+measured, and what is assumed since no published figure was found, with what
+its range moves. With a word, only those whose name or meaning has it, with
+formula and source.`,
 		Example: `  glassbrief facts
   glassbrief facts focus
+  glassbrief facts steadiness
   glassbrief facts --as json`,
 		Args: atMostOne("word"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -56,7 +77,7 @@ with formula and source.`,
 				word = strings.ToLower(args[0])
 			}
 			data := factsDataOf(word)
-			if len(data.Facts)+len(data.Functions) == 0 {
+			if len(data.Facts)+len(data.Functions)+len(data.People) == 0 {
 				return usage(lang.UnknownName, "no fact has %q in its name or meaning", word).
 					or(lang.Nearest(word, factNames())).because("%s lists all.", c.CommandPath())
 			}
@@ -64,7 +85,7 @@ with formula and source.`,
 			for _, fact := range data.Facts {
 				rows = append(rows, fact)
 			}
-			return a.show(view{data: data, rows: rows, page: func(lang.Printer) show.Page { return factsPage(data, word != "") }})
+			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return factsPage(data, word != "", p) }})
 		},
 	}
 }
@@ -78,7 +99,7 @@ func factNames() []string {
 }
 
 func factsDataOf(word string) factsData {
-	data := factsData{Header: travel.HeaderOf("facts"), Facts: []factData{}, Functions: []functionData{}}
+	data := factsData{Header: travel.HeaderOf("facts"), Facts: []factData{}, Functions: []functionData{}, People: []personData{}}
 	has := func(texts ...string) bool {
 		for _, text := range texts {
 			if strings.Contains(strings.ToLower(text), word) {
@@ -105,10 +126,20 @@ func factsDataOf(word string) factsData {
 			data.Functions = append(data.Functions, functionData{function.Name, function.Signature(), function.Meaning})
 		}
 	}
+	for _, figure := range people.Figures() {
+		if !has(figure.Name, figure.Moves) {
+			continue
+		}
+		data.People = append(data.People, personData{
+			Name: figure.Name, Assumed: figure.Assumed(), Unit: figure.Unit, Persons: figure.Persons, Source: figure.Source, Moves: figure.Moves,
+			Value: travel.In(figure.Value, figure.Unit), Low: travel.In(figure.Low, figure.Unit), High: travel.In(figure.High, figure.Unit),
+			shown: figure,
+		})
+	}
 	return data
 }
 
-func factsPage(data factsData, full bool) show.Page {
+func factsPage(data factsData, full bool, p lang.Printer) show.Page {
 	var out show.Page
 	if full {
 		for _, fact := range data.Facts {
@@ -146,7 +177,54 @@ func factsPage(data factsData, full bool) show.Page {
 		}
 		out.Grid(g)
 	}
+	peoplePage(&out, data.People, full, p)
 	return out
+}
+
+// peoplePage adds the figures of people, those with a source first. A range is two standard
+// deviations either way of what is measured.
+func peoplePage(out *show.Page, all []personData, full bool, p lang.Printer) {
+	for _, assumed := range []bool{false, true} {
+		g := show.Grid{Columns: []show.Column{{Title: "figure", Wraps: true}, {Title: "is"}, {Title: "from"}, {Title: "to"}, {Title: "bears on", Wraps: true}}}
+		var about [][]show.Pair
+		for _, figure := range all {
+			if figure.Assumed != assumed {
+				continue
+			}
+			f := &figure.shown
+			is, from, to := p.Quantity(f.Value, f.Unit), p.Quantity(f.Low, f.Unit), p.Quantity(f.High, f.Unit)
+			said := []show.Pair{{Name: "figure", Value: f.Name}, {Name: "is", Value: is}}
+			if f.Low == f.High {
+				from, to = "", ""
+			} else {
+				said[1].Value += ", from " + from + " to " + to
+			}
+			g.Rows = append(g.Rows, []show.Cell{{Text: f.Name, Tone: show.Strong}, {Text: is}, {Text: from}, {Text: to}, {Text: f.Moves}})
+			if f.Persons > 0 {
+				said = append(said, show.Pair{Name: "persons", Value: strconv.Itoa(f.Persons)})
+			}
+			if !assumed {
+				said = append(said, show.Pair{Name: "source", Value: f.Source})
+			}
+			about = append(about, append(said, show.Pair{Name: "bears on", Value: f.Moves}))
+		}
+		if len(g.Rows) == 0 {
+			continue
+		}
+		if assumed {
+			out.Heading("People, as assumed: no published figure was found")
+		} else {
+			out.Heading("People, as measured")
+		}
+		if full {
+			out.Pairs(about...)
+		} else {
+			out.Grid(g)
+		}
+		if assumed && !full {
+			out.Paragraph("Nothing was found of the wobble and the isolation of a rig either: they are lines of the catalogue, and \"catalog doctor\" says how to measure them.")
+		}
+	}
 }
 
 // atMostOne is for verbs that take nothing or one thing.

@@ -21,7 +21,7 @@ var plainKeys = []string{
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
 	"number", "title_row", "items", "filled", "shadings", "touched",
-	"briefs", "draws", "same_kit", "same_lens", "count",
+	"briefs", "draws", "same_kit", "same_lens", "count", "persons",
 	// differences of scores, and changes in tolerances
 	"loss", "gap", "tolerances", "settles", "moves",
 	// T-numbers of a window

@@ -15,6 +15,7 @@ import (
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
+	"glassbrief/engine/people"
 	"glassbrief/engine/sun"
 )
 
@@ -293,7 +294,7 @@ func (in *inputs) subjectCrossing() float64 {
 }
 
 func (in *inputs) landmark() float64 {
-	share, ok := optics.LandmarkHeight(in.word("landmark"))
+	share, ok := people.LandmarkHeight(in.word("landmark"))
 	if !ok {
 		in.t.Fatalf("unknown landmark %q", in.values["landmark"])
 	}
@@ -417,13 +418,18 @@ var quantities = map[string]func(in *inputs) float64{
 		return exposure.ISO(in.num("illuminance"), in.num("stop"), in.num("time"))
 	},
 
-	"landmark height":       func(in *inputs) float64 { return in.landmark() * in.num("stature") },
-	"head height":           func(in *inputs) float64 { return optics.HeadHeight * in.num("stature") },
-	"shoulder width":        func(in *inputs) float64 { return optics.ShoulderWidth * in.num("stature") },
-	"hip width":             func(in *inputs) float64 { return optics.HipWidth * in.num("stature") },
-	"mean stature of men":   func(*inputs) float64 { return optics.MeanStature },
-	"mean stature of women": func(*inputs) float64 { return optics.MeanStatureWomen },
-	"mean head length":      func(*inputs) float64 { return optics.HeadLength },
+	"landmark height":  func(in *inputs) float64 { return in.landmark() * in.num("stature") },
+	"head height":      func(in *inputs) float64 { return (1 - people.Chin.Value()) * in.num("stature") },
+	"shoulder breadth": func(in *inputs) float64 { return people.ShoulderBreadth.Value() * in.num("stature") },
+	"shoulder breadth of women": func(in *inputs) float64 {
+		return people.ShoulderBreadthOfWomen.Value() * in.num("stature")
+	},
+	"hip breadth":               func(in *inputs) float64 { return people.HipBreadth.Value() * in.num("stature") },
+	"forearm to forearm":        func(*inputs) float64 { return people.ElbowBreadth.Value() },
+	"mean stature of men":       func(*inputs) float64 { return people.Stature.Value() },
+	"mean stature of women":     func(*inputs) float64 { return people.StatureOfWomen.Value() },
+	"mean head length":          func(*inputs) float64 { return people.HeadLength.Value() },
+	"mean head length of women": func(*inputs) float64 { return people.HeadLengthOfWomen.Value() },
 
 	"face stretch": func(in *inputs) float64 {
 		return optics.FaceStretch(in.num("distance"), in.num("head length"), in.num("protrusion"))
@@ -462,7 +468,14 @@ var quantities = map[string]func(in *inputs) float64{
 	"trail of a subject": func(in *inputs) float64 {
 		return in.num("extent") * motion.BlurShare(in.subjectCrossing(), in.num("time"))
 	},
-	"bob":            func(in *inputs) float64 { return motion.Walking.Bob(in.num("speed")) },
+	"bob":          func(in *inputs) float64 { return people.Walking.Bob(in.num("speed")).Mean },
+	"bob of a run": func(*inputs) float64 { return people.Running.Bob(3).Mean },
+	"sway":         func(in *inputs) float64 { return people.Walking.Sway(in.num("speed")).Mean },
+	"sway of the pelvis": func(in *inputs) float64 {
+		return people.Walking.Sway(in.num("speed")).Mean / people.SwayOfShoulders.Value()
+	},
+	"standing sway":  func(*inputs) float64 { _, high := people.SwayDepth.Range(); return high },
+	"fastest walk":   func(*inputs) float64 { return people.FastestWalk.Value() },
 	"hand-held time": func(in *inputs) float64 { return motion.HandheldTime(in.num("focal")) },
 
 	"elliptic K": func(in *inputs) float64 { return balance.EllipticK(in.num("parameter")) },

@@ -8,6 +8,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
+	"glassbrief/engine/people"
 	"glassbrief/lang"
 )
 
@@ -205,7 +206,7 @@ func (e *eye) showsPerson(stature float64, outline []point) (marks []point, show
 		width = max(width, math.Abs(p.X-middle))
 	}
 	lowest, highest := "", ""
-	for _, mark := range optics.Landmarks() {
+	for _, mark := range people.Landmarks() {
 		at := point{middle, mark.Height * stature}
 		if !e.inside(at) {
 			continue

@@ -14,6 +14,7 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/optics"
+	"glassbrief/engine/people"
 	"glassbrief/lang"
 )
 
@@ -179,7 +180,7 @@ func TestPersonHasRealProportions(t *testing.T) {
 		name      string
 		got, want float64
 	}{
-		{"foot", low, 0}, {"crown", high, 1.78}, {"shoulders", 2 * wide, optics.ShoulderWidth * 1.78},
+		{"foot", low, 0}, {"crown", high, 1.78}, {"shoulders", 2 * wide, people.ShoulderBreadth.Value() * 1.78},
 	} {
 		if math.Abs(c.got-c.want) > 0.005 {
 			t.Errorf("%s: got %.3f m, want %.3f m", c.name, c.got, c.want)

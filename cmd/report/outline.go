@@ -4,7 +4,7 @@ import (
 	"sync"
 
 	"glassbrief/engine/brief"
-	"glassbrief/engine/optics"
+	"glassbrief/engine/people"
 )
 
 // An outline is what a subject looks like from the front: closed lines in metres, x from
@@ -19,7 +19,7 @@ func outlineOf(s brief.Subject) outline {
 		return outline{person(height, 0)}
 	case "people":
 		// How many stand between the outer two the brief does not say.
-		side := (width - optics.ShoulderWidth*height) / 2
+		side := (width - people.ShoulderBreadth.Value()*height) / 2
 		if side <= 0 {
 			return outline{person(height, 0)}
 		}
@@ -57,20 +57,20 @@ func person(stature, x float64) []point {
 }
 
 // unitPerson is a person of stature 1. The heights of the landmarks and the widths of
-// shoulders and hips are those of [optics]; what lies between them is drawn by eye.
+// shoulders and hips are those of [people]; what lies between them is drawn by eye.
 var unitPerson = sync.OnceValue(func() []point {
 	at := func(name string) float64 {
-		height, _ := optics.LandmarkHeight(name)
+		height, _ := people.LandmarkHeight(name)
 		return height
 	}
-	const shoulder, hip = optics.ShoulderWidth / 2, optics.HipWidth / 2
+	shoulder, hip := people.ShoulderBreadth.Value()/2, people.HipBreadth.Value()/2
 	chin := at("chin")
 	half := []point{ // the right half, from the crown down and back up to the crotch
 		{0, 1}, {0.027, 0.991}, {0.041, 0.965}, {0.043, at("eye")}, {0.038, 0.898}, {0.023, chin},
-		{0.029, 0.853}, {0.060, 0.834}, {0.108, at("shoulder")}, {0.124, 0.795},
-		{shoulder, at("chest")}, {0.1285, at("elbow")}, {0.127, 0.56}, {0.122, 0.485}, {0.122, 0.42}, {0.111, 0.378},
-		{0.102, 0.40}, {0.103, 0.47}, {0.104, 0.56}, {0.1, at("elbow")}, {0.094, 0.7},
-		{0.088, 0.64}, {0.089, 0.6}, {hip, at("hip")}, {0.094, 0.44}, {0.079, at("knee")}, {0.078, 0.22},
+		{0.029, 0.853}, {0.060, 0.834}, {0.116, at("shoulder")}, {0.138, 0.795},
+		{shoulder, at("chest")}, {0.1445, at("elbow")}, {0.143, 0.56}, {0.138, 0.485}, {0.138, 0.42}, {0.127, 0.378},
+		{0.118, 0.40}, {0.119, 0.47}, {0.118, 0.56}, {0.112, at("elbow")}, {0.1, 0.7},
+		{0.092, 0.64}, {0.092, 0.6}, {hip, at("hip")}, {0.094, 0.44}, {0.079, at("knee")}, {0.078, 0.22},
 		{0.056, 0.09}, {0.055, at("ankle")}, {0.067, 0.012}, {0.06, 0}, {0.026, 0},
 		{0.024, at("ankle")}, {0.022, 0.1}, {0.017, 0.23}, {0.016, at("knee")}, {0.007, 0.44}, {0, 0.465},
 	}

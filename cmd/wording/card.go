@@ -321,7 +321,8 @@ func (s *speaker) light() string {
 func (s *speaker) picture() string {
 	var parts []string
 	if s.number(card.Bob) > 0 {
-		parts = append(parts, "rises and falls by "+s.say(card.Bob)+" of its height")
+		parts = append(parts, fmt.Sprintf("rises and falls by %s to %s of its height and sways by %s to %s of its width with the steps",
+			s.say(card.BobLow), s.say(card.BobHigh), s.say(card.SwayLow), s.say(card.SwayHigh)))
 	}
 	if s.number(card.Wobble) > 0 {
 		parts = append(parts, "swings by "+s.say(card.Wobble)+" of its width")

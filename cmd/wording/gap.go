@@ -25,8 +25,8 @@ var measures = map[brief.Owner]map[string]string{
 	},
 	brief.OfRig: {
 		"payload":   "Load it with as little as it still trims with, put what stands on the stage on a scale, and write it in front of the most, as \"0.9kg..3kg\".",
-		"wobble":    "Stand for ten seconds with a long lens on a mark, and take how far the mark wanders as a share of the width of the frame, times the angle of view.",
-		"isolation": "Walk with a level line in the frame, on the rig and with the camera in bare hands: one less the share of the bounce that is left.",
+		"wobble":    "No published figure was found. Film a point 50 m away or more with a long lens, for ten seconds as you stand: the largest swing in pixels, times the angle of a pixel. Or over 20 steps at 1.2 m/s: half the median of the largest swing in each step.",
+		"isolation": "No published figure was found. Film a mark at the height of the camera, 2 m ahead, as you walk in place beside a scale on the wall: once on the rig and once with the camera strapped to the chest. One less the ratio of the rises.",
 	},
 	brief.OfMount: {
 		"flange": "A table of flange distances has it by the name of the mount; or measure from the mount's face to the mark of the sensor plane.",

@@ -5,6 +5,7 @@ import (
 
 	"glassbrief/engine/facts"
 	"glassbrief/engine/motion"
+	"glassbrief/engine/people"
 	"glassbrief/lang"
 )
 
@@ -13,22 +14,22 @@ import (
 type MoveKind struct {
 	Word   string
 	Way    motion.Way
-	Gait   motion.Gait // of the operator, unless the move is run
+	Gait   people.Gait // of the operator, unless the move is run
 	Hazard Hazard
 }
 
 // moves lists the moves of the trade. All that depends on the word of a move stands in its row.
 var moves = [...]MoveKind{
-	{"hold", motion.Standing, motion.Still, NoHazard},
-	{"follow", motion.Behind, motion.Walking, EyesOnPicture},
-	{"lead", motion.Before, motion.Walking, Backwards},
-	{"side", motion.Beside, motion.Walking, Sideways},
-	{"orbit", motion.Circling, motion.Walking, Circling},
-	{"push-in", motion.Approaching, motion.Walking, EyesOnPicture},
-	{"pull-out", motion.Retreating, motion.Walking, Backwards},
-	{"boom", motion.Rising, motion.Still, Lifting}, // the operator stands, and an arm lifts the rig
-	{"pass-through", motion.Approaching, motion.Walking, PassingThrough},
-	{"stairs", motion.Behind, motion.Climbing, OnStairs},
+	{"hold", motion.Standing, people.Still, NoHazard},
+	{"follow", motion.Behind, people.Walking, EyesOnPicture},
+	{"lead", motion.Before, people.Walking, Backwards},
+	{"side", motion.Beside, people.Walking, Sideways},
+	{"orbit", motion.Circling, people.Walking, Circling},
+	{"push-in", motion.Approaching, people.Walking, EyesOnPicture},
+	{"pull-out", motion.Retreating, people.Walking, Backwards},
+	{"boom", motion.Rising, people.Still, Lifting}, // the operator stands, and an arm lifts the rig
+	{"pass-through", motion.Approaching, people.Walking, PassingThrough},
+	{"stairs", motion.Behind, people.Climbing, OnStairs},
 }
 
 // Moves lists the move words.
@@ -102,14 +103,14 @@ func (m Move) Pace() float64 {
 // motion gives the kinematics of the move where it is hardest, at its nearest distance.
 func (m Move) motion(near float64) facts.Motion {
 	gait := m.Gait
-	if m.Run && gait == motion.Walking {
-		gait = motion.Running
+	if m.Run && gait == people.Walking {
+		gait = people.Running
 	}
 	speed := m.Pace()
 	at := motion.Path{Way: m.Way, Near: near, Far: near, Speed: speed, Turn: m.Turn.Or(0)}.At(0)
 	return facts.Motion{
-		Speed: speed, Turn: at.Turn, Sweep: at.Sweep, Bob: gait.Bob(speed), Unrest: gait.Unrest(speed),
-		Rises: m.Way == motion.Rising, Backwards: m.Way.Backwards(), Low: m.Low, Run: m.Run, Stairs: gait == motion.Climbing,
+		Speed: speed, Turn: at.Turn, Sweep: at.Sweep, Bob: gait.Bob(speed), Sway: gait.Sway(speed), Unrest: gait.Unrest(speed),
+		Rises: m.Way == motion.Rising, Backwards: m.Way.Backwards(), Low: m.Low, Run: m.Run, Stairs: gait == people.Climbing,
 		KeepsByEye: m.Way != motion.Standing,
 	}
 }

@@ -2,7 +2,7 @@ package brief
 
 import (
 	"glassbrief/engine/facts"
-	"glassbrief/engine/optics"
+	"glassbrief/engine/people"
 	"glassbrief/lang"
 )
 
@@ -73,7 +73,7 @@ func (s Subject) subject(offset float64) facts.Subject {
 	case s.Width.Known():
 		width = s.Width.Value
 	case s.Kind == "person":
-		width = optics.ShoulderWidth * height
+		width = people.ShoulderBreadth.Value() * height
 	}
 	return facts.Subject{Person: s.IsPerson(), Place: s.IsPlace(), Height: height, Width: width, Offset: offset}
 }

@@ -82,6 +82,17 @@ func fact(line Line, key string, id facts.ID) *Row[floor.Card] {
 	return r
 }
 
+// share makes a row of an end of the range of a share of the picture: as much of it as that end is
+// of the way that makes it.
+func share(line Line, key string, of, way, end facts.ID) *Row[floor.Card] {
+	return quantity(line, key, "%", func(c on) float64 {
+		if c.Use.Fact(way) == 0 {
+			return 0
+		}
+		return c.Use.Fact(of) * c.Use.Fact(end) / c.Use.Fact(way)
+	})
+}
+
 // Distances run from the sensor plane unless a comment says otherwise. Unknown is NaN.
 var (
 	_         = say(LensLine, "lens", func(c on) string { return c.Use.Lens }).column()
@@ -132,6 +143,11 @@ var (
 	LightEV  = fact(LightLine, "ev100", facts.LightEV)
 
 	Bob      = fact(PictureLine, "picture.bob_pct", facts.BobShare)
+	BobLow   = share(PictureLine, "picture.bob_low_pct", facts.BobShare, facts.Bob, facts.BobLow)
+	BobHigh  = share(PictureLine, "picture.bob_high_pct", facts.BobShare, facts.Bob, facts.BobHigh)
+	Sway     = fact(PictureLine, "picture.sway_pct", facts.SwayShare)
+	SwayLow  = share(PictureLine, "picture.sway_low_pct", facts.SwayShare, facts.Sway, facts.SwayLow)
+	SwayHigh = share(PictureLine, "picture.sway_high_pct", facts.SwayShare, facts.Sway, facts.SwayHigh)
 	Wobble   = fact(PictureLine, "picture.wobble_pct", facts.Swing)
 	Crossing = fact(PictureLine, "picture.crossing_s", facts.CrossingTime)
 	Limit    = fact(PictureLine, "picture.crossing_limit_s", facts.CrossingLimit)

@@ -103,6 +103,11 @@ const (
 	Rises
 	CrossingLimit
 	Bob
+	BobLow
+	BobHigh
+	Sway
+	SwayLow
+	SwayHigh
 	Unrest
 	Moving
 	WalksBackwards
@@ -206,6 +211,10 @@ const (
 	Noise
 	Pull
 	BobShare
+	SwayShare
+	StepShare
+	StepLow
+	StepHigh
 	Swing
 	CrossingTime
 	Pace

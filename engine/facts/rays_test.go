@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"glassbrief/engine/optics"
+	"glassbrief/engine/people"
 
 	"pgregory.net/rapid"
 )
@@ -64,11 +65,11 @@ func TestFaceThroughThePinhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		shot, lens := seen(t)
 		shot.Near = rapid.Float64Range(0.4, 3).Draw(t, "near")
-		shot.Subject = Subject{Person: true, Height: optics.MeanStature, Width: 0.5}
+		shot.Subject = Subject{Person: true, Height: people.Stature.Value(), Width: 0.5}
 		r := pair(shot, lens, lens.FocalLow)
 		hole := thinLens(lens.FocalLow, shot.Near)
-		base := shot.Near + optics.NoseProtrusion - hole
-		if want := (base+optics.HeadLength/2)/base - 1; math.Abs(r.Value[FaceStretch]-want) > 1e-9 {
+		base := shot.Near + people.NoseProtrusion.Value() - hole
+		if want := (base+people.HeadLength.Value()/2)/base - 1; math.Abs(r.Value[FaceStretch]-want) > 1e-9 {
 			t.Errorf("face_stretch: got %.9g, want %.9g", r.Value[FaceStretch], want)
 		}
 	})

@@ -1,10 +1,12 @@
 package facts
 
 import (
+	"fmt"
 	"math"
 
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/motion"
+	"glassbrief/engine/people"
 
 	"glassbrief/lang"
 )
@@ -29,12 +31,13 @@ const (
 	KeptDistance = 0.05
 	// FaceDepth is the depth of a face that stands still before a still camera.
 	FaceDepth = 0.20
-	// SwayDepth is the range over which the distance wanders when a sled is held: an operator
-	// who stands still sways by a centimetre or two either way. From memory.
-	SwayDepth = 0.04
 	// BackgroundFactor puts a background whose distance is not given behind the subject.
 	BackgroundFactor = 3
 )
+
+// SwayDepth is the range over which the distance wanders when a sled is held, in metres: how far
+// 95 % of people who stand sway fore and aft.
+var _, SwayDepth = people.SwayDepth.Range()
 
 // A Subject is what is to be seen. Sizes in metres.
 type Subject struct {
@@ -60,11 +63,11 @@ func (s Support) String() string { return supportWords[s] }
 
 // A Motion is how the camera moves. Speeds in m/s, rates in rad/s; zero is standing still.
 type Motion struct {
-	Speed      float64 // of the camera along its path
-	Turn       float64 // at which the view turns
-	Sweep      float64 // across the view, past the background
-	Bob        float64 // rise and fall at the operator's hand, in metres
-	Unrest     float64 // factor on the wobble of the rig: 1 for an operator who stands, 0 off the hand
+	Speed      float64         // of the camera along its path
+	Turn       float64         // at which the view turns
+	Sweep      float64         // across the view, past the background
+	Bob, Sway  people.Estimate // of the operator, up and down with each step and to the sides with every second, in metres
+	Unrest     float64         // factor on the wobble of the rig: 1 for an operator who stands, 0 off the hand
 	Backwards  bool
 	Rises      bool // the sweep is upwards or downwards, and not to the side
 	Low        bool
@@ -108,8 +111,8 @@ func shotRows() map[ID]Fact {
 		SubjectWidth: {
 			Name: "subject_width", Dim: lang.Length, Unit: "m",
 			Meaning: "width of the subject; of one person the shoulders",
-			Formula: "0.259 subject_height for a person",
-			Source:  "published body-segment proportions",
+			Formula: fmt.Sprintf("%.3g subject_height for a person, as men are; women are 5 %% narrower", people.ShoulderBreadth.Value()),
+			Source:  "given: subject; army survey of 2012, 4082 men",
 			ofShot:  func(in *ShotInput) float64 { return in.Subject.Width },
 		},
 		IsPerson: {
@@ -277,7 +280,7 @@ func shotRows() map[ID]Fact {
 		ReserveKept: {
 			Name: "reserve_kept", Dim: lang.Plain, Unit: "%",
 			Meaning: "reserve of focus that is comfortable at one mark, as a share of the distance",
-			Formula: "the greatest of 4 %, 10 % where the distance is kept by eye, 4 cm of sway and half a face of 10 cm",
+			Formula: "the greatest of 4 %, 10 % where the distance is kept by eye, 4.4 cm of sway, within which 95 % of people stand, and half a face of 10 cm",
 			Source:  "common practice",
 			ofShot:  reserveKept,
 		},
@@ -329,10 +332,21 @@ func shotRows() map[ID]Fact {
 		Bob: {
 			Name: "bob", Dim: lang.Length, Unit: "mm",
 			Meaning: "rise and fall of the camera with each step that the rig lets through",
-			Formula: "bob of the step * (1 - isolation)",
-			Source:  "given: move, rig isolation; walking figures from memory",
-			ofShot:  bob,
+			Formula: "bob of the step * (1 - isolation): 31.4 mm * speed / (1 m/s) up to 2 m/s in a walk, 90 mm in a run, 60 mm on stairs, 0 for who stands",
+			Source:  "given: move, rig isolation; five walkers of open data and 19 runners, who carried nothing; of stairs nothing is published: 16 mm to 180 mm",
+			ofShot:  func(in *ShotInput) float64 { return through(in, in.Motion.Bob.Mean) },
 		},
+		BobLow:  throughRow("bob_low", "the least that bob is likely to be", func(in *ShotInput) float64 { return in.Motion.Bob.Low }),
+		BobHigh: throughRow("bob_high", "the most that bob is likely to be", func(in *ShotInput) float64 { return in.Motion.Bob.High }),
+		Sway: {
+			Name: "sway", Dim: lang.Length, Unit: "mm",
+			Meaning: "how far the camera goes from side to side with every second step that the rig lets through",
+			Formula: "1.3 (113 mm - 50 mm * speed / (1 m/s)) * (1 - isolation) from 0.8 m/s to 1.5 m/s in a walk, 50 mm in a run, 95 mm on stairs, 0 for who stands",
+			Source:  "given: move, rig isolation; the pelvis of five walkers of open data and the shoulders of three; of a run and of stairs nothing is published: 20 mm to 80 mm and 50 mm to 140 mm",
+			ofShot:  func(in *ShotInput) float64 { return through(in, in.Motion.Sway.Mean) },
+		},
+		SwayLow:  throughRow("sway_low", "the least that sway is likely to be", func(in *ShotInput) float64 { return in.Motion.Sway.Low }),
+		SwayHigh: throughRow("sway_high", "the most that sway is likely to be", func(in *ShotInput) float64 { return in.Motion.Sway.High }),
 		Unrest: {
 			Name: "unrest", Dim: lang.Plain,
 			Meaning: "how many times more than held still the view swings in this move; 0 where a dock or legs hold the camera",
@@ -375,12 +389,23 @@ func shotRows() map[ID]Fact {
 	}
 }
 
-// bob is 0 without a step, even when the isolation of the rig is unknown.
-func bob(in *ShotInput) float64 {
-	if in.Motion.Bob == 0 {
+// through gives what the rig lets through of a way of the operator: nothing without a step, even
+// when the isolation of the rig is unknown.
+func through(in *ShotInput, way float64) float64 {
+	if way == 0 {
 		return 0
 	}
-	return in.Motion.Bob * (1 - in.RigIsolation)
+	return way * (1 - in.RigIsolation)
+}
+
+// throughRow is a row of an end of the range of bob or sway.
+func throughRow(name, meaning string, way func(*ShotInput) float64) Fact {
+	return Fact{
+		Name: name, Dim: lang.Length, Unit: "mm", Meaning: meaning,
+		Formula: "(1 - isolation) * an end of the range: two standard deviations between persons, or what is assumed",
+		Source:  "given: move, rig isolation; the persons measured",
+		ofShot:  func(in *ShotInput) float64 { return through(in, way(in)) },
+	}
 }
 
 func background(in *ShotInput) float64 {

@@ -7,7 +7,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/motion"
-	"glassbrief/engine/optics"
+	"glassbrief/engine/people"
 )
 
 // A Plan is the move on the floor. Distances are from the subject to the sensor plane
@@ -52,13 +52,13 @@ const (
 	chestDepth = 0.25
 )
 
-// passageNeeds gives the width that a move takes: elbow to elbow of a large operator who
-// holds the rig before the body, or the rig where it is wider, when the operator walks in line
+// passageNeeds gives the width that a move takes: elbow to elbow of a large operator who lifts
+// the elbows to hold the rig before the body, or the rig where it is wider, when the operator walks in line
 // with the view, and the depth from the operator's back to the front of lens or plates when
 // the camera looks across the way.
 func passageNeeds(way motion.Way, j *engine.Judgement, r *Rigging) float64 {
 	if way != motion.Beside && way != motion.Circling {
-		return max(optics.ElbowBreadth, 2*orZero(r.sled.Reach))
+		return max(people.ElbowBreadth.Value()+people.ElbowsLifted.Value(), 2*orZero(r.sled.Reach))
 	}
 	return chestDepth + armsOut + max(j.Fact(facts.LensLength)-r.post(), r.sled.Reach)
 }

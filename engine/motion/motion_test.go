@@ -63,35 +63,15 @@ func TestCircleCrossingByTheParallax(t *testing.T) {
 func TestStandingStill(t *testing.T) {
 	inf := math.Inf(1)
 	for name, c := range map[string]struct{ got, want float64 }{
-		"no turn":           {TurnCrossing(0.5, 0), inf},
-		"no sideways move":  {LateralCrossing(2, 0), inf},
-		"no orbit":          {CircleCrossing(0.5, 0, 2, 6), inf},
-		"blur":              {BlurShare(inf, 0.02), 0},
-		"bob":               {Walking.Bob(0), 0},
-		"bob of who stands": {Still.Bob(1), 0},
+		"no turn":          {TurnCrossing(0.5, 0), inf},
+		"no sideways move": {LateralCrossing(2, 0), inf},
+		"no orbit":         {CircleCrossing(0.5, 0, 2, 6), inf},
+		"blur":             {BlurShare(inf, 0.02), 0},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: got %g, want %g", name, c.got, c.want)
 		}
 	}
-}
-
-func TestBobGrowsWithTheWalkAndStops(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		speed := rapid.Float64Range(0, 4).Draw(t, "speed")
-		faster := speed + rapid.Float64Range(0, 1).Draw(t, "more")
-		slow, fast := Walking.Bob(speed), Walking.Bob(faster)
-		if fast < slow {
-			t.Errorf("got %g at %g m/s and %g at %g m/s, want no less", slow, speed, fast, faster)
-		}
-		if fast > runBob {
-			t.Errorf("got %g at %g m/s, want a walk below a run's %g", fast, faster, runBob)
-		}
-		// Straight pieces that meet: nowhere steeper than the steepest of them.
-		if steepest := slowBob / slowPace; fast-slow > steepest*(faster-speed)+1e-12 {
-			t.Errorf("got a step from %g to %g between %g and %g m/s", slow, fast, speed, faster)
-		}
-	})
 }
 
 func TestWiderLooksSteadier(t *testing.T) {
@@ -100,8 +80,8 @@ func TestWiderLooksSteadier(t *testing.T) {
 		if narrow, wide := WobbleShare(0.001, view), WobbleShare(0.001, view*1.2); !(wide < narrow) {
 			t.Errorf("wobble: got %g, and %g wider, want less", narrow, wide)
 		}
-		if narrow, wide := BobShare(0.03, view), BobShare(0.03, view*1.2); !(wide < narrow) {
-			t.Errorf("bob: got %g, and %g wider, want less", narrow, wide)
+		if narrow, wide := ShiftShare(0.03, view), ShiftShare(0.03, view*1.2); !(wide < narrow) {
+			t.Errorf("shift: got %g, and %g wider, want less", narrow, wide)
 		}
 	})
 }
@@ -130,9 +110,7 @@ func TestOutsideTheDomainIsNaN(t *testing.T) {
 		"closed shutter":               Limit(24, 0),
 		"crossed at once":              BlurShare(0, 0.02),
 		"no exposure":                  BlurShare(7, 0),
-		"walk of negative speed":       Walking.Bob(-1),
-		"unknown walk":                 Walking.Bob(nan),
-		"negative bob":                 BobShare(-0.01, 1),
+		"negative way":                 ShiftShare(-0.01, 1),
 		"wobble without a view":        WobbleShare(0.001, 0),
 		"hand-held without a lens":     HandheldTime(0),
 		"hand-held with a great scope": HandheldTime(9),

@@ -44,7 +44,7 @@ func TestOutsideTheDomainIsNaN(t *testing.T) {
 		"share of nothing":                      FocalFor(3, 0.036, 1.8, 0),
 		"negative size":                         Share(-1, 2),
 		"no field":                              Share(1, 0),
-		"face at the lens":                      FaceStretch(0, HeadLength, NoseProtrusion),
+		"face at the lens":                      FaceStretch(0, 0.1995, 0.021),
 		"no divisor":                            Confusion(FullFrame, 0),
 		"no squeeze":                            Delivered(FullFrame, 0, 2).Width,
 		"no such basis":                         Crop(FullFrame, Basis(7)),
