@@ -105,7 +105,7 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, mode *catalo
 
 // onCamera is what a lens of which only the squeeze is known meets on a camera and its rig.
 func onCamera(s *brief.Scenario, camera *catalog.Camera, mode *catalog.Mode, squeeze float64) facts.LensInput {
-	delivered, protected := s.Delivery.Windows(mode, squeeze)
+	delivered, protected := s.Delivery.Windows(camera, mode, squeeze)
 	return facts.LensInput{
 		Flange: flangeOf(s, camera), Delivered: delivered, Protected: protected, Squeeze: squeeze, Confusion: s.Confusion, WantedSqueeze: s.Squeeze,
 		CameraMass: camera.Mass.OrNaN() + s.Accessories.Mass,

@@ -31,7 +31,7 @@ func (r *Recommendation) Picture(shot *brief.Shot, j *Judgement) Picture {
 	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
 	squeeze := lens.SqueezeFactor()
 	mode := r.Camera.Mode(shot.Mode)
-	delivered, protected := r.Scenario.Delivery.Windows(mode, squeeze)
+	delivered, protected := r.Scenario.Delivery.Windows(r.Camera, mode, squeeze)
 	circle := j.Fact(facts.ImageCircle)
 	p := Picture{
 		Sensor:    optics.Frame{Width: mode.Size.Width.Value * squeeze, Height: mode.Size.Height.Value},
@@ -42,7 +42,7 @@ func (r *Recommendation) Picture(shot *brief.Shot, j *Judgement) Picture {
 		facts:     &j.Facts.Value,
 		squeeze:   squeeze,
 	}
-	for _, also := range r.Scenario.Delivery.AlsoWindows(mode, squeeze) {
+	for _, also := range r.Scenario.Delivery.AlsoWindows(r.Camera, mode, squeeze) {
 		p.Also = append(p.Also, also.Desqueezed(squeeze))
 	}
 	p.projection, _ = optics.ParseProjection(lens.Projection.Value)

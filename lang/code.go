@@ -38,6 +38,7 @@ const (
 	UnreadableFile    Code = "unreadable-file"
 	OutsideTree       Code = "outside-tree"
 	ExpectationBroken Code = "expectation-broken"
+	FramingList       Code = "framing-list"
 	Upkeep            Code = "upkeep"
 	InternalFault     Code = "internal-fault"
 )
@@ -84,6 +85,7 @@ func Codes() []CodeMeaning {
 		{UnreadableFile, "a file cannot be read"},
 		{OutsideTree, "a file lies outside the folder that the scenario may read"},
 		{ExpectationBroken, "an expect statement does not hold"},
+		{FramingList, "a Framing Decision List is not as its standard has it, or differs from the scenario"},
 		{Upkeep, "something in a catalogue is not in order (a warning)"},
 		{InternalFault, "the program met a state that it should never meet"},
 	}

@@ -32,11 +32,33 @@ type Span struct {
 
 var byteOrderMark = []byte("\xef\xbb\xbf")
 
-// NewSource makes a source of text. It drops one leading byte-order mark, and refuses
-// what is not text, which is invalid UTF-8 or NUL, and a file or line past its limit
-// ([MaxFileBytes], maxLineBytes). With errors the source holds the text up to the first
-// fault.
+// NewSource makes a source of text that people write: as [NewData], and it refuses a line past its
+// limit, maxLineBytes.
 func NewSource(name string, text []byte) (*Source, Diagnostics) {
+	src, ds := NewData(name, text)
+	if ds != nil {
+		return src, ds
+	}
+	for i, start := range src.lines {
+		end := len(src.Text)
+		if i+1 < len(src.lines) {
+			end = src.lines[i+1]
+		}
+		if end-start > maxLineBytes {
+			return src, Diagnostics{{
+				Severity: Error, Code: LineTooLong, Span: Span{Source: src, Start: start, End: start},
+				Summary: fmt.Sprintf("the line holds %d bytes, and %d are the most", end-start, maxLineBytes),
+				Detail:  "Write one fact a line.",
+			}}
+		}
+	}
+	return src, nil
+}
+
+// NewData makes a source of text that programs write, whose lines may be of any length. It drops
+// one leading byte-order mark, and refuses what is not text, which is invalid UTF-8 or NUL, and
+// a file past its limit, [MaxFileBytes]. With errors the source holds the text up to the first fault.
+func NewData(name string, text []byte) (*Source, Diagnostics) {
 	src := &Source{Name: name, lines: []int{0}}
 	text = bytes.TrimPrefix(text, byteOrderMark)
 	if len(text) > MaxFileBytes {
@@ -59,19 +81,6 @@ func NewSource(name string, text []byte) (*Source, Diagnostics) {
 		}}
 	}
 	src.setText(string(text))
-	for i, start := range src.lines {
-		end := len(src.Text)
-		if i+1 < len(src.lines) {
-			end = src.lines[i+1]
-		}
-		if end-start > maxLineBytes {
-			return src, Diagnostics{{
-				Severity: Error, Code: LineTooLong, Span: Span{Source: src, Start: start, End: start},
-				Summary: fmt.Sprintf("the line holds %d bytes, and %d are the most", end-start, maxLineBytes),
-				Detail:  "Write one fact a line.",
-			}}
-		}
-	}
 	return src, nil
 }
 

@@ -20,6 +20,7 @@ type Delivery struct {
 	Protection float64          // share of the protected frame that is kept free
 	CommonTop  bool             // all frames have the top of the tallest one
 	Anchor     *framelist.Point // where the frame's top left stands, in pixels; nil for the middle
+	Listing    *Listing         // the list that says all this; nil where the scenario does
 }
 
 // mostProtected is the largest protection that is taken for one: half of the frame.
@@ -115,18 +116,27 @@ func (d *Delivery) decide(ratio framelist.Size, working framelist.Area, squeeze 
 	return framelist.Decide(working, squeeze, ratio, d.Protection, r)
 }
 
-// Windows gives the delivered part of the sensor and the protected one around it, in a mode and by
-// a lens of a squeeze.
-func (d *Delivery) Windows(mode *catalog.Mode, squeeze float64) (delivered, protected optics.Window) {
+// Windows gives the delivered part of the sensor and the protected one around it, of a camera in
+// a mode and by a lens of a squeeze.
+func (d *Delivery) Windows(camera *catalog.Camera, mode *catalog.Mode, squeeze float64) (delivered, protected optics.Window) {
+	if p := d.Listing.at(camera, mode); p != nil {
+		return p.window(p.frame, mode), p.window(p.outer, mode)
+	}
 	sensor := framelist.Size{Width: mode.Size.Width.Value, Height: mode.Size.Height.Value}
 	frame, outer := d.Place(framelist.Area{Size: sensor}, squeeze, framelist.Point{X: sensor.Width / mode.Pixels.Width, Y: sensor.Height / mode.Pixels.Height}, framelist.Rounding{})
 	return windowOf(frame, sensor), windowOf(outer, sensor)
 }
 
 // AlsoWindows gives the parts that are delivered in further ratios, as [Delivery.Windows].
-func (d *Delivery) AlsoWindows(mode *catalog.Mode, squeeze float64) (windows []optics.Window) {
+func (d *Delivery) AlsoWindows(camera *catalog.Camera, mode *catalog.Mode, squeeze float64) (windows []optics.Window) {
+	if p := d.Listing.at(camera, mode); p != nil {
+		for _, also := range p.also {
+			windows = append(windows, p.window(also, mode))
+		}
+		return windows
+	}
 	for i := range d.Also {
-		also, _ := d.Of(i).Windows(mode, squeeze)
+		also, _ := d.Of(i).Windows(camera, mode, squeeze)
 		windows = append(windows, also)
 	}
 	return windows

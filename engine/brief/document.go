@@ -62,6 +62,11 @@ type header struct {
 	// Where the top left of the delivered frame stands, in pixels of the mode across and down,
 	// as "222 x 547"; in the middle unless given.
 	Anchor lang.Size `lang:"anchor,dim=plain"`
+	// A Framing Decision List, by path from the scenario's own folder, that says which frame is
+	// delivered, with the intent and the canvas of it where it has several, as "framing
+	// "unit.fdl" intent "FI_239" canvas "CVS_OCF"". Ratio, protection, place and squeeze are
+	// then those of the list, and "check" says where the scenario has them otherwise.
+	Framing framingUse `lang:"framing"`
 	// Squeeze of all glass of a production that is shot anamorphic throughout, as 1.33:
 	// lenses of another are out. Without it, any glass may come.
 	Squeeze lang.Ratio `lang:"squeeze"`

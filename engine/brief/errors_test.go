@@ -48,6 +48,7 @@ var codesElsewhere = map[lang.Code]string{
 	lang.NotText:           "bytes that are no text: TestHostileText in lang, TestHostileFiles in cmd",
 	lang.LineTooLong:       "a line of 16 KB: TestHostileText in lang, TestHostileFiles in cmd",
 	lang.ExpressionTooLong: "an expression of 4 KB: TestCheckLimits in lang/expression",
+	lang.FramingList:       "a list beside the scenario: listing_test.go",
 	lang.Upkeep:            "is looked for on demand: engine/doctor",
 	lang.ExpectationBroken: "comes behind reading: testdata/script/check.txtar",
 	lang.InternalFault:     "a state that is never met: TestFaultShowsItsPlaceWhenAsked in cmd",

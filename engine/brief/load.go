@@ -78,7 +78,9 @@ type loader struct {
 func (l *loader) report(d lang.Diagnostic) { l.found.Add(d) }
 
 // open reads a file that the scenario names, or reports why it cannot be read.
-func (l *loader) open(name lang.Text) *lang.Source {
+func (l *loader) open(name lang.Text) *lang.Source { return l.openAs(name, lang.NewSource) }
+
+func (l *loader) openAs(name lang.Text, source func(name string, text []byte) (*lang.Source, lang.Diagnostics)) *lang.Source {
 	cleaned := path.Clean(strings.ReplaceAll(name.Value, `\`, "/"))
 	if !fs.ValidPath(cleaned) {
 		l.report(lang.Diagnostic{
@@ -97,7 +99,7 @@ func (l *loader) open(name lang.Text) *lang.Source {
 		l.unreadable(name, err)
 		return nil
 	}
-	src, ds := lang.NewSource(path.Join(l.files.Name, cleaned), text)
+	src, ds := source(path.Join(l.files.Name, cleaned), text)
 	l.found = append(l.found, ds...)
 	if ds.HasErrors() {
 		return nil

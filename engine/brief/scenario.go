@@ -67,6 +67,7 @@ func (l *loader) scenario() *Scenario {
 		}
 	}
 	s.Delivery = l.delivery(s.Cameras)
+	l.listing(s)
 	if h.Rig.Span.Known() {
 		s.Rig = resolve(l, &s.Catalogue.Rigs, h.Rig)
 		l.checkPayload(s.Rig)
