@@ -49,6 +49,7 @@ var reckonFlags = map[string]flagRow{
 	"speed":      {"`speed` of the camera, or of the subject past it, as 1.4m/s", lang.Speed, nil},
 	"squeeze":    {"anamorphic squeeze as a `number`, as 1.33", lang.Plain, []string{"1.33", "1.5", "1.8", "2"}},
 	"to":         {usage: "`size` of the frame to match it on, as \"24.89mm x 18.67mm\"", words: sensorSizes},
+	"watch":      {"`time` by which either drop may be off, as 0.05s (default 0.1s)", lang.Time, nil},
 	"turn":       {"`speed` of a pan, as 4deg/s", lang.AngularSpeed, nil},
 }
 

@@ -73,6 +73,50 @@ func (p Printer) Quantity(value float64, unit string) string {
 	return significant(scaled, 3) + " " + unit
 }
 
+// Within writes a quantity that is known to off either way, both in SI units: in no more digits than
+// [Printer.Quantity], and none behind the first digit of off. An off that is unknown, without bound
+// or not above zero takes no digit away.
+func (p Printer) Within(value, off float64, unit string) string {
+	text := p.Quantity(value, unit)
+	at := strings.IndexFunc(text, func(r rune) bool { return r >= '0' && r <= '9' })
+	if !(off > 0) || math.IsInf(off, 1) || math.IsNaN(value) || at < 0 || math.IsInf(value, 0) {
+		return text
+	}
+	end := at
+	for end < len(text) && (text[end] >= '0' && text[end] <= '9' || text[end] == '.') {
+		end++
+	}
+	if p.System == Imperial && unit == "m" {
+		for _, step := range [...]float64{120 * inch, 12 * inch, inch} {
+			if rounded := roundedTo(value, step); off >= step && rounded != 0 {
+				return p.distance(rounded)
+			}
+		}
+		return text
+	}
+	shown, err := strconv.ParseFloat(text[at:end], 64)
+	if err != nil || shown == 0 {
+		return text
+	}
+	// The unit that is shown in SI units, by the digits: they are those of the value.
+	step := math.Pow(10, math.Floor(math.Log10(off*shown/math.Abs(value))+1e-9))
+	for roundedTo(shown, step) == 0 {
+		step /= 10 // what may be nothing is not said to be
+	}
+	decimals := 0
+	if _, fraction, ok := strings.Cut(text[at:end], "."); ok {
+		decimals = len(fraction)
+	}
+	if decimals = min(decimals, max(0, -int(math.Round(math.Log10(step))))); step < math.Pow(10, -float64(decimals)) {
+		return text
+	}
+	return text[:at] + strconv.FormatFloat(roundedTo(shown, step), 'f', decimals, 64) + text[end:]
+}
+
+func roundedTo(value, step float64) float64 { return math.Round(value/step) * step }
+
+const inch = 0.0254 // m
+
 // Given writes a quantity as a file gives it, with [About] before a rough one.
 func (p Printer) Given(q Quantity) string {
 	text := p.Quantity(q.OrNaN(), q.Unit)
@@ -124,7 +168,7 @@ func (p Printer) distance(metres float64) string {
 		}
 		return strconv.FormatFloat(metres, 'f', 0, 64) + " m"
 	}
-	const foot, inch = 0.3048, 0.0254
+	const foot = 0.3048
 	lead := ""
 	if metres < 0 {
 		lead, metres = "-", -metres

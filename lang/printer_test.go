@@ -74,6 +74,37 @@ func TestPrinter(t *testing.T) {
 }
 
 // What is printed reads as the same quantity, to the digits that are printed.
+func TestWithinDropsWhatIsNotKnown(t *testing.T) {
+	for _, c := range []struct {
+		system     System
+		value, off float64
+		unit, want string
+	}{
+		{Metric, 9.13, 0.129, "m", "9.1 m"},
+		{Metric, 16.8, 6.6, "m", "17 m"},
+		{Metric, 29.96, 17, "m", "30 m"},
+		{Metric, 9.13, 0.004, "m", "9.13 m"},
+		{Metric, 9.13, math.NaN(), "m", "9.13 m"},
+		{Metric, 9.13, math.Inf(1), "m", "9.13 m"},
+		{Metric, math.Inf(1), 3, "m", "infinity"},
+		{Metric, math.NaN(), 3, "m", "unknown"},
+		{Metric, 1.7512, 0.31, "s", "1.8 s"},
+		{Metric, 0.1, 0.4, "s", "0.1 s"}, // what may be nothing is not said to be
+		{Metric, 0.0068, 0.0014, "%", "0.7%"},
+		{Metric, 41000, 20500, "lx", "40000 lx"},
+		{Metric, 14.3, 1, "EV", "EV14"},
+		{Metric, 4.5, 1, "", "5"},
+		{Metric, 0.0081, 0.0044, "mm", "8 mm"},
+		{Imperial, 9.13, 0.129, "m", "29ft 11in"},
+		{Imperial, 16.8, 6.6, "m", "60ft"},
+		{Imperial, 2, 0.01, "m", "6ft 6 1/2in"},
+	} {
+		if got := (Printer{System: c.system}).Within(c.value, c.off, c.unit); got != c.want {
+			t.Errorf("%g within %g %s: got %q, want %q", c.value, c.off, c.unit, got, c.want)
+		}
+	}
+}
+
 func TestPrintedQuantitiesReadBack(t *testing.T) {
 	units := []struct {
 		unit     string

@@ -149,6 +149,9 @@ func (s *speaker) number(r row) float64 { return r.Number(s.c) }
 func (s *speaker) say(r row) string {
 	switch value := r.Of(s.c).(type) {
 	case float64:
+		if r.Off != nil {
+			return s.p.Within(value, r.Off(s.c, value), r.Unit())
+		}
 		return s.p.Quantity(value, r.Unit())
 	case []string:
 		return List(value, "and")
@@ -204,7 +207,7 @@ func (s *speaker) focus() string {
 			how += " its nearest"
 		}
 	}
-	return fmt.Sprintf("%s %s, %s", how, s.say(card.FocusAt), sharp(s.number(card.Near), s.number(card.Far), s.p))
+	return fmt.Sprintf("%s %s, %s", how, s.say(card.FocusAt), s.sharp())
 }
 
 func (s *speaker) walk() string {
@@ -232,6 +235,15 @@ func (s *speaker) walk() string {
 		text += "; how far the focus holds is not known"
 	}
 	return text
+}
+
+// sharp says from where to where it is sharp, in the digits that are known where they tell the two
+// ends apart.
+func (s *speaker) sharp() string {
+	if near, far := s.say(card.Near), s.say(card.Far); !math.IsNaN(s.number(card.Near)) && near != far {
+		return fmt.Sprintf("sharp from %s to %s", near, far)
+	}
+	return sharp(s.number(card.Near), s.number(card.Far), s.p)
 }
 
 // sharp says from where to where it is sharp, or how deep where a tape shows no difference.
@@ -354,8 +366,8 @@ func (s *speaker) trim() string {
 		if r.Inverted {
 			low = ", upside down"
 		}
-		return fmt.Sprintf("%s, post %s deep%s, stage %s; drops in %s", Counted(r.Trim.Plates, "plate"),
-			millimetres(s.number(card.Post), s.p), low, shiftText(s.number(card.Shift), s.p), s.say(card.Drop))
+		return fmt.Sprintf("%s, post %s deep%s, stage %s; drops in about %s, %s with the post %s off: time it", Counted(r.Trim.Plates, "plate"),
+			millimetres(s.number(card.Post), s.p), low, shiftText(s.number(card.Shift), s.p), s.say(card.Drop), s.drops(), s.say(card.Setting))
 	case len(r.Lacks) > 0:
 		return "not known: see below"
 	case !math.IsNaN(r.Shortest):
@@ -367,11 +379,20 @@ func (s *speaker) trim() string {
 	return "out of reach: tips over"
 }
 
+// drops says between what the drop lies, as the post is set.
+func (s *speaker) drops() string {
+	if quickest := s.say(card.Quickest); !math.IsInf(s.number(card.Slowest), 1) {
+		return quickest + " to " + s.say(card.Slowest)
+	} else {
+		return quickest + " or more, or it tips over,"
+	}
+}
+
 func (s *speaker) hang() string {
 	if s.number(card.Tilt) == 0 {
 		return ""
 	}
-	return tiltText(s.number(card.Tilt))
+	return tiltText(s.number(card.Tilt), card.Tilt.Off(s.c, s.number(card.Tilt)), s.p)
 }
 
 func (s *speaker) swap() string {
@@ -399,12 +420,18 @@ func millimetres(length float64, p lang.Printer) string {
 	return p.Quantity(math.Round(length*1e3)/1e3, "mm")
 }
 
-func tiltText(tilt float64) string {
+// tiltText says how something hangs that is known to off either way.
+func tiltText(tilt, off float64, p lang.Printer) string {
 	end := "nose down"
 	if tilt < 0 {
 		end = "nose up"
 	}
-	return fmt.Sprintf("%.0f deg %s", math.Abs(tilt)*180/math.Pi, end)
+	return p.Within(math.Abs(tilt), off, "deg") + " " + end
+}
+
+// minutesOf says how long a change takes, in the minutes that are known.
+func minutesOf(s *floor.Swap, p lang.Printer) string {
+	return p.Within(s.Minutes, card.SwapMinutes.Off(s, s.Minutes), "")
 }
 
 // LensChanges says of each change of lens which steps it takes on the rig, and how many minutes, with
@@ -414,7 +441,7 @@ func LensChanges(c *floor.LensChanges, p lang.Printer) [][2]string {
 		said := make([]string, 2*len(c.All)) // "" of a change that is not made in a world
 		for i := range c.All {
 			if o := c.All[i].In(others); o != nil {
-				said[2*i], said[2*i+1] = swapSteps(&o.Swap, p), p.Quantity(o.Swap.Minutes, "")
+				said[2*i], said[2*i+1] = swapSteps(&o.Swap, p), minutesOf(&o.Swap, p)
 			}
 		}
 		return said
@@ -432,7 +459,7 @@ func Minutes(d *floor.Deck, p lang.Printer) []string {
 		texts := make([]string, len(d.Cards))
 		for i := range d.Cards {
 			if swap := d.Cards[i].Swap; swap != nil {
-				texts[i] = p.Quantity(swap.Minutes, "")
+				texts[i] = minutesOf(swap, p)
 			}
 		}
 		return texts
@@ -450,7 +477,7 @@ func ChangesInShort(c *floor.LensChanges, p lang.Printer) string {
 		for i := range all {
 			minutes, before = minutes+all[i].Swap.Minutes, append(before, all[i].Before.ID)
 		}
-		return fmt.Sprintf("%s of lens, before %s: %s minutes", Counted(len(all), "change"), List(before, "and"), p.Quantity(minutes, ""))
+		return fmt.Sprintf("%s of lens, before %s: %s minutes", Counted(len(all), "change"), List(before, "and"), p.Within(minutes, card.SwapMinutes.Off(nil, minutes), ""))
 	})
 }
 
@@ -484,13 +511,13 @@ func swapSteps(s *floor.Swap, p lang.Printer) string {
 // Swap says what a change of lens takes on the rig, how long, and how the rig would hang
 // without it.
 func Swap(s *floor.Swap, p lang.Printer) string {
-	text := fmt.Sprintf("%s; about %s min", swapSteps(s, p), p.Quantity(s.Minutes, ""))
+	text := fmt.Sprintf("%s; about %s min", swapSteps(s, p), minutesOf(s, p))
 	switch {
 	case !s.Known:
 	case math.IsNaN(s.Tilt):
 		text += "; left as it was, it tips over"
 	case s.Tilt != 0:
-		text += "; left as it was, it hangs " + tiltText(s.Tilt)
+		text += "; left as it was, it hangs " + tiltText(s.Tilt, card.SwapTilt.Off(s, s.Tilt), p)
 	}
 	return text
 }

@@ -59,11 +59,16 @@ func (s *speaker) spare(end int) string {
 	if !known || math.IsInf(ring.Spare[end], 1) {
 		return ""
 	}
-	if spare := ring.Spare[end]; spare < 0 {
-		return length(-spare, s.p) + " short"
-	} else {
-		return length(spare, s.p) + " spare"
+	limit, unit := [...]row{card.Near, card.Far}[end], "m"
+	spare := math.Abs(ring.Spare[end])
+	if spare < 0.995 { // in centimetres, as steps are measured
+		unit = "cm"
 	}
+	said := s.p.Within(spare, limit.Off(s.c, s.number(limit)), unit)
+	if ring.Spare[end] < 0 {
+		return said + " short"
+	}
+	return said + " spare"
 }
 
 func (s *speaker) stopsOfND() string {

@@ -95,15 +95,26 @@ func same(got, want float64) bool { return math.Abs(got/want-1) <= rounding }
 // plates; the longest is +Inf when the sled can be made neutral. Both are NaN when it
 // stays top-heavy.
 func (s Sled) Drops(payload Load, plates int) (shortest, longest float64) {
+	return s.dropsBetween(payload, plates, s.PostIn, s.PostOut)
+}
+
+// DropsAround is [Sled.Drops] for a post that is set to a depth and may be off by so much
+// either way, but never beyond its reach. The longest is +Inf where the sled may then be
+// neutral or top-heavy.
+func (s Sled) DropsAround(payload Load, plates int, post, off float64) (shortest, longest float64) {
+	return s.dropsBetween(payload, plates, max(s.PostIn, post-off), min(s.PostOut, post+off))
+}
+
+func (s Sled) dropsBetween(payload Load, plates int, in, out float64) (shortest, longest float64) {
 	shortest, longest = math.Inf(1), math.Inf(-1)
 	rest, inertia, perDepth := s.terms(payload, plates)
 	// The drop is shortest where the post gives the most moment for its inertia.
 	best := (math.Sqrt(rest*rest+perDepth*inertia) - rest) / perDepth
-	if !(best > s.PostIn) { // also when the post changes nothing
-		best = s.PostIn
+	if !(best > in) { // also when the post changes nothing
+		best = in
 	}
 	topHeavy := 0
-	for _, post := range [...]float64{s.PostIn, min(best, s.PostOut), s.PostOut} {
+	for _, post := range [...]float64{in, min(best, out), out} {
 		drop := s.At(payload, plates, post).Drop
 		if math.IsNaN(drop) {
 			topHeavy++

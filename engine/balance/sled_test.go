@@ -188,3 +188,101 @@ func TestTwoDropsTellMomentAndInertia(t *testing.T) {
 }
 
 func first(moment, _ float64) float64 { return moment }
+
+// The range of the drop for a post that is off by some millimetres is that of sleds whose parts are
+// added up one by one and whose fall is integrated, at many depths.
+func TestDropsAroundAPost(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, payload := drawRig(t)
+		s.Inverted = false
+		plates := 2 * rapid.IntRange(0, s.MaxPlates/2).Draw(t, "pairs")
+		post := rapid.Float64Range(s.PostIn, s.PostOut).Draw(t, "post")
+		off := rapid.Float64Range(0, 0.02).Draw(t, "off")
+		shortest, longest := s.DropsAround(payload, plates, post, off)
+		const places = 20
+		least, most := math.NaN(), math.NaN()
+		for i := range places + 1 {
+			in, out := max(s.PostIn, post-off), min(s.PostOut, post+off)
+			at := in + (out-in)*float64(i)/places
+			if i == places {
+				at = out
+			}
+			mass := s.Mass + payload.Mass + float64(plates)*s.Plate
+			shift := at - s.PostIn
+			moment := s.Mass*s.Offset + s.Base*shift + float64(plates)*s.Plate*at - payload.Mass*payload.Height
+			inertia := s.Inertia + s.Base*(at*at-s.PostIn*s.PostIn) + float64(plates)*s.Plate*(at*at+s.Reach*s.Reach) +
+				payload.Inertia + payload.Mass*payload.Height*payload.Height
+			drop := math.Inf(1)
+			if moment > 0 {
+				drop = timeToHang(inertia, mass, moment/mass, math.Pi/2)
+			}
+			if !(drop >= least) {
+				least = drop
+			}
+			if !(drop <= most) {
+				most = drop
+			}
+		}
+		if math.IsInf(least, 1) {
+			return // top-heavy wherever it is set
+		}
+		// The drop may be a little shorter between two places.
+		if !(shortest <= least*(1+1e-6) && shortest >= least*(1-1e-3)) || math.IsInf(longest, 1) != math.IsInf(most, 1) || !(longest >= most*(1-1e-6)) {
+			t.Errorf("got %g to %g s, want %g to %g", shortest, longest, least, most)
+		}
+	})
+}
+
+// On a small sled, whose centre of mass lies some 5 mm below the gimbal, 5 mm of post make a drop
+// of 1.75 s one of about 1.5 s to 2.2 s.
+func TestFiveMillimetresOfPost(t *testing.T) {
+	s := Sled{
+		Mass: 1.1, Base: 0.6, Offset: 0.09, Inertia: 0.042, PostIn: 0.24, PostOut: 0.33,
+		Plate: 0.06, MaxPlates: 14, Reach: 0.08,
+	}
+	payload := Load{Mass: 1.73, Height: 0.158, Inertia: 0.004}
+	trim, ok := s.Within(payload, 10, 1.5, 2)
+	if !ok {
+		t.Fatal("it cannot be trimmed")
+	}
+	shortest, longest := s.DropsAround(payload, trim.Plates, trim.Post, 0.005)
+	for _, end := range []struct{ off, got float64 }{{0.005, shortest}, {-0.005, longest}} {
+		at := s.At(payload, trim.Plates, trim.Post+end.off)
+		if want := timeToHang(at.Inertia, at.Mass, at.Offset, math.Pi/2); !near(end.got, want, 1e-6) {
+			t.Errorf("%+g m: got %g s, want %g", end.off, end.got, want)
+		}
+	}
+	if !(shortest > 1.4 && shortest < 1.6 && longest > 2 && longest < 2.5) {
+		t.Errorf("got %g s to %g s about %g s, %g mm below", shortest, longest, trim.Drop, trim.Offset*1e3)
+	}
+}
+
+// Whoever times a sled with a watch that errs finds a moment and an inertia that lie where they are
+// said to, and the ends are reached.
+func TestDropsWithinAnErrorOfTheWatch(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		inertia, mass, offset := drawSled(t)
+		added := rapid.Float64Range(0.02, 0.5).Draw(t, "added")
+		depth := rapid.Float64Range(0.05, 0.5).Draw(t, "depth")
+		off := rapid.Float64Range(0, 0.2).Draw(t, "off")
+		// The true times, by integration, and what two watches say of them.
+		first := timeToHang(inertia, mass, offset, math.Pi/2)
+		second := timeToHang(inertia+added*depth*depth, mass+added, (mass*offset+added*depth)/(mass+added), math.Pi/2)
+		errs := func(label string) float64 { return off * rapid.Float64Range(-1, 1).Draw(t, label) }
+		moments, inertias := FromDropsWithin(first+errs("first"), second+errs("second"), added, depth, off)
+		if math.IsNaN(moments.Low) {
+			return // with those errors no sled drops so
+		}
+		const slack = 1e-4 // the added mass may change the times by next to nothing
+		if !(moments.Low <= mass*offset*(1+slack) && moments.High >= mass*offset*(1-slack)) ||
+			!(inertias.Low <= inertia*(1+slack) && inertias.High >= inertia*(1-slack)) {
+			t.Errorf("got %v kg m and %v kg m², want %g and %g within", moments, inertias, mass*offset, inertia)
+		}
+	})
+	moments, _ := FromDropsWithin(2.2, 1.6, 0.06, 0.3, 0.1)
+	for _, end := range []struct{ first, second, got float64 }{{2.3, 1.5, moments.Low}, {2.1, 1.7, moments.High}} {
+		if want, _ := FromDrops(end.first, end.second, 0.06, 0.3); !near(end.got, want, 1e-12) {
+			t.Errorf("got %g, want the end %g", end.got, want)
+		}
+	}
+}

@@ -21,3 +21,24 @@ func FromDrops(first, second, added, depth float64) (moment, inertia float64) {
 	moment = added * depth * (b - depth) / (a - b)
 	return moment, a * moment
 }
+
+// A Span is a least and a greatest value.
+type Span struct{ Low, High float64 }
+
+// FromDropsWithin gives between what the moment and the inertia of [FromDrops] lie when
+// either time may be off by so many seconds, not negative. A first drop that was longer and
+// a second that was shorter make both less. High is +Inf where the times may be the same,
+// and Low is 0 where the second may be too quick for the mass that was added.
+func FromDropsWithin(first, second, added, depth, off float64) (moment, inertia Span) {
+	if m, _ := FromDrops(first, second, added, depth); math.IsNaN(m) || !(off >= 0) {
+		return Span{math.NaN(), math.NaN()}, Span{math.NaN(), math.NaN()}
+	}
+	moment, inertia = Span{0, math.Inf(1)}, Span{0, math.Inf(1)}
+	if m, i := FromDrops(first+off, second-off, added, depth); !math.IsNaN(m) {
+		moment.Low, inertia.Low = m, i
+	}
+	if m, i := FromDrops(first-off, second+off, added, depth); !math.IsNaN(m) {
+		moment.High, inertia.High = m, i
+	}
+	return moment, inertia
+}

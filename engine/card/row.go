@@ -17,6 +17,9 @@ type Row[T any] struct {
 	Line   Line
 	Unit   func() string // for people, as lang.Printer takes it; nil for a text
 	Column bool          // it is in the spreadsheet
+	// Off gives by how much the value may be off either way, in its own SI unit; nil for one
+	// that is set, or that is as exact as what is given. People read no more digits than that.
+	Off func(t *T, value float64) float64
 }
 
 func row[T, V any](key string, of func(*T) V) *Row[T] {
@@ -38,6 +41,12 @@ func (r *Row[T]) optional() *Row[T] {
 
 func (r *Row[T]) column() *Row[T] {
 	r.Column = true
+	return r
+}
+
+// off says by how much the value may be off.
+func (r *Row[T]) off(by func(t *T, value float64) float64) *Row[T] {
+	r.Off = by
 	return r
 }
 

@@ -108,13 +108,13 @@ var (
 
 	_       = say(FocusLine, "focus", func(c on) string { return c.Shot.Focus.String() })
 	FocusAt = fact(FocusLine, "focus_at_m", facts.FocusMark).column()
-	Near    = fact(FocusLine, "near_m", facts.NearLimit).column()
-	Far     = fact(FocusLine, "far_m", facts.FarLimit).column()
+	Near    = fact(FocusLine, "near_m", facts.NearLimit).column().off(limitOff)
+	Far     = fact(FocusLine, "far_m", facts.FarLimit).column().off(limitOff)
 	_       = say(FocusLine, "far_unbounded", func(c on) bool { return math.IsInf(Far.Number(c), 0) }).optional()
 	_       = fact(ConfusionLine, "confusion_mm", facts.Confusion)
 
-	WalkNear  = quantity(WalkLine, "walk_near_m", "m", func(c on) float64 { return c.Walk.Near }).column()
-	WalkFar   = quantity(WalkLine, "walk_far_m", "m", func(c on) float64 { return c.Walk.Far }).column()
+	WalkNear  = quantity(WalkLine, "walk_near_m", "m", func(c on) float64 { return c.Walk.Near }).column().off(walkOff(func(c on) []floor.Aspect { return c.Walk.NearLoses }))
+	WalkFar   = quantity(WalkLine, "walk_far_m", "m", func(c on) float64 { return c.Walk.Far }).column().off(walkOff(func(c on) []floor.Aspect { return c.Walk.FarLoses }))
 	NearLoses = say(WalkLine, "walk_near_loses", func(c on) []string { return names(c.Walk.NearLoses) })
 	FarLoses  = say(WalkLine, "walk_far_loses", func(c on) []string { return names(c.Walk.FarLoses) })
 	_         = say(WalkLine, "walk_covers_move", func(c on) bool { return c.Walk.Covers })
@@ -124,10 +124,10 @@ var (
 	End          = quantity(MarksLine, "end_m", "m", func(c on) float64 { return c.Plan.End })
 	Circle       = quantity(CircleLine, "circle_m", "m", func(c on) float64 { return c.Plan.Circle })
 	LensCircle   = quantity(CircleLine, "lens_circle_m", "m", func(c on) float64 { return c.Plan.LensCircle })
-	LensRoom     = quantity(RoomLine, "lens_room_m", "m", func(c on) float64 { return c.Plan.LensRoom })
-	RigRoom      = quantity(RoomLine, "rig_room_m", "m", func(c on) float64 { return c.Plan.RigRoom })
+	LensRoom     = quantity(RoomLine, "lens_room_m", "m", func(c on) float64 { return c.Plan.LensRoom }).off(constant(roomSlack))
+	RigRoom      = quantity(RoomLine, "rig_room_m", "m", func(c on) float64 { return c.Plan.RigRoom }).off(constant(roomSlack))
 	Passage      = quantity(PassageLine, "passage_m", "m", func(c on) float64 { return c.Shot.Passage })
-	PassageNeeds = quantity(PassageLine, "passage_needs_m", "m", func(c on) float64 { return c.Plan.PassageNeeds })
+	PassageNeeds = quantity(PassageLine, "passage_needs_m", "m", func(c on) float64 { return c.Plan.PassageNeeds }).off(constant(bodySlack))
 
 	ISO      = fact(ISOLine, "iso", facts.ISO).column()
 	Shutter  = fact(ShutterLine, "shutter_s", facts.ShutterTime).column()
@@ -139,23 +139,23 @@ var (
 	Pieces   = say(NDLine, "filters", pieces)
 	_        = fact(NDLine, "left_stops", facts.Over)
 	_        = fact(NDLine, "short_stops", facts.Short)
-	Light    = fact(LightLine, "light_lx", facts.Light)
-	LightEV  = fact(LightLine, "ev100", facts.LightEV)
+	Light    = fact(LightLine, "light_lx", facts.Light).off(ofSky(partly(skySlack)))
+	LightEV  = fact(LightLine, "ev100", facts.LightEV).off(ofSky(constant(1)))
 
-	Bob      = fact(PictureLine, "picture.bob_pct", facts.BobShare)
-	BobLow   = share(PictureLine, "picture.bob_low_pct", facts.BobShare, facts.Bob, facts.BobLow)
-	BobHigh  = share(PictureLine, "picture.bob_high_pct", facts.BobShare, facts.Bob, facts.BobHigh)
-	Sway     = fact(PictureLine, "picture.sway_pct", facts.SwayShare)
-	SwayLow  = share(PictureLine, "picture.sway_low_pct", facts.SwayShare, facts.Sway, facts.SwayLow)
-	SwayHigh = share(PictureLine, "picture.sway_high_pct", facts.SwayShare, facts.Sway, facts.SwayHigh)
-	Wobble   = fact(PictureLine, "picture.wobble_pct", facts.Swing)
-	Crossing = fact(PictureLine, "picture.crossing_s", facts.CrossingTime)
-	Limit    = fact(PictureLine, "picture.crossing_limit_s", facts.CrossingLimit)
-	Blur     = fact(PictureLine, "picture.blur_pct", facts.BlurPerFrame)
+	Bob      = fact(PictureLine, "picture.bob_pct", facts.BobShare).off(between(facts.BobLow, facts.Bob, facts.BobHigh))
+	BobLow   = share(PictureLine, "picture.bob_low_pct", facts.BobShare, facts.Bob, facts.BobLow).off(between(facts.BobLow, facts.Bob, facts.BobHigh))
+	BobHigh  = share(PictureLine, "picture.bob_high_pct", facts.BobShare, facts.Bob, facts.BobHigh).off(between(facts.BobLow, facts.Bob, facts.BobHigh))
+	Sway     = fact(PictureLine, "picture.sway_pct", facts.SwayShare).off(between(facts.SwayLow, facts.Sway, facts.SwayHigh))
+	SwayLow  = share(PictureLine, "picture.sway_low_pct", facts.SwayShare, facts.Sway, facts.SwayLow).off(between(facts.SwayLow, facts.Sway, facts.SwayHigh))
+	SwayHigh = share(PictureLine, "picture.sway_high_pct", facts.SwayShare, facts.Sway, facts.SwayHigh).off(between(facts.SwayLow, facts.Sway, facts.SwayHigh))
+	Wobble   = fact(PictureLine, "picture.wobble_pct", facts.Swing).off(partly(rigSlack))
+	Crossing = fact(PictureLine, "picture.crossing_s", facts.CrossingTime).off(asDistance)
+	Limit    = fact(PictureLine, "picture.crossing_limit_s", facts.CrossingLimit).off(constant(ruleSlack))
+	Blur     = fact(PictureLine, "picture.blur_pct", facts.BlurPerFrame).off(asDistance)
 	Duration = quantity(PictureLine, "picture.duration_s", "s", func(c on) float64 { return c.Plan.Path.Duration() })
 	_        = say(PictureLine, "picture.along", func(c on) []floor.Moment { return c.Moments })
 
-	Mass     = fact(PayloadLine, "rig.mass_kg", facts.RigMass) // on the stage, filters left out
+	Mass     = fact(PayloadLine, "rig.mass_kg", facts.RigMass).off(constant(scaleSlack)) // on the stage, filters left out
 	Least    = fact(PayloadLine, "rig.payload_least_kg", facts.PayloadLow)
 	Most     = fact(PayloadLine, "rig.payload_most_kg", facts.PayloadHigh)
 	_        = quantity(PayloadLine, "rig.held_kg", "kg", func(c on) float64 { return c.Rig.Held() })
@@ -163,9 +163,13 @@ var (
 	_        = say(TrimLine, "rig.trimmed", func(c on) bool { return c.Rig.Trimmed })
 	_        = say(TrimLine, "rig.plates", func(c on) int { return c.Rig.Trim.Plates }).column()
 	Post     = quantity(TrimLine, "rig.post_mm", "mm", func(c on) float64 { return c.Rig.Trim.Post }).column()
-	Shift    = quantity(TrimLine, "rig.shift_mm", "mm", func(c on) float64 { return c.Rig.Shift }).column() // of the stage, forward
-	Tilt     = quantity(HangLine, "rig.tilt_deg", "deg", func(c on) float64 { return c.Rig.Tilt })          // that is left, nose down
-	Drop     = quantity(TrimLine, "rig.drop_s", "s", func(c on) float64 { return c.Rig.Trim.Drop }).column()
+	Shift    = quantity(TrimLine, "rig.shift_mm", "mm", func(c on) float64 { return c.Rig.Shift }).column()               // of the stage, forward
+	Tilt     = quantity(HangLine, "rig.tilt_deg", "deg", func(c on) float64 { return c.Rig.Tilt }).off(partly(tiltSlack)) // that is left, nose down
+	Drop     = quantity(TrimLine, "rig.drop_s", "s", func(c on) float64 { return c.Rig.Trim.Drop }).column().off(dropOff)
+	Quickest = quantity(TrimLine, "rig.drop_low_s", "s", func(c on) float64 { return c.Rig.Quickest }).off(dropOff) // with the post off by post_setting_mm
+	Slowest  = quantity(TrimLine, "rig.drop_high_s", "s", func(c on) float64 { return c.Rig.Slowest }).off(dropOff)
+	_        = say(TrimLine, "rig.drop_unbounded", func(c on) bool { return math.IsInf(c.Rig.Slowest, 1) }).optional() // it may tip over then
+	Setting  = quantity(TrimLine, "rig.post_setting_mm", "mm", func(c on) float64 { return floor.PostSetting })
 	_        = quantity(TrimLine, "rig.offset_mm", "mm", func(c on) float64 { return c.Rig.Trim.Offset })
 	_        = quantity(TrimLine, "rig.inertia_kgm2", "kgm2", func(c on) float64 { return c.Rig.Trim.Inertia })
 	Shortest = quantity(TrimLine, "rig.drop_shortest_s", "s", func(c on) float64 { return c.Rig.Shortest }) // within reach
@@ -196,6 +200,12 @@ func pieces(c on) []string {
 	return names
 }
 
+// What a swap says in the digits that are known.
+var (
+	SwapTilt    = row("untrimmed_tilt_deg", func(s *floor.Swap) float64 { return s.Tilt }).off(func(_ *floor.Swap, tilt float64) float64 { return tiltSlack * math.Abs(tilt) })
+	SwapMinutes = row("minutes", func(s *floor.Swap) float64 { return s.Minutes }).off(func(*floor.Swap, float64) float64 { return minutesSlack })
+)
+
 // Swap lists what is said of a swap.
 var Swap = []*Row[floor.Swap]{
 	row("from", func(s *floor.Swap) string { return s.From }),
@@ -204,8 +214,8 @@ var Swap = []*Row[floor.Swap]{
 	row("plates", func(s *floor.Swap) int { return s.Plates }),
 	row("post_mm", func(s *floor.Swap) float64 { return s.Post }),
 	row("shift_mm", func(s *floor.Swap) float64 { return s.Shift }),
-	row("untrimmed_tilt_deg", func(s *floor.Swap) float64 { return s.Tilt }),
-	row("minutes", func(s *floor.Swap) float64 { return s.Minutes }),
+	SwapTilt,
+	SwapMinutes,
 }
 
 // Stretch lists what is said of a stretch of the walk: each of its ends loses what it holds.

@@ -36,6 +36,9 @@ func TestTrimBalances(t *testing.T) {
 		if math.Abs(ahead) > 1e-12 || r.Tilt != 0 {
 			t.Errorf("%s: the payload hangs %g mm ahead of the post, tilted by %g", c.Shot.ID, ahead*1e3, r.Tilt)
 		}
+		if !(r.Quickest < r.Trim.Drop && r.Trim.Drop < r.Slowest) {
+			t.Errorf("%s: got a drop of %g s between %g s and %g s", c.Shot.ID, r.Trim.Drop, r.Quickest, r.Slowest)
+		}
 		again := r.sled.At(r.onStage(), r.Trim.Plates, r.Trim.Post)
 		if again != r.Trim {
 			t.Errorf("%s: got the trim %+v, want %+v", c.Shot.ID, again, r.Trim)
