@@ -25,7 +25,7 @@ func (b *beginning) readLists() {
 }
 
 func (b *beginning) readScript(path string) error {
-	src, err := readSource(path)
+	src, err := b.app.readSource(path)
 	if err != nil {
 		return err
 	}
@@ -63,7 +63,7 @@ func isLens(d catalog.Draft) bool { return d.Kind == "lens" }
 
 // readTable reads the rows of a list. Warnings are kept for the end.
 func (b *beginning) readTable(path string, o sheet.Options) ([]catalog.Draft, error) {
-	sheets, err := openTable(path)
+	sheets, err := b.app.openTable(path)
 	if err != nil {
 		return nil, err
 	}

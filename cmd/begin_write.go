@@ -180,17 +180,17 @@ func (b *beginning) place(files []newFile, origins []lang.Span) (err error) {
 }
 
 // prove reads the scenario from the folder in which it was written.
-func (b *beginning) prove(folder string, scenario newFile, origins []lang.Span) error {
+func (b *beginning) prove(aside string, scenario newFile, origins []lang.Span) error {
 	src, found := lang.NewSource(filepath.Join(b.folder, scenario.name), []byte(scenario.text))
 	if found.HasErrors() {
 		return found
 	}
-	root, err := os.OpenRoot(folder)
+	root, err := os.OpenRoot(aside)
 	if err != nil {
 		return unreadable(b.folder, err)
 	}
 	defer root.Close()
-	_, found = brief.Load(src, brief.Files{Tree: root.FS(), Name: b.folder})
+	_, found = brief.Load(src, brief.Files{Tree: folder{b.app, root}, Name: b.folder})
 	for _, d := range found {
 		if d.Span.Source == src || d.Severity == lang.Error { // the catalogue has been read already
 			b.found = append(b.found, catalog.Relocate(lang.Diagnostics{d}, src, origins)...)

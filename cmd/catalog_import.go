@@ -128,13 +128,13 @@ func (a *app) importContext(files []string, into string) (*importContext, error)
 		files = a.settings.Catalogues
 	}
 	files = slices.DeleteFunc(slices.Clone(files), func(file string) bool { return into != "" && sameFile(file, into) })
-	beside, err := readSources(files)
+	beside, err := a.readSources(files)
 	if err != nil {
 		return nil, err
 	}
 	x := &importContext{beside: beside}
 	if into != "" {
-		if x.into, err = readIfThere(into); err != nil {
+		if x.into, err = a.readIfThere(into); err != nil {
 			return nil, err
 		}
 	}
@@ -157,8 +157,8 @@ func sameFile(a, b string) bool {
 }
 
 // readIfThere reads a source, and gives nil when there is no such file.
-func readIfThere(path string) (*lang.Source, error) {
-	src, err := readSource(path)
+func (a *app) readIfThere(path string) (*lang.Source, error) {
+	src, err := a.readSource(path)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil
 	}
@@ -167,7 +167,7 @@ func readIfThere(path string) (*lang.Source, error) {
 
 // importTable takes a spreadsheet in.
 func (a *app) importTable(path string, f *importFlags, x *importContext) error {
-	sheets, err := openTable(path)
+	sheets, err := a.openTable(path)
 	if err != nil {
 		return err
 	}
@@ -209,8 +209,8 @@ func (a *app) importTable(path string, f *importFlags, x *importContext) error {
 }
 
 // openTable reads the sheets of a file: a workbook by how it begins, and text otherwise.
-func openTable(path string) ([]*sheet.Sheet, error) {
-	file, err := os.Open(path)
+func (a *app) openTable(path string) ([]*sheet.Sheet, error) {
+	file, err := a.openInput(path)
 	if err != nil {
 		return nil, unreadable(path, err)
 	}

@@ -24,7 +24,7 @@ const exitMeanings = `  0  fine
   1  the answer is "no": audit failed, shot left uncovered, expectation or case
      broken, plan changed, tidy would change, a warning under check --strict
   2  bad usage or bad input
-  3  a fault of glassbrief itself`
+  3  a fault of glassbrief itself, or the result cannot be written: a full disk`
 
 // errNo is what a verb returns when it ran well, has shown its result, and the answer
 // is "no".
@@ -44,6 +44,9 @@ func (a *app) exitCode(err error) int {
 		return exitBadInput
 	}
 	a.report(diagnosticsOf(err))
+	if isBroken(err) {
+		return exitFault
+	}
 	return exitBadInput
 }
 

@@ -4,6 +4,7 @@ import (
 	"io"
 	"runtime/debug"
 	"slices"
+	"sync"
 	_ "time/tzdata" // time zones by name, also where the system has none
 
 	"glassbrief/cmd/show"
@@ -29,6 +30,7 @@ type app struct {
 	heard    *lang.Diagnostics // gathers what is reported, for a verb that says it itself; nil for none
 	settings *Settings         // nil until first asked for
 	bar      *progress         // the one shown last; nil when there was none
+	read     sync.Map          // the files that the run has read, by name
 }
 
 // Main runs the command with the arguments behind its name and gives its exit code, as

@@ -110,7 +110,7 @@ func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 	if err := a.loadSettings(beside); err != nil {
 		return nil, err
 	}
-	own, err := readSources(a.settings.Rules)
+	own, err := a.readSources(a.settings.Rules)
 	if err != nil {
 		return nil, err
 	}
@@ -123,7 +123,7 @@ func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 	}
 	for _, file := range files {
 		if filepath.Ext(file) == ".rules" {
-			src, err := readSource(file)
+			src, err := a.readSource(file)
 			if err != nil {
 				return nil, err
 			}

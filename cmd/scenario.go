@@ -56,11 +56,11 @@ func (a *app) readable(path string, use func(brief.Files) error) error {
 		return unreadable(filepath.Dir(path), err)
 	}
 	defer root.Close()
-	files := brief.Files{Tree: root.FS(), Name: filepath.Dir(path)}
-	if files.Catalogues, err = readSources(a.settings.Catalogues); err != nil {
+	files := brief.Files{Tree: folder{a, root}, Name: filepath.Dir(path)}
+	if files.Catalogues, err = a.readSources(a.settings.Catalogues); err != nil {
 		return err
 	}
-	if files.Rules, err = readSources(a.settings.Rules); err != nil {
+	if files.Rules, err = a.readSources(a.settings.Rules); err != nil {
 		return err
 	}
 	return use(files)
@@ -69,7 +69,7 @@ func (a *app) readable(path string, use func(brief.Files) error) error {
 // source reads a file of the language, or standard input for "-".
 func (a *app) source(path string) (*lang.Source, error) {
 	if path != "-" {
-		return readSource(path)
+		return a.readSource(path)
 	}
 	text, err := lang.ReadLimited(a.stdin)
 	if err != nil {
@@ -79,10 +79,10 @@ func (a *app) source(path string) (*lang.Source, error) {
 	return src, found.Err()
 }
 
-func readSources(paths []string) ([]*lang.Source, error) {
+func (a *app) readSources(paths []string) ([]*lang.Source, error) {
 	var sources []*lang.Source
 	for _, path := range paths {
-		src, err := readSource(path)
+		src, err := a.readSource(path)
 		if err != nil {
 			return nil, err
 		}

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"glassbrief/cmd/show"
 	"glassbrief/lang"
@@ -98,8 +99,8 @@ func (a *app) settingsFiles(scenario string) []settingsFile {
 
 // mergeSettings lays a file's settings over those that v has, and says so when asked to.
 func (a *app) mergeSettings(v *viper.Viper, file settingsFile) error {
-	src, err := readSource(file.path)
-	if errors.Is(err, fs.ErrNotExist) && !file.must {
+	src, err := a.readSource(file.path)
+	if !file.must && (errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)) {
 		return nil
 	}
 	if err != nil {

@@ -3,7 +3,6 @@ package cmd
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -131,28 +130,15 @@ func (t *tidying) file(name string) error {
 	case t.diff:
 		t.text.Write(diff.Diff(name, []byte(src.Text), name+" (tidy)", []byte(tidy)))
 	case t.write:
-		return t.rewrite(name, src.Text, tidy)
+		return t.updateFile(name, func(now *lang.Source) (string, error) {
+			if now == nil {
+				return tidy, nil
+			}
+			text, found := lang.TidyChecked(now)
+			return text, found.Err()
+		})
 	default:
 		t.text.WriteString(tidy)
-	}
-	return nil
-}
-
-// rewrite puts the tidy text in the place of a file; of a link, what it leads to.
-func (t *tidying) rewrite(name, old, tidy string) error {
-	if tidy == old {
-		return nil
-	}
-	target, err := filepath.EvalSymlinks(name)
-	if err == nil {
-		err = writeFile(target, textWriter(tidy))
-	}
-	if err != nil {
-		return usage(lang.UnreadableFile, "%q cannot be written: %s", name, reasonOf(err)).
-			because("It is left as it is. Check that you may write to its folder.")
-	}
-	if t.verbose {
-		fmt.Fprintf(t.stderr, "written: %s\n", name)
 	}
 	return nil
 }

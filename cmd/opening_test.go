@@ -1,0 +1,125 @@
+//go:build unix
+
+package cmd
+
+import (
+	"fmt"
+	"glassbrief/lang"
+	"glassbrief/lang/langtest"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// A pipe that nobody writes to holds nothing up, whatever names it.
+func TestPipesAreRefused(t *testing.T) {
+	folder := t.TempDir()
+	t.Setenv("XDG_CONFIG_HOME", filepath.Join(folder, "config"))
+	pipe := filepath.Join(folder, "pipe")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	brief := func(name, block, top string) string {
+		path := filepath.Join(folder, name+".scenario")
+		text := "use demo\n" + top + "scenario \"S\" {\n camera \"House body A\"\n rig \"Short sled\"\n" + block + "}\nshot \"1\" {\n scene \"1\"\n subject person 1.7m\n frame full\n distance 3m\n}\n"
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	plain := brief("plain", "", "")
+	for what, args := range map[string][]string{
+		"scenario": {"recommend", pipe}, "use": {"recommend", brief("use", "", "use \"pipe\"\n")}, "script": {"check", brief("script", " script \"pipe\"\n", "")},
+		"rules": {"recommend", brief("rules", " rules \"pipe\"\n", "")}, "settings": {"recommend", plain, "--settings", pipe},
+		"list": {"catalog", "import", pipe}, "own rules": {"rules", "test", pipe}, "tidy": {"tidy", "-w", pipe}, "a folder": {"recommend", folder},
+	} {
+		var complaint strings.Builder
+		code := Main(args, strings.NewReader(""), io.Discard, &complaint)
+		if code != exitBadInput || !strings.Contains(complaint.String(), "pipe") && what != "a folder" {
+			t.Errorf("%s: ended with %d: %s", what, code, complaint.String())
+		}
+	}
+	t.Setenv("XDG_CONFIG_HOME", os.DevNull)
+	if code := Main([]string{"check", plain}, strings.NewReader(""), io.Discard, io.Discard); code != exitFine && code != exitNo {
+		t.Errorf("a folder of settings that is none: ended with %d", code)
+	}
+}
+
+// A stream that is closed takes nothing, which is said by the exit code.
+func TestClosedOutput(t *testing.T) {
+	binary := built(t)
+	for redirection, want := range map[string]int{">&-": exitFault, ">/dev/null": exitFine} {
+		err := exec.CommandContext(t.Context(), "sh", "-c", fmt.Sprintf("%q facts %s", binary, redirection)).Run()
+		code := 0
+		if exit, ok := err.(*exec.ExitError); ok {
+			code = exit.ExitCode()
+		}
+		if code != want {
+			t.Errorf("%s: ended with %d, want %d", redirection, code, want)
+		}
+	}
+}
+
+// built compiles the command.
+func built(t *testing.T) string {
+	t.Helper()
+	binary := filepath.Join(t.TempDir(), "glassbrief")
+	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", binary, "./glassbrief").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	return binary
+}
+
+// A run that is killed at any moment leaves the old text or the new one, and the next run clears away
+// what it left beside.
+func TestKilledRunsLeaveNothing(t *testing.T) {
+	binary, folder := built(t), t.TempDir()
+	path := filepath.Join(folder, "kit.catalog")
+	old := strings.Repeat("mount   \"M\" {\nflange 20mm\n}\n", 2000)
+	save := func() {
+		if err := os.WriteFile(path, []byte(old), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	save()
+	src, _ := lang.NewSource(path, []byte(old))
+	tidy, found := lang.TidyChecked(src)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	killed := 0
+	for n := range langtest.Cases(200) {
+		save()
+		run := exec.CommandContext(t.Context(), binary, "tidy", "-w", path)
+		if err := run.Start(); err != nil {
+			t.Fatal(err)
+		}
+		timer := time.AfterFunc(time.Duration(rand.Int64N(int64(60*time.Millisecond))), func() { _ = run.Process.Kill() })
+		if run.Wait() != nil {
+			killed++
+		}
+		timer.Stop()
+		if got, err := os.ReadFile(path); err != nil || string(got) != old && string(got) != tidy {
+			t.Fatalf("run %d left %d bytes, %v", n, len(got), err)
+		}
+	}
+	if killed == 0 {
+		t.Error("no run was killed")
+	}
+	save()
+	if err := exec.CommandContext(t.Context(), binary, "tidy", "-w", path).Run(); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := os.ReadFile(path); err != nil || string(got) != tidy {
+		t.Errorf("the last run gives %d bytes, %v", len(got), err)
+	}
+	if entries, err := os.ReadDir(folder); err != nil || len(entries) != 1 {
+		t.Errorf("got %v, %v, want the file alone", entries, err)
+	}
+}
