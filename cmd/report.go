@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"io"
 
 	"glassbrief/cmd/report"
@@ -9,14 +8,9 @@ import (
 	"glassbrief/engine/audit"
 )
 
-// recommendReport writes an answer as a file to look at, with what stands beside it and
-// every shot on the other candidate cameras.
-func (a *app) recommendReport(ctx context.Context, to io.Writer, r *answer.Answer, live string) error {
-	all, err := r.EachCamera(ctx)
-	if err != nil {
-		return err
-	}
-	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, r, all)
+// recommendReport writes an answer as a file to look at, with what stands beside it.
+func (a *app) recommendReport(to io.Writer, r *answer.Answer, live string) error {
+	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, r)
 }
 
 // auditReport writes the answer to the producer as a file to look at.

@@ -103,7 +103,7 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 		if err != nil {
 			return err
 		}
-		return a.recommendReport(ctx, &b, beside, shown.next())
+		return a.recommendReport(&b, beside, shown.next())
 	})
 	if err != nil {
 		b.Reset()

@@ -30,23 +30,35 @@ const (
 
 // Verdict gives the verdict of a judgement that is explained.
 func (j *Judgement) Verdict() Verdict {
-	v, _ := j.weigh()
+	v, _ := j.weigh(func(*rules.Finding) bool { return true })
 	return v
+}
+
+// VerdictOn gives the verdict of one aspect by the worst criterion that is about it: over the whole
+// way, and without those that limit it, which where it holds say nothing against it.
+func (j *Judgement) VerdictOn(a Aspect) (whole, held Verdict) {
+	whole, _ = j.weigh(func(f *rules.Finding) bool { return isAbout(f, a) })
+	held, _ = j.weigh(func(f *rules.Finding) bool { return isAbout(f, a) && !isLimiting(f, a) })
+	return whole, held
 }
 
 // Weakest gives the criterion that the verdict rests on, nil where it is good or out.
 func (j *Judgement) Weakest() *rules.Finding {
-	_, f := j.weigh()
+	_, f := j.weigh(func(*rules.Finding) bool { return true })
 	return f
 }
 
-func (j *Judgement) weigh() (verdict Verdict, on *rules.Finding) {
+// weigh goes by the criteria that count.
+func (j *Judgement) weigh(counts func(f *rules.Finding) bool) (verdict Verdict, on *rules.Finding) {
 	if j.Standing != Judged || j.Score == 0 {
 		return Out, nil
 	}
 	least := math.Inf(1)
 	for i := range j.Criteria {
 		f := &j.Criteria[i]
+		if !counts(f) {
+			continue
+		}
 		worth := f.Score
 		for _, limit := range f.Bites {
 			if math.IsNaN(worth) {

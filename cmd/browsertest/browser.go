@@ -66,17 +66,22 @@ type Page struct {
 	asked  []string
 }
 
-// Open opens an address in a window of the given width, in the light or the dark scheme.
+// Forced is the scheme of a reader who sets all colours.
+const Forced = "forced"
+
+// Open opens an address in a window of the given width, in the light or the dark scheme, or in
+// forced colours.
 func (b *Browser) Open(t testing.TB, address string, width int64, scheme string) *Page {
 	t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	t.Cleanup(cancel)
 	p := &Page{t: t, ctx: ctx}
 	p.do(chromedp.EmulateViewport(width, 900))
-	media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}
-	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, media); err != nil {
-		t.Fatal(err)
+	feature := emulation.MediaFeature{Name: "prefers-color-scheme", Value: scheme}
+	if scheme == Forced {
+		feature = emulation.MediaFeature{Name: "forced-colors", Value: "active"}
 	}
+	p.emulate(emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{&feature}})
 	if err := chromedp.Listen(ctx, p.hear); err != nil {
 		t.Fatal(err)
 	}
@@ -85,6 +90,20 @@ func (b *Browser) Open(t testing.TB, address string, width int64, scheme string)
 	}
 	p.do(chromedp.Navigate(address))
 	return p
+}
+
+// Print shows the page as it prints on a sheet whose text is so many pixels wide.
+func (p *Page) Print(width int64) {
+	p.t.Helper()
+	p.do(chromedp.EmulateViewport(width, 900))
+	p.emulate(emulation.SetEmulatedMediaParams{Media: "print"})
+}
+
+func (p *Page) emulate(media emulation.SetEmulatedMediaParams) {
+	p.t.Helper()
+	if _, err := chromedp.Call(p.ctx, emulation.SetEmulatedMedia, media); err != nil {
+		p.t.Fatal(err)
+	}
 }
 
 func (p *Page) do(step chromedp.Action[chromedp.Void]) {

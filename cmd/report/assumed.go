@@ -25,3 +25,17 @@ func marked(text string) template.HTML {
 	}
 	return template.HTML(b.String() + template.HTMLEscapeString(text[at:]))
 }
+
+// figure finds what of a text is a number.
+var figure = regexp.MustCompile(`[0-9](?:[0-9.,/]*[0-9])?`)
+
+// bold gives a text with its numbers bold.
+func bold(text string) template.HTML {
+	var b strings.Builder
+	at := 0
+	for _, found := range figure.FindAllStringIndex(text, -1) {
+		b.WriteString(template.HTMLEscapeString(text[at:found[0]]) + "<b>" + text[found[0]:found[1]] + "</b>")
+		at = found[1]
+	}
+	return template.HTML(b.String() + template.HTMLEscapeString(text[at:]))
+}

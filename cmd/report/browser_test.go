@@ -13,7 +13,6 @@ import (
 	"glassbrief/cmd/browsertest"
 	"glassbrief/cmd/report"
 	"glassbrief/cmd/show"
-	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
 	"glassbrief/engine/brief"
@@ -39,7 +38,10 @@ type look struct {
 	scheme string
 }
 
-var everyLook = []look{{360, "light"}, {768, "dark"}, {1280, "light"}}
+var everyLook = []look{{320, "dark"}, {360, "light"}, {768, "dark"}, {1280, "light"}, {768, browsertest.Forced}}
+
+// openAll opens all that is folded.
+const openAll = `document.querySelectorAll("details").forEach(d => d.open = true)`
 
 // checkPage holds a page to what every report promises.
 func checkPage(t *testing.T, browser *browsertest.Browser, name, html string, looks ...look) {
@@ -48,19 +50,33 @@ func checkPage(t *testing.T, browser *browsertest.Browser, name, html string, lo
 	for _, look := range looks {
 		t.Run(fmt.Sprintf("%s at %d, %s", name, look.width, look.scheme), func(t *testing.T) {
 			page := browser.Open(t, address, look.width, look.scheme)
-			if got := browsertest.Eval[int64](page, "document.documentElement.scrollWidth"); got > look.width {
-				wide := browsertest.Eval[string](page, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > innerWidth + 1).map(e => e.outerHTML.slice(0, 120)).slice(0, 5).join("\n")`)
-				t.Errorf("the page is %d px wide, and scrolls at %d px:\n%s", got, look.width, wide)
+			checkWidth := func() {
+				t.Helper()
+				if got := browsertest.Eval[int64](page, "document.documentElement.scrollWidth"); got > look.width {
+					wide := browsertest.Eval[string](page, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > innerWidth + 1).map(e => e.outerHTML.slice(0, 120)).slice(0, 5).join("\n")`)
+					t.Errorf("the page is %d px wide, and scrolls at %d px:\n%s", got, look.width, wide)
+				}
 			}
-			if cut := browsertest.Eval[string](page, `[...document.querySelectorAll("svg.drawing text")].filter(e => {
-				const text = e.getBoundingClientRect(), svg = e.ownerSVGElement.getBoundingClientRect();
-				return text.width > 0 && (text.left < svg.left - 1 || text.right > svg.right + 1 || text.top < svg.top - 1 || text.bottom > svg.bottom + 1);
-			}).map(e => e.textContent).join(", ")`); cut != "" {
-				t.Errorf("a drawing cuts its labels off: %s", cut)
+			for _, state := range []string{"", "-open"} {
+				if state != "" {
+					browsertest.Eval[any](page, openAll)
+				}
+				checkWidth()
+				if cut := browsertest.Eval[string](page, `[...document.querySelectorAll("svg.drawing text")].filter(e => {
+					const text = e.getBoundingClientRect(), svg = e.ownerSVGElement.getBoundingClientRect();
+					return text.width > 0 && (text.left < svg.left - 1 || text.right > svg.right + 1 || text.top < svg.top - 1 || text.bottom > svg.bottom + 1);
+				}).map(e => e.textContent).join(", ")`); cut != "" {
+					t.Errorf("a drawing cuts its labels off: %s", cut)
+				}
+				page.Screenshot(fmt.Sprintf("%s-%d-%s%s", name, look.width, look.scheme, state))
+				for _, violation := range page.Violations() {
+					t.Error(violation)
+				}
 			}
-			page.Screenshot(fmt.Sprintf("%s-%d-%s", name, look.width, look.scheme))
-			for _, violation := range page.Violations() {
-				t.Error(violation)
+			if look.width == 360 { // with text at twice the size
+				browsertest.Eval[any](page, `document.documentElement.style.fontSize = "200%"`)
+				checkWidth()
+				page.Screenshot(fmt.Sprintf("%s-%d-twice", name, look.width))
 			}
 			for _, fault := range page.Faults() {
 				t.Errorf("the console says %s", fault)
@@ -338,9 +354,9 @@ shot "5C" {
 `
 	answers := answersOf(t, winch)
 	page := browsertest.Start(t).Open(t, saved(t, "winch", htmlOf(t, answers, lang.Printer{})), 1280, "light")
-	got := browsertest.Eval[float64](page, `document.querySelector(".view .subject").getBBox().height`)
+	got := browsertest.Eval[float64](page, `document.querySelector(".picture .subject").getBBox().height`)
 	j := answers[0].Shots[0].Use
-	delivered := browsertest.Eval[float64](page, `document.querySelector(".view .delivered").getBBox().height`)
+	delivered := browsertest.Eval[float64](page, `document.querySelector(".picture .delivered").getBBox().height`)
 	// The lens distorts less than this over the subject.
 	const distortion = 0.01
 	if want := j.Fact(facts.FillNear) * delivered; got < want*(1-distortion)-0.5 || got > want+0.5 {
@@ -348,24 +364,52 @@ shot "5C" {
 	}
 }
 
+// leastPrinted is the smallest type on paper, in points.
+const leastPrinted = 6.0
+
+// printedSizes gives the sizes of type in points as a page prints, from small to large, with what is
+// written in them.
+const printedSizes = `(() => {
+	const least = {};
+	for (const e of document.querySelectorAll("body *")) {
+		const text = [...e.childNodes].filter(n => n.nodeType == 3 && n.data.trim()).map(n => n.data.trim()).join(" ");
+		const box = e.getBoundingClientRect();
+		if (!text || box.width < 2 || box.height < 2) continue;
+		let size = parseFloat(getComputedStyle(e).fontSize);
+		const svg = e.closest("svg");
+		if (svg && svg.viewBox.baseVal && svg.viewBox.baseVal.width) size *= svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+		const points = (size * 0.75).toFixed(1);
+		least[points] ||= text.slice(0, 40);
+	}
+	return Object.entries(least).sort((a, b) => a[0] - b[0]).map(([size, text]) => size + " " + text);
+})()`
+
 func TestPrintedReport(t *testing.T) {
 	address := saved(t, "recommend", htmlOf(t, answersOf(t, demo(t)), lang.Printer{}))
 	browser := browsertest.Start(t)
-	r := answersOf(t, demo(t))[0]
-	for name, paper := range map[string]browsertest.Paper{"A4": browsertest.A4, "Letter": browsertest.Letter} {
-		t.Run(name, func(t *testing.T) {
-			pdf := browser.Open(t, address, 1280, "dark").PDF(paper)
-			if pages, size := pdf.Pages(); pages != 1+len(r.Shots) {
-				t.Errorf("got %d pages of %s, want one for the plan and one for each of %d shots", pages, size, len(r.Shots))
+	for _, c := range []struct {
+		name  string
+		paper browsertest.Paper
+		most  int
+	}{{"A4", browsertest.A4, 6}, {"Letter", browsertest.Letter, 7}} {
+		t.Run(c.name, func(t *testing.T) {
+			page := browser.Open(t, address, 1280, "dark")
+			pdf := page.PDF(c.paper)
+			if pages, size := pdf.Pages(); pages > c.most {
+				t.Errorf("got %d pages of %s, want at most %d", pages, size, c.most)
 			}
 			text := strings.Join(strings.Fields(pdf.Text()), " ")
-			for i := range r.Shots {
-				for k := range r.Shots[i].Ranking {
-					j := &r.Shots[i].Ranking[k]
-					if vetoes := wording.Vetoes(j.Vetoes(), lang.Printer{}); len(vetoes) > 0 && j.Refusal == "" && !strings.Contains(text, vetoes[0][:12]) {
-						t.Errorf("shot %s, %s: paper lacks why it is out: %s", r.Shots[i].Shot.ID, j.Lens, vetoes[0])
-					}
+			for _, want := range []string{"Wide 18", "7 cm a side", "no adapter from", "too tight"} {
+				if !strings.Contains(text, want) {
+					t.Errorf("paper lacks %q", want)
 				}
+			}
+			page.Print(710) // 188 mm
+			browsertest.Eval[any](page, openAll)
+			if sizes := browsertest.Eval[[]string](page, printedSizes); len(sizes) < 3 {
+				t.Errorf("got the sizes of type %q", sizes)
+			} else if least, _, _ := strings.Cut(sizes[0], " "); least < fmt.Sprintf("%.1f", leastPrinted) {
+				t.Errorf("the smallest type is %s, want at least %g pt", sizes[0], leastPrinted)
 			}
 		})
 	}

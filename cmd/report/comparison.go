@@ -7,6 +7,7 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/compare"
+	"glassbrief/engine/floor"
 )
 
 // A comparison is what the template of the same name shows.
@@ -24,17 +25,19 @@ type changedShot struct {
 
 // A changedSide is a shot in one of the plans.
 type changedSide struct {
-	Name  string
-	Lens  string // "" when none does it
-	Setup []setting
-	View  *cameraView
-	Strip *stripDrawing
+	Name   string
+	Lens   string // "" when none does it
+	Setup  []setting
+	Frames []frameDrawing
+	Strip  *stripDrawing
 }
 
 // Comparison writes what a changed brief does to the plan: the page, which says it in
 // words, and behind it the setups that change, drawn side by side.
 func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison) error {
-	page := comparison{Blocks: words.Blocks[1:], Matrix: newMatrix(r.New, w.Printer).unlinked()}
+	changes := floor.LensChangesOf(r.New)
+	page := comparison{Blocks: words.Blocks[1:], Matrix: newMatrix(r.New, newDay(r.New, &changes, w.Printer), w.Printer)}
+	page.Matrix.Linked = false
 	for _, effect := range r.Effects {
 		if effect.Of != compare.Setup {
 			continue
@@ -56,7 +59,6 @@ func (w Writer) side(name string, r *engine.Recommendation, shot *engine.ShotAns
 	}
 	side.Lens = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, w.Printer) })
 	side.Setup = setupOf(j, w.Printer)
-	view := newView(r, shot.Shot, j, w.Printer)
-	side.View, side.Strip = &view, drawStrip(j, neighbours(j), w.Printer)
+	side.Frames, side.Strip = framesOf(r, shot.Shot, j, w.Printer), drawStrip(j, neighbours(j), w.Printer)
 	return side
 }

@@ -30,8 +30,7 @@ type frameDrawing struct {
 	Grid          path  // squares on the subject's plane
 	Square        string
 	Subject       path
-	Landmarks     []point // of a person, those that are in the frame
-	Shows         string  // in words
+	Shows         string // in words
 }
 
 // View gives the view box: the sensor, with room around it.
@@ -92,7 +91,7 @@ func drawFrame(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 	if !shot.Subject.IsPerson() {
 		d.Shows = e.showsObject(outline[0])
 	} else {
-		d.Landmarks, d.Shows = e.showsPerson(shot.Subject.Height.Value, outline[0])
+		d.Shows = e.showsPerson(shot.Subject.Height.Value, outline[len(outline)/2])
 	}
 	return d
 }
@@ -196,8 +195,8 @@ func (e *eye) inside(p point) bool {
 	return math.Abs(x-d.X) <= d.Width/2+rounding && math.Abs(y-d.Y) <= d.Height/2+rounding
 }
 
-// showsPerson gives the landmarks in the frame, and says how much of the person it shows.
-func (e *eye) showsPerson(stature float64, outline []point) (marks []point, shows string) {
+// showsPerson says how much of a person the frame shows.
+func (e *eye) showsPerson(stature float64, outline []point) (shows string) {
 	var middle, width float64
 	for _, p := range outline {
 		middle += p.X / float64(len(outline))
@@ -215,7 +214,6 @@ func (e *eye) showsPerson(stature float64, outline []point) (marks []point, show
 			highest = mark.Name
 		}
 		lowest = mark.Name
-		marks = append(marks, e.at(at))
 	}
 	level := e.aim.Y + e.field().Y
 	crown, foot := e.inside(point{middle, stature}), e.inside(point{middle, 0})
@@ -234,7 +232,7 @@ func (e *eye) showsPerson(stature float64, outline []point) (marks []point, show
 	if !e.inside(point{middle - width, level}) || !e.inside(point{middle + width, level}) {
 		shows += ", cut at the sides"
 	}
-	return marks, shows
+	return shows
 }
 
 func (e *eye) showsObject(outline []point) string {

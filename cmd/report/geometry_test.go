@@ -306,10 +306,10 @@ func TestWindowIsDrawnByRatio(t *testing.T) {
 		name      string
 		got, want float64
 	}{
-		{"shortest", float64(focal.Allow.X), 8 + 320*math.Log(20.0/6)/math.Log(400.0/6)},
-		{"longest", float64(focal.Allow.X + focal.Allow.Width), 8 + 320*math.Log(50.0/6)/math.Log(400.0/6)},
+		{"shortest", float64(focal.Allow.X), 8 + 272*math.Log(20.0/6)/math.Log(400.0/6)},
+		{"longest", float64(focal.Allow.X + focal.Allow.Width), 8 + 272*math.Log(50.0/6)/math.Log(400.0/6)},
 		{"no widest", float64(stop.Allow.X), 8},
-		{"smallest", float64(stop.Allow.X + stop.Allow.Width), 8 + 320*math.Log(2.8)/math.Log(16)},
+		{"smallest", float64(stop.Allow.X + stop.Allow.Width), 8 + 272*math.Log(2.8)/math.Log(16)},
 	} {
 		if math.Abs(c.got-c.want) > halfPixel {
 			t.Errorf("%s: drawn at %.2f, want %.2f", c.name, c.got, c.want)

@@ -3,7 +3,6 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"glassbrief/cmd/wording"
@@ -11,153 +10,155 @@ import (
 	"glassbrief/lang"
 )
 
-// matrixWidth is how many lenses stand side by side: as many as a phone and a sheet of
-// paper hold.
-const matrixWidth = 12
+// mostNumbered is how many shots stand side by side with their scores in numbers; the columns of more
+// are narrow, and scores are bars.
+const mostNumbered = 16
 
-// A matrix is the kit matrix: every lens that does a shot, in every shot.
+// A matrix is every lens in every shot: lenses are rows, widest first and zooms last, and shots are
+// columns, so that each column shows its window between too wide and too tight.
 type matrix struct {
-	Blocks []matrixBlock
-	Codes  []matrixCode // why a lens is out
-	Never  []outLens    // lenses that are out in every shot
+	Narrow   bool
+	Linked   bool // the shots have sections on the page
+	Shots    []dayShot
+	Rows     []matrixRow // lenses that could stand in
+	Replaced []matrixRow // lenses that another does as well as, or that are kept out
+	Idle     []matrixRow // lenses that do no shot
+	Causes   []cause     // those that there are
 }
 
-// A matrixBlock is as much of the matrix as stands side by side.
-type matrixBlock struct {
-	Lenses []matrixLens
-	Rows   []matrixRow
-}
-
-type matrixLens struct {
-	Name string
-	Kit  bool
-}
-
+// A matrixRow is a lens.
 type matrixRow struct {
-	ID    string
-	Index int // of the shot's section on the page; 0 for none
+	Lens  string
+	Plate place
+	Note  string // why it stands back
+	All   cause  // what puts it out in every shot, 0 where that differs
+	Words string // of that
 	Cells []matrixCell
 }
 
-// A matrixCell is one lens in one shot: its score in hundredths, or a letter for what
-// excludes it. Tone runs with the score from 0 to 10.
+// A matrixCell is one lens in one shot: its score, or what puts it out.
 type matrixCell struct {
-	Text string
-	Tone int
-	Out  bool
-	Use  bool
+	Score   string
+	Bar     share
+	Verdict engine.Verdict // whose height a bar has
+	Out     cause
+	Use     bool // the lens for the shot
 }
 
-type matrixCode struct{ Letter, Criterion string }
+// A cause is why a lens is out, with a mark of its own.
+type cause engine.Cause
 
-type outLens struct{ Name, Why string }
+var causeWords = [engine.Causes]string{
+	engine.TooWide: "too wide", engine.TooTight: "too tight", engine.TooDark: "too dark", engine.TooBright: "too bright",
+	engine.TooHeavy: "too heavy", engine.TooLight: "too light for the rig", engine.BendsShapes: "bends shapes", engine.FocusesNoNearer: "focuses no nearer",
+	engine.TooShallow: "too little is sharp", engine.Swims: "swims", engine.DarkCorners: "dark corners", engine.NoRoom: "no room before it",
+	engine.NoMount: "no mount", engine.Unknown: "too little known", engine.ElseWrong: "out by another rule",
+}
 
-func newMatrix(r *engine.Recommendation, p lang.Printer) matrix {
-	var m matrix
-	columns := m.columns(r, p)
-	letters := m.letters(r)
-	for from := 0; from < len(columns); from += matrixWidth {
-		part := columns[from:min(len(columns), from+matrixWidth)]
-		block := matrixBlock{Lenses: make([]matrixLens, len(part)), Rows: make([]matrixRow, len(r.Shots))}
-		for i, name := range part {
-			block.Lenses[i] = matrixLens{name, slices.Contains(r.Kit.Lenses, name)}
-		}
-		m.Blocks = append(m.Blocks, block)
+func (c cause) String() string { return causeWords[c] }
+
+func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
+	m := matrix{Narrow: len(r.Shots) > mostNumbered, Linked: true, Shots: day}
+	lenses := make([]string, 0, len(r.Shots[0].Ranking))
+	for i := range r.Shots[0].Ranking {
+		lenses = append(lenses, r.Shots[0].Ranking[i].Lens)
 	}
-	place := map[string]int{}
-	for i, name := range columns {
-		place[name] = i
-	}
-	for i := range r.Shots {
-		shot := &r.Shots[i]
-		for b := range m.Blocks {
-			m.Blocks[b].Rows[i] = matrixRow{ID: shot.Shot.ID, Index: i + 1, Cells: make([]matrixCell, len(m.Blocks[b].Lenses))}
-		}
-		for k := range shot.Ranking {
-			if at, ok := place[shot.Ranking[k].Lens]; ok {
-				m.Blocks[at/matrixWidth].Rows[i].Cells[at%matrixWidth] = cellOf(&shot.Ranking[k], shot.Use, letters)
+	slices.SortFunc(lenses, func(a, b string) int {
+		of := func(name string) (zoom int, focal float64) {
+			lens, _ := r.Scenario.Catalogue.Lenses.Lookup(name)
+			if lens.IsZoom() {
+				zoom = 1
 			}
+			return zoom, lens.Focal.Low.Value
+		}
+		zoomA, focalA := of(a)
+		zoomB, focalB := of(b)
+		return cmp.Or(cmp.Compare(zoomA, zoomB), cmp.Compare(focalA, focalB), cmp.Compare(a, b))
+	})
+	judged := make([][]*engine.Judgement, len(lenses)) // by lens and shot
+	at := map[string]int{}
+	for i, lens := range lenses {
+		at[lens], judged[i] = i, make([]*engine.Judgement, len(r.Shots))
+	}
+	for s := range r.Shots {
+		for k := range r.Shots[s].Ranking {
+			j := &r.Shots[s].Ranking[k]
+			judged[at[j.Lens]][s] = j
+		}
+	}
+	var seen [engine.Causes]bool
+	var standing [][]*engine.Judgement // those that nothing stands back
+	for i, lens := range lenses {
+		if in := judged[i]; plateOf(&r.Kit, lens) > 0 || in[0].KeptOut.By == "" {
+			standing = append(standing, in)
+		}
+	}
+	for i, lens := range lenses {
+		row := matrixRow{Lens: lens, Plate: plateOf(&r.Kit, lens), Cells: make([]matrixCell, len(r.Shots))}
+		idle, same := true, true
+		for s, j := range judged[i] {
+			cell := cellOf(j, &r.Shots[s])
+			row.Cells[s], idle = cell, idle && cell.Out > 0
+			same, seen[cell.Out] = same && cell.Out == row.Cells[0].Out, true
+		}
+		switch by := replacing(judged[i], standing); {
+		case row.Plate > 0:
+			m.Rows = append(m.Rows, row)
+		case idle:
+			if same {
+				row.All, row.Words = row.Cells[0].Out, judged[i][0].Refusal
+			}
+			m.Idle = append(m.Idle, row)
+		case judged[i][0].KeptOut.By != "":
+			row.Note = wording.KeptOut(judged[i][0].KeptOut, p)
+			m.Replaced = append(m.Replaced, row)
+		case by != "":
+			row.Note = by + " does as well or better"
+			m.Replaced = append(m.Replaced, row)
+		default:
+			m.Rows = append(m.Rows, row)
+		}
+	}
+	for c := range seen {
+		if seen[c] && c > 0 {
+			m.Causes = append(m.Causes, cause(c))
 		}
 	}
 	return m
 }
 
-// unlinked gives the matrix for a page without sections of shots.
-func (m matrix) unlinked() matrix {
-	for _, block := range m.Blocks {
-		for i := range block.Rows {
-			block.Rows[i].Index = 0
+// replacing gives a lens that does every shot as well as another does, or better; "" for none. Of lenses
+// that do all alike it is the first.
+func replacing(of []*engine.Judgement, standing [][]*engine.Judgement) string {
+	worth := func(j *engine.Judgement) float64 {
+		if j.Standing != engine.Judged {
+			return 0
 		}
+		return j.Score
 	}
-	return m
-}
-
-func cellOf(j, use *engine.Judgement, letters map[string]string) matrixCell {
-	switch j.Standing {
-	case engine.Judged:
-		return matrixCell{Text: wording.Tilde(j.ScoreRests()) + fmt.Sprintf("%.0f", j.Score*100), Tone: int(math.Round(j.Score * 10)), Use: j == use}
-	case engine.Undecided:
-		return matrixCell{Text: "?", Out: true}
-	}
-	cell := matrixCell{Text: "–", Out: true}
-	for i := range j.Criteria {
-		if len(j.Criteria[i].Raised) > 0 {
-			cell.Text = letters[j.Criteria[i].Name]
-			break
-		}
-	}
-	return cell
-}
-
-// columns gives the lenses that do a shot: those of the kit first, then by their sum of
-// scores. The others go to Never.
-func (m *matrix) columns(r *engine.Recommendation, p lang.Printer) []string {
-	sums := map[string]float64{}
-	does := map[string]bool{}
-	for i := range r.Shots {
-		for k := range r.Shots[i].Ranking {
-			j := &r.Shots[i].Ranking[k]
-			sums[j.Lens] += 0
-			if j.Standing == engine.Judged {
-				does[j.Lens] = true
-				sums[j.Lens] += j.Score * r.Shots[i].Shot.Weight
-			}
-		}
-	}
-	var columns []string
-	for name := range sums {
-		if does[name] || slices.Contains(r.Kit.Lenses, name) {
-			columns = append(columns, name)
+	behind := true
+	for _, other := range standing {
+		if other[0].Lens == of[0].Lens {
+			behind = false
 			continue
 		}
-		m.Never = append(m.Never, outLens{name, wording.WhyNot(r.Shots[0].Find(name), nil, p)})
-	}
-	rank := func(name string) int {
-		if i := slices.Index(r.Kit.Lenses, name); i >= 0 {
-			return i
+		as, better := true, behind
+		for s := range of {
+			as = as && worth(other[s]) >= worth(of[s])
+			better = better || worth(other[s]) > worth(of[s])
 		}
-		return len(r.Kit.Lenses)
+		if as && better {
+			return other[0].Lens
+		}
 	}
-	slices.SortFunc(columns, func(a, b string) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(sums[b], sums[a]), cmp.Compare(a, b))
-	})
-	slices.SortFunc(m.Never, func(a, b outLens) int { return cmp.Compare(a.Name, b.Name) })
-	return columns
+	return ""
 }
 
-// letters gives each criterion a letter, in the order of the rules, and lists them.
-func (m *matrix) letters(r *engine.Recommendation) map[string]string {
-	letters := map[string]string{}
-	for i := range r.Shots {
-		for k := range r.Shots[i].Ranking {
-			for _, c := range r.Shots[i].Ranking[k].Criteria {
-				if _, ok := letters[c.Name]; ok || len(letters) == 26 {
-					continue
-				}
-				letters[c.Name] = string(rune('a' + len(letters)))
-				m.Codes = append(m.Codes, matrixCode{letters[c.Name], c.Name})
-			}
-		}
+func cellOf(j *engine.Judgement, shot *engine.ShotAnswer) matrixCell {
+	if j.Standing != engine.Judged {
+		return matrixCell{Out: cause(j.Cause())}
 	}
-	return letters
+	return matrixCell{
+		Score: wording.Tilde(j.ScoreRests()) + fmt.Sprintf("%.2f", j.Score), Bar: share(j.Score), Verdict: j.Verdict(), Use: j == shot.Use,
+	}
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"sync"
 
 	"glassbrief/engine/brief"
@@ -18,18 +19,34 @@ func outlineOf(s brief.Subject) outline {
 	case "person":
 		return outline{person(height, 0)}
 	case "people":
-		// How many stand between the outer two the brief does not say.
-		side := (width - people.ShoulderBreadth.Value()*height) / 2
-		if side <= 0 {
-			return outline{person(height, 0)}
+		var group outline
+		for _, x := range abreast(s) {
+			group = append(group, person(height, x))
 		}
-		return outline{person(height, -side), person(height, side)}
+		return group
 	}
 	if !s.Width.Known() {
 		width = height
 	}
 	corners := []point{{-width / 2, 0}, {width / 2, 0}, {width / 2, height}, {-width / 2, height}}
 	return outline{subdivided(corners)}
+}
+
+// abreast gives where the people of a subject stand from its middle, in metres: as many as there is
+// room for over its width, because the brief does not say how many.
+func abreast(s brief.Subject) []float64 {
+	shoulders := people.ShoulderBreadth.Value() * s.Height.Value
+	side := (s.Width.Value - shoulders) / 2
+	if s.Kind != "people" || !(side > 0) {
+		return []float64{0}
+	}
+	const apart = 1.25 // of the shoulders, from one to the next
+	n := 1 + max(1, math.Floor(2*side/(apart*shoulders)))
+	all := make([]float64, int(n))
+	for i := range all {
+		all[i] = side * (2*float64(i)/(n-1) - 1)
+	}
+	return all
 }
 
 // subdivided puts points along the sides of a shape, so that a lens can bend them.

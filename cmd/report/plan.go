@@ -3,12 +3,15 @@ package report
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/motion"
+	"glassbrief/engine/people"
 	"glassbrief/lang"
 )
 
@@ -16,25 +19,28 @@ import (
 // stands on the left and looks to the right, and the subject is at its nearest and at its
 // farthest from it, all to one scale.
 const (
-	planWidth  = 336.0
-	planHigh   = 200.0 // of the floor, at most
+	planWidth  = 288.0
+	planHigh   = 140.0 // of the floor, at most
 	planMargin = 10.0
-	planRow    = 22.0 // of a dimension line below the floor
+	planRow    = 24.0 // of a dimension line below the floor
 )
 
 // A planDrawing is the move from above.
 type planDrawing struct {
 	Width, Height px
-	Cone          path // what the picture shows
-	Sharp         path // where it is sharp
-	Subject       path // at its nearest and farthest
-	Camera        path // body and lens, to scale
+	Cone          path  // what the picture shows
+	Sharp         path  // where it is sharp
+	Way           []box // where the subject goes and all holds
+	Fails         []box // where something does not
+	Subject       path  // at its nearest and farthest
+	Camera        path  // body and lens, to scale
 	Travel        []arrow
 	Arrows        string // how long the arrows are
 	Circle        *oval  // the circle on the floor
 	Measures      []measure
-	Scale         measure
-	Passage       string // what the narrowest place leaves; "" when the brief gives none
+	Floor         px // where the axis of distances stands
+	Ticks         []tick
+	Passage       *passageDrawing // nil when the brief gives none
 	Says          string
 }
 
@@ -95,8 +101,9 @@ func drawPlan(c *floor.Card, says []string, p lang.Printer) planDrawing {
 	if !math.IsNaN(near) {
 		f.wedge(&d.Sharp, j, side, near, min(far, reach))
 	}
+	f.way(&d, j)
 	for _, distance := range ends(shot) {
-		f.subject(&d.Subject, j, distance)
+		f.subject(&d.Subject, shot.Subject, j, distance)
 	}
 	f.camera(&d.Camera, j)
 	if path.Way == motion.Circling {
@@ -105,13 +112,47 @@ func drawPlan(c *floor.Card, says []string, p lang.Printer) planDrawing {
 		d.Circle = &oval{px(centre.X), px(centre.Y), radius, radius}
 	}
 	d.Travel, d.Arrows = f.travel(path, step), step.says()
-	d.Measures = f.measures(c, high+8, says)
-	d.Height = px(high + 8 + planRow*float64(len(d.Measures)) + 26)
-	f.scaleBar(&d, p)
-	if !math.IsNaN(c.Shot.Passage) {
-		d.Passage = "passage of " + p.Quantity(c.Shot.Passage, "m") + ", of which the move takes " + p.Quantity(c.Plan.PassageNeeds, "m")
+	d.Measures = f.measures(c, high+10, says)
+	d.Floor = px(high + 10 + planRow*float64(len(d.Measures)) + 10)
+	d.Height = d.Floor + 20
+	d.Ticks = f.ticks(reach, p)
+	if !math.IsNaN(shot.Passage) {
+		d.Passage = drawPassage(&c.Plan, shot.Passage, p)
 	}
 	return d
+}
+
+// way draws where the subject is on the move, and where of that something does not hold.
+func (f *ground) way(d *planDrawing, j *engine.Judgement) {
+	const high = 8
+	w := floor.WayOf(j)
+	for _, piece := range w.Worst() {
+		from, to := f.at(min(piece.From, piece.To), 0), f.at(max(piece.From, piece.To), 0)
+		b := box{px(from.X), px(from.Y - high/2), px(to.X - from.X), high}
+		if piece.Hold == floor.Fails {
+			d.Fails = append(d.Fails, b)
+		} else {
+			d.Way = append(d.Way, b)
+		}
+	}
+}
+
+// ticks marks round distances from the sensor plane.
+func (f *ground) ticks(reach float64, p lang.Printer) []tick {
+	const apart = 46
+	var ticks []tick
+	step := niceLength(apart/f.scale, p)
+	for i := 0.0; i*step <= reach; i++ {
+		text := "0"
+		if i > 0 {
+			text = strings.TrimSuffix(p.Quantity(i*step, "m"), " m")
+		}
+		ticks = append(ticks, tick{px(f.at(i*step, 0).X), text})
+	}
+	if last := &ticks[len(ticks)-1]; p.System == lang.Metric {
+		last.Text += " m"
+	}
+	return ticks
 }
 
 // slope gives the half width of the picture for each metre of distance. A fisheye that
@@ -147,18 +188,20 @@ func (f *ground) wedge(to *path, j *engine.Judgement, side, near, far float64) {
 	to.closed(around...)
 }
 
-// subject draws what stands at a distance: a person as shoulders and head, anything else
-// as its width.
-func (f *ground) subject(to *path, j *engine.Judgement, distance float64) {
-	half := j.Fact(facts.SubjectWidth) / 2
-	if j.Fact(facts.IsPerson) == 0 {
+// subject draws what stands at a distance: people as shoulders and head, anything else as its width.
+func (f *ground) subject(to *path, s brief.Subject, j *engine.Judgement, distance float64) {
+	if !s.IsPerson() {
+		half := j.Fact(facts.SubjectWidth) / 2
 		to.line(f.at(distance, half), f.at(distance, -half))
 		return
 	}
+	half := people.ShoulderBreadth.Value() * s.Height.Value / 2
 	// The depth of the body is drawn by eye.
 	depth := half * 0.5
-	f.ellipse(to, distance, 0, depth, half)
-	f.ellipse(to, distance, 0, half*0.36, half*0.36)
+	for _, y := range abreast(s) {
+		f.ellipse(to, distance, y, depth, half)
+		f.ellipse(to, distance, y, half*0.36, half*0.36)
+	}
 }
 
 func (f *ground) ellipse(to *path, x, y, rx, ry float64) {
@@ -325,18 +368,10 @@ func between(near, far float64, p lang.Printer) string {
 }
 
 // labelWidth gives about how wide a label is: its characters are a little wider than half its height.
-func labelWidth(text string) float64 { return float64(len(text)) * 6.6 }
+func labelWidth(text string) float64 { return float64(len(text)) * 7.6 }
 
 // withText keeps a text that is centred at x within the drawing.
 func withText(x float64, text string) float64 {
 	half := labelWidth(text) / 2
 	return max(half+2, min(planWidth-half-2, x))
-}
-
-// scaleBar draws a round length below all else.
-func (f *ground) scaleBar(d *planDrawing, p lang.Printer) {
-	length := niceLength(50/f.scale, p)
-	y := float64(d.Height) - 8
-	d.Scale = measure{From: px(planMargin), To: px(planMargin + length*f.scale), Y: px(y), Text: p.Quantity(length, "m")}
-	d.Scale.TextX = d.Scale.To + 6
 }

@@ -2,9 +2,9 @@ package report
 
 import (
 	"embed"
+	"fmt"
 	"html/template"
 	"io"
-	"slices"
 	"strings"
 	"sync"
 
@@ -21,9 +21,18 @@ var files embed.FS
 
 var parts = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("report").Funcs(template.FuncMap{
-		"px": func(x float64) px { return px(x) }, "letter": letter, "marked": marked,
+		"px": func(x float64) px { return px(x) }, "marked": marked, "bold": bold, "dict": dict,
 	}).ParseFS(files, "parts/*.html"))
 })
+
+// dict gives a template that is handed several values their names.
+func dict(pairs ...any) map[string]any {
+	named := make(map[string]any, len(pairs)/2)
+	for i := 0; i < len(pairs); i += 2 {
+		named[pairs[i].(string)] = pairs[i+1]
+	}
+	return named
+}
 
 // A Writer writes reports.
 type Writer struct {
@@ -55,108 +64,72 @@ func (w Writer) write(to io.Writer, part, look, title string, body any) error {
 	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(css.String()), w.Live, wording.Limits, body})
 }
 
-// Recommendation writes the report of an answer. all holds the recommendation on each
-// candidate camera, that of the answer first; drawings show the shots on all of them.
-func (w Writer) Recommendation(to io.Writer, r *answer.Answer, all []*engine.Recommendation) error {
+// Recommendation writes the report of an answer.
+func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
 	p := w.Printer
-	plan := recommendation{
-		Bring: wording.Bring(r.Recommendation, r.Figures) + " " + wording.InAll(r.Recommendation, p), Matrix: newMatrix(r.Recommendation, p), Day: newTimeline(r.Recommendation),
-		Around: newCurve(r, p),
-	}
+	page := recommendation{Top: newTop(r, p), Beside: newBeside(r, p)}
+	page.Matrix = newMatrix(r.Recommendation, page.Top.Day, p)
 	deck := floor.NewDeck(r.Recommendation)
 	said := wording.DeckOf(deck, p)
-	plan.Cautions = said.Cautions
+	page.Cautions = said.Cautions
 	for i := range deck.Cards {
-		page := newShotPage(all, i, deck, p)
-		page.Cautions = said.Cards[i].Cautions
-		if n := r.Nearby; n != nil && page.Lens != "" {
-			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
+		shot := newShotPage(r, i, deck, p)
+		shot.dayShot, shot.Cautions = page.Top.Day[i], said.Cards[i].Cautions
+		if i > 0 {
+			shot.Before = page.Top.Day[i-1].ID
 		}
-		if rescue := r.Rescue(&r.Shots[i]); rescue != nil {
-			page.Rescue = wording.Rescue(rescue, p)
+		if i+1 < len(deck.Cards) {
+			shot.After = page.Top.Day[i+1].ID
 		}
-		plan.Shots = append(plan.Shots, page)
+		page.Shots = append(page.Shots, shot)
 	}
-	for i := range r.Shots {
-		if slices.ContainsFunc(r.Shots[i].Ranking, func(j engine.Judgement) bool { return j.ScoreRests() }) {
-			plan.Key = wording.TildeKey
-		}
-	}
-	for _, out := range r.LeftOut {
-		plan.LeftOut = append(plan.LeftOut, leftOut{out.Lens, wording.LeftOut(&out)})
-	}
-	return w.write(to, "recommend.html", "page", r.Scenario.Name, plan)
+	return w.write(to, "recommend.html", "page", r.Scenario.Name, page)
 }
 
 // recommendation is what the template of the same name shows.
 type recommendation struct {
-	Bring    string
-	Key      string // what a tilde means; "" where there is none
-	Matrix   matrix
-	Day      timeline
-	Around   curve
-	Cautions []string // of the whole day
+	Top      top
 	Shots    []shotPage
-	LeftOut  []leftOut // for lack of data
+	Matrix   matrix
+	Beside   beside
+	Cautions []string // of the whole day
 }
-
-// A leftOut is a lens of which too little is known, and what is lacking.
-type leftOut struct{ Lens, Lacks string }
 
 // A shotPage is all about one shot.
 type shotPage struct {
-	ID, Title string
-	Index     int
-	Brief     []string // what the scenario asks, as it is written there
-	Lens      string   // of the kit; "" when none does it
-	Nearest   string   // the lens that comes nearest then
-	Rescue    string   // what there is to do when no lens of the house does it; "" when one does
-	Setup     []setting
-	Doubt     string // what it lacks of being good and whole; "" for nothing
-	Views     []cameraView
-	Plan      *planDrawing
-	Strip     *stripDrawing
-	Anatomy   anatomy
-	Cautions  []string
-	Out       []outLens // but for those that no shot could use: they do not fit the camera
+	dayShot
+	Title, Move   string
+	Before, After string   // the shots beside it
+	Brief         []string // what the scenario asks, as it is written there
+	LensAt        string   // with the focal length of a zoom; "" when none of the kit does it
+	Nearest       string   // the lens that comes nearest then
+	Rescue        string   // what there is to do when no lens of the house does it; "" when one does
+	Setup         []setting
+	Doubt         string // what it lacks of being good and whole; "" for nothing
+	Way           *way
+	Frames        []frameDrawing
+	Plan          *planDrawing
+	Strip         *stripDrawing
+	Cautions      []string
+	Behind        []kitLine // the lenses that come next
 }
 
-// A cameraView is what a lens shows of a shot on one camera, or why it cannot.
-type cameraView struct {
-	Camera string
-	Frames []frameDrawing
-	Why    string
-}
-
-func newView(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, p lang.Printer) cameraView {
-	view := cameraView{Camera: r.Camera.Name.Value, Why: j.Refusal}
-	if mounted(j) {
-		for _, distance := range ends(shot) {
-			view.Frames = append(view.Frames, drawFrame(r, shot, j, distance, p))
-		}
-	}
-	return view
-}
-
-// A setting is one thing to dial in.
-type setting struct{ Name, Value string }
-
-func newShotPage(answers []*engine.Recommendation, i int, deck *floor.Deck, p lang.Printer) shotPage {
-	r := answers[0]
-	shot, card := &r.Shots[i], &deck.Cards[i]
-	page := shotPage{ID: shot.Shot.ID, Title: shot.Shot.Title, Index: i + 1, Brief: briefOf(shot.Shot, p)}
-	page.Anatomy = newAnatomy(shot, p)
-	for k := range shot.Ranking {
-		if j := &shot.Ranking[k]; j.Standing != engine.Judged && j.Refusal == "" {
-			page.Out = append(page.Out, outLens{j.Lens, wording.OfLens(j, func(j *engine.Judgement) string { return wording.WhyNot(j, nil, p) })})
-		}
+func newShotPage(a *answer.Answer, i int, deck *floor.Deck, p lang.Printer) shotPage {
+	r := a.Recommendation
+	shot := &r.Shots[i]
+	page := shotPage{Title: shot.Shot.Title, Move: moveText(shot.Shot.Move, p), Brief: briefOf(shot.Shot, p), Behind: behind(shot, p)}
+	if rescue := a.Rescue(shot); rescue != nil {
+		page.Rescue = wording.Rescue(rescue, p)
 	}
 	j := shot.Use
 	if j != nil {
-		page.Lens = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
-		page.Setup, page.Doubt = setupOf(j, p), wording.Doubt(shot, p)
+		page.LensAt = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
+		page.Setup, page.Doubt, page.Way = setupOf(j, p), wording.Doubt(shot, p), newWay(j, p)
+		if n := a.Nearby; n != nil {
+			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
+		}
 		says := wording.MarkedAll(deck, deck.Worlds, func(d *floor.Deck) []string { return measureTexts(&d.Cards[i], p) }, func(int) bool { return false })
-		plan := drawPlan(card, says, p)
+		plan := drawPlan(&deck.Cards[i], says, p)
 		page.Plan = &plan
 	} else if len(shot.Ranking) > 0 {
 		j = &shot.Ranking[0]
@@ -166,20 +139,46 @@ func newShotPage(answers []*engine.Recommendation, i int, deck *floor.Deck, p la
 		return page
 	}
 	page.Strip = drawStrip(j, neighbours(j), p)
-	for _, answer := range answers {
-		page.Views = append(page.Views, newView(answer, answer.Shots[i].Shot, answer.Shots[i].Find(j.Lens), p))
-	}
+	page.Frames = framesOf(r, shot.Shot, j, p)
 	return page
 }
+
+// behind says of the lenses that come next in a shot why they do not come first.
+func behind(shot *engine.ShotAnswer, p lang.Printer) []kitLine {
+	shown := shot.Foremost(wording.ShownBehind)
+	var all []kitLine
+	for _, j := range shown[min(1, len(shown)):] {
+		why := wording.OfLenses(j, shown[0], func(j, first *engine.Judgement) string { return wording.WhyNot(j, first, p) })
+		all = append(all, kitLine{Lenses: j.Lens, Score: wording.Score(j), Note: why})
+	}
+	return all
+}
+
+// framesOf draws what a lens shows of a shot at its farthest and its nearest, in the order of the move.
+func framesOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, p lang.Printer) []frameDrawing {
+	var frames []frameDrawing
+	for _, distance := range ends(shot) {
+		frames = append(frames, drawFrame(r, shot, j, distance, p))
+	}
+	return frames
+}
+
+// A setting is one thing to dial in.
+type setting struct{ Name, Value string }
 
 func setupOf(j *engine.Judgement, p lang.Printer) []setting {
 	var settings []setting
 	for s, text := range wording.SetUp(j, p) {
-		if text != "" {
+		if text != "" && wording.Setting(s) != wording.FocalLength { // the name says it
+
 			settings = append(settings, setting{wording.Setting(s).String(), text})
 		}
 	}
-	settings = append(settings, setting{"score", wording.ScoreWithin(j)})
+	score := fmt.Sprintf("%s%.2f", wording.Tilde(j.ScoreRests()), j.Score)
+	if span := wording.ScoreSpan(j); span != "" {
+		score += " (" + span + ")"
+	}
+	settings = append(settings, setting{"score", score})
 	if j.Fitting.Adapter != nil {
 		settings = append(settings, setting{"adapter", j.Fitting.Adapter.Name.Value})
 	}

@@ -54,7 +54,7 @@ func around(t testing.TB, answers []*engine.Recommendation) *answer.Answer {
 func htmlOf(t testing.TB, answers []*engine.Recommendation, p lang.Printer) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := (report.Writer{Printer: p}).Recommendation(&b, around(t, answers), answers); err != nil {
+	if err := (report.Writer{Printer: p}).Recommendation(&b, around(t, answers)); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

@@ -13,9 +13,9 @@ import (
 // The focus strip is drawn on an axis of dioptres, which is how a focus ring turns: depth
 // of field is about as long everywhere on it.
 const (
-	stripLeft  = 46.0 // where the names of the stops end
-	stripRight = 330.0
-	stripWidth = 336.0
+	stripLeft  = 40.0 // where the names of the stops end
+	stripRight = 284.0
+	stripWidth = 288.0
 	stripTop   = 18.0
 	stripRow   = 20.0
 )
@@ -96,7 +96,7 @@ func drawStrip(j *engine.Judgement, stops []float64, p lang.Printer) *stripDrawi
 	d.Need = a.span(need.WithReserve[0], need.WithReserve[1])
 	d.Mark = px(a.at(mark))
 	foot := stripTop + float64(len(stops))*stripRow
-	d.Foot, d.Depth, d.Height = px(foot), px(foot-10), px(foot+18)
+	d.Foot, d.Depth, d.Height = px(foot), px(foot-10), px(foot+22)
 	d.Ticks = a.ticks(p)
 	d.Says = "The subject, " + between(need.Near, need.Far, p) + ", with the reserve that is wanted, against what is sharp at " + p.Quantity(j.Fact(facts.Stop), "f/") + ", " + wording.Between(near, far, p) + "."
 	return d

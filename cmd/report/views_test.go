@@ -4,125 +4,162 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
-	"glassbrief/engine/answer"
-	"glassbrief/engine/rules"
-	"glassbrief/engine/sure"
+	"glassbrief/engine/facts"
+	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
 
+// matrixOf gives the matrix of a recommendation.
+func matrixOf(r *engine.Recommendation) matrix {
+	changes := floor.LensChangesOf(r)
+	return newMatrix(r, newDay(r, &changes, lang.Printer{}), lang.Printer{})
+}
+
 func TestMatrixTellsOfEveryLensInEveryShot(t *testing.T) {
 	r := demoAnswer(t)
-	m := newMatrix(r, lang.Printer{})
-	told := map[string]int{}
-	for _, block := range m.Blocks {
-		if len(block.Lenses) > matrixWidth {
-			t.Errorf("%d lenses stand side by side, want at most %d", len(block.Lenses), matrixWidth)
-		}
-		for i, row := range block.Rows {
-			for k, cell := range row.Cells {
-				j := r.Shots[i].Find(block.Lenses[k].Name)
-				told[j.Lens]++
+	m := matrixOf(r)
+	told := 0
+	for _, rows := range [][]matrixRow{m.Rows, m.Replaced, m.Idle} {
+		for _, row := range rows {
+			for i, cell := range row.Cells {
+				j := r.Shots[i].Find(row.Lens)
+				told++
 				switch {
-				case j.Standing == engine.Judged && cell.Text != wording.Tilde(j.ScoreRests())+fmt.Sprintf("%.0f", j.Score*100):
-					t.Errorf("shot %s, %s: says %s, want the score %.2f", row.ID, j.Lens, cell.Text, j.Score)
-				case j.Standing == engine.Excluded && !slices.ContainsFunc(m.Codes, func(c matrixCode) bool { return c.Letter == cell.Text }):
-					t.Errorf("shot %s, %s: says %q, want the letter of what excludes it", row.ID, j.Lens, cell.Text)
+				case j.Standing == engine.Judged && cell.Score != wording.Tilde(j.ScoreRests())+fmt.Sprintf("%.2f", j.Score):
+					t.Errorf("shot %s, %s: says %s, want the score %.2f", m.Shots[i].ID, j.Lens, cell.Score, j.Score)
+				case (j.Standing == engine.Judged) != (cell.Out == 0):
+					t.Errorf("shot %s, %s: says that it is out: %v", m.Shots[i].ID, j.Lens, cell.Out)
+				case cell.Out > 0 && !slices.Contains(m.Causes, cell.Out):
+					t.Errorf("shot %s, %s: the key lacks %s", m.Shots[i].ID, j.Lens, cell.Out)
 				case cell.Use != (r.Shots[i].Use == j):
-					t.Errorf("shot %s, %s: marked as the lens for the shot: %v", row.ID, j.Lens, cell.Use)
+					t.Errorf("shot %s, %s: marked as the lens for the shot: %v", m.Shots[i].ID, j.Lens, cell.Use)
 				}
 			}
 		}
 	}
-	for i := range r.Shots[0].Ranking {
-		lens := r.Shots[0].Ranking[i].Lens
-		never := slices.ContainsFunc(m.Never, func(out outLens) bool { return out.Name == lens && out.Why != "" })
-		if want := len(r.Shots); never == (told[lens] == want) {
-			t.Errorf("%s: in %d shots, and among those that do none: %v", lens, told[lens], never)
+	if want := len(r.Shots) * len(r.Shots[0].Ranking); told != want {
+		t.Errorf("%d cells tell of a lens in a shot, want %d", told, want)
+	}
+}
+
+// A lens that is too wide shows the subject smaller than was asked, and one that is too tight larger, by
+// the share of the height that it fills.
+func TestMatrixTellsTooWideFromTooTight(t *testing.T) {
+	r := demoAnswer(t)
+	seen := map[engine.Cause]int{}
+	m := matrixOf(r)
+	for _, row := range slices.Concat(m.Rows, m.Replaced, m.Idle) {
+		for i, cell := range row.Cells {
+			j := r.Shots[i].Find(row.Lens)
+			small := j.Fact(facts.WantNearLow)/j.Fact(facts.FillNear) - 1
+			small = max(small, j.Fact(facts.WantFarLow)/j.Fact(facts.FillFar)-1)
+			large := max(j.Fact(facts.FillNear)/j.Fact(facts.WantNearHigh), j.Fact(facts.FillFar)/j.Fact(facts.WantFarHigh)) - 1
+			switch cause := engine.Cause(cell.Out); {
+			case cause == engine.TooWide && !(small >= 0.40), cause == engine.TooTight && !(large >= 0.40):
+				t.Errorf("shot %s, %s: said to be %s, and the subject is %.2f smaller and %.2f larger than asked", m.Shots[i].ID, row.Lens, cell.Out, small, large)
+			default:
+				seen[cause]++
+			}
+		}
+	}
+	for _, cause := range []engine.Cause{engine.TooWide, engine.TooTight, engine.TooDark, engine.TooBright, engine.TooHeavy, engine.BendsShapes, engine.FocusesNoNearer, engine.NoMount} {
+		if seen[cause] == 0 {
+			t.Errorf("no cell says %q", causeWords[cause])
 		}
 	}
 }
 
-func TestTimelineShowsEachChange(t *testing.T) {
+// A lens stands back only when the one that is named does every shot as well, and no lens of the kit
+// does; of each pair at most one stands back for the other.
+func TestReplacedLensesAreReplaced(t *testing.T) {
 	r := demoAnswer(t)
-	day := newTimeline(r)
-	swaps, bars := 0, 0
-	for _, row := range day.Rows {
-		swaps += strings.Count(row.Swaps.String(), "M")
-		bars += len(row.Bars)
+	m := matrixOf(r)
+	score := func(i int, lens string) float64 {
+		if j := r.Shots[i].Find(lens); j.Standing == engine.Judged {
+			return j.Score
+		}
+		return 0
 	}
-	if swaps != r.Kit.Swaps {
-		t.Errorf("got %d changes, want %d", swaps, r.Kit.Swaps)
+	stands := func(lens string) bool {
+		return slices.ContainsFunc(m.Rows, func(row matrixRow) bool { return row.Lens == lens })
 	}
-	if bars != len(r.Shots) {
-		t.Errorf("got %d shots with a lens, want %d", bars, len(r.Shots))
+	back := 0
+	for _, row := range m.Replaced {
+		if slices.Contains(r.Kit.Lenses, row.Lens) {
+			t.Errorf("%s of the kit stands back", row.Lens)
+		}
+		if r.Shots[0].Find(row.Lens).KeptOut.By != "" {
+			continue
+		}
+		back++
+		if !slices.ContainsFunc(m.Rows, func(other matrixRow) bool {
+			for i := range r.Shots {
+				if score(i, other.Lens) < score(i, row.Lens) {
+					return false
+				}
+			}
+			return stands(other.Lens)
+		}) {
+			t.Errorf("%s stands back, and no lens does all it does", row.Lens)
+		}
+	}
+	if back == 0 {
+		t.Error("no lens stands back for another")
 	}
 }
 
-// A day that is longer than a row goes on in the next, with the lens that is on.
-func TestTimelineGoesOnInTheNextRow(t *testing.T) {
+// The day names each change of lens with its minutes, before the shot that it is made for.
+func TestDayShowsEachChange(t *testing.T) {
 	r := demoAnswer(t)
-	for len(r.Shots) < 3*timelineShots {
-		r.Shots, r.Kit.Uses = append(r.Shots, r.Shots...), append(r.Kit.Uses, r.Kit.Uses...)
-	}
-	changes := 0
-	for i := range r.Kit.Uses[1:] {
-		if r.Kit.Uses[i] != r.Kit.Uses[i+1] {
-			changes++
-		}
-	}
+	changes := floor.LensChangesOf(r)
+	day := newDay(r, &changes, lang.Printer{})
 	got := 0
-	for _, row := range newTimeline(r).Rows {
-		got += strings.Count(row.Swaps.String(), "M")
+	for i, shot := range day {
+		if changed := i > 0 && r.Kit.Uses[i] != r.Kit.Uses[i-1]; changed != (shot.Minutes != "") {
+			t.Errorf("shot %s: says %q of a change, and one is made: %v", shot.ID, shot.Minutes, changed)
+		}
+		if shot.Minutes != "" {
+			got++
+		}
 	}
-	if got != changes {
-		t.Errorf("got %d changes, want %d", got, changes)
+	if got != r.Kit.Swaps {
+		t.Errorf("got %d changes, want %d", got, r.Kit.Swaps)
 	}
 }
 
-func TestAnatomyBarsAreScores(t *testing.T) {
+// The pieces of a lane cover the way, and a piece that fails is as long as it is: never wider.
+func TestLanesAreToScale(t *testing.T) {
 	r := demoAnswer(t)
+	fails := 0
 	for i := range r.Shots {
-		a := newAnatomy(&r.Shots[i], lang.Printer{})
-		if len(a.Lenses) != wording.ShownBehind+1 || a.Lenses[0].Name != r.Shots[i].Use.Lens {
-			t.Fatalf("shot %s: shows %v, want the lens of the kit and %d more", r.Shots[i].Shot.ID, a.Lenses, wording.ShownBehind)
-		}
-		for _, row := range a.Rows {
-			for k, cell := range row.Cells {
-				j := r.Shots[i].Find(a.Lenses[k].Name)
-				at := slices.IndexFunc(j.Criteria, func(f rules.Finding) bool { return f.Name == row.Name })
-				f := j.Criteria[at]
-				if row.Weight != f.Weight || cell.Known == math.IsNaN(f.Score) || cell.Known && math.Abs(float64(cell.Score)/100-f.Score) > 0.001 {
-					t.Errorf("shot %s, %s, %s: a bar of %v by %g, want %.3f by %g", r.Shots[i].Shot.ID, j.Lens, row.Name, cell.Score, row.Weight, f.Score, f.Weight)
+		j := r.Shots[i].Use
+		w, drawn := floor.WayOf(j), newWay(j, lang.Printer{})
+		for l, lane := range drawn.Lanes {
+			at := 0.0
+			for k, piece := range lane.Pieces {
+				of := w.Lanes[l][k]
+				length := math.Abs(of.From-of.To) / max(w.Length(), 1e-9)
+				if w.Length() == 0 {
+					length = 1
 				}
+				if math.Abs(float64(piece.X)-at) > 1e-6 || math.Abs(float64(piece.Width)-length) > 1e-6 {
+					t.Errorf("shot %s, %s: a piece lies at %s and is %s long, want %.4f and %.4f", r.Shots[i].Shot.ID, lane.Name, piece.X, piece.Width, at, length)
+				}
+				at += length
+				if piece.Fails {
+					fails++
+				}
+			}
+			if math.Abs(at-1) > 1e-6 {
+				t.Errorf("shot %s, %s: the pieces cover %.4f of the way", r.Shots[i].Shot.ID, lane.Name, at)
 			}
 		}
 	}
-}
-
-func TestCurveRisesWithTheScore(t *testing.T) {
-	r := demoAnswer(t)
-	nearby, err := sure.Draw(t.Context(), r.Table, &r.Kit, 40, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	sizes := r.Table.Sizes(engine.Options{})
-	c := newCurve(&answer.Answer{Recommendation: r, Sizes: sizes, Nearby: nearby}, lang.Printer{})
-	for i, at := range c.Points {
-		want := curveBottom - sizes[i].Kit.Mean*(curveBottom-curveTop)
-		if math.Abs(float64(at.Y)-want) > halfPixel || at.Chosen != (sizes[i].Carry == r.Scenario.Limits.Carry) {
-			t.Errorf("%s: drawn at %v, want %.1f; chosen %v", at.Count, at.Y, want, at.Chosen)
-		}
-	}
-	whole := c.Sure.Same.Width
-	for _, other := range c.Sure.Others {
-		whole += other.Width
-	}
-	if want := curveRight - curveLeft; math.Abs(float64(whole)-want) > halfPixel {
-		t.Errorf("the shares of nearby briefs take %v px, want %g", whole, want)
+	if fails == 0 {
+		t.Error("nothing fails anywhere")
 	}
 }

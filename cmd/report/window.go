@@ -14,7 +14,7 @@ import (
 
 const (
 	windowLeft  = 8.0
-	windowRight = 328.0
+	windowRight = 280.0
 	windowRow   = 40.0
 )
 

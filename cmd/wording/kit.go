@@ -29,10 +29,7 @@ func Bring(r *engine.Recommendation, rests *sure.Figures) string {
 	} else {
 		text = fmt.Sprintf("Bring %s on %s with %s%s. %s", List(k.Lenses, "and"), r.Camera.Name.Value, r.Scenario.Rig.Name.Value, HowSure(rests), Wholeness(r))
 	}
-	if !r.Proven {
-		text += cutShort(r)
-	}
-	return text
+	return text + CutShort(r)
 }
 
 // InAll gives the score of the kit, its mass and what it costs, "" for no kit.
@@ -55,9 +52,11 @@ func InAll(r *engine.Recommendation, p lang.Printer) string {
 	return text + "."
 }
 
-// cutShort says what a search that was cut short leaves open.
-func cutShort(r *engine.Recommendation) string {
+// CutShort says what a search that was cut short leaves open, "" of one that was not.
+func CutShort(r *engine.Recommendation) string {
 	switch {
+	case r.Proven:
+		return ""
 	case r.CoverGap > 0:
 		return fmt.Sprintf(" The search was cut short: another kit might cover shots of a weight of %.3g more.", r.CoverGap)
 	case r.Gap > 0:

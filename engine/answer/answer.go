@@ -84,21 +84,3 @@ func (a *Answer) WhatFirst(ctx context.Context, progress func(done, total int)) 
 	a.Flip, err = sure.First(ctx, a.Table, &a.Kit, engine.Options{Progress: progress})
 	return err
 }
-
-// EachCamera gives the recommendation on each candidate camera, that of the answer first. It
-// fails with the context's error when the context ends.
-func (a *Answer) EachCamera(ctx context.Context) ([]*engine.Recommendation, error) {
-	all := []*engine.Recommendation{a.Recommendation}
-	for i := range a.Cameras {
-		c := &a.Cameras[i]
-		if c.Camera == a.Camera {
-			continue
-		}
-		other, err := c.Table.Answer(ctx, &c.Choice, engine.Options{})
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, other)
-	}
-	return all, nil
-}

@@ -42,6 +42,7 @@ type Piece struct {
 	Hold
 	From, To float64
 	Near     bool // it is lost nearer than where it holds, and else farther
+	Verdict  engine.Verdict
 }
 
 // A Way is the move of a shot laid out by the distance of its subject, with what of the picture
@@ -74,9 +75,9 @@ func WayOf(j *engine.Judgement) Way {
 	}
 	for aspect, lane := range lanes {
 		if _, fails := bites[aspect]; fails && lane > FocusLane {
-			w.Lanes[lane] = []Piece{{Fails, w.Start, w.End, false}}
+			w.Lanes[lane] = []Piece{{Hold: Fails, From: w.Start, To: w.End}}
 		} else {
-			w.Lanes[lane] = []Piece{{Holds, w.Start, w.End, false}}
+			w.Lanes[lane] = []Piece{{From: w.Start, To: w.End}}
 		}
 	}
 	framing := framingStretch(shot, j)
@@ -92,13 +93,16 @@ func WayOf(j *engine.Judgement) Way {
 		calm = focus // the limits of depth are those at the nearest alone
 	}
 	w.Lanes[FocusLane] = w.pieces(focus, calm)
+	for aspect, lane := range lanes {
+		judge(w.Lanes[lane], aspect, j)
+	}
 	return w
 }
 
 // miss notes that a framing that changes is off at one of its ends alone: there the subject is too
 // large, as from too near, or too small.
 func (w *Way) miss(is bool, distance float64, near bool) {
-	p, of := Piece{Fails, distance, distance, near}, &w.Lanes[FramingLane]
+	p, of := Piece{Hold: Fails, From: distance, To: distance, Near: near}, &w.Lanes[FramingLane]
 	switch {
 	case !is:
 	case distance == w.Start:
@@ -127,11 +131,23 @@ func (w *Way) Fails(lane Lane) bool {
 	return lost > told*w.Length()
 }
 
+// judge gives the pieces of a lane their verdicts. Beside a piece that fails or is thin, which the
+// limits of the aspect count, one that holds is judged without them.
+func judge(pieces []Piece, aspect engine.Aspect, j *engine.Judgement) {
+	whole, held := j.VerdictOn(aspect)
+	if len(pieces) > 1 {
+		whole = held
+	}
+	for i := range pieces {
+		pieces[i].Verdict = max(whole, [...]engine.Verdict{Holds: engine.Good, Thin: engine.Fair, Fails: engine.Out}[pieces[i].Hold])
+	}
+}
+
 // pieces parts the way by where an aspect holds and where that is calm. One whose stretch is not
 // known is taken to hold: what limits it says so elsewhere.
 func (w *Way) pieces(holds, calm Stretch) []Piece {
 	if math.IsNaN(holds.Near + holds.Far) {
-		return []Piece{{Holds, w.Start, w.End, false}}
+		return []Piece{{From: w.Start, To: w.End}}
 	}
 	cuts := []float64{w.Start, w.End}
 	for _, cut := range []float64{holds.Near, calm.Near, calm.Far, holds.Far} {
@@ -153,6 +169,34 @@ func (w *Way) pieces(holds, calm Stretch) []Piece {
 			pieces[last].To = p.To
 		} else {
 			pieces = append(pieces, p)
+		}
+	}
+	return pieces
+}
+
+// Worst parts the way by the worst that any lane is at each place.
+func (w *Way) Worst() []Piece {
+	cuts := []float64{w.Start, w.End}
+	for _, lane := range w.Lanes {
+		for _, p := range lane {
+			cuts = append(cuts, p.From, p.To)
+		}
+	}
+	slices.SortFunc(cuts, func(a, b float64) int { return cmp.Compare(w.Place(a), w.Place(b)) })
+	var pieces []Piece
+	for i := range cuts[1:] {
+		worst := Piece{From: cuts[i], To: cuts[i+1]}
+		for _, lane := range w.Lanes {
+			for _, p := range lane {
+				if w.Start == w.End || w.Place(p.From) <= w.Place(worst.From) && w.Place(worst.To) <= w.Place(p.To) {
+					worst.Hold, worst.Verdict = max(worst.Hold, p.Hold), max(worst.Verdict, p.Verdict)
+				}
+			}
+		}
+		if last := len(pieces) - 1; last >= 0 && pieces[last].Hold == worst.Hold && pieces[last].Verdict == worst.Verdict {
+			pieces[last].To = worst.To
+		} else if worst.From != worst.To || worst.Hold == Fails || w.Start == w.End {
+			pieces = append(pieces, worst)
 		}
 	}
 	return pieces

@@ -1,0 +1,153 @@
+package report
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/answer"
+	"glassbrief/engine/floor"
+	"glassbrief/lang"
+)
+
+// A top is what the first screen of a page says: what to bring, what of it is not done as asked, and
+// the day.
+type top struct {
+	Run     []string // what the lenses go on
+	Bring   string   // in place of the lenses where there are none
+	Kit     []kitLens
+	Sum     string
+	Faults  []shortfall
+	More    []shortfall // behind so many that a screen is full of them
+	Day     []dayShot
+	Changes string
+	InAll   string
+	Key     string // what a tilde means; "" where there is none
+}
+
+// A kitLens is a lens of the kit with the shots that it takes, and what it is there for.
+type kitLens struct {
+	Name   string
+	Plate  place
+	Shots  []dayShot
+	Reason string
+}
+
+// Size is how many characters a name has, for type that fills its plate.
+func (k kitLens) Size() int { return max(5, utf8.RuneCountInString(k.Name)) }
+
+// A place is that of a lens in the kit, from 1, by which its plate looks; 0 for a lens that is not of it.
+type place int
+
+// plates is how many lenses have a plate of their own; more take them by turns.
+const plates = 4
+
+func plateOf(k *engine.Kit, lens string) place {
+	for i, name := range k.Lenses {
+		if name == lens {
+			return place(i%plates + 1)
+		}
+	}
+	return 0
+}
+
+// A shortfall is what a shot lacks of being done as asked.
+type shortfall struct {
+	dayShot
+	Says string
+	Bad  bool // it is not done, in part or poor
+}
+
+// A dayShot is a shot in the course of the day: the plate of its lens, and the worst of its lanes.
+type dayShot struct {
+	ID, Lens, Verdict string
+	Index             int
+	Plate             place
+	Minutes           string // that the change of lens before it takes; "" for none
+	Changed           bool   // in a comparison
+	Pieces            []lanePiece
+}
+
+// Previous and Next are the places of the shots beside it.
+func (d dayShot) Previous() int { return d.Index - 1 }
+func (d dayShot) Next() int     { return d.Index + 1 }
+
+// shownFaults is how many faults the first screen holds.
+const shownFaults = 5
+
+func newTop(a *answer.Answer, p lang.Printer) top {
+	r := a.Recommendation
+	t := top{
+		Run: []string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, Sum: wording.Wholeness(r) + wording.CutShort(r), Day: newDay(r, &a.Changes, p),
+		Changes: wording.ChangesInShort(&a.Changes, p), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
+	}
+	if len(r.Kit.Lenses) == 0 {
+		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""
+	}
+	t.Kit = newKit(r, t.Day)
+	for i := range r.Shots {
+		shot := &r.Shots[i]
+		said := wording.Doubt(shot, p)
+		if rescue := a.Rescue(shot); rescue != nil {
+			said = engine.Out.String() + ": " + wording.Rescue(rescue, p)
+		}
+		if said == "" {
+			continue
+		}
+		f := shortfall{t.Day[i], said, shot.Use == nil || !shot.Use.Whole() || shot.Use.Verdict() >= engine.Poor}
+		if f.Bad && len(t.Faults) < shownFaults {
+			t.Faults = append(t.Faults, f)
+		} else {
+			t.More = append(t.More, f)
+		}
+	}
+	for i := range r.Shots {
+		for k := range r.Shots[i].Ranking {
+			if r.Shots[i].Ranking[k].ScoreRests() {
+				t.Key = wording.TildeKey
+			}
+		}
+	}
+	return t
+}
+
+func newKit(r *engine.Recommendation, day []dayShot) []kitLens {
+	var kit []kitLens
+	for _, name := range r.Kit.Lenses {
+		k := kitLens{Name: name, Plate: plateOf(&r.Kit, name), Reason: wording.Purpose(r, name)}
+		for i, use := range r.Kit.Uses {
+			if use == name {
+				k.Shots = append(k.Shots, day[i])
+			}
+		}
+		kit = append(kit, k)
+	}
+	return kit
+}
+
+func newDay(r *engine.Recommendation, changes *floor.LensChanges, p lang.Printer) []dayShot {
+	day := make([]dayShot, len(r.Shots))
+	minutes := map[string]string{}
+	for i, said := range wording.LensChanges(changes, p) {
+		minutes[changes.All[i].Before.ID], _, _ = strings.Cut(said[1], " (") // without where it lies
+	}
+	for i := range r.Shots {
+		shot := &r.Shots[i]
+		d := dayShot{ID: shot.Shot.ID, Lens: "no lens", Verdict: engine.Out.String(), Index: i + 1, Minutes: minutes[shot.Shot.ID]}
+		if j := shot.Use; j != nil {
+			w := floor.WayOf(j)
+			d.Lens, d.Plate, d.Verdict, d.Pieces = j.Lens, plateOf(&r.Kit, j.Lens), verdictOf(j), lanePieces(&w, w.Worst(), dayLane)
+		}
+		day[i] = d
+	}
+	return day
+}
+
+// verdictOf gives the verdict of a shot in a word or two.
+func verdictOf(j *engine.Judgement) string {
+	if !j.Whole() {
+		return "in part"
+	}
+	return j.Verdict().String()
+}
