@@ -107,6 +107,9 @@ func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
 		case idle:
 			if same {
 				row.All, row.Words = row.Cells[0].Out, judged[i][0].Refusal
+				if row.Words == "" && judged[i][0].Standing == engine.Undecided {
+					row.Words = wording.WhyNot(judged[i][0], nil, p)
+				}
 			}
 			m.Idle = append(m.Idle, row)
 		case judged[i][0].KeptOut.By != "":
