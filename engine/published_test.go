@@ -112,7 +112,11 @@ func checkRow(t *testing.T, r row) {
 		t.Errorf("%q does not take the input %q", r.quantity, name)
 	}
 	want, unit := readValue(t, r.expected)
-	if tolerance := readTolerance(t, r.tolerance, want); !within(got, want, tolerance) {
+	tolerance := readTolerance(t, r.tolerance, want)
+	if r.proves == "value" && !math.IsNaN(want) && within(got*4/3, want, tolerance) && within(got*3/4, want, tolerance) {
+		t.Errorf("%s within %s: what is a third too large passes, and a quarter too small, so it proves no value", r.expected, r.tolerance)
+	}
+	if !within(got, want, tolerance) {
 		t.Errorf("%s (%s): got %.8g, want %s within %s; %s: %s %s",
 			r.quantity, r.inputs, got/unit, r.expected, r.tolerance, r.kind, r.source, r.note)
 	}
