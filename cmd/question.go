@@ -89,8 +89,8 @@ var (
 	rigQuestions = []question{
 		{keyword: "name", ask: "Name of the rig", usage: "`name`, unique in the catalogue", needed: true},
 		{keyword: "payload", ask: "Least and greatest mass that it carries, from its papers, as 0.5kg..3kg, or the greatest as 3kg", usage: "least and greatest `mass` that it carries, as 0.5kg..3kg, or the greatest as 3kg", needed: true, upper: true},
-		{keyword: "wobble", ask: "How far the view still swings while you stand, peak to peak, as 0.25deg", usage: "`angle` that the view still swings while you stand, peak to peak, as 0.25deg"},
-		{keyword: "isolation", ask: "Share of a step that does not reach the camera, as 65%", usage: "`share` of a step that does not reach the camera, as 65%"},
+		{keyword: "wobble", ask: "How far the view still swings while you stand, peak to peak, off a far point filmed with a long lens, as 0.25deg", usage: "`angle` that the view still swings while you stand, peak to peak, as 0.25deg"},
+		{keyword: "isolation", ask: "Share of a step that does not reach the camera: one less its rise on the rig over its rise strapped to the chest, as 65%", usage: "`share` of a step that does not reach the camera, as 65%"},
 		{keyword: "sled_mass", ask: "Mass of the rig without camera and plates, as 1.1kg", usage: "`mass` of the rig without camera and plates, as 1.1kg"},
 		{keyword: "base_mass", ask: "Part of that mass that goes down with the post, as 0.6kg", usage: "the `mass` of it that goes down with the post, as 0.6kg"},
 		{keyword: "stage_height", ask: "Height of the stage above the gimbal, as 95mm", usage: "`height` of the stage above the gimbal, as 95mm"},

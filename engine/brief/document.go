@@ -116,7 +116,8 @@ type shotBlock struct {
 	// DECK - NIGHT"; "check" says when the script has another now.
 	Heading lang.Text `lang:"heading"`
 	// What is seen: "person 1.78m", "people 1.2m x 1.78m", "object 0.9m x 1.4m", or
-	// "place 3.4m x 2.5m" for a room or a place that is to be sharp in depth.
+	// "place 3.4m x 2.5m" for a room or a place that is to be sharp in depth. A person is as
+	// broad for the height as men are over the upper arms; women are 5 % narrower.
 	Subject Subject `lang:"subject,required"`
 	// How the subject is framed: a framing word, two for a framing that changes over the
 	// move (tightest first), or the share of the frame that the subject fills.

@@ -127,10 +127,10 @@ func TestUnknownSpreads(t *testing.T) {
 		{"T-stop", func(_ *ShotInput, l *LensInput) { l.WidestT = math.NaN() }, []ID{TStop, ISONeeded, ExposureGap, Over, Short, ExposureError}, []ID{ISO, Noise, Pull, NearLimit, BackgroundBlur}},
 		{"widest stop", func(_ *ShotInput, l *LensInput) { l.WidestStop = math.NaN() }, []ID{TStop, ISONeeded, Short}, []ID{NeededStop, NearLimit, BackgroundBlur}},
 		{"light", func(s *ShotInput, _ *LensInput) { s.Light = math.NaN() }, []ID{Light, LightEV, ISONeeded, ExposureGap, Over, Short, ExposureError}, []ID{TStop, Noise, Pull}},
-		{"rig", func(s *ShotInput, l *LensInput) { s.RigIsolation, l.Wobble = math.NaN(), math.NaN() }, []ID{Bob, BobShare, WobbleShare, Swing}, []ID{AngleWidth}},
+		{"rig", func(s *ShotInput, l *LensInput) { s.RigIsolation, l.Wobble = math.NaN(), math.NaN() }, []ID{Bob, BobHigh, Sway, BobShare, SwayShare, StepShare, StepHigh, WobbleShare, Swing}, []ID{AngleWidth}},
 		{"rig of a camera on legs", func(s *ShotInput, l *LensInput) {
 			s.RigIsolation, l.Wobble, s.Motion = math.NaN(), math.NaN(), Motion{}
-		}, []ID{WobbleShare}, []ID{Bob, BobShare, Swing}},
+		}, []ID{WobbleShare}, []ID{Bob, Sway, BobShare, StepShare, StepHigh, Swing}},
 		{"focus scale and magnification", func(_ *ShotInput, l *LensInput) { l.Scale, l.Magnification = UnknownScale, math.NaN() },
 			[]ID{FocusScaleMarked, FocusByWire, FocusScaleAbsent, Magnification}, []ID{CloseFocus}},
 		{"no face", func(s *ShotInput, _ *LensInput) { s.Subject.Person = false }, []ID{FaceStretch}, []ID{EdgeStretch}},

@@ -86,6 +86,32 @@ func TestWiderLooksSteadier(t *testing.T) {
 	})
 }
 
+// The picture of a walk goes up and down with each step and to the sides with every second. Its
+// root mean square speed over two steps, summed along the way, is that of a bob alone of the share.
+func TestStepShareIsThatOfTheWay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		bob := rapid.Float64Range(0, 0.1).Draw(t, "bob")
+		sway := rapid.Float64Range(0, 0.1).Draw(t, "sway")
+		speed := func(bob, sway float64) float64 {
+			const parts = 4000
+			place := func(i int) (x, y float64) {
+				turn := 2 * math.Pi * float64(i) / parts
+				return sway / 2 * math.Sin(turn), bob / 2 * math.Sin(2*turn)
+			}
+			sum := 0.0
+			for i := range parts {
+				fromX, fromY := place(i)
+				toX, toY := place(i + 1)
+				sum += (toX-fromX)*(toX-fromX) + (toY-fromY)*(toY-fromY)
+			}
+			return math.Sqrt(sum)
+		}
+		if got, want := speed(StepShare(bob, sway), 0), speed(bob, sway); !near(got, want, 1e-4) {
+			t.Errorf("a bob of %g and a sway of %g: got the speed %g, want %g", bob, sway, got, want)
+		}
+	})
+}
+
 func TestPassing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		closest := rapid.Float64Range(0.3, 20).Draw(t, "closest")
