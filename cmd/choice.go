@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// forms are the forms in which a result can be shown.
-var forms = []string{"text", "json", "markdown", "csv", "html"}
+// forms are the forms in which a result can be shown; only the verb "framing" has the last two.
+var forms = []string{"text", "json", "markdown", "csv", "html", "fdl", "svg"}
 
 // A choice is the value of a flag that takes one of a few words.
 type choice struct {

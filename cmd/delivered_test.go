@@ -1,15 +1,19 @@
 package cmd_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
 )
 
 // framed writes a scenario whose scenario block has further lines, with an 18 mm and a 20 mm lens on a sensor
@@ -161,6 +165,128 @@ func TestReportDrawsBothFrames(t *testing.T) {
 			if got, err := strconv.ParseFloat(found[i+1], 64); err != nil || math.Abs(got-side*unit) > 0.06 {
 				t.Errorf("%s: got %v, want %.1f at place %d", class, found[1:], side*unit, i)
 			}
+		}
+	}
+}
+
+// besides puts a list beside a scenario.
+func besides(t *testing.T, scenario, name string, text []byte) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(filepath.Dir(scenario), name), text, 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// What the verb writes, the published schema takes; it is the same each time; and it is the frame that the
+// scenario itself has, but for the rounding to even pixels.
+func TestFramingWritesWhatItReads(t *testing.T) {
+	for _, c := range []struct {
+		lines, want []string
+	}{
+		{[]string{"deliver 2:1", "protect 10%"}, []string{`"id": "FI_200"`, "4448 x 2224", "0, 436", "4004 x 2002", "222, 547"}},
+		{[]string{"deliver 2.39:1", "also 16:9", "common top"}, []string{"4448 x 1862", "4448 x 2502", "0, 297", `"_common_top": true`}},
+		{[]string{"deliver 2.39:1", "squeeze 2"}, []string{"3700 x 3096", "374, 0"}},
+		{[]string{"deliver 1.85:1", "protect 5%", "anchor 111 x 200"}, []string{`"FI_185"`, "4226 x 2286", "111, 200"}},
+		{[]string{"protect 5%"}, []string{`"FI_144"`, "4226 x 2942"}},
+	} {
+		scenario := framed(t, c.lines...)
+		_, list := run(t, "framing", scenario, "--as", "fdl")
+		if _, again := run(t, "framing", scenario, "--as", "fdl"); again != list {
+			t.Errorf("%v: a second run writes another list", c.lines)
+		}
+		obeys(t, list)
+		_, page := run(t, "framing", scenario, "--width", "200")
+		for _, want := range c.want {
+			if !strings.Contains(page, want) && !strings.Contains(list, want) {
+				t.Errorf("%v: no %q in\n%s\n%s", c.lines, want, page, list)
+			}
+		}
+		besides(t, scenario, "unit.fdl", []byte(list))
+		again := framed(t, `framing "unit.fdl"`)
+		besides(t, again, "unit.fdl", []byte(list))
+		lens := "A 18"
+		if slices.Contains(c.lines, "squeeze 2") {
+			lens = "C 40"
+		}
+		own, _ := factsOf(t, scenario, lens)
+		listed, _ := factsOf(t, again, lens)
+		for _, name := range []string{"frame_width", "frame_height", "angle_above", "angle_below", "angle_left", "protected_diagonal", "wanted_squeeze"} {
+			if got, want := listed[name], own[name]; math.Abs(got/want-1) > 0.003 {
+				t.Errorf("%v: %s: got %g by the list, want about %g", c.lines, name, got, want)
+			}
+		}
+		// A list that lacks nothing is handed on as it is.
+		if _, kept := run(t, "framing", again, "--as", "fdl"); kept != list {
+			t.Errorf("%v: the list becomes\n%s", c.lines, kept)
+		}
+	}
+}
+
+// obeys holds a list to the published schema.
+func obeys(t *testing.T, list string) {
+	t.Helper()
+	text, err := os.ReadFile("../testdata/framing/framing-list-2.0.1.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	schema, err := validator.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	compiler := validator.NewCompiler()
+	compiler.AssertFormat()
+	if err := compiler.AddResource("framing.json", schema); err != nil {
+		t.Fatal(err)
+	}
+	compiled, err := compiler.Compile("framing.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	document, err := validator.UnmarshalJSON(strings.NewReader(list))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := compiled.Validate(document); err != nil {
+		t.Errorf("%v in\n%s", err, list)
+	}
+}
+
+// A published list comes out of the command as it went in; with a further camera it holds that
+// beside all that others wrote.
+func TestFramingKeepsWhatOthersWrote(t *testing.T) {
+	published, err := os.ReadFile("../testdata/framing/files/custom_keys.fdl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	scenario := framed(t, `framing "unit.fdl" canvas "CV_01"`)
+	besides(t, scenario, "unit.fdl", published)
+	if _, got := run(t, "framing", scenario, "--as", "fdl"); got != string(published) {
+		t.Errorf("the list becomes\n%s", got)
+	}
+	facts, _ := factsOf(t, scenario, "A 18")
+	if got, want := facts["frame_width"], 36.70*3840/4096; math.Abs(got/want-1) > 1e-8 {
+		t.Errorf("frame_width: got %g, want %g as decided", got, want)
+	}
+
+	text, err := os.ReadFile(scenario)
+	if err != nil {
+		t.Fatal(err)
+	}
+	with := strings.Replace(string(text), `frame medium-full`, "frame medium-full\n  mode \"Crop\"", 1)
+	if err := os.WriteFile(scenario, []byte(with), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	kit := filepath.Join(filepath.Dir(scenario), "kit.catalog")
+	text, err = os.ReadFile(kit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	besides(t, scenario, "kit.catalog", []byte(strings.Replace(string(text), "24.47mm x 25.54mm", "24.47mm x 25.54mm 2966 x 3096", 1)))
+	_, got := run(t, "framing", scenario, "--as", "fdl")
+	obeys(t, got)
+	for _, kept := range []string{"aaaaaaaa-bbbb-cccc-dddd-000000000099", `"_vendor_count": 42`, `"_cid_reel": "reel_A"`, `"_fd_note": "hero framing"`, `"y": 276.5`, `"Body_Crop-FI_01"`} {
+		if !strings.Contains(got, kept) {
+			t.Errorf("no %s in\n%s", kept, got)
 		}
 	}
 }

@@ -22,6 +22,9 @@ type view struct {
 	rows []any                          // the rows of CSV: flat structs of one type
 	page func(p lang.Printer) show.Page // text and Markdown, in the user's system of units
 	html func(w io.Writer) error        // a file to look at
+
+	list    func(w io.Writer) error // a Framing Decision List
+	drawing func(w io.Writer) error // an SVG
 }
 
 // formOfEnding gives the form that the end of a file's name stands for, or "".
@@ -37,6 +40,10 @@ func formOfEnding(name string) string {
 		return "csv"
 	case ".html", ".htm":
 		return "html"
+	case ".fdl":
+		return "fdl"
+	case ".svg":
+		return "svg"
 	}
 	return ""
 }
@@ -83,6 +90,10 @@ func (a *app) show(v view) error {
 		err = p.Markdown(&b)
 	case form == "html" && v.html != nil:
 		err = v.html(&b)
+	case form == "fdl" && v.list != nil:
+		err = v.list(&b)
+	case form == "svg" && v.drawing != nil:
+		err = v.drawing(&b)
 	default:
 		return a.noForm()
 	}

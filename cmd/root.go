@@ -71,6 +71,7 @@ var verbs = []verb{
 	{"why", (*app).why},
 	{"audit", (*app).audit},
 	{"cards", (*app).cards},
+	{"framing", (*app).framing},
 	{"compare", (*app).compare},
 	{"watch", (*app).watch},
 	{"check", (*app).check},

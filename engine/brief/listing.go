@@ -160,7 +160,7 @@ func (l *loader) compareIntent(g *Listing) {
 				detail = fmt.Sprintf("The list has this ratio as another intent: write intent %q behind its name.", other.ID)
 			}
 		}
-		l.contradiction(h.Deliver.Span, fmt.Sprintf("%q is not the ratio of intent %s, which is %s", h.Deliver.Span.Text(), intent.ID, shownRatio(intent.Ratio)),
+		l.contradiction(h.Deliver.Span, fmt.Sprintf("%q is not the ratio of intent %s, which is %s", h.Deliver.Span.Text(), intent.ID, ShownRatio(intent.Ratio)),
 			detail, g.span(intent.RatioAt), "the list has it here")
 	}
 	if h.Protect.Known() && math.Abs(h.Protect.Value-intent.Protection) > 1e-9 {
@@ -187,17 +187,9 @@ func (l *loader) compareIntent(g *Listing) {
 		}
 	}
 	if id := g.List.Default; id != "" && id != intent.ID {
-		l.differs(h.Framing.Intent.Span, fmt.Sprintf("intent %s (%s) is judged, and the list has %s (%s) by default", intent.ID, shownRatio(intent.Ratio), id, shownRatio(g.List.Intent(id).Ratio)),
+		l.differs(h.Framing.Intent.Span, fmt.Sprintf("intent %s (%s) is judged, and the list has %s (%s) by default", intent.ID, ShownRatio(intent.Ratio), id, ShownRatio(g.List.Intent(id).Ratio)),
 			"Check which of the two is delivered.", g.span(g.List.Intent(id).At), "the default is here")
 	}
-}
-
-// shownRatio writes a ratio as people say it where the list does: 239 to 100 is 2.39:1.
-func shownRatio(r framelist.Size) string {
-	if r.Height == 10 || r.Height == 100 || r.Height == 1000 {
-		return fmt.Sprintf("%v:1", r.Width/r.Height)
-	}
-	return fmt.Sprintf("%v:%v", r.Width, r.Height)
 }
 
 func percent(share float64) string { return fmt.Sprintf("%.6g%%", 100*share) }

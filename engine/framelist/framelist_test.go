@@ -182,7 +182,7 @@ func TestWrittenListsAreValid(t *testing.T) {
 		contexts := []Context{{Label: "Camera \u00c5", Canvases: []Canvas{drawCanvas(t, "CV_1", intents), drawCanvas(t, "CV_2", intents)}}}
 		write := func() []byte {
 			l := New()
-			l.Put("tool 1.0", "FI_0", intents, contexts)
+			l.Add("tool 1.0", intents, contexts)
 			return l.Bytes()
 		}
 		text := write()
@@ -203,10 +203,13 @@ func TestWrittenListsAreValid(t *testing.T) {
 				t.Fatalf("canvas %v comes back as %v", want, c)
 			}
 		}
-		// Written again by the same tool it stays as it is, with its name.
-		list.Put("tool 1.0", "FI_0", intents, contexts)
-		if again := list.Bytes(); !bytes.Equal(again, text) {
-			t.Fatalf("written again, it changes from\n%s\nto\n%s", text, again)
+		// The name follows from the content.
+		changed := contexts[0]
+		changed.Label += "!"
+		other := New()
+		other.Add("tool 1.0", intents, []Context{changed})
+		if other.UUID() == list.UUID() || list.UUID() == nameless {
+			t.Fatalf("two contents have the names %s and %s", list.UUID(), other.UUID())
 		}
 	})
 }
@@ -308,23 +311,49 @@ func TestWholeRatio(t *testing.T) {
 	}
 }
 
-// Putting contexts into a list of others leaves theirs, their keys and the name of the document.
-func TestPutKeepsWhatOthersWrote(t *testing.T) {
-	text := publishedFiles(t)["custom_keys.fdl"]
-	list, _ := Read(text)
-	intent := Intent{ID: "FI_01", Ratio: Size{239, 100}, Protection: 0.1}
+// Adding to a list of others leaves what is theirs, their keys and the name of the document.
+func TestAddKeepsWhatOthersWrote(t *testing.T) {
+	text := string(publishedFiles(t)["custom_keys.fdl"])
+	list, _ := Read([]byte(text))
+	// An intent that is there already stays as it is.
+	intents := []Intent{{ID: "FI_01", Ratio: Size{16, 9}}, {ID: "FI_02", Ratio: Size{16, 9}}}
 	canvas := Canvas{ID: "CV_9", Source: "CV_9", Size: Size{100, 100}, Squeeze: 1}
-	list.Put("tool 1.0", "FI_01", []Intent{intent}, []Context{{Label: "ours", Canvases: []Canvas{canvas}}})
-	with := string(list.Bytes())
-	list.Put("tool 2.0", "FI_01", []Intent{intent}, nil)
-	without := strings.Replace(string(list.Bytes()), "tool 2.0", "custom-attr-test", 1)
-	if without != string(text) {
-		t.Errorf("taking our context out again leaves\n%s", without)
-	}
-	for _, kept := range []string{`"aaaaaaaa-bbbb-cccc-dddd-000000000099"`, `"_vendor_count": 42`, `"_fd_note": "hero framing"`, `"CV_9"`, `"tool 1.0"`} {
-		if !strings.Contains(with, kept) {
-			t.Errorf("%s is lost in\n%s", kept, with)
+	list.Add("tool 1.0", intents, []Context{{Label: "ours", Canvases: []Canvas{canvas}}})
+	got := string(list.Bytes())
+	ours := `,
+    {
+      "label": "ours",
+      "context_creator": "tool 1.0",
+      "canvases": [
+        {
+          "id": "CV_9",
+          "source_canvas_id": "CV_9",
+          "dimensions": {
+            "width": 100,
+            "height": 100
+          },
+          "anamorphic_squeeze": 1,
+          "framing_decisions": []
+        }
+      ]
+    }`
+	second := `,
+    {
+      "id": "FI_02",
+      "aspect_ratio": {
+        "width": 16,
+        "height": 9
+      },
+      "protection": 0
+    }`
+	for _, added := range []string{ours, second} {
+		if !strings.Contains(got, added) {
+			t.Errorf("no %s in\n%s", added, got)
 		}
+		got = strings.Replace(got, added, "", 1)
+	}
+	if got = strings.Replace(got, "tool 1.0", "custom-attr-test", 1); got != text {
+		t.Errorf("beside what is added, it is now\n%s", got)
 	}
 }
 

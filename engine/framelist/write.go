@@ -10,7 +10,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// New makes an empty list of version 2.0; [List.Put] names it.
+// New makes an empty list of version 2.0; [List.Add] names it.
 func New() *List {
 	l := &List{root: &value{kind: object}}
 	l.root.put("uuid", textValue(nameless))
@@ -21,24 +21,18 @@ func New() *List {
 // nameless stands for the UUID of a list that has none yet.
 const nameless = "00000000-0000-0000-0000-000000000000"
 
-// Put writes the intents and contexts of a creator, who is named with its version behind a blank,
-// as "tool 1.2": contexts that an earlier version of it wrote are replaced; of
-// intents that are there already the ratio and the protection are; all else stays. A list
-// without a name gets one from its content, so that the same content is the same bytes.
-func (l *List) Put(creator, byDefault string, intents []Intent, contexts []Context) {
+// Add adds intents that are not there yet, and contexts, as the work of a creator. The first intent
+// is that by default unless there is one. All else stays, the name of the list too; one
+// without a name gets it from its content, so that the same content is the same bytes.
+func (l *List) Add(creator string, intents []Intent, contexts []Context) {
 	l.root.put("fdl_creator", textValue(creator))
-	if byDefault != "" && l.root.get("default_framing_intent") == nil {
-		l.root.put("default_framing_intent", textValue(byDefault))
+	if len(intents) > 0 && l.root.get("default_framing_intent") == nil {
+		l.root.put("default_framing_intent", textValue(intents[0].ID))
 	}
 	for _, intent := range intents {
-		l.root.putIntent(intent)
-	}
-	tool, _, _ := strings.Cut(creator, " ")
-	ours := func(v *value) bool {
-		return v.text1("context_creator") == tool || strings.HasPrefix(v.text1("context_creator"), tool+" ")
-	}
-	if old := l.root.get("contexts"); old != nil {
-		old.members = slices.DeleteFunc(old.members, func(m member) bool { return ours(m.value) })
+		if l.Intent(intent.ID) == nil {
+			l.root.listAt("framing_intents").add(intent.value())
+		}
 	}
 	for _, context := range contexts {
 		l.root.listAt("contexts").add(context.value(creator))
@@ -48,25 +42,6 @@ func (l *List) Put(creator, byDefault string, intents []Intent, contexts []Conte
 		l.root.put("uuid", textValue(nameFor(l.Bytes())))
 	}
 	l.view()
-}
-
-// putIntent adds an intent, or gives the one of the same id its ratio and protection.
-func (v *value) putIntent(intent Intent) {
-	intents := v.listAt("framing_intents")
-	for _, m := range intents.members {
-		if m.value.text1("id") != intent.ID {
-			continue
-		}
-		if m.value.size("aspect_ratio") != intent.Ratio {
-			m.value.put("aspect_ratio", sizeValue(intent.Ratio))
-		}
-		if m.value.number1("protection", 0) != intent.Protection {
-			m.value.put("protection", numberValue(intent.Protection))
-		}
-		m.value.order(intentShape)
-		return
-	}
-	intents.add(intent.value())
 }
 
 // listAt gives the list at a key, a new one when there is none.
