@@ -141,6 +141,10 @@ func TestCommonTop(t *testing.T) {
 	if got, want := facts["angle_above"], math.Atan(36.70*9/16/2/18)*180/math.Pi; math.Abs(got/want-1) > 1e-8 {
 		t.Errorf("angle_above: got %g, want the %g of 16:9", got, want)
 	}
+	// What is delivered beside must be lit as well.
+	if got, want := facts["protected_diagonal"], math.Hypot(36.70, 36.70*9/16); math.Abs(got/want-1) > 1e-8 {
+		t.Errorf("protected_diagonal: got %g, want %g", got, want)
+	}
 	if got, want := facts["frame_height"], 36.70/2.39; math.Abs(got/want-1) > 1e-8 {
 		t.Errorf("frame_height: got %g, want %g", got, want)
 	}

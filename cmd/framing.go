@@ -19,7 +19,7 @@ func (a *app) framing() *cobra.Command {
 	var desqueezed bool
 	c := &cobra.Command{
 		Use:   "framing SCENARIO",
-		Short: "the delivered frame in pixels, as an open Framing Decision List or a leader",
+		Short: "the delivered frame in pixels, for others and as a leader",
 		Long: `Says where the delivered and the protected frame stand in each camera's pixels.
 With -o unit.fdl it writes an open Framing Decision List of version 2.0, which
 cameras and post production read; what a list that the scenario names holds

@@ -135,7 +135,7 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	dressHelp(root)
 
 	flags := root.PersistentFlags()
-	flags.Var(&a.form, "as", "the `form` of the result: text, json, markdown, csv or html")
+	flags.Var(&a.form, "as", "the `form` of the result: text, json, markdown, csv or html; of framing fdl or svg, too")
 	flags.StringVarP(&a.output, "output", "o", "", "write the result to `file` in one step, in the form that its name ends in (.json, .csv, .md, .html); - is standard output")
 	flags.Var(&a.units, "units", "the `system` for distances, masses and light: metric or imperial")
 	flags.Var(&a.color, "color", "`when` to use colour: auto, always or never")

@@ -105,13 +105,22 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, mode *catalo
 
 // onCamera is what a lens of which only the squeeze is known meets on a camera and its rig.
 func onCamera(s *brief.Scenario, camera *catalog.Camera, mode *catalog.Mode, squeeze float64) facts.LensInput {
-	delivered, protected := s.Delivery.Windows(camera, mode, squeeze)
+	delivered, also := s.Delivery.Windows(camera, mode, squeeze)
 	return facts.LensInput{
-		Flange: flangeOf(s, camera), Delivered: delivered, Protected: protected, Squeeze: squeeze, Confusion: s.Confusion, WantedSqueeze: s.Squeeze,
+		Flange: flangeOf(s, camera), Delivered: delivered.Frame, Protected: protectedOf(delivered, also), Squeeze: squeeze, Confusion: s.Confusion, WantedSqueeze: s.Squeeze,
 		CameraMass: camera.Mass.OrNaN() + s.Accessories.Mass,
 		PayloadLow: s.Rig.Payload.Low.OrNaN(), PayloadHigh: s.Rig.Payload.High.OrNaN(),
 		Wobble: s.Rig.Wobble.OrNaN(),
 	}
+}
+
+// protectedOf lists what must be lit.
+func protectedOf(delivered brief.Windows, also []brief.Windows) []optics.Window {
+	all := []optics.Window{delivered.Protected}
+	for _, w := range also {
+		all = append(all, w.Protected)
+	}
+	return all
 }
 
 func magnificationOf(lens *catalog.Lens) float64 {

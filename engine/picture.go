@@ -31,19 +31,19 @@ func (r *Recommendation) Picture(shot *brief.Shot, j *Judgement) Picture {
 	lens, _ := r.Scenario.Catalogue.Lenses.Lookup(j.Lens)
 	squeeze := lens.SqueezeFactor()
 	mode := r.Camera.Mode(shot.Mode)
-	delivered, protected := r.Scenario.Delivery.Windows(r.Camera, mode, squeeze)
+	windows, also := r.Scenario.Delivery.Windows(r.Camera, mode, squeeze)
 	circle := j.Fact(facts.ImageCircle)
 	p := Picture{
 		Sensor:    optics.Frame{Width: mode.Size.Width.Value * squeeze, Height: mode.Size.Height.Value},
-		Delivered: delivered.Desqueezed(squeeze),
-		Protected: protected.Desqueezed(squeeze),
+		Delivered: windows.Frame.Desqueezed(squeeze),
+		Protected: windows.Protected.Desqueezed(squeeze),
 		Circle:    optics.Frame{Width: circle * squeeze, Height: circle},
 		focal:     j.Fact(facts.FocalLength),
 		facts:     &j.Facts.Value,
 		squeeze:   squeeze,
 	}
-	for _, also := range r.Scenario.Delivery.AlsoWindows(r.Camera, mode, squeeze) {
-		p.Also = append(p.Also, also.Desqueezed(squeeze))
+	for _, w := range also {
+		p.Also = append(p.Also, w.Frame.Desqueezed(squeeze))
 	}
 	p.projection, _ = optics.ParseProjection(lens.Projection.Value)
 	if lens.Distortion.Known() && !math.IsNaN(circle) {

@@ -116,30 +116,37 @@ func (d *Delivery) decide(ratio framelist.Size, working framelist.Area, squeeze 
 	return framelist.Decide(working, squeeze, ratio, d.Protection, r)
 }
 
-// Windows gives the delivered part of the sensor and the protected one around it, of a camera in
-// a mode and by a lens of a squeeze.
-func (d *Delivery) Windows(camera *catalog.Camera, mode *catalog.Mode, squeeze float64) (delivered, protected optics.Window) {
-	if p := d.Listing.at(camera, mode); p != nil {
-		return p.window(p.frame, mode), p.window(p.outer, mode)
-	}
-	sensor := framelist.Size{Width: mode.Size.Width.Value, Height: mode.Size.Height.Value}
-	frame, outer := d.Place(framelist.Area{Size: sensor}, squeeze, framelist.Point{X: sensor.Width / mode.Pixels.Width, Y: sensor.Height / mode.Pixels.Height}, framelist.Rounding{})
-	return windowOf(frame, sensor), windowOf(outer, sensor)
-}
+// Windows are parts of a sensor: a delivered frame, and what is kept free around it, which is the
+// same without protection.
+type Windows struct{ Frame, Protected optics.Window }
 
-// AlsoWindows gives the parts that are delivered in further ratios, as [Delivery.Windows].
-func (d *Delivery) AlsoWindows(camera *catalog.Camera, mode *catalog.Mode, squeeze float64) (windows []optics.Window) {
+// Windows gives the parts of the sensor of a camera in a mode that are delivered by a lens of a
+// squeeze: in the ratio that is judged, and in further ones.
+func (d *Delivery) Windows(camera *catalog.Camera, mode *catalog.Mode, squeeze float64) (judged Windows, also []Windows) {
 	if p := d.Listing.at(camera, mode); p != nil {
-		for _, also := range p.also {
-			windows = append(windows, p.window(also, mode))
+		for _, other := range p.also {
+			also = append(also, p.windows(other, mode))
 		}
-		return windows
+		return p.windows(p.judged, mode), also
+	}
+	if g := d.Listing; g != nil { // the list does not know the camera
+		for _, intent := range g.List.Intents {
+			if intent.ID != g.Intent.ID {
+				other := Delivery{Ratio: intent.Ratio, Protection: intent.Protection}
+				also = append(also, other.windows(mode, squeeze))
+			}
+		}
 	}
 	for i := range d.Also {
-		also, _ := d.Of(i).Windows(camera, mode, squeeze)
-		windows = append(windows, also)
+		also = append(also, d.Of(i).windows(mode, squeeze))
 	}
-	return windows
+	return d.windows(mode, squeeze), also
+}
+
+func (d *Delivery) windows(mode *catalog.Mode, squeeze float64) Windows {
+	sensor := framelist.Size{Width: mode.Size.Width.Value, Height: mode.Size.Height.Value}
+	frame, outer := d.Place(framelist.Area{Size: sensor}, squeeze, framelist.Point{X: sensor.Width / mode.Pixels.Width, Y: sensor.Height / mode.Pixels.Height}, framelist.Rounding{})
+	return Windows{windowOf(frame, sensor), windowOf(outer, sensor)}
 }
 
 // Of gives the delivery of one of the further ratios, beside the same others.

@@ -49,8 +49,8 @@ type header struct {
 	Carry lang.Quantity `lang:"carry,dim=plain,noun=lenses|lens"`
 	// Delivered aspect ratio; the sensor's own unless given.
 	Deliver lang.Ratio `lang:"deliver"`
-	// Further aspect ratios that are delivered of the same pictures: they are drawn and written
-	// beside the first, which is the one that is judged.
+	// Further aspect ratios that are delivered of the same pictures: they must be lit, and are
+	// drawn and written beside the first, which is the one that is judged.
 	Also []lang.Ratio `lang:"also"`
 	// Share of the frame in the finder that is kept free around the delivered one, as 10%:
 	// room to move and to stabilise the picture. All shares, angles and distances are then of

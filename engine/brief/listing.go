@@ -43,10 +43,14 @@ type inMode struct{ camera, mode string }
 
 // placed is what a list decides for a camera in a mode.
 type placed struct {
-	canvas       *framelist.Canvas
-	frame, outer framelist.Area
-	also         []framelist.Area
+	canvas *framelist.Canvas
+	judged areas
+	also   []areas
 }
+
+// areas are a frame in a canvas, and what is kept free around it, which is the same without
+// protection.
+type areas struct{ frame, outer framelist.Area }
 
 // Canvas gives the canvas of the list for a camera in a mode, or nil.
 func (g *Listing) Canvas(camera *catalog.Camera, mode *catalog.Mode) *framelist.Canvas {
@@ -63,17 +67,20 @@ func (g *Listing) at(camera *catalog.Camera, mode *catalog.Mode) *placed {
 	return g.placed[inMode{camera.Name.Value, mode.Name.Value}]
 }
 
-// window gives an area of the canvas on the sensor.
-func (p *placed) window(a framelist.Area, mode *catalog.Mode) optics.Window {
+// windows gives areas of the canvas on the sensor.
+func (p *placed) windows(a areas, mode *catalog.Mode) Windows {
 	size := p.canvas.Physical
 	if size == (framelist.Size{}) {
 		size = framelist.Size{Width: mode.Size.Width.Value, Height: mode.Size.Height.Value}
 	}
 	across, down := size.Width/p.canvas.Size.Width, size.Height/p.canvas.Size.Height
-	return windowOf(framelist.Area{
-		Point: framelist.Point{X: a.X * across, Y: a.Y * down},
-		Size:  framelist.Size{Width: a.Width * across, Height: a.Height * down},
-	}, size)
+	window := func(a framelist.Area) optics.Window {
+		return windowOf(framelist.Area{
+			Point: framelist.Point{X: a.X * across, Y: a.Y * down},
+			Size:  framelist.Size{Width: a.Width * across, Height: a.Height * down},
+		}, size)
+	}
+	return Windows{window(a.frame), window(a.outer)}
 }
 
 // listing reads the list that the scenario names, takes the frame from it, and reports where the two
@@ -250,10 +257,10 @@ func (l *loader) place(g *Listing, camera *catalog.Camera, mode *catalog.Mode, p
 	if !outer.Known() {
 		outer = frame
 	}
-	p.frame, p.outer = frame, outer
+	p.judged = areas{frame, outer}
 	for i := range canvas.Decisions {
 		if other := &canvas.Decisions[i]; other != decided {
-			p.also = append(p.also, other.Frame)
+			p.also = append(p.also, areas{other.Frame, other.Outer()})
 		}
 	}
 	g.placed[inMode{camera.Name.Value, mode.Name.Value}] = p

@@ -108,7 +108,8 @@ func TestListDecidesTheFrame(t *testing.T) {
 			t.Errorf("%s: %v", c.name, ds)
 			continue
 		}
-		delivered, protected := s.Delivery.Windows(s.Cameras[0], s.Cameras[0].Mode(""), 1)
+		windows, _ := s.Delivery.Windows(s.Cameras[0], s.Cameras[0].Mode(""), 1)
+		delivered, protected := windows.Frame, windows.Protected
 		across, down := 36.70e-3/4448, 25.54e-3/3096
 		for what, pair := range map[string][2]float64{
 			"width": {delivered.Width, c.wide * across}, "height": {delivered.Height, c.high * down},
@@ -138,6 +139,7 @@ func TestListAgainstScenario(t *testing.T) {
 		{"protection", list(t), []string{use, "protect 5%"}, lang.Error, `"5%"…which is 10%`, "5%", "0.1"},
 		{"squeeze", list(t), []string{use, "squeeze 2"}, lang.Error, `"2"…canvas OCF, which is 1`, "2", "1.0"},
 		{"place", list(t), []string{use, "common top"}, lang.Error, `"common" says where the frame stands`, "top", `"unit.fdl"`},
+		{"an anchor without pixels", list(t), []string{`mode "Crop"`, "anchor 222 x 547"}, lang.Error, `an anchor is in pixels, and the mode "Crop" of "Body" does not say`, "222 x 547", `"Crop"`},
 		{"another ratio", list(t), []string{use, "also 1:1"}, lang.Warning, `no intent of the list has the ratio "1:1"`, "1:1", `"unit.fdl"`},
 		{"another default", list(t), []string{use + ` intent "FI_178"`}, lang.Warning, "FI_178 (16:9) is judged…FI_200 (2:1) by default", `"FI_178"`, `{"id": "FI_200", "aspect_ratio": {"width": 2, "height": 1}, "protection": 0.1}`},
 		{"pixels", list(t, `"width": 4448, "height": 3096`, `"width": 4480, "height": 3100`, `{"x": 222, "y": 547}`, `{"x": 222, "y": 547}`), []string{use}, lang.Warning, "4480 x 3100 pixels…4448 x 3096", `"unit.fdl"`, `{"width": 4480, "height": 3100}`},
@@ -211,8 +213,23 @@ func TestListOfOneModeOnly(t *testing.T) {
 	if s == nil || len(ds) != 1 || !strings.Contains(ds[0].Summary, `no canvas for the mode "Full" of "Other"`) {
 		t.Fatalf("got %v", ds)
 	}
-	delivered, protected := s.Delivery.Windows(s.Cameras[1], s.Cameras[1].Mode(""), 1)
+	windows, also := s.Delivery.Windows(s.Cameras[1], s.Cameras[1].Mode(""), 1)
+	delivered, protected := windows.Frame, windows.Protected
+	if len(also) != 1 || math.Abs(also[0].Frame.Height-0.036*9/16) > 1e-12 {
+		t.Errorf("got %v for the other intent, want 16:9 as large as fits", also)
+	}
 	if math.Abs(delivered.Width-0.9*0.036) > 1e-12 || math.Abs(protected.Height-0.018) > 1e-12 {
 		t.Errorf("got %v in %v, want 90 %% of 36 mm by 18 mm", delivered, protected)
+	}
+}
+
+// Without the pixels of the plan there is nothing to write.
+func TestNoListWithoutPixels(t *testing.T) {
+	s, ds := loadListed(t, "", `mode "Crop"`)
+	if s == nil {
+		t.Fatal(ds)
+	}
+	if list, found := s.FramingList("test 1"); list != nil || !found.HasErrors() || !strings.Contains(found[0].Summary, `"Crop" of "Body" does not say how many pixels`) {
+		t.Errorf("got %v", found)
 	}
 }

@@ -32,7 +32,7 @@ func wide() LensInput {
 		FocalLow: 0.018, FocalHigh: 0.018, WidestStop: 2, SmallestStop: 16, WidestT: 2.2,
 		CloseFocus: 0.2, Magnification: 0.1, Scale: MarkedScale, Circle: 0.0315, Squeeze: 1, Distortion: -0.02, Falloff: math.NaN(),
 		Mass: 0.62, Length: 0.09, Flange: 0.02,
-		Delivered: super35, Protected: super35, Confusion: math.NaN(),
+		Delivered: super35, Protected: []optics.Window{super35}, Confusion: math.NaN(),
 		CameraMass: 1.4, PayloadLow: 1, PayloadHigh: 3, Wobble: 0.004, DayRate: 0, Mounts: true,
 	}
 }

@@ -33,7 +33,8 @@ func TestFrameOffTheMiddleByRays(t *testing.T) {
 		shot, lens := inputs(t)
 		sensor := optics.Frame{Width: 0.036, Height: 0.025}
 		lens.Squeeze = rapid.SampledFrom([]float64{1, 1.33, 2}).Draw(t, "squeeze")
-		lens.Delivered, lens.Protected = drawWindow(t, "delivered", sensor), drawWindow(t, "protected", sensor)
+		lens.Delivered = drawWindow(t, "delivered", sensor)
+		lens.Protected = []optics.Window{drawWindow(t, "protected", sensor), drawWindow(t, "also protected", sensor)}
 		r, focal := pair(shot, lens, lens.FocalLow), lens.FocalLow
 
 		ray := func(at [2]float64) [3]float64 { return [3]float64{at[0] * lens.Squeeze, at[1], focal} }
@@ -86,8 +87,10 @@ func TestFrameOffTheMiddleByRays(t *testing.T) {
 		}
 
 		lit := 0.0
-		for _, corner := range corners(lens.Protected) {
-			lit = max(lit, math.Hypot(corner[0], corner[1]))
+		for _, w := range lens.Protected {
+			for _, corner := range corners(w) {
+				lit = max(lit, math.Hypot(corner[0], corner[1]))
+			}
 		}
 		near(ProtectedDiagonal, 2*lit)
 		near(CircleMargin, lens.Circle/2/lit-1)
@@ -99,7 +102,7 @@ func TestProtectionMakesALensLonger(t *testing.T) {
 	whole := optics.Window{Frame: optics.Frame{Width: 0.036, Height: 0.015}}
 	framed := func(focal, protection float64) *Record {
 		shot, lens := walk(), wide()
-		lens.Protected, lens.Delivered = whole, whole
+		lens.Protected, lens.Delivered = []optics.Window{whole}, whole
 		lens.Delivered.Width, lens.Delivered.Height = whole.Width*(1-protection), whole.Height*(1-protection)
 		return pair(shot, lens, focal)
 	}

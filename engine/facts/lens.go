@@ -39,13 +39,15 @@ type LensInput struct {
 	Length              float64       // in front of the mount
 	Flange              float64       // of the camera
 	Delivered           optics.Window // the part of the sensor that is seen
-	Protected           optics.Window // the part that is kept free around it and must be lit
-	Confusion           float64       // NaN for the diagonal rule
-	CameraMass          float64       // with accessories
-	PayloadLow          float64
-	PayloadHigh         float64
-	Wobble              float64 // of the rig, rad
-	DayRate             float64
+	// Protected are the parts that are kept free around what is delivered, in every ratio: they
+	// must be lit.
+	Protected   []optics.Window
+	Confusion   float64 // NaN for the diagonal rule
+	CameraMass  float64 // with accessories
+	PayloadLow  float64
+	PayloadHigh float64
+	Wobble      float64 // of the rig, rad
+	DayRate     float64
 	// EdgeDistortion and EdgeFalloff give, at a focal length with the adapter, the share by
 	// which the worst edge of the frame lies out of its place, and the stops lost in its
 	// corner, where they were measured. They take the place of Distortion and Falloff; nil
@@ -107,10 +109,10 @@ func lensRows() map[ID]Fact {
 		},
 		ProtectedDiagonal: {
 			Name: "protected_diagonal", Dim: lang.Length, Unit: "mm",
-			Meaning: "diameter of the circle about the axis that holds what is kept free around the delivered frame; its diagonal where it stands in the middle of the sensor",
+			Meaning: "diameter of the circle about the axis that holds all that is kept free around the delivered frames; the diagonal of one that stands in the middle of the sensor",
 			Formula: "twice the way from the middle of the sensor to the farthest corner",
 			Source:  "geometry",
-			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Protected.Reach().Diagonal() },
+			ofLens:  protectedDiagonal,
 		},
 		AngleLeft: {
 			Name: "angle_left", Dim: lang.Angle, Unit: "deg",
@@ -422,6 +424,13 @@ func toSide(way func(p *optics.Window) float64) func(in *LensInput, v *Values) f
 		p := picture(in)
 		return optics.Angle(in.Projection, v[FocalLength], way(&p))
 	}
+}
+
+func protectedDiagonal(in *LensInput, _ *Values) (diagonal float64) {
+	for _, w := range in.Protected {
+		diagonal = max(diagonal, w.Reach().Diagonal())
+	}
+	return diagonal
 }
 
 // angleDiagonal takes the angle between the directions to the farthest corner and to the one
