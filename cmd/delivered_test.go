@@ -219,6 +219,11 @@ func TestFramingWritesWhatItReads(t *testing.T) {
 				t.Errorf("%v: %s: got %g by the list, want about %g", c.lines, name, got, want)
 			}
 		}
+		// The place of an anchor is decided, and all else follows from the intent.
+		_, said := run(t, "check", again, "--as", "json")
+		if remarked, want := strings.Contains(said, "as decided"), slices.Contains(c.lines, "anchor 111 x 200"); remarked != want {
+			t.Errorf("%v: got %s", c.lines, said)
+		}
 		// A list that lacks nothing is handed on as it is.
 		if _, kept := run(t, "framing", again, "--as", "fdl"); kept != list {
 			t.Errorf("%v: the list becomes\n%s", c.lines, kept)

@@ -242,12 +242,12 @@ func (l *loader) place(g *Listing, camera *catalog.Camera, mode *catalog.Mode, p
 	l.compareMode(g, mode, canvas)
 	p := &placed{canvas: canvas}
 	decided := canvas.Decision(g.Intent.ID)
-	frame, outer := framelist.Decide(canvas.Working(), canvas.Squeeze, g.Intent.Ratio, g.Intent.Protection, framelist.Usual)
+	frame, outer := g.derived(canvas, decided, framelist.Usual)
 	if decided == nil {
 		l.differs(use.Path.Span, fmt.Sprintf("canvas %s has no decision for intent %s", canvas.ID, g.Intent.ID),
 			"The frame is placed by the rule of the list: in the middle, as large as fits.", g.span(canvas.At), "the canvas is here")
 	} else {
-		exact, _ := framelist.Decide(canvas.Working(), canvas.Squeeze, g.Intent.Ratio, g.Intent.Protection, framelist.Rounding{})
+		exact, _ := g.derived(canvas, decided, framelist.Rounding{})
 		if apart(decided.Frame, frame) > 1 && apart(decided.Frame, exact) > 1 {
 			l.differs(use.Path.Span, fmt.Sprintf("decision %s is %v, and its intent gives %v", decided.ID, decided.Frame, frame),
 				"It is taken as decided, and not as derived.", g.span(decided.At), "the decision is here")
@@ -264,6 +264,24 @@ func (l *loader) place(g *Listing, camera *catalog.Camera, mode *catalog.Mode, p
 		}
 	}
 	g.placed[inMode{camera.Name.Value, mode.Name.Value}] = p
+}
+
+// derived gives what the rule of the list makes of the intent in a canvas, with the top that a decision
+// has in common with the others where it says so.
+func (g *Listing) derived(canvas *framelist.Canvas, decided *framelist.Decision, r framelist.Rounding) (frame, protected framelist.Area) {
+	decide := func(intent *framelist.Intent) (frame, protected framelist.Area) {
+		return framelist.Decide(canvas.Working(), canvas.Squeeze, intent.Ratio, intent.Protection, r)
+	}
+	frame, protected = decide(g.Intent)
+	if decided == nil || !decided.CommonTop {
+		return frame, protected
+	}
+	top := frame.Y
+	for _, other := range canvas.Decisions {
+		area, _ := decide(g.List.Intent(other.Intent))
+		top = min(top, area.Y)
+	}
+	return framelist.Move(canvas.Working(), frame, protected, framelist.Point{X: frame.X, Y: top})
 }
 
 // apart gives by how many pixels two areas differ at most.
