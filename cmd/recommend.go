@@ -72,7 +72,7 @@ day would give. It ends with 1 when a shot is left without a lens.`,
 					}
 					return screenPage(answer, a.settings, p)
 				},
-				html: func(w io.Writer) error { return a.recommendReport(w, answer, "") },
+				html: func(w io.Writer) error { return a.recommendReport(w, answer) },
 			}
 			switch a.form.value { // what another form would show is as large as the answer
 			case "json":

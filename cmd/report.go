@@ -9,8 +9,8 @@ import (
 )
 
 // recommendReport writes an answer as a file to look at, with what stands beside it.
-func (a *app) recommendReport(to io.Writer, r *answer.Answer, live string) error {
-	return report.Writer{Printer: a.printer(), Live: live}.Recommendation(to, r)
+func (a *app) recommendReport(to io.Writer, r *answer.Answer) error {
+	return report.Writer{Printer: a.printer()}.Recommendation(to, r)
 }
 
 // auditReport writes the answer to the producer as a file to look at.

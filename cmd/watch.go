@@ -103,11 +103,17 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 		if err != nil {
 			return err
 		}
-		return a.recommendReport(&b, beside, shown.next())
+		shown.last, shown.printer = beside, a.printer()
+		return nil
 	})
+	w := report.Writer{Live: shown.next(), Printer: shown.printer}
 	if err != nil {
-		b.Reset()
-		err = report.Writer{Live: shown.next()}.Faults(&b, filepath.Base(path), diagnosticsOf(err))
+		w.Found = diagnosticsOf(err)
+	}
+	if shown.last != nil {
+		err = w.Recommendation(&b, shown.last)
+	} else {
+		err = w.Faults(&b, filepath.Base(path), w.Found)
 	}
 	if err == nil {
 		shown.show(b.Bytes())

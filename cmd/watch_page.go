@@ -8,6 +8,9 @@ import (
 	"strconv"
 	"sync"
 	"time"
+
+	"glassbrief/engine/answer"
+	"glassbrief/lang"
 )
 
 // A livePage is a page that browsers on this machine show, and load anew whenever there
@@ -17,6 +20,10 @@ type livePage struct {
 	number  int // of the page
 	html    []byte
 	changed chan struct{} // closed when a newer page comes
+	// last is the last answer that the files gave, written with the printer; nil before the first.
+	// Only who makes pages reads and sets them.
+	last    *answer.Answer
+	printer lang.Printer
 }
 
 func newLivePage() *livePage { return &livePage{changed: make(chan struct{})} }
@@ -44,10 +51,26 @@ func (l *livePage) now() (number int, html []byte, changed <-chan struct{}) {
 	return l.number, l.html, l.changed
 }
 
-// liveScript loads the page anew when the server has one with a higher number.
+// liveScript loads the page anew when the server has one with a higher number. What was open stays
+// open, and the reader stays at the same part of the page, which may have moved.
 const liveScript = `const number = new URL(document.currentScript.src).search;
+const name = d => (d.closest("[id]")?.id ?? "") + " " + d.querySelector("summary").textContent.replace(/[0-9]+/, "");
+const folded = () => [...document.querySelectorAll("details")];
+const kept = JSON.parse(sessionStorage.getItem("kept") ?? "null");
+history.scrollRestoration = "manual";
+if (kept) {
+	for (const d of folded()) d.open = kept.open.includes(name(d));
+	const at = document.getElementById(kept.part);
+	scrollTo(kept.x, at ? kept.y + at.getBoundingClientRect().top + scrollY : kept.y);
+}
 const events = new EventSource("/events" + number);
-events.onmessage = () => { events.close(); location.reload(); };
+events.onmessage = () => {
+	events.close();
+	const part = [...document.querySelectorAll("section[id]")].findLast(s => s.getBoundingClientRect().top <= 0);
+	const from = part ? part.getBoundingClientRect().top + scrollY : 0;
+	sessionStorage.setItem("kept", JSON.stringify({open: folded().filter(d => d.open).map(name), part: part?.id, x: scrollX, y: scrollY - from}));
+	location.reload();
+};
 `
 
 // serve answers browsers until the context ends.

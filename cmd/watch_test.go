@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"context"
 	"fmt"
+	"math"
 	"net"
 	"net/http"
 	"os"
@@ -120,14 +121,31 @@ func TestWatchInABrowser(t *testing.T) {
 
 	save(t, folder, "watched.scenario", strings.Replace(watchedBrief, "distance 2m..2.4m", "distance 4.5m..5m", 1))
 	page.Await(brings("Long"))
+
+	// What the reader has open stays open, and what is looked at stays where it is, through a fault too.
+	const place = `document.getElementById("s1").getBoundingClientRect().top`
+	browsertest.Eval[any](page, `document.querySelector("#s1 details").open = true; scrollTo(0, document.getElementById("s1").offsetTop + 40)`)
+	at := browsertest.Eval[float64](page, place)
+	stays := func(when string) {
+		t.Helper()
+		page.Await(`document.querySelector("#s1 details").open`)
+		if got := browsertest.Eval[float64](page, place); math.Abs(got-at) > 2 {
+			t.Errorf("%s what is looked at stands at %.0f px, want %.0f", when, got, at)
+		}
+	}
 	save(t, folder, "watched.scenario", strings.Replace(watchedBrief, "distance", "distanze", 1))
 	page.Await(reads("distanze"))
 	page.Await(reads("Did you mean distance?"))
+	if !browsertest.Eval[bool](page, brings("Long")) {
+		t.Error("the last plan does not stand under the fault")
+	}
+	stays("under a fault")
 	for _, violation := range page.Violations() {
 		t.Error(violation)
 	}
 	save(t, folder, "watched.scenario", watchedBrief)
 	page.Await(brings("Middle"))
+	stays("behind a fault")
 
 	// What the scenario reads is followed too.
 	save(t, folder, "kit.catalog", strings.Replace(watchedKit, `"Middle"`, `"Middling"`, 1))

@@ -26,8 +26,8 @@ func marked(text string) template.HTML {
 	return template.HTML(b.String() + template.HTMLEscapeString(text[at:]))
 }
 
-// figure finds what of a text is a number.
-var figure = regexp.MustCompile(`[0-9](?:[0-9.,/]*[0-9])?`)
+// figure finds what of a text is a number, and no name of a shot such as 4A.
+var figure = regexp.MustCompile(`\b[0-9]+(?:[.,/][0-9]+)*\b`)
 
 // bold gives a text with its numbers bold.
 func bold(text string) template.HTML {

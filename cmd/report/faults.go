@@ -17,6 +17,10 @@ type fault struct {
 
 // Faults writes the page that stands in the place of a report while the files are broken.
 func (w Writer) Faults(to io.Writer, title string, found lang.Diagnostics) error {
+	return w.write(to, "faults.html", "page", title, faultsOf(found))
+}
+
+func faultsOf(found lang.Diagnostics) []fault {
 	var faults []fault
 	for _, d := range found.Sorted() {
 		if len(faults) == lang.MaxReported {
@@ -31,7 +35,7 @@ func (w Writer) Faults(to io.Writer, title string, found lang.Diagnostics) error
 		}
 		faults = append(faults, f)
 	}
-	return w.write(to, "faults.html", "page", title, faults)
+	return faults
 }
 
 // newFault cuts the line at the edges of a span.

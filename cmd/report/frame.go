@@ -177,7 +177,7 @@ func (e *eye) drawGrid(to *path, square float64, field optics.Window) {
 			t := float64(i) / float64(parts)
 			points[i] = e.at(point{from.X + t*(to.X-from.X), from.Y + t*(to.Y-from.Y)})
 		}
-		return points
+		return straightened(points)
 	}
 	for x := math.Ceil(left/square) * square; x <= right; x += square {
 		to.line(across(point{x, low}, point{x, high})...)

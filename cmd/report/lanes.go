@@ -71,7 +71,7 @@ func newWay(j *engine.Judgement, p lang.Printer) *way {
 func lanePieces(w *floor.Way, pieces []floor.Piece, high float64) []lanePiece {
 	drawn := make([]lanePiece, len(pieces))
 	for i, p := range pieces {
-		from, to := w.Place(p.From), w.Place(p.To)
+		from, to := max(0, w.Place(p.From)), w.Place(p.To) // and not -0
 		if w.Start == w.End {
 			to = 1
 		}
@@ -80,7 +80,7 @@ func lanePieces(w *floor.Way, pieces []floor.Piece, high float64) []lanePiece {
 			d.Height = px(high * [...]float64{engine.Good: 1, engine.Fair: 2. / 3, engine.Poor: 1. / 3, engine.Out: 0}[p.Verdict])
 		}
 		d.Y = laneTop + px(high) - d.Height
-		if d.Short = to-from < pointed && p.Hold != floor.Holds; d.Short {
+		if d.Short = d.Fails && to-from < pointed; d.Short {
 			d.Tip = share((from + to) / 2)
 		}
 		drawn[i] = d

@@ -71,6 +71,19 @@ func (p *path) pair(x, y int64) {
 	}
 }
 
+// straightened gives the two ends of a line from which nobody sees the places between depart.
+func straightened(places []point) []point {
+	const unseen = 0.4 // px
+	from, to := places[0], places[len(places)-1]
+	length := math.Hypot(to.X-from.X, to.Y-from.Y)
+	for _, p := range places {
+		if off := math.Abs((p.X-from.X)*(to.Y-from.Y)-(p.Y-from.Y)*(to.X-from.X)) / length; !(off < unseen) {
+			return places
+		}
+	}
+	return []point{from, to}
+}
+
 // line draws through places, from a new start.
 func (p *path) line(places ...point) {
 	p.open = false

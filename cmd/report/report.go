@@ -40,6 +40,9 @@ type Writer struct {
 	// Live is the address of a script that loads the page anew when there is something new
 	// to see, for a page that a server shows. A saved page has none: it is "".
 	Live string
+	// Found is what keeps the files from giving a newer answer than the one that is written; it
+	// stands above that. nil for nothing.
+	Found lang.Diagnostics
 }
 
 // A sheet is what every report has: its head, and the look.
@@ -67,7 +70,7 @@ func (w Writer) write(to io.Writer, part, look, title string, body any) error {
 // Recommendation writes the report of an answer.
 func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
 	p := w.Printer
-	page := recommendation{Top: newTop(r, p), Beside: newBeside(r, p)}
+	page := recommendation{Found: faultsOf(w.Found), Top: newTop(r, p), Beside: newBeside(r, p)}
 	page.Matrix = newMatrix(r.Recommendation, page.Top.Day, p)
 	deck := floor.NewDeck(r.Recommendation)
 	said := wording.DeckOf(deck, p)
@@ -88,6 +91,7 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
 
 // recommendation is what the template of the same name shows.
 type recommendation struct {
+	Found    []fault // above an answer that is no longer that of the files
 	Top      top
 	Shots    []shotPage
 	Matrix   matrix
