@@ -171,6 +171,15 @@ func TestReportDrawsBothFrames(t *testing.T) {
 			}
 		}
 	}
+	// Whoever fills the frame has 8 % of it above the head, wherever on the sensor it stands.
+	subject := regexp.MustCompile(`<path class="subject" d="M[\d.]+ ([\d.]+)`).FindStringSubmatch(page) // the outline begins at the crown
+	if subject == nil {
+		t.Fatal("no subject is drawn")
+	}
+	crown, err := strconv.ParseFloat(subject[1], 64)
+	if want := (25.54*0.05 + 0.08*36.70/2*0.9) * unit; err != nil || math.Abs(crown-want) > 0.5 {
+		t.Errorf("the head reaches up to %v, want %v", crown, want)
+	}
 }
 
 // besides puts a list beside a scenario.
