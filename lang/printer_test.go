@@ -122,7 +122,7 @@ func TestPrintedQuantitiesReadBack(t *testing.T) {
 		{"g", Mass, 0.05, 30, 0.006, 0},
 		{"m/s", Speed, 0.05, 10, 0.006, 0},
 		{"lx", Illuminance, 0.1, 1e5, 0.006, 0},
-		{"deg", Angle, 0.001, 3, 0.006, 0},
+		{"deg", Angle, 0.001, 3, 0.006, 0.0005 * math.Pi / 180}, // to the thousandth at most
 		{"deg/s", AngularSpeed, 0.001, 3, 0.006, 0},
 		{"s", Time, 0.001, 100, 0.006, 0},
 		{"fps", Rate, 1, 240, 0.006, 0},
