@@ -240,12 +240,12 @@ func comparisonOf(t *testing.T) string {
 
 func TestComparisonInABrowser(t *testing.T) {
 	html := comparisonOf(t)
-	for _, want := range []string{"&lt;b&gt;shot&lt;/b&gt; distance", "<h3>before</h3>", "<h3>now</h3>"} {
+	for _, want := range []string{"&lt;b&gt;shot&lt;/b&gt; distance", `<span class="said">before </span>`, `class="old`} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}
-	checkPage(t, browsertest.Start(t), "compare", html, look{360, "light"}, look{1280, "dark"})
+	checkPage(t, browsertest.Start(t), "compare", html, everyLook...)
 }
 
 // A card is one screen of a phone, and what is dialled is read at arm's length: 28 px are 17 minutes of
@@ -412,5 +412,52 @@ func TestPrintedReport(t *testing.T) {
 				t.Errorf("the smallest type is %s, want at least %g pt", sizes[0], leastPrinted)
 			}
 		})
+	}
+}
+
+// In forced colours the marks of the page are there: what holds and what does not, plates and causes each
+// have an ink that differs from the ground, and what fails has a pattern.
+func TestForcedColoursShowTheMarks(t *testing.T) {
+	page := browsertest.Start(t).Open(t, saved(t, "forced", htmlOf(t, answersOf(t, demo(t)), lang.Printer{})), 1280, browsertest.Forced)
+	browsertest.Eval[any](page, openAll)
+	if !browsertest.Eval[bool](page, `matchMedia("(forced-colors: active)").matches`) {
+		t.Fatal("the colours are not forced")
+	}
+	const inks = `(() => {
+		const ground = getComputedStyle(document.documentElement).backgroundColor;
+		const seen = {};
+		const look = (name, all, ink) => seen[name] = [...all].map(e => ink(getComputedStyle(e))).filter(c => c && c != ground && !c.includes("rgba(0, 0, 0, 0)")).length / all.length;
+		look("bars", document.querySelectorAll("rect.bar"), s => s.fill);
+		look("gaps", document.querySelectorAll("rect.gap"), s => s.fill.includes("hatch") && s.stroke);
+		look("pattern", document.querySelectorAll("#hatch path"), s => s.stroke);
+		look("plates", document.querySelectorAll(".plate"), s => s.borderTopColor);
+		look("filled plates", document.querySelectorAll(".k1"), s => s.backgroundColor);
+		look("causes", document.querySelectorAll("symbol path, symbol circle"), s => s.fill != "none" ? s.fill : s.stroke);
+		look("what is sharp", document.querySelectorAll(".seen"), s => s.stroke);
+		return seen;
+	})()`
+	for name, share := range browsertest.Eval[map[string]float64](page, inks) {
+		if share != 1 {
+			t.Errorf("%s: %.2f of them have an ink of their own", name, share)
+		}
+	}
+}
+
+// The mark of each cause has a shape of its own.
+func TestMarksDifferInShape(t *testing.T) {
+	page := browsertest.Start(t).Open(t, saved(t, "marks", htmlOf(t, answersOf(t, demo(t)), lang.Printer{})), 1280, "light")
+	shapes := browsertest.Eval[[]string](page, `[...document.querySelectorAll("symbol[id^=c]")].map(s => s.innerHTML)`)
+	if want := int(engine.Causes) - 1; len(shapes) != want {
+		t.Errorf("%d causes have a mark, want %d", len(shapes), want)
+	}
+	seen := map[string]bool{}
+	for i, shape := range shapes {
+		if seen[shape] {
+			t.Errorf("the mark of cause %d is that of another", i+1)
+		}
+		seen[shape] = true
+	}
+	if missing := browsertest.Eval[[]string](page, `[...document.querySelectorAll("use")].map(u => u.getAttribute("href")).filter(h => !document.querySelector(h))`); len(missing) > 0 {
+		t.Errorf("no mark stands for %q", missing)
 	}
 }

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"fmt"
 	"io"
+	"slices"
 
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
@@ -10,55 +12,148 @@ import (
 	"glassbrief/engine/floor"
 )
 
-// A comparison is what the template of the same name shows.
+// A comparison is what the template of the same name shows: what is now, over what was.
 type comparison struct {
-	Blocks []show.Block
-	Shots  []changedShot
-	Matrix matrix
+	Run          []string
+	Kit          []kitLens
+	Gone         []string // lenses that are no longer brought
+	Sum, Was     string
+	Lost, Gained []shortfall
+	Day          []dayShot
+	Blocks       []show.Block // in words
+	Shots        []changedShot
 }
 
-// A changedShot sets a shot of the old plan beside that of the new.
+// A changedShot is a shot that is taken otherwise, now over before.
 type changedShot struct {
-	ID, Title string
-	Sides     []changedSide
+	dayShot
+	Title, LensAt string
+	Old           *changedSide // nil for a shot that is new
+	Because       string
+	Setup         []setting
+	Doubt         string
+	Way           *way
+	Frames        []frameDrawing
+	Strip         *stripDrawing
+	rank          int // more for one that is lost
 }
 
-// A changedSide is a shot in one of the plans.
+// A changedSide is what a shot was; Plate is its place in the kit of then.
 type changedSide struct {
-	Name   string
-	Lens   string // "" when none does it
-	Setup  []setting
-	Frames []frameDrawing
-	Strip  *stripDrawing
+	LensAt, Verdict string
+	Plate           place
 }
 
 // Comparison writes what a changed brief does to the plan: the page, which says it in
-// words, and behind it the setups that change, drawn side by side.
+// words, and the shots that change, drawn over what they were.
 func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison) error {
-	changes := floor.LensChangesOf(r.New)
-	page := comparison{Blocks: words.Blocks[1:], Matrix: newMatrix(r.New, newDay(r.New, &changes, w.Printer), w.Printer)}
-	page.Matrix.Linked = false
+	p := w.Printer
+	changes, before := floor.LensChangesOf(r.New), floor.LensChangesOf(r.Old)
+	page := comparison{
+		Run: []string{r.New.Camera.Name.Value, r.New.Scenario.Rig.Name.Value}, Blocks: words.Blocks[1:],
+		Sum: wording.Wholeness(r.New), Was: wording.Wholeness(r.Old), Day: newDay(r.New, &changes, p),
+	}
+	because := map[int]string{}
 	for _, effect := range r.Effects {
-		if effect.Of != compare.Setup {
+		if effect.Of == compare.Setup {
+			var numbers []string
+			for _, at := range effect.Because {
+				numbers = append(numbers, fmt.Sprint(at+1))
+			}
+			because[effect.Shot] = "otherwise"
+			if numbers != nil {
+				because[effect.Shot] = "by change " + wording.List(numbers, "and")
+			}
+		}
+	}
+	for i := range page.Day {
+		page.Day[i].Minutes = "" // what changed stands in their place
+	}
+	was := newDay(r.Old, &before, p)
+	for i, pair := range r.Shots {
+		if pair.New == nil {
 			continue
 		}
-		shot := r.Shots[effect.Shot]
-		page.Shots = append(page.Shots, changedShot{
-			ID: shot.New.Shot.ID, Title: shot.New.Shot.Title,
-			Sides: []changedSide{w.side("before", r.Old, shot.Old), w.side("now", r.New, shot.New)},
-		})
+		shot := changedShot{dayShot: page.Day[i], Title: pair.New.Shot.Title, Because: because[i]}
+		if pair.Old != nil {
+			shot.rank = rankOf(pair.New) - rankOf(pair.Old)
+		}
+		if pair.Old != nil && because[i] == "" && shot.rank == 0 {
+			page.Day[i].Index = 0
+			continue
+		}
+		page.Day[i].Changed = true
+		shot.fill(w, r, pair)
+		if pair.Old != nil {
+			old := &was[slices.IndexFunc(was, func(d dayShot) bool { return d.ID == pair.Old.Shot.ID })]
+			shot.Old = &changedSide{LensAt: old.Lens, Verdict: old.Verdict, Plate: old.Plate}
+			if says := (shortfall{dayShot: page.Day[i], Says: old.Verdict + " before, now " + shot.Verdict}); shot.rank > 0 {
+				page.Lost = append(page.Lost, says)
+			} else if shot.rank < 0 {
+				page.Gained = append(page.Gained, says)
+			}
+		}
+		page.Shots = append(page.Shots, shot)
+	}
+	// What is lost comes first, then what is gained.
+	order := func(s changedShot) int {
+		switch {
+		case s.rank > 0:
+			return 0
+		case s.rank < 0:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(page.Shots, func(a, b changedShot) int { return order(a) - order(b) })
+	page.Kit = newKit(r.New, page.Day)
+	for i := range page.Kit {
+		page.Kit[i].Reason = "is new"
+		if slices.Contains(r.Old.Kit.Lenses, page.Kit[i].Name) {
+			page.Kit[i].Reason = "stays"
+		}
+	}
+	for _, name := range r.Old.Kit.Lenses {
+		if !slices.Contains(r.New.Kit.Lenses, name) {
+			page.Gone = append(page.Gone, name)
+		}
 	}
 	return w.write(to, "compare.html", "page", words.Title(), page)
 }
 
-func (w Writer) side(name string, r *engine.Recommendation, shot *engine.ShotAnswer) changedSide {
-	side := changedSide{Name: name}
-	j := shot.Use
-	if j == nil {
-		return side
+// rankOf orders how well a shot is done, 0 for good and whole.
+func rankOf(shot *engine.ShotAnswer) int {
+	switch j := shot.Use; {
+	case j == nil:
+		return 8
+	case !j.Whole():
+		return 4 + int(j.Verdict())
+	default:
+		return int(j.Verdict())
 	}
-	side.Lens = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, w.Printer) })
-	side.Setup = setupOf(j, w.Printer)
-	side.Frames, side.Strip = framesOf(r, shot.Shot, j, w.Printer), drawStrip(j, neighbours(j), w.Printer)
-	return side
+}
+
+// fill draws a shot that some lens of the new kit does.
+func (s *changedShot) fill(w Writer, r *compare.Comparison, pair compare.Shots) {
+	p, j := w.Printer, pair.New.Use
+	s.Doubt = wording.Doubt(pair.New, p)
+	if j == nil {
+		return
+	}
+	s.LensAt = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
+	s.Setup, s.Frames, s.Strip, s.Way = setupOf(j, p), framesOf(r.New, pair.New.Shot, j, p), drawStrip(j, neighbours(j), p), newWay(j, p)
+	if pair.Old == nil || pair.Old.Use == nil {
+		return
+	}
+	old := pair.Old.Use
+	for _, was := range setupOf(old, p) {
+		if i := slices.IndexFunc(s.Setup, func(is setting) bool { return is.Name == was.Name }); i >= 0 && s.Setup[i].Value != was.Value {
+			s.Setup[i].Was = was.Value
+		}
+	}
+	s.Way = overWay(old, j, p)
+	distances := ends(pair.Old.Shot)
+	for i, distance := range ends(pair.New.Shot) {
+		s.Frames[i].over(newEye(r.New, pair.New.Shot, j, distance), newEye(r.Old, pair.Old.Shot, old, distances[min(i, len(distances)-1)]))
+	}
 }

@@ -30,12 +30,35 @@ type frameDrawing struct {
 	Grid          path  // squares on the subject's plane
 	Square        string
 	Subject       path
+	Before        path   // in a comparison, what was delivered of the subject's plane
 	Shows         string // in words
+
+	from, to point // between which what was delivered lies
 }
 
-// View gives the view box: the sensor, with room around it.
+// View gives the view box: the sensor and what was delivered before, with room around them.
 func (d frameDrawing) View() string {
-	return fmt.Sprintf("%d %d %v %v", -framePad, -framePad, d.Width+2*framePad, d.Height+2*framePad)
+	left, top := min(0, px(d.from.X)), min(0, px(d.from.Y))
+	right, foot := max(d.Width, px(d.to.X)), max(d.Height, px(d.to.Y))
+	return fmt.Sprintf("%v %v %v %v", left-framePad, top-framePad, right-left+2*framePad, foot-top+2*framePad)
+}
+
+// over draws what another lens or place delivered of the subject's plane.
+func (d *frameDrawing) over(e, before *eye) {
+	field := before.field()
+	middle := point{before.aim.X + field.X, before.aim.Y + field.Y}
+	x, y := field.Width/2, field.Height/2
+	var places []point
+	for _, p := range subdivided([]point{{-x, -y}, {x, -y}, {x, y}, {-x, y}}) {
+		at := e.at(point{middle.X + p.X, middle.Y + p.Y})
+		if math.IsNaN(at.X + at.Y) {
+			return
+		}
+		places = append(places, at)
+		d.from = point{min(d.from.X, at.X), min(d.from.Y, at.Y)}
+		d.to = point{max(d.to.X, at.X), max(d.to.Y, at.Y)}
+	}
+	d.Before.closed(places...)
 }
 
 type box struct{ X, Y, Width, Height px }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"glassbrief/cmd/wording"
@@ -21,6 +22,8 @@ type lane struct {
 	Name, Says, Figure string
 	Fault              bool // it does not hold everywhere, or with little to spare
 	Pieces             []lanePiece
+	Old                []lanePiece // before, in a comparison
+	Was                string      // the figure then, "" for the same
 }
 
 // A lanePiece is a part of the way: as high as its verdict is good, and hatched where it does not hold.
@@ -66,14 +69,53 @@ func newWay(j *engine.Judgement, p lang.Printer) *way {
 	return drawn
 }
 
+// overWay draws the lanes that a change of the brief changes: those of before over those of now, on one
+// axis of distances.
+func overWay(was, is *engine.Judgement, p lang.Printer) *way {
+	before, now := floor.WayOf(was), floor.WayOf(is)
+	axis := floor.Way{Start: max(before.Start, before.End, now.Start, now.End), End: min(before.Start, before.End, now.Start, now.End)}
+	if now.Start < now.End {
+		axis.Start, axis.End = axis.End, axis.Start
+	}
+	drawn := &way{Start: p.Quantity(axis.Start, "m")}
+	if axis.Start != axis.End {
+		drawn.End = p.Quantity(axis.End, "m")
+	}
+	for l := range floor.Lanes {
+		figure := func(j *engine.Judgement) string {
+			return wording.OfLens(j, func(j *engine.Judgement) string { return wording.LaneFigure(l, j, p) })
+		}
+		of := lane{
+			Name: l.String(), Says: "now " + wording.LaneSays(&now, l, p) + "; before " + wording.LaneSays(&before, l, p),
+			Pieces: lanePieces(&axis, now.Lanes[l], shotLane), Old: lanePieces(&axis, before.Lanes[l], shotLane), Figure: figure(is), Was: figure(was),
+		}
+		if slices.Equal(of.Old, of.Pieces) && of.Was == of.Figure {
+			continue
+		}
+		for i := range of.Pieces {
+			of.Pieces[i].Y += laneTop + shotLane
+		}
+		if of.Was == of.Figure {
+			of.Was = ""
+		}
+		drawn.Lanes = append(drawn.Lanes, of)
+	}
+	return drawn
+}
+
 // lanePieces draws pieces of a way in a lane of a height: all of it for good, two thirds for fair and
 // a third for poor.
 func lanePieces(w *floor.Way, pieces []floor.Piece, high float64) []lanePiece {
+	const stands = 0.015 // as wide as a shot is drawn that stands somewhere on the way
 	drawn := make([]lanePiece, len(pieces))
 	for i, p := range pieces {
 		from, to := max(0, w.Place(p.From)), w.Place(p.To) // and not -0
-		if w.Start == w.End {
+		switch {
+		case w.Start == w.End:
 			to = 1
+		case from == to && p.Hold != floor.Fails:
+			from = min(from, 1-stands)
+			to = from + stands
 		}
 		d := lanePiece{X: share(from), Width: share(to - from), Fails: p.Hold == floor.Fails, Height: px(high)}
 		if !d.Fails {

@@ -130,7 +130,7 @@ func newShotPage(a *answer.Answer, i int, deck *floor.Deck, p lang.Printer) shot
 		page.LensAt = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
 		page.Setup, page.Doubt, page.Way = setupOf(j, p), wording.Doubt(shot, p), newWay(j, p)
 		if n := a.Nearby; n != nil {
-			page.Setup = append(page.Setup, setting{"same lens nearby", p.Quantity(n.Share(n.Shots[i].Same), "%")})
+			page.Setup = append(page.Setup, setting{Name: "same lens nearby", Value: p.Quantity(n.Share(n.Shots[i].Same), "%")})
 		}
 		says := wording.MarkedAll(deck, deck.Worlds, func(d *floor.Deck) []string { return measureTexts(&d.Cards[i], p) }, func(int) bool { return false })
 		plan := drawPlan(&deck.Cards[i], says, p)
@@ -167,24 +167,24 @@ func framesOf(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, p
 	return frames
 }
 
-// A setting is one thing to dial in.
-type setting struct{ Name, Value string }
+// A setting is one thing to dial in, with what it was in a comparison; "" for the same.
+type setting struct{ Name, Value, Was string }
 
 func setupOf(j *engine.Judgement, p lang.Printer) []setting {
 	var settings []setting
 	for s, text := range wording.SetUp(j, p) {
 		if text != "" && wording.Setting(s) != wording.FocalLength { // the name says it
 
-			settings = append(settings, setting{wording.Setting(s).String(), text})
+			settings = append(settings, setting{Name: wording.Setting(s).String(), Value: text})
 		}
 	}
 	score := fmt.Sprintf("%s%.2f", wording.Tilde(j.ScoreRests()), j.Score)
 	if span := wording.ScoreSpan(j); span != "" {
 		score += " (" + span + ")"
 	}
-	settings = append(settings, setting{"score", score})
+	settings = append(settings, setting{Name: "score", Value: score})
 	if j.Fitting.Adapter != nil {
-		settings = append(settings, setting{"adapter", j.Fitting.Adapter.Name.Value})
+		settings = append(settings, setting{Name: "adapter", Value: j.Fitting.Adapter.Name.Value})
 	}
 	return settings
 }
