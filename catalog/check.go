@@ -171,6 +171,7 @@ func (v *checker) lens(l *Lens) {
 		v.improbable(l.Squeeze.Span, fmt.Sprintf("%q is an improbable squeeze", l.Squeeze.Span.Text()),
 			"From 1 to 2 is usual: how many times more a lens takes in across the width.")
 	}
+	v.perspective(l)
 	v.shape(l)
 	v.correction(&l.Correction)
 }

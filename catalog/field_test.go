@@ -45,6 +45,8 @@ distortion -2.5%`)
 		{"transmission", "unknown", false},
 		{"close_focus", "1ft 4in", true},
 		{"magnification", "0.25", true},
+		{"pupil", "unknown", false},
+		{"breathing", "unknown", false},
 		{"circle", "unknown", false},
 		{"projection", "rectilinear", true},
 		{"squeeze", "1", true},

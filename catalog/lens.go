@@ -46,6 +46,14 @@ type Lens struct {
 	// Largest magnification, which is that at the closest focus, as 1:1 for a macro lens or
 	// 1:8.
 	Magnification lang.Ratio `lang:"magnification"`
+	// Where its entrance pupil lies before the sensor plane, towards the subject: there the
+	// perspective of its picture begins. Behind the sensor it is negative. Of a zoom at its wide and
+	// at its long end, as "110mm 60mm", and evenly between. "thin" takes the lens for a thin one.
+	Pupil Pupil `lang:"pupil"`
+	// By how much more or less its picture takes in at the closest focus than at infinity, seen
+	// from the entrance pupil, by the tangent of half the angle: negative narrows. Of a zoom at its
+	// two ends. Between, it changes evenly with the inverse of the distance.
+	Breathing Breathing `lang:"breathing"`
 	// Diameter of the image circle at infinity and the widest stop.
 	Circle lang.Quantity `lang:"circle,dim=length,rough"`
 	// How angles map to the picture. A lens without the line is rectilinear, as every

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
+	"glassbrief/engine/plausible"
 	"glassbrief/lang"
 )
 
@@ -35,7 +37,7 @@ func drawGappy(t *rapid.T) (scenario, catalogue string) {
 		catalogue += lines(fmt.Sprintf("lens %q", fmt.Sprint("Lens ", i)),
 			[]string{focal, `mount "Near"`, fmt.Sprintf("aperture f/%.1f..f/22", rapid.SampledFrom([]float64{1.8, 2.8, 4}).Draw(t, "widest")), "have owned"},
 			fmt.Sprintf("transmission T%.1f", rapid.SampledFrom([]float64{2.1, 3.1, 4.4}).Draw(t, "T")), "close_focus 28.3cm", "circle 43mm",
-			fmt.Sprintf("mass %d.3g", rapid.IntRange(200, 1500).Draw(t, "mass")), "length 84mm", "distortion -1.5%", "falloff 1.1 stops", "thread 67mm")
+			fmt.Sprintf("mass %d.3g", rapid.IntRange(200, 1500).Draw(t, "mass")), "length 84mm", "distortion -1.5%", "falloff 1.1 stops", "thread 67mm", "pupil 61mm", "breathing -5.5%")
 	}
 	scenario = "use \"kit.catalog\"\nscenario \"Gappy\" {\n  camera \"Body\"\n  rig \"Sled\"\n}\n"
 	for i := range rapid.IntRange(1, 2).Draw(t, "shots") {
@@ -51,14 +53,15 @@ func drawGappy(t *rapid.T) (scenario, catalogue string) {
 
 // stated writes values of assumed figures into the files, as their owner would find them out.
 func stated(s *brief.Scenario, values brief.Values, scenario, catalogue string) (string, string) {
+	under := s.Under(values).Catalogue
 	for i, value := range values {
 		a := &s.Assumed[i]
-		written := fmt.Sprintf("%.12g", value)
+		written := strconv.FormatFloat(value, 'f', 14, 64)
 		switch row, ok := lang.FindUnit(a.Unit); {
 		case a.Unit == "f/" || a.Unit == "T":
 			written = a.Unit + written
 		case ok:
-			written = fmt.Sprintf("%.12g %s", value/row.Factor, a.Unit)
+			written = strconv.FormatFloat(value/row.Factor, 'f', 12, 64) + " " + a.Unit
 		}
 		if a.Of == brief.OfShot {
 			head := fmt.Sprintf("shot %q {\n", a.Name)
@@ -73,6 +76,14 @@ func stated(s *brief.Scenario, values brief.Values, scenario, catalogue string) 
 				}
 			}
 			written = fmt.Sprintf("%g..%.12g", math.Min(base, value), value)
+		}
+		if lens, _ := under.Lenses.Lookup(a.Name); a.Of == brief.OfLens && lens.IsZoom() { // the long end follows the wide one
+			switch pupils, breaths := plausible.Perspective(lens, s.Around); a.Keyword {
+			case "pupil":
+				written += fmt.Sprintf(" %.12f mm", 1e3*pupils[1])
+			case "breathing":
+				written += fmt.Sprintf(" %.14f", breaths[1])
+			}
 		}
 		catalogue += fmt.Sprintf("amend %s %q {\n  %s %s\n}\n", a.Of, a.Name, a.Keyword, written)
 	}

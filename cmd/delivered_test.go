@@ -37,7 +37,7 @@ rig "Sled" {
   payload 0.5kg..4kg
 }
 `)
-	for _, of := range []struct{ name, rest string }{{"A 18", "focal 18mm\n  circle 43.2mm"}, {"B 20", "focal 20mm\n  circle 46mm"}, {"C 40", "focal 40mm\n  circle 46mm\n  squeeze 2"}} {
+	for _, of := range []struct{ name, rest string }{{"A 18", "focal 18mm\n  pupil thin\n  circle 43.2mm"}, {"B 20", "focal 20mm\n  pupil thin\n  circle 46mm"}, {"C 40", "focal 40mm\n  pupil thin\n  circle 46mm\n  squeeze 2"}} {
 		fmt.Fprintf(&kit, "lens %q {\n  have owned\n  mount \"M\"\n  %s\n  aperture f/2..f/22\n  transmission T2.1\n  close_focus 0.3m\n  focus manual\n  mass 500g\n  length 80mm\n}\n", of.name, of.rest)
 	}
 	folder := t.TempDir()

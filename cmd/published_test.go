@@ -46,7 +46,7 @@ var publishedBlocks = map[string][]string{
 	"mount M":  {"flange 20mm"},
 	"camera":   {`mount "M"`, `mode "all" 36mm x 24mm`, "iso 100", "iso_range 100..25600", "mass 1kg", "autofocus"},
 	"rig":      {"payload 0.1kg..20kg", "wobble 0.25deg", "isolation 70%"},
-	"lens":     {`mount "M"`, "focal 50mm", "aperture f/2..f/22", "circle 300mm", "mass 500g", "length 60mm", "distortion 0%", "falloff 0 stops", "focus auto"},
+	"lens":     {`mount "M"`, "focal 50mm", "pupil thin", "aperture f/2..f/22", "circle 300mm", "mass 500g", "length 60mm", "distortion 0%", "falloff 0 stops", "focus auto"},
 	"scenario": {`camera "C"`, `rig "R"`, "carry 1 lenses"},
 	"shot":     {"subject object 0.5m x 1m", "frame 1%..99%", "distance 10m", "light 500lx", "move hold", "background 60m"},
 }

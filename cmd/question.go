@@ -66,6 +66,8 @@ var (
 		{keyword: "thread", ask: "Filter thread, as 77mm, or none", usage: "filter `thread`, as 77mm, or none"},
 		{keyword: "balance", ask: "Balance point in front of the flange, as 40mm", usage: "`distance` of the balance point in front of the flange"},
 		{keyword: "distortion", ask: "Distortion at the edge, as -1.5%", usage: "`share` of distortion at the edge, as -1.5%"},
+		{keyword: "pupil", ask: "Entrance pupil before the sensor plane, where two edges stop shifting when the camera turns about it, as 95mm, of a zoom 110mm 60mm", usage: "`distance` of the entrance pupil before the sensor plane, as 95mm, or of the two ends of a zoom"},
+		{keyword: "breathing", ask: "How much less of a tape it shows at the closest focus than at infinity, as -8%", usage: "`share` by which the picture changes from infinity to the closest focus, as -8%"},
 		remarks,
 	}
 	cameraQuestions = []question{

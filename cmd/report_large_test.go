@@ -55,7 +55,7 @@ rig "Sled" {
 func manyLenses(first, last int) string {
 	var b strings.Builder
 	for i := first; i <= last; i++ {
-		fmt.Fprintf(&b, "lens \"Lens number %d\" {\n have owned\n mount \"M\"\n focal %.1fmm\n aperture f/%.1f..f/22\n transmission T%.1f\n close_focus 0.3m\n circle 44mm\n mass %dg\n length 80mm\n thread none\n falloff 1 stops\n distortion -%.1f%%\n}\n",
+		fmt.Fprintf(&b, "lens \"Lens number %d\" {\n have owned\n mount \"M\"\n focal %.1fmm\n pupil thin\n aperture f/%.1f..f/22\n transmission T%.1f\n close_focus 0.3m\n circle 44mm\n mass %dg\n length 80mm\n thread none\n falloff 1 stops\n distortion -%.1f%%\n}\n",
 			i, 9.1+float64(i%60)*0.9, 1.4+float64(i%5)*0.5, 1.6+float64(i%5)*0.5, 290+i%60*10, float64(i%4))
 	}
 	return b.String()

@@ -52,6 +52,7 @@ lens "Middle" {
   have owned
   mount "M"
   focal 32mm
+  pupil thin
   aperture f/2..f/22
   transmission T2.2
   close_focus 0.3m
@@ -64,6 +65,7 @@ lens "Long" {
   have owned
   mount "M"
   focal 65mm
+  pupil thin
   aperture f/2..f/22
   transmission T2.2
   close_focus 0.6m

@@ -84,6 +84,7 @@ rig "R" { payload 0.1kg..20kg
 }
 lens "L" { mount "M"
   focal %gmm
+  pupil thin
   aperture f/2..f/22
   squeeze %g
   circle 300mm

@@ -88,11 +88,17 @@ func drawFigures(t *rapid.T) []string {
 }
 
 func drawAllFigures(t *rapid.T) []string {
-	widest := rapid.IntRange(12, 40).Draw(t, "widest")
+	widest, closest := rapid.IntRange(12, 40).Draw(t, "widest"), rapid.IntRange(10, 90).Draw(t, "close")
+	pupil, breathing := "pupil thin", "about \"a thin lens\""
+	if rapid.Bool().Draw(t, "with a pupil") {
+		pupil = fmt.Sprintf("pupil %dmm", rapid.IntRange(-60, min(9*closest, 150)).Draw(t, "pupil"))
+		breathing = fmt.Sprintf("breathing %d%%", rapid.IntRange(-35, 15).Draw(t, "breathing"))
+	}
 	return []string{
 		fmt.Sprintf("aperture f/%.1f..f/22", float64(widest)/10),
 		fmt.Sprintf("transmission T%.2f", float64(widest)/10*1.1),
-		fmt.Sprintf("close_focus %d.3cm", rapid.IntRange(10, 90).Draw(t, "close")),
+		fmt.Sprintf("close_focus %d.3cm", closest),
+		pupil, breathing,
 		fmt.Sprintf("circle %dmm", rapid.IntRange(28, 45).Draw(t, "circle")),
 		fmt.Sprintf("mass %d.3g", rapid.IntRange(100, 2100).Draw(t, "mass")),
 		fmt.Sprintf("length %dmm", rapid.IntRange(30, 200).Draw(t, "length")),

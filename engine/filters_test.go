@@ -17,7 +17,7 @@ import (
 func filterCatalogue(t testing.TB, thread, builtIn, filters string) (*catalog.Catalogue, *catalog.Camera, *catalog.Lens) {
 	t.Helper()
 	text := fmt.Sprintf("mount \"Near\" {\n flange 18mm\n}\ncamera \"Body\" {\n mount \"Near\"\n mode \"All\" 24mm x 16mm\n iso 800\n%s\n}\n"+
-		"lens \"Only\" {\n mount \"Near\"\n focal 30mm\n thread %s\n}\n%s", builtIn, thread, filters)
+		"lens \"Only\" {\n mount \"Near\"\n focal 30mm\n pupil thin\n thread %s\n}\n%s", builtIn, thread, filters)
 	source, diagnostics := lang.NewSource("filters.catalog", []byte(text))
 	if diagnostics != nil {
 		t.Fatal(diagnostics)

@@ -69,9 +69,9 @@ func (d drawnTrial) isoRange() string { return fmt.Sprintf("iso_range %g..%g", d
 
 func (d drawnTrial) focal() string {
 	if d.zoom {
-		return fmt.Sprintf("focal %gmm..%gmm", d.shortest, d.longest)
+		return fmt.Sprintf("pupil thin\nfocal %gmm..%gmm", d.shortest, d.longest)
 	}
-	return fmt.Sprintf("focal %gmm", d.shortest)
+	return fmt.Sprintf("pupil thin\nfocal %gmm", d.shortest)
 }
 
 func (d drawnTrial) aperture() []string {

@@ -86,6 +86,7 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, mode *catalo
 	in.WidestStop, in.SmallestStop = lens.WidestStop().OrNaN()*factor, lens.SmallestStop().OrNaN()*factor
 	in.WidestT = lens.Transmission.OrNaN() * factor
 	in.CloseFocus, in.Magnification, in.Scale = lens.CloseFocus.OrNaN(), magnificationOf(lens)*factor, scales[lens.FocusScale()]
+	seen(&in, s, g)
 	in.Projection, in.Circle = projection, lens.Circle.OrNaN()*factor
 	in.ZoomDistortion = zoomDistortion(s, g)
 	in.Distortion, in.Falloff = lens.Distortion.OrNaN(), lens.Falloff.OrNaN()
@@ -101,6 +102,27 @@ func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, mode *catalo
 		in.DayRate = math.NaN()
 	}
 	return in
+}
+
+// seen gives the facts where the perspective of the lens begins and by how much its picture narrows.
+// A prime whose magnification is known shows at its closest focus what that says. An adapter with
+// glass puts the lens nearer to the sensor than it is made for.
+func seen(in *facts.LensInput, s *brief.Scenario, g *glass) {
+	lens := g.lens
+	in.Pupil, in.Breathing = facts.Ends{Wide: math.NaN(), Long: math.NaN()}, facts.Ends{Wide: math.NaN(), Long: math.NaN()}
+	if lens.Pupil.Thin || !lens.Pupil.Known() {
+		return
+	}
+	pupils, breaths := plausible.Perspective(lens, s.Around)
+	in.Pupil, in.Breathing = facts.Ends{Wide: pupils[0], Long: pupils[1]}, facts.Ends{Wide: breaths[0], Long: breaths[1]}
+	if mount, ok := s.Catalogue.Mounts.Lookup(lens.Mount.Value); ok && g.fitting.Factor != 1 && mount.Flange.Known() {
+		moved := in.Flange + g.fitting.Thickness - mount.Flange.Value
+		in.Pupil.Wide, in.Pupil.Long = in.Pupil.Wide+moved, in.Pupil.Long+moved
+	}
+	if !lens.Breathing.Known() && !lens.IsZoom() {
+		in.Breathing.Wide = in.FocalLow/(in.Magnification*(in.CloseFocus-in.Pupil.Wide)) - 1
+		in.Breathing.Long = in.Breathing.Wide
+	}
 }
 
 // onCamera is what a lens of which only the squeeze is known meets on a camera and its rig.

@@ -8,7 +8,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
-	"glassbrief/engine/optics"
 )
 
 // A lens of which a chart was photographed on full frame, straight on a camera and behind
@@ -29,6 +28,7 @@ camera "Body" {
 lens "Direct" {
   mount "Short"
   focal 20mm..60mm
+  pupil thin
   aperture f/2.8..f/22
   circle 43mm
   distortion -9%
@@ -44,6 +44,7 @@ lens "Direct" {
 lens "Reduced" {
   mount "Deep"
   focal 40mm
+  pupil thin
   aperture f/2.8..f/22
   circle 43mm
   correction {
@@ -88,7 +89,7 @@ func TestMeasuredDistortionIsUsed(t *testing.T) {
 		p := r.Picture(r.Shots[0].Shot, j)
 		const aside, distance = 0.5, 2
 		x, _ := p.At(aside, 0, distance)
-		plain := focal * (1 + optics.Magnification(focal, distance)) * aside / distance
+		plain := focal * aside / p.FieldDistance(distance)
 		if moved := plain * (1 + curve.Share(focal/factor, plain/factor)); math.Abs(x-moved) > 1e-12 || !p.Bends {
 			t.Errorf("%s: drawn at %v m, want %v", j.Lens, x, moved)
 		}

@@ -83,6 +83,7 @@ adapter "Middling to short" { from "Middling" to "Short" }
 lens "Adapted" {
   mount "Middling"
   focal 35mm
+  pupil thin
   aperture f/2.8..f/22
 }
 rig `, 1)

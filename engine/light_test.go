@@ -41,10 +41,12 @@ mass 1kg }
 rig "Sled" { payload 0.5kg..3kg }
 lens "No stop" { mount "M"
 focal 35mm
+pupil thin
 close_focus 0.3m
 mass 300g }
 lens "No T" { mount "M"
 focal 35mm
+pupil thin
 aperture f/2
 close_focus 0.3m
 mass 300g }

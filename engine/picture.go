@@ -56,19 +56,18 @@ func (r *Recommendation) Picture(shot *brief.Shot, j *Judgement) Picture {
 
 // At gives the place in the picture, x to the right and y up from its middle, of a point
 // x metres to the right of the axis and y above it on a plane across the axis, distance
-// metres from the lens, when the lens is focused there. NaN where the lens has no image.
+// metres from the sensor plane, when the lens is focused there. NaN where the lens has no image.
 //
-// The mapping is that of the projection with the lens at its distance from the sensor;
-// distortion is that of the lens's correction where it was measured, and else of the third
-// order, so that it grows with the square of the distance from the middle, as for the fact
+// The mapping is that of the projection at infinity, narrowed for close focus as the facts of the
+// framing have it; distortion is that of the lens's correction where it was measured, and else of
+// the third order, so that it grows with the square of the distance from the middle, as for the fact
 // "bending".
 func (p *Picture) At(x, y, distance float64) (px, py float64) {
 	off := math.Hypot(x, y)
 	if off == 0 {
 		return 0, 0
 	}
-	extended := p.focal * (1 + optics.Magnification(p.focal, distance))
-	radius := optics.Radius(p.projection, extended, math.Atan(off/distance))
+	radius := optics.Radius(p.projection, p.focal, math.Atan(off/p.FieldDistance(distance)))
 	px, py = radius*x/off, radius*y/off
 	if p.measured != nil {
 		// Past the corner of the sensor nothing was measured.
@@ -86,7 +85,7 @@ func (p *Picture) At(x, y, distance float64) (px, py float64) {
 	return px, py
 }
 
-// LensDistance turns a distance from the sensor plane into one from the lens, for [Picture.At].
-func (p *Picture) LensDistance(fromSensor float64) float64 {
-	return facts.LensDistance(p.facts, fromSensor)
+// FieldDistance is [facts.FieldDistance] for the lens of the picture.
+func (p *Picture) FieldDistance(fromSensor float64) float64 {
+	return facts.FieldDistance(p.facts, fromSensor)
 }

@@ -53,7 +53,7 @@ func TestPictureFillsAsJudged(t *testing.T) {
 		}{{2, facts.FillNear}, {3, facts.FillFar}} {
 			// Near the axis distortion does nothing.
 			const small = 1e-3
-			_, y := picture.At(0, small*1.8/2, picture.LensDistance(end.distance))
+			_, y := picture.At(0, small*1.8/2, end.distance)
 			got, want := 2*y/picture.Delivered.Height/small, j.Fact(end.fill)
 			if math.Abs(got-want) > 1e-6*want {
 				t.Errorf("%s at %g m: fills %.6f, want %.6f", lens, end.distance, got, want)
@@ -72,10 +72,12 @@ func TestPictureFollowsTheProjection(t *testing.T) {
 		{"Fisheye 15", optics.Equisolid, 0.015},
 		{"Fisheye 8", optics.Stereographic, 0.008},
 	} {
-		picture, _ := pictureOf(t, r, c.lens)
-		const x, y, distance = 0.6, -0.9, 1.7
+		picture, j := pictureOf(t, r, c.lens)
+		const x, y, distance = 0.6, -0.9, 2 // that of the nearest subject
 		off := math.Hypot(x, y)
-		radius := optics.Radius(c.projection, c.focal*(1+optics.Magnification(c.focal, distance)), math.Atan(off/distance))
+		// What the frame shows there, and at infinity a metre off, has the same place in the picture.
+		scale := j.Fact(facts.FieldNear) / j.Fact(facts.SpreadHeight)
+		radius := optics.Radius(c.projection, c.focal, math.Atan(off/scale))
 		px, py := picture.At(x, y, distance)
 		if wantX, wantY := radius*x/off, radius*y/off; math.Abs(px-wantX) > 1e-9 || math.Abs(py-wantY) > 1e-9 {
 			t.Errorf("%s: got %g, %g, want %g, %g", c.lens, px, py, wantX, wantY)
@@ -87,7 +89,7 @@ func TestPictureFollowsTheProjection(t *testing.T) {
 func TestPictureDistorts(t *testing.T) {
 	picture, _ := pictureOf(t, recommended(t, onFaces), "Wide 18")
 	const distance = 2.0
-	m := optics.Magnification(0.018, distance)
+	m := 0.018 / picture.FieldDistance(distance)
 	for _, c := range []struct {
 		name            string
 		undistorted, by float64
@@ -112,7 +114,7 @@ func TestPictureKeepsOrder(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		lens := rapid.SampledFrom([]string{"Wide 14", "Zoom 10-18", "Portrait 85", "Fisheye 8", "Squeeze 35"}).Draw(rt, "lens")
 		picture := r.Picture(r.Shots[0].Shot, r.Shots[0].Find(lens))
-		distance := rapid.Float64Range(0.3, 20).Draw(rt, "distance")
+		distance := rapid.Float64Range(0.35, 20).Draw(rt, "distance") // four focal lengths of the longest, and more
 		angle := rapid.Float64Range(0, 2*math.Pi).Draw(rt, "angle")
 		off := rapid.Float64Range(0.01, 10).Draw(rt, "off")
 		radius := func(off float64) float64 {

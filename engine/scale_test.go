@@ -22,7 +22,7 @@ func TestTwentyThousandLenses(t *testing.T) {
 	b.WriteString(equipment)
 	for i := range lenses {
 		focal, stop := 8+140*random.Float64(), []float64{1.4, 2, 2.8, 4}[random.IntN(4)]
-		fmt.Fprintf(&b, "lens \"Lens %d\" {\n  have rent %d EUR\n  mount \"Near\"\n  focal %.1fmm\n  aperture f/%g..f/22\n  transmission T%.2f\n  close_focus %.2fm\n  circle %.1fmm\n  mass %dg\n  length %dmm\n  distortion %.2f%%\n}\n",
+		fmt.Fprintf(&b, "lens \"Lens %d\" {\n  have rent %d EUR\n  mount \"Near\"\n  focal %.1fmm\n  pupil thin\n  aperture f/%g..f/22\n  transmission T%.2f\n  close_focus %.2fm\n  circle %.1fmm\n  mass %dg\n  length %dmm\n  distortion %.2f%%\n}\n",
 			i, 5+random.IntN(80), focal, stop, stop*1.1, 0.2+random.Float64(), 26+20*random.Float64(), 150+random.IntN(2000), 40+random.IntN(160), 4*random.Float64()-3)
 	}
 	s := enginetest.ReadWith(t, `use "kit.catalog"

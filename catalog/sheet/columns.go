@@ -134,6 +134,8 @@ func lensKind() *kind {
 			column{keyword: "transmission", title: "T-stop", read: readStops, words: tStopTitles, dim: lang.Aperture, unit: "T"},
 			column{keyword: "close_focus", title: "Close focus", read: readQuantity, words: closeFocusTitles, dim: lang.Length},
 			column{keyword: "magnification", title: "Magnification", read: readMagnification, words: magnificationTitles},
+			column{keyword: "pupil", title: "Entrance pupil", read: readEnds, words: pupilTitles, dim: lang.Length, unit: "mm"},
+			column{keyword: "breathing", title: "Breathing", read: readEnds, words: breathingTitles, dim: lang.Plain},
 			column{keyword: "circle", title: "Image circle", read: readQuantity, words: circleTitles, dim: lang.Length},
 			column{keyword: "projection", title: "Projection", read: readProjection, words: projectionTitles},
 			column{keyword: "squeeze", title: "Squeeze", read: readSqueeze, words: squeezeTitles},

@@ -162,6 +162,13 @@ func put(row map[string]field, f catalog.Field) {
 		if v.None {
 			set(f.Keyword, field{text: "none"})
 		}
+	case catalog.Pupil:
+		set(f.Keyword, endsField(v.Ends))
+		if v.Thin {
+			set(f.Keyword, field{text: catalog.ThinPupil})
+		}
+	case catalog.Breathing:
+		set(f.Keyword, endsField(v.Ends))
 	case catalog.Correction:
 		if v.Known() {
 			set(f.Keyword, field{text: strings.Join(v.Lines(), "; ")})
@@ -169,6 +176,15 @@ func put(row map[string]field, f catalog.Field) {
 	default:
 		panic(fmt.Sprintf("sheet: a field cannot be a %T", f.Value))
 	}
+}
+
+// endsField gives a figure at the two ends of a zoom.
+func endsField(e catalog.Ends) field {
+	f := quantityField(e.Wide)
+	if e.Long.Known() {
+		f = field{joint: endsJoint, figures: []figure{f.figure(), quantityField(e.Long).figure()}}
+	}
+	return f
 }
 
 func (f field) known() bool { return f.text != "" || f.figures != nil }

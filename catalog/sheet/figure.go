@@ -169,6 +169,29 @@ func (v *value) interval(text, unit string) string {
 	return v.check(out, err)
 }
 
+// endsJoint stands between the figures at the wide and at the long end of a zoom.
+const endsJoint = " to "
+
+// twoFigures matches two figures with units that stand side by side.
+var twoFigures = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(.*[^\d\s])\s+([-+−]?\d.*)$`) })
+
+// readEnds reads a figure that a zoom has at its wide and at its long end, in that order, and the
+// word for a thin lens.
+func readEnds(v *value) string {
+	text := v.takeRemark()
+	if fold(text) == catalog.ThinPupil {
+		return catalog.ThinPupil
+	}
+	wide, long, both := strings.Cut(text, endsJoint)
+	if m := twoFigures().FindStringSubmatch(text); m != nil && !both {
+		wide, long, both = m[1], m[2], true
+	}
+	if !both {
+		return v.roughly(v.quantity(text, v.unit))
+	}
+	return v.roughly(v.quantity(v.shareUnit(wide, long), v.unit) + " " + v.quantity(long, v.unit))
+}
+
 // listSigns can separate the values of a list. A comma needs a blank behind it, because in
 // "0,6" it is the decimal mark.
 var listSigns = sync.OnceValue(func() *regexp.Regexp {

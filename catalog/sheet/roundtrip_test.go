@@ -90,7 +90,8 @@ func (w *writer) lens(name string) {
 	w.maybe("have", w.word("owned", "borrowed", "rent 35 EUR", "rent 12.50 EUR", "rent 1250 EUR", "rent about 40 EUR"))
 	w.line("mount", w.word(`"Short"`, `"Deep"`, `"-"`))
 	low := rapid.IntRange(10, 200).Draw(w.t, "focal")
-	if rapid.Bool().Draw(w.t, "zoom") {
+	zoom := rapid.Bool().Draw(w.t, "zoom")
+	if zoom {
 		w.line("focal", func() string { return fmt.Sprintf("%dmm..%dmm", low, low+rapid.IntRange(4, 200).Draw(w.t, "reach")) })
 		w.maybe("engraved", func() string {
 			return fmt.Sprintf(rapid.SampledFrom([]string{"%d, %d.5mm", "%[1]dmm", "%dmm or %dmm", "%[1]d, %[2]d, %[2]d.125 mm"}).Draw(w.t, "engraved"), low, low+1)
@@ -107,6 +108,16 @@ func (w *writer) lens(name string) {
 			rapid.Custom(func(*rapid.T) string { return w.in(20, 90, "cm", "in", "inches")() })).Draw(w.t, "close")
 	})
 	w.maybe("magnification", w.word("1:1", "1:4", "0.125", "2:1"))
+	switch {
+	case rapid.IntRange(0, 3).Draw(w.t, "thin") == 0:
+		w.line("pupil", w.word("thin"))
+	case zoom:
+		w.maybe("pupil", w.word("110mm 62.5mm", "about 90mm 60mm", "70mm -40 mm"))
+		w.maybe("breathing", w.word("-4% -9.5%", "-2%", "0.02 -0.125"))
+	default:
+		w.maybe("pupil", w.word("95mm", "-40 mm", "about 4.5in"))
+		w.maybe("breathing", w.word("-8%", "2.5%", "-0.04", "about -8%"))
+	}
 	w.maybe("circle", w.in(20, 90, "mm"))
 	w.maybe("projection", w.word("rectilinear", "equisolid", "stereographic"))
 	w.maybe("squeeze", w.word("1.33", "2", "4:3", "1.5", "1.125"))

@@ -131,6 +131,22 @@ var (
 		"ingrandimento, ingrandimento massimo, rapporto di riproduzione",
 		"vergroting, maximale vergroting, afbeeldingsschaal, reproductieschaal",
 	}
+	pupilTitles = titles{
+		"pupil, entrance pupil, entrance pupil position, no parallax point, entrance pupil to sensor",
+		"eintrittspupille, pupille, lage der eintrittspupille, nodalpunkt",
+		"pupille d entrée, point nodal",
+		"pupila de entrada, punto nodal",
+		"pupilla d ingresso, pupilla di ingresso, punto nodale",
+		"intredepupil, nodaal punt",
+	}
+	breathingTitles = titles{
+		"breathing, focus breathing",
+		"pumpen, fokusatmung, focus breathing",
+		"pompage, respiration",
+		"respiración, respiración de foco",
+		"respirazione, respirazione del fuoco",
+		"ademen, focusademen",
+	}
 	circleTitles = titles{
 		"circle, image circle, image circle diameter, ic",
 		"bildkreis, bildkreisdurchmesser",

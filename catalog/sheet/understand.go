@@ -188,7 +188,7 @@ func (r *Reading) observe(h *header, first int) {
 
 // isFigure reports whether a column holds numbers.
 func (c *column) isFigure() bool {
-	return c.dim != lang.Plain || c.unit != "" || slices.Contains([]string{"iso", "iso_range", "distortion", "squeeze", "magnification"}, c.keyword)
+	return c.dim != lang.Plain || c.unit != "" || slices.Contains([]string{"iso", "iso_range", "distortion", "squeeze", "magnification", "breathing"}, c.keyword)
 }
 
 // decimal gives the decimal mark of the sheet, or 0 if it is not known.

@@ -68,7 +68,7 @@ type oval struct{ X, Y, RX, RY px }
 // eye is a drawing under way: a picture, a place of the subject before it, and the scale.
 type eye struct {
 	picture  engine.Picture
-	distance float64 // from the lens
+	distance float64 // from the sensor plane
 	aim      point   // of the axis, in the subject's coordinates
 	scale    float64 // px a metre on the sensor
 	middle   point
@@ -120,10 +120,9 @@ func drawFrame(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, 
 }
 
 func newEye(r *engine.Recommendation, shot *brief.Shot, j *engine.Judgement, distance float64) *eye {
-	e := &eye{picture: r.Picture(shot, j)}
+	e := &eye{picture: r.Picture(shot, j), distance: distance}
 	e.scale = frameWidth / e.picture.Sensor.Width
 	e.middle = point{e.picture.Sensor.Width * e.scale / 2, e.picture.Sensor.Height * e.scale / 2}
-	e.distance = e.picture.LensDistance(distance)
 
 	field := e.field()
 	height := shot.Subject.Height.Value
@@ -144,7 +143,7 @@ func (e *eye) field() optics.Window {
 	const widest = 80 * math.Pi / 180
 	// reach gives how far from the axis the picture shows something, along a direction.
 	reach := func(x, y, to float64) float64 {
-		low, high := 0.0, e.distance*math.Tan(widest)
+		low, high := 0.0, e.picture.FieldDistance(e.distance)*math.Tan(widest)
 		for range 50 {
 			middle := (low + high) / 2
 			px, py := e.picture.At(x*middle, y*middle, e.distance)

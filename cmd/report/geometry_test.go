@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"testing"
 
+	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
 	"glassbrief/engine/brief"
@@ -115,28 +116,21 @@ func projected(t *testing.T, r *engine.Recommendation, shot *brief.Shot, j *engi
 	scale := 320 / (sensorWidth * squeeze)
 	projection, _ := optics.ParseProjection(lens.Projection.Value)
 	focal := j.Fact(facts.FocalLength)
-	s := 2 * focal // nearer than four focal lengths no thin lens focuses
-	switch close := lens.CloseFocus.OrNaN(); {
-	case optics.TooNear(focal, close): // a macro, taken to reach life size there: D = f (2 + x) + k / x
-		k := close - 3*focal
-		low, high := 1.0, 1e4
-		for range 60 {
-			if x := (low + high) / 2; focal*(2+x)+k/x < distance {
-				low = x
-			} else {
-				high = x
-			}
-		}
-		s = focal * (1 + low)
-	case distance > 4*focal:
-		s = optics.FromSensor(focal, distance)
+	// Rays run through the entrance pupil. The screen behind it lies as far off as the breathing wants.
+	zoomed := 0.0
+	if lens.IsZoom() {
+		zoomed = (focal - lens.Focal.Low.Value) / (lens.Focal.High.Value - lens.Focal.Low.Value)
 	}
+	between := func(e catalog.Ends) float64 { return e.Wide.Value + zoomed*(e.LongEnd().Value-e.Wide.Value) }
+	pupil := between(lens.Pupil.Ends)
+	s := distance - pupil
+	narrower := 1 + between(lens.Breathing.Ends)*min(1, (lens.CloseFocus.Value-pupil)/s)
 	place := func(x, y float64) (float64, float64) {
 		off := math.Hypot(x, y)
 		if off == 0 {
 			return 0, 0
 		}
-		radius := optics.Radius(projection, optics.ImageDistance(focal, s), math.Atan2(off, s))
+		radius := optics.Radius(projection, focal, math.Atan2(off, s*narrower))
 		px, py := radius*x/off, radius*y/off
 		if d := lens.Distortion.OrNaN(); !math.IsNaN(d) && lens.Circle.Known() {
 			reach := min(1, math.Hypot(px/squeeze, py)/(lens.Circle.Value*j.Fitting.Factor/2))
@@ -265,7 +259,7 @@ func TestPlanIsToScale(t *testing.T) {
 			{"front of the lens", float64(measured(d, "room").From), lens.X + scale*j.Fact(facts.LensLength)},
 			{"farthest subject", float64(subject.To), lens.X + scale*shot.Far},
 			{"width at the near limit", sharp[len(sharp)-1].Y - sharp[0].Y, scale * j.Fact(facts.SpreadWidth) *
-				(facts.LensDistance(&j.Facts.Value, j.Fact(facts.NearLimit)) - j.Fact(facts.FocalLength))},
+				facts.FieldDistance(&j.Facts.Value, j.Fact(facts.NearLimit))},
 		} {
 			if math.Abs(c.got-c.want) > halfPixel {
 				t.Errorf("shot %s, %s: drawn at %.2f, want %.2f", shot.ID, c.name, c.got, c.want)

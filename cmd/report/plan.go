@@ -161,15 +161,14 @@ func slope(j *engine.Judgement) float64 {
 	return math.Tan(min(j.Fact(facts.AngleWidth)/2, 80*math.Pi/180))
 }
 
-// wedge draws the part of the view between two distances from the sensor plane. The view
-// opens at the lens, which stands before the sensor by its image distance, and at close
-// focus a focal length farther. It ends where the floor does.
+// wedge draws the part of the view between two distances from the sensor plane: what the picture
+// shows of a plane on which the lens is focused. It ends where the floor does.
 func (f *ground) wedge(to *path, j *engine.Judgement, side, near, far float64) {
 	half := func(distance float64) float64 {
 		if distance == 0 {
 			return 0
 		}
-		return max(0, facts.LensDistance(&j.Facts.Value, distance)-j.Fact(facts.FocalLength)) * side
+		return max(0, facts.FieldDistance(&j.Facts.Value, distance)) * side
 	}
 	from, until := half(near), half(far)
 	edge := []point{{near, min(from, f.half)}, {far, min(until, f.half)}}

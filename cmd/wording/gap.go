@@ -55,6 +55,8 @@ var measures = map[brief.Owner]map[string]string{
 		"distortion":    "Photograph a ruler along the long side of the frame: the bow at its middle over half the height of the frame.",
 		"transmission":  "Photograph an evenly lit card beside a lens whose T-number is known, both wide open, and count the stops between them.",
 		"falloff":       atTheWall,
+		"pupil":         "Put the camera on a plate that slides, with one edge near before one far off: slide it until the two no longer shift against each other as the camera turns, and measure from the mark of the sensor plane forward to the axis of the turn.",
+		"breathing":     "Photograph a tape across the frame from a few metres off, focused at infinity and then as near as the lens goes: the length that the second shows over that of the first, less 1.",
 	},
 }
 

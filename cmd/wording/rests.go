@@ -17,11 +17,24 @@ func HowSure(f *sure.Figures) string {
 	case f == nil:
 		return ""
 	case f.Sure:
-		return fmt.Sprintf("; %s assumed, and the kit is sure whatever %s", figures(f.Bear), map[bool]string{true: "it turns out to be", false: "they turn out to be"}[f.Bear == 1])
+		return fmt.Sprintf("; %s, and the kit is sure whatever %s", ofFigures(f), map[bool]string{true: "it turns out to be", false: "they turn out to be"}[f.Bear == 1])
 	case f.Same == f.Draws:
-		return fmt.Sprintf("; %s assumed, and the kit is not sure: all of %d draws of them give it, which is no proof", figures(f.Bear), f.Draws)
+		return fmt.Sprintf("; %s, and the kit is not sure: all of %d draws of them give it, which is no proof", ofFigures(f), f.Draws)
 	}
-	return fmt.Sprintf("; %s assumed, and the kit is not sure: %d of %d draws of them give it", figures(f.Bear), f.Same, f.Draws)
+	return fmt.Sprintf("; %s, and the kit is not sure: %d of %d draws of them give it", ofFigures(f), f.Same, f.Draws)
+}
+
+// ofFigures counts the figures on which a kit rests. Of most lenses nobody knows where they begin to
+// see and how they breathe, so those are told apart.
+func ofFigures(f *sure.Figures) string {
+	said := figures(f.Bear) + " assumed"
+	switch f.Perspective {
+	case 0:
+		return said
+	case f.Bear:
+		return said + ", all of pupils and breathing of lenses"
+	}
+	return said + fmt.Sprintf(", %d of them pupils and breathing of lenses", f.Perspective)
 }
 
 // assumed says how many figures are assumed of some lenses, and of what they stand on; "" for none.

@@ -55,6 +55,7 @@ lens "Wide 24" {
   have owned
   mount "Slim"
   focal 24mm
+  pupil thin
   aperture f/1.4..f/11
   transmission T1.5
   close_focus 0.2m

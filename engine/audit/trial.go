@@ -34,6 +34,7 @@ func (t *Trial) lens(camera *catalog.Camera, shot *brief.Shot) *catalog.Lens {
 		CloseFocus:   length(max(t[CloseFocus], 4*t[Focal])), Circle: length(t[Circle]), Length: length(t[Length]),
 		Mass:       lang.NewQuantity(t[Mass], lang.Mass),
 		Distortion: lang.NewQuantity(0, lang.Plain),
+		Pupil:      catalog.Pupil{Thin: true},
 		Have:       catalog.Holding{Kind: catalog.Owned},
 		Focus:      lang.Word{Value: catalog.FocusManual},
 	}

@@ -45,7 +45,7 @@ rig "Sled" {
 `
 
 func lens(name, focal, aperture, t string) string {
-	return fmt.Sprintf("\nlens %q {\n  have      owned\n  mount     \"Slim\"\n  focal     %s\n  aperture  %s\n  transmission %s\n  close_focus 0.2m\n  circle    46mm\n  focus     manual\n  mass      500g\n  length    70mm\n  distortion -1%%\n}\n", name, focal, aperture, t)
+	return fmt.Sprintf("\nlens %q {\n  have      owned\n  mount     \"Slim\"\n  focal     %s\n  pupil     thin\n  aperture  %s\n  transmission %s\n  close_focus 0.2m\n  circle    46mm\n  focus     manual\n  mass      500g\n  length    70mm\n  distortion -1%%\n}\n", name, focal, aperture, t)
 }
 
 var glass = kit + lens("Wide 24", "24mm", "f/1.4..f/16", "T1.5") + lens("Normal 50", "50mm", "f/1.4..f/16", "T1.5") + lens("Long 100", "100mm", "f/2..f/22", "T2.1")

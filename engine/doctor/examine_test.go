@@ -69,7 +69,7 @@ func load(t rapid.TB, catalogue string) *brief.Scenario {
 // lines gives a lens in full, but for what is left out.
 func lens(name string, focal int, leave ...string) string {
 	lines := []string{
-		`mount "Near"`, fmt.Sprintf("focal %dmm", focal), "have owned", "aperture f/2..f/22", "transmission T2.2", "close_focus 0.3m",
+		`mount "Near"`, fmt.Sprintf("focal %dmm", focal), "pupil thin", "have owned", "aperture f/2..f/22", "transmission T2.2", "close_focus 0.3m",
 		"circle 32mm", "focus manual", "mass 500g", "length 80mm", "diameter 80mm", "thread 77mm", "balance 40mm", "distortion -1%", "falloff 1 stops",
 	}
 	lines = slices.DeleteFunc(lines, func(line string) bool {

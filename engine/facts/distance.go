@@ -53,18 +53,59 @@ func SensorDistance(v *Values, fromLens float64) float64 {
 	return optics.SensorDistance(focal, fromLens)
 }
 
-// PupilDistance gives how far before the place where the perspective of the picture begins
-// something lies, from its distance from the sensor plane.
-func PupilDistance(v *Values, fromSensor float64) float64 { return LensDistance(v, fromSensor) }
+// The picture of a lens whose entrance pupil is known begins at that point, and grows with the
+// distance d from it. Focused on what it shows, it takes in 2 d tan(a/2) (1 + b c/d), with a for the
+// angle at infinity, c for the d of the closest focus, and b for the breathing: that is a cone whose
+// tip lies b c before the pupil. c/d goes with the magnification, as far as that is small. A lens
+// without a pupil of its own is a thin one, which focuses as a whole.
+
+// PupilDistance gives how far before the entrance pupil something lies that the lens is focused on,
+// from its distance from the sensor plane: there the perspective of the picture begins. Of a thin lens
+// that is its distance from the lens. NaN of what does not lie before the pupil.
+func PupilDistance(v *Values, fromSensor float64) float64 {
+	_, pupil, _ := distances(v, fromSensor)
+	return pupil
+}
 
 // FieldDistance gives the distance that, times the spread of the picture at infinity, is what the
 // picture shows of a plane on which the lens is focused, from the distance of that plane from the
-// sensor plane.
+// sensor plane. Nearer than its closest focus the lens stays there.
 func FieldDistance(v *Values, fromSensor float64) float64 {
-	return LensDistance(v, fromSensor) - v[FocalLength]
+	_, _, field := distances(v, fromSensor)
+	return field
+}
+
+// distances gives those that [LensDistance], [PupilDistance] and [FieldDistance] give.
+func distances(v *Values, fromSensor float64) (lens, pupil, field float64) {
+	lens = LensDistance(v, fromSensor)
+	if math.IsNaN(v[Pupil]) {
+		return lens, lens, lens - v[FocalLength]
+	}
+	if pupil = fromSensor - v[Pupil]; pupil <= 0 {
+		return lens, math.NaN(), math.NaN()
+	}
+	return lens, pupil, pupil + v[Breathing]*min(pupil, closest(v))
 }
 
 // AtField is the inverse of [FieldDistance].
 func AtField(v *Values, distance float64) float64 {
-	return SensorDistance(v, v[FocalLength]+distance)
+	if math.IsNaN(v[Pupil]) {
+		return SensorDistance(v, v[FocalLength]+distance)
+	}
+	if c := closest(v); distance > c*(1+v[Breathing]) {
+		return v[Pupil] + distance - v[Breathing]*c
+	}
+	return v[Pupil] + distance/(1+v[Breathing])
+}
+
+// closest gives the distance from the pupil of the closest focus.
+func closest(v *Values) float64 { return max(0, v[CloseFocus]-v[Pupil]) }
+
+// Entrance gives where the perspective of far things begins, from the sensor plane: the entrance
+// pupil, or the thin lens that is focused at infinity.
+func Entrance(v *Values) float64 {
+	if math.IsNaN(v[Pupil]) {
+		return v[FocalLength]
+	}
+	return v[Pupil]
 }

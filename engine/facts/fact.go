@@ -140,6 +140,8 @@ const (
 	WidestT
 	CloseFocus
 	Magnification
+	Pupil
+	Breathing
 	Bending
 	CornerStretch
 	CornerFalloff
@@ -165,6 +167,8 @@ const (
 
 	NearFromLens
 	FarFromLens
+	NearFromPupil
+	FarFromPupil
 	FrameReach
 	FillNear
 	FillFar

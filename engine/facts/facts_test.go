@@ -27,10 +27,13 @@ func walk() ShotInput {
 // super35 is a Super 35 frame, cropped to 2.39:1.
 var super35 = optics.Window{Frame: optics.Delivered(optics.Frame{Width: 0.02489, Height: 0.01867}, 1, 2.39)}
 
+// thin is what a lens has for its pupil and its breathing that is taken for a thin one.
+var thin = Ends{math.NaN(), math.NaN()}
+
 func wide() LensInput {
 	return LensInput{
 		FocalLow: 0.018, FocalHigh: 0.018, WidestStop: 2, SmallestStop: 16, WidestT: 2.2,
-		CloseFocus: 0.2, Magnification: 0.1, Scale: MarkedScale, Circle: 0.0315, Squeeze: 1, Distortion: -0.02, Falloff: math.NaN(),
+		CloseFocus: 0.2, Magnification: 0.1, Pupil: thin, Breathing: thin, Scale: MarkedScale, Circle: 0.0315, Squeeze: 1, Distortion: -0.02, Falloff: math.NaN(),
 		Mass: 0.62, Length: 0.09, Flange: 0.02,
 		Delivered: super35, Protected: []optics.Window{super35}, Confusion: math.NaN(),
 		CameraMass: 1.4, PayloadLow: 1, PayloadHigh: 3, Wobble: 0.004, DayRate: 0, Mounts: true,
@@ -66,6 +69,7 @@ func pairAt(shot ShotInput, lens LensInput, focal float64, set map[ID]float64) *
 // write the facts of its scope, all of them and no others.
 func TestStagesFillTheirScope(t *testing.T) {
 	shot, lens := walk(), wide()
+	lens.Pupil, lens.Breathing = Ends{0.08, 0.08}, Ends{-0.05, -0.05}
 	var r Record
 	for id := range ID(Count) {
 		r.Set(id, math.NaN())

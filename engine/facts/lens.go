@@ -28,6 +28,7 @@ type LensInput struct {
 	WidestT             float64
 	CloseFocus          float64 // from the sensor plane
 	Magnification       float64 // at its closest focus, with the adapter
+	Pupil, Breathing    Ends
 	Scale               Scale
 	Circle              float64 // diameter
 	Projection          optics.Projection
@@ -60,6 +61,16 @@ type LensInput struct {
 	Adapted        bool
 	Autofocus      bool
 	Hired          bool
+}
+
+// Ends are a figure at the shortest and at the longest focal length of a lens, and evenly between.
+type Ends struct{ Wide, Long float64 }
+
+func (e Ends) at(in *LensInput, focal float64) float64 {
+	if e.Wide == e.Long || in.FocalLow == in.FocalHigh {
+		return e.Wide
+	}
+	return e.Wide + (e.Long-e.Wide)*(focal-in.FocalLow)/(in.FocalHigh-in.FocalLow)
 }
 
 // lensRows are the facts that the lens gives on the camera and the rig.
@@ -247,6 +258,20 @@ func lensRows() map[ID]Fact {
 			Meaning: "largest magnification, which is that at the closest focus, with the adapter where it has glass",
 			Source:  "given: lens magnification",
 			ofLens:  func(in *LensInput, _ *Values) float64 { return in.Magnification },
+		},
+		Pupil: {
+			Name: "pupil", Dim: lang.Length, Unit: "mm",
+			Meaning: "from the sensor plane to the entrance pupil, towards the subject; unknown of a lens that is taken for a thin one",
+			Source:  "given: lens pupil",
+			Reads:   []ID{FocalLength},
+			ofLens:  func(in *LensInput, v *Values) float64 { return in.Pupil.at(in, v[FocalLength]) },
+		},
+		Breathing: {
+			Name: "breathing", Dim: lang.Plain, Unit: "%",
+			Meaning: "by how much more the picture takes in at the closest focus than at infinity, seen from the entrance pupil; negative narrows",
+			Source:  "given: lens breathing, or lens magnification",
+			Reads:   []ID{FocalLength},
+			ofLens:  func(in *LensInput, v *Values) float64 { return in.Breathing.at(in, v[FocalLength]) },
 		},
 		Bending: {
 			Name: "bending", Dim: lang.Plain, Unit: "%",

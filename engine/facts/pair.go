@@ -15,51 +15,65 @@ func pairRows() map[ID]Fact {
 	return map[ID]Fact{
 		NearFromLens: {
 			Name: "near_from_lens", Dim: lang.Length, Unit: "m",
-			Meaning: "distance from the lens to the nearest subject",
+			Meaning: "distance to the nearest subject from the thin lens that stands in for this one where the depth of field is computed, whatever its pupil is",
 			Formula: "(D + sqrt(D (D - 4 focal_length))) / 2 with D = subject_near; of a lens that focuses nearer than four focal lengths, f (1 + x) with D = f (2 + x) + k / x, which is close_focus for x = 1 / magnification; without magnification as if it reached life size; not known of any other nearer than four focal lengths, where no thin lens forms an image",
 			Source:  "thin lens; for a macro an assumption of this project, which is exact at its closest focus",
 			with:    FramingHeld,
 		},
 		FarFromLens: {
 			Name: "far_from_lens", Dim: lang.Length, Unit: "m",
-			Meaning: "distance from the lens to the farthest subject, as near_from_lens",
+			Meaning: "distance from that lens to the farthest subject, as near_from_lens",
 			Formula: "as near_from_lens, with D = subject_far",
 			Source:  "thin lens",
 			with:    FramingHeld,
 		},
+		NearFromPupil: {
+			Name: "near_from_pupil", Dim: lang.Length, Unit: "m",
+			Meaning: "distance to the nearest subject from where the perspective of the picture begins",
+			Formula: "subject_near - pupil; of a thin lens near_from_lens",
+			Source:  "geometry",
+			with:    FramingHeld,
+		},
+		FarFromPupil: {
+			Name: "far_from_pupil", Dim: lang.Length, Unit: "m",
+			Meaning: "distance from there to the farthest subject, as near_from_pupil",
+			Formula: "as near_from_pupil, with subject_far",
+			Source:  "geometry",
+			with:    FramingHeld,
+		},
 		FrameReach: {
 			Name: "frame_reach", Dim: lang.Length, Unit: "m",
-			Meaning: "how far beyond the focal length from the lens the subject just fills the frame, by height or by width, whichever is more",
+			Meaning: "how far before the tip of its cone of view the subject just fills the frame, by height or by width, whichever is more",
 			Formula: "max(subject_height / spread_height, subject_width / spread_width)",
-			Source:  "thin lens",
+			Source:  "geometry",
 			with:    FramingHeld,
 		},
 		FillNear: {
 			Name: "fill_near", Dim: lang.Plain, Unit: "%",
 			Meaning: "share of the frame that the subject fills at its nearest, by height or by width, whichever is more",
-			Formula: "frame_reach / (near_from_lens - focal_length)",
-			Source:  "thin lens",
+			Formula: "frame_reach / e with e = near_from_pupil + breathing min(near_from_pupil, close_focus - pupil); of a thin lens e = near_from_lens - focal_length",
+			Source:  "pinhole at the entrance pupil; thin lens",
 			with:    FramingHeld,
 		},
 		FillFar: {
 			Name: "fill_far", Dim: lang.Plain, Unit: "%",
 			Meaning: "share of the frame that the subject fills at its farthest",
-			Formula: "frame_reach / (far_from_lens - focal_length)",
-			Source:  "thin lens",
+			Formula: "as fill_near, with far_from_pupil or far_from_lens",
+			Source:  "pinhole at the entrance pupil; thin lens",
 			with:    FramingHeld,
 		},
 		FieldNear: {
 			Name: "field_near", Dim: lang.Length, Unit: "m",
 			Meaning: "height of what the picture shows at the nearest subject",
-			Formula: "spread_height * (near_from_lens - focal_length); a fisheye is taken to narrow at close focus by the same factor of the tangents as any other lens",
-			Source:  "thin lens; for a fisheye an assumption of this project",
+			Formula: "spread_height e, with e as in fill_near; a fisheye is taken to narrow at close focus by the same factor of the tangents as any other lens",
+			Source:  "pinhole at the entrance pupil; thin lens, and for a fisheye an assumption of this project",
 			with:    FramingHeld,
 		},
 		FieldFar: {
 			Name: "field_far", Dim: lang.Length, Unit: "m",
 			Meaning: "height of what the picture shows at the farthest subject",
-			Formula: "spread_height * (far_from_lens - focal_length)",
-			Source:  "thin lens",
+			Formula: "as field_near, at subject_far",
+			Source:  "pinhole at the entrance pupil; thin lens",
 			with:    FramingHeld,
 		},
 		FramingHeld: {
@@ -68,7 +82,7 @@ func pairRows() map[ID]Fact {
 			Formula: "overlap of the distances that frame it with those of the move; of a framing that changes, against those that reach both of its ends",
 			Source:  "thin lens",
 			Reads: []ID{
-				FocalLength, CloseFocus, Magnification, SubjectNear, SubjectFar, SubjectHeight, SubjectWidth, SpreadHeight, SpreadWidth,
+				FocalLength, CloseFocus, Magnification, Pupil, Breathing, SubjectNear, SubjectFar, SubjectHeight, SubjectWidth, SpreadHeight, SpreadWidth,
 				WantNearLow, WantNearHigh, WantFarLow, WantFarHigh,
 			},
 			value: framing,
@@ -78,7 +92,7 @@ func pairRows() map[ID]Fact {
 			Meaning: "by how much the subject is too large or too small over the move: of one framing near, in the middle (twice) and far, of one that changes at its two ends",
 			Formula: "mean of fill / edge of the band - 1, or its inverse",
 			Source:  "arithmetic",
-			Reads:   []ID{FillNear, FillFar, FrameReach, NearFromLens, FarFromLens, FocalLength, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
+			Reads:   []ID{FillNear, FillFar, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
 			value:   framingLost,
 		},
 		FramingError: {
@@ -91,9 +105,9 @@ func pairRows() map[ID]Fact {
 		FramingDistance: {
 			Name: "framing_distance", Dim: lang.Length, Unit: "m",
 			Meaning: "distance from the sensor plane that would give the middle of the wanted framing",
-			Formula: "s = f (1 + subject / image)",
-			Source:  "thin lens",
-			Reads:   []ID{FrameReach, FocalLength, CloseFocus, Magnification, WantNearLow, WantNearHigh},
+			Formula: "where fill_near is the geometric mean of want_near_low and want_near_high",
+			Source:  "pinhole at the entrance pupil; thin lens: s = f (1 + subject / image)",
+			Reads:   []ID{FrameReach, FocalLength, CloseFocus, Magnification, Pupil, Breathing, WantNearLow, WantNearHigh},
 			value:   framingDistance,
 		},
 		FocusMargin: {
@@ -115,9 +129,9 @@ func pairRows() map[ID]Fact {
 		FaceStretch: {
 			Name: "face_stretch", Dim: lang.Plain, Unit: "%",
 			Meaning: "how much wider the nose looks against the face than from far away, at the nearest distance",
-			Formula: "head_length / 2 / (near_from_lens + nose)",
+			Formula: "head_length / 2 / (near_from_pupil + nose)",
 			Source:  "parallel-planes model of a published study of near portraits; the head of a man of that stature, and a nose of 21 mm, of which nothing is published: 3 mm more or less move 30 % by 0.3 points",
-			Reads:   []ID{IsPerson, SubjectNear, SubjectHeight, FocalLength, CloseFocus, Magnification},
+			Reads:   []ID{IsPerson, SubjectHeight, NearFromPupil},
 			value:   faceStretch,
 		},
 		EdgeStretch: {
@@ -126,7 +140,7 @@ func pairRows() map[ID]Fact {
 			Formula: "radial scale / tangential scale - 1 at its outer edge, or at the edge of the frame where it reaches past that",
 			Source:  "mapping functions",
 			Reads: []ID{
-				FocalLength, CloseFocus, Magnification, SubjectNear, SubjectOffset, SubjectWidth, SpreadWidth, AngleWidth, FrameWidth, Squeeze,
+				FocalLength, CloseFocus, Magnification, Pupil, Breathing, SubjectNear, NearFromPupil, SubjectOffset, SubjectWidth, SpreadWidth, AngleWidth, FrameWidth, Squeeze,
 				IsFisheye, Projection,
 			},
 			value: edgeStretch,
@@ -170,7 +184,7 @@ func pairRows() map[ID]Fact {
 			Meaning: "time in which a point of the background crosses the frame through its middle: its width, and its height in a boom, in which the lens stays level",
 			Formula: "angle_width / turn_rate; in an orbit about angle_width / (v/r - v/D), with r of the circle and D of the background from the lens; or the width or height of the field / sweep_speed; all with the focus at infinity: focus close by narrows the picture by its magnification, and shortens the time by as much",
 			Source:  "geometry; a pan turns about the lens",
-			Reads:   []ID{TurnRate, CameraSpeed, AngleWidth, SweepSpeed, Rises, SpreadWidth, SpreadHeight, BackgroundDistance, FocalLength, CrossingLimit, ShutterTime},
+			Reads:   []ID{TurnRate, CameraSpeed, AngleWidth, SweepSpeed, Rises, SpreadWidth, SpreadHeight, BackgroundDistance, FocalLength, Pupil, CrossingLimit, ShutterTime},
 			value:   crossing,
 		},
 		Pace: {
@@ -206,43 +220,45 @@ func stepRow(name, meaning string, bob, sway ID) Fact {
 	}
 }
 
-// framing computes how large the subject is in the picture. At the distance s from the lens
-// it fills the share reach/(s-f) of the frame.
+// framing computes how large the subject is in the picture. At the field distance e it fills the
+// share reach/e of the frame.
 func framing(v *Values) (held float64) {
-	focal := v[FocalLength]
-	near, far := LensDistance(v, v[SubjectNear]), LensDistance(v, v[SubjectFar])
+	lensNear, pupilNear, near := distances(v, v[SubjectNear])
+	lensFar, pupilFar, far := distances(v, v[SubjectFar])
 	reach := max(v[SubjectHeight]/v[SpreadHeight], v[SubjectWidth]/v[SpreadWidth])
-	atNear, atFar := reach/(near-focal), reach/(far-focal)
+	atNear, atFar := reach/near, reach/far
 	wantNear, wantFar := Band{v[WantNearLow], v[WantNearHigh]}, Band{v[WantFarLow], v[WantFarHigh]}
-	v[NearFromLens], v[FarFromLens], v[FrameReach] = near, far, reach
+	v[NearFromLens], v[FarFromLens], v[FrameReach] = lensNear, lensFar, reach
+	v[NearFromPupil], v[FarFromPupil] = pupilNear, pupilFar
 	v[FillNear], v[FillFar] = atNear, atFar
-	v[FieldNear], v[FieldFar] = v[SpreadHeight]*(near-focal), v[SpreadHeight]*(far-focal)
+	v[FieldNear], v[FieldFar] = v[SpreadHeight]*near, v[SpreadHeight]*far
 	v[FramingError] = max(outside(atNear, wantNear), outside(atFar, wantFar)) - 1
 	if near == far {
 		return truth(outside(atNear, wantNear) == 1)
 	}
-	// The subject fills the share reach/(s-f), so these are the distances of the edges.
-	from, to := focal+reach/wantNear.High, focal+reach/wantFar.Low
+	// So these are the distances of the edges.
+	from, to := reach/wantNear.High, reach/wantFar.Low
 	nearest, farthest := near, far
 	if wantNear != wantFar { // both ends are to be reached
-		nearest, farthest = min(near, focal+reach/wantNear.Low), max(far, focal+reach/wantFar.High)
+		nearest, farthest = min(near, reach/wantNear.Low), max(far, reach/wantFar.High)
 	}
 	return clamp01((min(to, far) - max(from, near)) / (farthest - nearest))
 }
 
 func framingLost(v *Values) float64 {
 	wantNear, wantFar := Band{v[WantNearLow], v[WantNearHigh]}, Band{v[WantFarLow], v[WantFarHigh]}
-	ends := outside(v[FillNear], wantNear) + outside(v[FillFar], wantFar) - 2
+	near, far := v[FillNear], v[FillFar]
+	ends := outside(near, wantNear) + outside(far, wantFar) - 2
 	if wantNear != wantFar {
 		return ends / 2
 	}
-	middle := v[FrameReach] / ((v[NearFromLens]+v[FarFromLens])/2 - v[FocalLength])
+	middle := 2 / (1/near + 1/far) // half way between the distances
 	return (ends + 2*(outside(middle, wantNear)-1)) / 4
 }
 
 func framingDistance(v *Values) float64 {
 	middle := math.Sqrt(v[WantNearLow] * v[WantNearHigh])
-	return SensorDistance(v, v[FocalLength]+v[FrameReach]/middle)
+	return AtField(v, v[FrameReach]/middle)
 }
 
 // outside is the factor by which a share lies outside a band, 1 inside.
@@ -265,7 +281,7 @@ func clamp01(x float64) float64 { return min(1, max(0, x)) }
 // the edge by the same factor of the tangents.
 func edgeStretch(v *Values) float64 {
 	field, width := FieldDistance(v, v[SubjectNear]), v[SubjectWidth]/2
-	narrower := field / PupilDistance(v, v[SubjectNear])
+	narrower := field / v[NearFromPupil]
 	if v[IsFisheye] == 0 {
 		side := v[SpreadWidth] / 2
 		edge := narrower * min(side, v[SubjectOffset]*side+width/field)
@@ -292,17 +308,18 @@ func faceStretch(v *Values) float64 {
 		return math.NaN()
 	}
 	head := people.HeadLength.Value() * v[SubjectHeight] / people.Stature.Value()
-	return optics.FaceStretch(PupilDistance(v, v[SubjectNear]), head, people.NoseProtrusion.Value())
+	return optics.FaceStretch(v[NearFromPupil], head, people.NoseProtrusion.Value())
 }
 
 // CrossingAt gives the time in which the background crosses the frame while the camera turns at a
 // rate and sweeps across the view at a speed. It is infinite when it does neither.
 func CrossingAt(v *Values, turn, sweep float64) float64 {
 	time := math.Inf(1)
-	background := v[BackgroundDistance] - v[FocalLength] // from the lens
+	entrance := Entrance(v)
+	background := v[BackgroundDistance] - entrance
 	if turn > 0 {
 		circle := v[CameraSpeed] / turn // none in a pan
-		time = motion.CircleCrossing(v[AngleWidth], turn, max(0, circle-v[FocalLength]), background)
+		time = motion.CircleCrossing(v[AngleWidth], turn, max(0, circle-entrance), background)
 	}
 	if sweep > 0 {
 		spread := v[SpreadWidth]

@@ -32,6 +32,12 @@ func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 	lens.FocalHigh = lens.FocalLow * rapid.SampledFrom([]float64{1, 3}).Draw(t, "zoom")
 	lens.Projection = rapid.SampledFrom([]optics.Projection{optics.Rectilinear, optics.Equisolid}).Draw(t, "projection")
 	lens.Falloff = rapid.Float64Range(0, 6).Draw(t, "falloff")
+	if rapid.Bool().Draw(t, "with a pupil") {
+		pupil, breathing := rapid.Float64Range(-0.1, 0.15), rapid.Float64Range(-0.3, 0.2)
+		lens.Pupil = Ends{pupil.Draw(t, "pupil"), pupil.Draw(t, "pupil at the long end")}
+		lens.Breathing = Ends{breathing.Draw(t, "breathing"), breathing.Draw(t, "breathing at the long end")}
+	}
+	focal := lens.FocalLow + (lens.FocalHigh-lens.FocalLow)*rapid.Float64Range(0, 1).Draw(t, "zoomed")
 	if rapid.Bool().Draw(t, "measured") {
 		lens.EdgeDistortion = func(focal float64) float64 { return focal }
 		lens.EdgeFalloff = func(focal float64) float64 { return 10 * focal }
@@ -52,7 +58,7 @@ func drawn(t *rapid.T) (ShotInput, LensInput, *Record) {
 	}
 	var r Record
 	FillShot(&r, &shot)
-	FillLens(&r, &lens, lens.FocalLow)
+	FillLens(&r, &lens, focal)
 	dialled(&r)
 	r.SetTruth(Following, rapid.Bool().Draw(t, "following"))
 	r.Set(Stop, rapid.Float64Range(1, 22).Draw(t, "dialled stop"))

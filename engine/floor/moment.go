@@ -24,19 +24,18 @@ const moments = 5
 // momentsOf follows the picture along a move.
 func momentsOf(j *engine.Judgement, path motion.Path) []Moment {
 	h := j.Fact
-	focal, shutter := h(facts.FocalLength), h(facts.ShutterTime)
+	shutter := h(facts.ShutterTime)
 	background := h(facts.BackgroundDistance)
 	reach := h(facts.FrameReach)
 	list := make([]Moment, moments)
 	for i := range list {
 		share := float64(i) / (moments - 1)
 		s := path.At(share)
-		distance := facts.LensDistance(&j.Facts.Value, s.Distance)
 		m := Moment{
 			Share: share, Time: share * path.Duration(), Distance: s.Distance,
-			Fill: reach / (distance - focal),
+			Fill: reach / facts.FieldDistance(&j.Facts.Value, s.Distance),
 		}
-		m.Subject = m.Fill * motion.EdgeRate(s.Closing, distance)
+		m.Subject = m.Fill * motion.EdgeRate(s.Closing, facts.PupilDistance(&j.Facts.Value, s.Distance))
 		m.Background = max(
 			1/facts.CrossingAt(&j.Facts.Value, s.Turn, s.Sweep),
 			motion.EdgeRate(s.Advance, background),

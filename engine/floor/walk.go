@@ -131,7 +131,7 @@ func focusStretch(j *engine.Judgement) Stretch {
 func framingStretch(shot *brief.Shot, j *engine.Judgement) Stretch {
 	v := &j.Facts.Value
 	at := func(share float64) float64 {
-		return facts.SensorDistance(v, v[facts.FocalLength]+v[facts.FrameReach]/share)
+		return facts.AtField(v, v[facts.FrameReach]/share)
 	}
 	return Stretch{Framing, at(shot.Frame.Near.High), at(shot.Frame.Far.Low)}
 }

@@ -32,6 +32,10 @@ func (l look) holds(a Aspect, distance float64) bool {
 		return near <= s && s <= far
 	case Framing:
 		m := optics.Magnification(focal, s)
+		if pupil, breathing := l.j.Fact(facts.Pupil), l.j.Fact(facts.Breathing); !math.IsNaN(pupil) {
+			from, closest := distance-pupil, l.j.Fact(facts.CloseFocus)-pupil
+			m = focal / (from * (1 + breathing*min(1, closest/from))) // by the angle at which the frame is seen from there
+		}
 		fill := max(l.j.Fact(facts.SubjectHeight)*m/l.j.Fact(facts.FrameHeight), l.j.Fact(facts.SubjectWidth)*m/l.j.Fact(facts.FrameWidth))
 		return l.shot.Frame.Far.Low <= fill && fill <= l.shot.Frame.Near.High
 	}

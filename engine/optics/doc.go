@@ -8,5 +8,6 @@
 // The model is the thin lens: both principal planes in one place, pupils of equal size.
 // Object distances (s) run from the lens, not from the sensor; [SensorDistance] and
 // [FromSensor] convert. A long, retrofocus or internally focusing lens departs from it
-// by centimetres, which matters close to the lens and nowhere else.
+// by centimetres, which matters close to the lens and nowhere else: package facts lets the
+// perspective of a lens begin at its entrance pupil, and takes from here its depth of field.
 package optics

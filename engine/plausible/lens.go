@@ -144,6 +144,23 @@ var Lenses = []Row[catalog.Lens]{
 		Range: closeFocus,
 	},
 	{
+		Keyword: "pupil", Dim: lang.Length, Unit: "mm",
+		Given: func(l *catalog.Lens) lang.Quantity {
+			if l.Pupil.Thin {
+				return lang.NewQuantity(0, lang.Length)
+			}
+			return l.Pupil.Wide
+		},
+		Set:   func(l *catalog.Lens, q lang.Quantity) { l.Pupil.Ends = moved(l.Pupil.Ends, q) },
+		Range: pupil,
+	},
+	{
+		Keyword: "breathing", Dim: lang.Plain, Unit: "%",
+		Given: func(l *catalog.Lens) lang.Quantity { return l.Breathing.Wide },
+		Set:   func(l *catalog.Lens, q lang.Quantity) { l.Breathing.Ends = moved(l.Breathing.Ends, q) },
+		Range: breathing,
+	},
+	{
 		Keyword: "circle", Dim: lang.Length, Unit: "mm",
 		Given: func(l *catalog.Lens) lang.Quantity { return l.Circle },
 		Set:   func(l *catalog.Lens, q lang.Quantity) { l.Circle = q },
@@ -194,6 +211,17 @@ var Lenses = []Row[catalog.Lens]{
 		Set:   func(l *catalog.Lens, q lang.Quantity) { l.Thread.Diameter = q },
 		Range: thread,
 	},
+}
+
+// moved gives a figure of a zoom with another value at the wide end, and as much more or less at the
+// long end.
+func moved(e catalog.Ends, q lang.Quantity) catalog.Ends {
+	if e.Long.Known() {
+		long := e.Long
+		long.Value += q.Value - e.Wide.Value
+		return catalog.Ends{Wide: q, Long: long}
+	}
+	return catalog.Ends{Wide: q}
 }
 
 // transmission gives the T-number at the widest stop from the light that glass of the kind

@@ -24,6 +24,9 @@ type Figures struct {
 	Kits  []Frequency // all kits that came out, the most frequent first
 	// Bear is how many assumed figures bear on the lenses that the kit is chosen from.
 	Bear int
+	// Perspective is how many of them say where lenses begin to see and how they breathe, which few
+	// lists state.
+	Perspective int
 	// Ask holds those figures, the one first that settles most.
 	Ask []Question
 }
@@ -77,6 +80,11 @@ func ofFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.O
 		return nil, nil
 	}
 	f := &Figures{Bear: len(bearing)}
+	for _, i := range bearing {
+		if a := &few.Scenario.Assumed[i]; a.Keyword == "pupil" || a.Keyword == "breathing" {
+			f.Perspective++
+		}
+	}
 	steps, done := len(bearing)+drawn, 0
 	step := func(n int) {
 		if done += n; o.Progress != nil {

@@ -30,7 +30,7 @@ func TestRescueKeepsItsWord(t *testing.T) {
 		figure     Figure // that must be among the changes
 	}{
 		{"in the dark", "light 0.05lx\nframe full\ndistance 3m", Light},
-		{"too near for the framing", "light 800lx\nframe extreme-wide\ndistance 1m", Distance},
+		{"too near for the framing", "light 800lx\nframe extreme-wide\ndistance 1.1m", Distance},
 		{"too near for its word", "light 800lx\nframe extreme-wide\ndistance 1m", Framing},
 		{"too fast a walk for so long a lens", "light 800lx\nframe extreme-close\ndistance 14m\nmove lead 2m/s", Distance},
 	} {

@@ -1,0 +1,111 @@
+package catalog
+
+import (
+	"fmt"
+
+	"glassbrief/lang"
+)
+
+// The word for a lens without a pupil of its own.
+const ThinPupil = "thin"
+
+// A Pupil says where the entrance pupil of a lens lies, as "pupil 95mm", "pupil 110mm 60mm" for
+// the two ends of a zoom, or "pupil thin". Its zero value is unknown.
+type Pupil struct {
+	Thin bool // the lens is taken for a thin one, whose pupil it is itself
+	Ends
+}
+
+// Breathing is by how much the tangent of half the angle of view, at the entrance pupil, changes
+// from the focus at infinity to the closest, as "breathing -8%" or "breathing -4% -9%" for the two
+// ends of a zoom. Its zero value is unknown.
+type Breathing struct{ Ends }
+
+// Ends are a figure at the wide and at the long end of a zoom. One of a prime, or the same over the
+// zoom, has no long end.
+type Ends struct{ Wide, Long lang.Quantity }
+
+func (e *Ends) read(args *lang.Args, dim lang.Dimension) {
+	if e.Wide = args.RoughQuantity(dim); args.More() {
+		e.Long = args.RoughQuantity(dim)
+	}
+	if args.Failed() {
+		*e = Ends{}
+	}
+}
+
+// Known reports whether the figure is known.
+func (e Ends) Known() bool { return e.Wide.Known() }
+
+// LongEnd gives the figure at the long end.
+func (e Ends) LongEnd() lang.Quantity {
+	if e.Long.Known() {
+		return e.Long
+	}
+	return e.Wide
+}
+
+// Show writes the figure for people.
+func (e Ends) Show(p lang.Printer) string {
+	if e.Long.Known() {
+		return p.Given(e.Wide) + " to " + p.Given(e.Long)
+	}
+	return p.Given(e.Wide)
+}
+
+// DecodeArgs reads the values of "pupil".
+func (u *Pupil) DecodeArgs(args *lang.Args) {
+	if args.PeekKind() == lang.WordPart && !args.PeekWord(lang.About) {
+		u.Thin = args.Word(ThinPupil).Value != ""
+		return
+	}
+	u.read(args, lang.Length)
+}
+
+// Known reports whether it is known where the pupil lies.
+func (u Pupil) Known() bool { return u.Thin || u.Ends.Known() }
+
+// Show writes the pupil for people.
+func (u Pupil) Show(p lang.Printer) string {
+	if u.Thin {
+		return ThinPupil
+	}
+	return u.Ends.Show(p)
+}
+
+// DecodeArgs reads the values of "breathing".
+func (b *Breathing) DecodeArgs(args *lang.Args) { b.read(args, lang.Plain) }
+
+// perspective checks where the perspective of a lens begins, and by how much its picture narrows.
+func (v *checker) perspective(l *Lens) {
+	for _, q := range []lang.Quantity{l.Pupil.Wide, l.Pupil.Long} {
+		v.figure(q, figure{"place of an entrance pupil before the sensor plane", signed, -0.5, 0.4, "mm"})
+		if q.Known() && l.CloseFocus.Known() && q.Value >= l.CloseFocus.Value {
+			v.improbable(q.Span, fmt.Sprintf("%q puts the entrance pupil before what the lens focuses on at its closest", q.Span.Text()),
+				"Both are taken from the sensor plane, and the pupil lies within the lens. Check both.")
+		}
+	}
+	for _, q := range []lang.Quantity{l.Breathing.Wide, l.Breathing.Long} {
+		switch {
+		case !q.Known():
+		case q.Value <= -1:
+			v.report(lang.Error, lang.OutOfRange, q.Span, "a lens that narrows as much as that shows nothing at its closest focus",
+				"Write by how much less wide the picture is than at infinity, as \"-8%\".")
+		case l.Pupil.Thin:
+			v.found.Add(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.Contradiction, Span: q.Span,
+				Summary: "a thin lens narrows by its magnification, and by no other figure",
+				Detail:  "Leave one of the two lines out.",
+				Related: []lang.Related{{Span: l.Span, Note: "\"pupil thin\" stands in this lens"}},
+			})
+		default:
+			v.figure(q, figure{"breathing of a lens", signed, -0.5, 0.3, "%"})
+		}
+	}
+	for _, e := range []Ends{l.Pupil.Ends, l.Breathing.Ends} {
+		if e.Long.Known() && l.Focal.Known() && !l.IsZoom() {
+			v.report(lang.Error, lang.Contradiction, e.Long.Span, "a lens of one focal length has no long end",
+				"Write one figure, or the ends of a zoom as \"focal 24mm..70mm\".")
+		}
+	}
+}
