@@ -1,6 +1,10 @@
 package lang
 
-import "github.com/alecthomas/participle/v2/lexer"
+import (
+	"sync"
+
+	"github.com/alecthomas/participle/v2/lexer"
+)
 
 // batches gives the tokens of a text to participle, without blanks and comments, some lines
 // at a time, so that memory never holds all tokens of a large file. A batch ends where a
@@ -9,10 +13,25 @@ import "github.com/alecthomas/participle/v2/lexer"
 // A [lexer.PeekingLexer] reads all its tokens when it is made. The list that its Range gives
 // is the one that it reads, so one PeekingLexer serves all batches.
 type batches struct {
-	scan  scanner
+	scan scanner
+	batch
+}
+
+// batch is some tokens and what reads them.
+type batch struct {
 	lex   *lexer.PeekingLexer
 	start lexer.Checkpoint // before the first token of lex
 	list  []lexer.Token    // the tokens that lex reads
+}
+
+// spareBatches keeps the memory of texts that are read.
+var spareBatches = sync.Pool{New: func() any { return new(batch) }}
+
+// release lets the memory of the tokens be used again.
+func (b *batches) release() {
+	spare := b.batch
+	b.batch = batch{}
+	spareBatches.Put(&spare)
 }
 
 const (
@@ -46,6 +65,9 @@ func (p *padding) Next() (lexer.Token, error) {
 
 // fill scans the next batch.
 func (b *batches) fill() {
+	if b.lex == nil {
+		b.batch = *spareBatches.Get().(*batch)
+	}
 	if b.lex == nil {
 		b.resize(min(room, len(b.scan.text)+2))
 	}

@@ -33,38 +33,38 @@ type body struct {
 	Because    *lexer.Token `parser:"( Because @(Text|Quantity|Word) )?"`
 }
 
-// lines is the root of the grammar: consecutive lines of plain heads, or one head of any
-// kind.
+// lines is the root of the grammar: consecutive lines of sound heads, or one head that the
+// tags say is at fault, and where.
 type lines struct {
-	Plain *plainLines `parser:"  @@"`
-	Full  *head       `parser:"| @@"`
+	Sound  *soundLines `parser:"  @@"`
+	Faulty *head       `parser:"| @@"`
 }
 
 // heads gives what was read, in order.
 func (l *lines) heads() []head {
-	if l.Plain != nil {
-		return l.Plain.heads
+	if l.Sound != nil {
+		return l.Sound.heads
 	}
-	return []head{*l.Full}
+	return []head{*l.Faulty}
 }
 
 // release lets the memory of the heads be used again.
 func (l *lines) release() {
-	if l.Plain != nil {
-		spareHeads.Put(&l.Plain.heads)
+	if l.Sound != nil {
+		spareHeads.Put(&l.Sound.heads)
 	}
 }
 
-// plainLines are lines of heads without an expression; nine heads in ten have none. They
-// are read by hand, because the tags of head take several times as long for the same tree.
-type plainLines struct {
+// soundLines are lines of heads without a fault. They are read by hand, because the tags of
+// head take several times as long for the same tree.
+type soundLines struct {
 	heads []head
 }
 
 var spareHeads = sync.Pool{New: func() any { return new([]head) }}
 
 // Parse implements [participle.Parseable].
-func (l *plainLines) Parse(lex *lexer.PeekingLexer) error {
+func (l *soundLines) Parse(lex *lexer.PeekingLexer) error {
 	l.heads = (*spareHeads.Get().(*[]head))[:0]
 	for {
 		start := lex.MakeCheckpoint()
@@ -85,13 +85,17 @@ func (l *plainLines) Parse(lex *lexer.PeekingLexer) error {
 	return nil
 }
 
-// passHead reads a plain head into h, or reports that the next head is not plain.
+// passHead reads a head into h, or reports that the next head has a fault.
 func passHead(lex *lexer.PeekingLexer, h *head) bool {
-	h.Keyword, h.Values.List = *lex.Peek(), h.Values.List[:0]
+	h.Keyword, h.Values.List, h.Body = *lex.Peek(), h.Values.List[:0], nil
 	if !pass(lex, tokenWord) {
 		return false
 	}
 	for !endsHead(lex.Peek().Type) {
+		if next := lex.Peek().Type; next == tokenAssign || next == tokenExpression {
+			h.Body = passBody(lex)
+			return h.Body != nil && endsHead(lex.Peek().Type)
+		}
 		start := lex.RawCursor()
 		if !passValue(lex) {
 			return false
@@ -99,6 +103,21 @@ func passHead(lex *lexer.PeekingLexer, h *head) bool {
 		h.Values.List = append(h.Values.List, value{lex.Range(start, lex.RawCursor())})
 	}
 	return true
+}
+
+func passBody(lex *lexer.PeekingLexer) *body {
+	pass(lex, tokenAssign)
+	b := &body{Expression: *lex.Peek()}
+	if !pass(lex, tokenExpression) {
+		return nil
+	}
+	if pass(lex, tokenBecause) {
+		reason := *lex.Peek()
+		if b.Because = &reason; !passLiteral(lex) {
+			return nil
+		}
+	}
+	return b
 }
 
 func passValue(lex *lexer.PeekingLexer) bool {

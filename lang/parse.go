@@ -17,6 +17,7 @@ import (
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
 	p := newParser(src, true)
+	defer p.release()
 	statements := p.statements(nil)
 	if p.refused {
 		return &File{Source: src, refused: true}, p.found
@@ -329,6 +330,7 @@ func (p *parser) part(token *lexer.Token) Part {
 // parseValues reads a text of values without a keyword.
 func parseValues(src *Source) ([]Value, Diagnostics) {
 	p := newParser(src, false)
+	defer p.release()
 	read, err := production[values]().ParseFromLexer(p.lex, upToBlock)
 	switch next := p.lex.Peek(); {
 	case err != nil:
