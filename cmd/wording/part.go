@@ -61,8 +61,8 @@ func lack(f *rules.Finding, j *engine.Judgement, p lang.Printer) string {
 	if parts != nil {
 		return strings.Join(parts, "; ")
 	}
-	if f.Lacking != nil {
-		return f.Lacking.In(p)
+	if lacking := f.Lacking(); lacking != nil {
+		return lacking.In(p)
 	}
 	return fmt.Sprintf("%s scores %s%s", f.Name, worth(f), strings.Replace(saidBy(f, p), ": ", ", ", 1))
 }

@@ -64,7 +64,7 @@ func TestDoubtSaysWhatIsLacking(t *testing.T) {
 				if weakest == nil {
 					continue
 				}
-				if weakest.Lacking == nil && len(weakest.Bites) == 0 {
+				if weakest.Lacking() == nil && len(weakest.Bites) == 0 {
 					t.Errorf("shot %s with %s: %q has no words for what it lacks at %.2f", r.Shots[i].Shot.ID, j.Lens, weakest.Name, weakest.Score)
 				}
 				if said := DoubtOf(j, lang.Printer{}); strings.Count(said, ":") != 1 {

@@ -144,11 +144,11 @@ func worth(f *rules.Finding) string {
 // saidBy gives the reason of a criterion, that of a limit first, then what it lacks, or what it
 // asks when it has no words for it.
 func saidBy(f *rules.Finding, p lang.Printer) string {
-	switch {
+	switch lacking := f.Lacking(); {
 	case len(f.Bites) > 0:
 		return ": " + f.Bites[0].In(p)
-	case f.Lacking != nil:
-		return ": " + f.Lacking.In(p)
+	case lacking != nil:
+		return ": " + lacking.In(p)
 	case len(f.Said) > 0:
 		return ": " + f.Said[0].In(p)
 	case len(f.Scores) > 0:

@@ -23,7 +23,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		checked, reason := l.asked(need)
 		if checked != nil {
 			code := fmt.Sprintf("need-%d", i+1)
-			brief.Vetoes = append(brief.Vetoes, Veto{Code: code, Reason: reason, Condition: newCondition(checked), need: true})
+			brief.Vetoes = append(brief.Vetoes, Veto{Code: code, Reason: reason, Condition: *newCondition(checked), need: true})
 		}
 	}
 	for _, prefer := range prefers {
@@ -31,7 +31,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		if checked == nil {
 			continue
 		}
-		brief.Lacks = append(brief.Lacks, Lack{Condition: newCondition(checked), wish: true})
+		brief.Lacks = append(brief.Lacks, Lack{condition: already(newCondition(checked)), wish: true})
 		brief.Scores = append(brief.Scores, Score{Checked: checked, reads: factsOf(checked), value: preference(checked)})
 		if reason != nil {
 			brief.Reasons = append(brief.Reasons, *reason)

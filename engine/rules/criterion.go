@@ -45,9 +45,9 @@ type Veto struct {
 
 // A Lack says what is wanting where its condition holds or, for what a brief prefers, does not.
 type Lack struct {
-	Reason *Text // nil for what a brief prefers
-	Condition
-	wish bool
+	Reason    *Text // nil for what a brief prefers
+	condition func() *Condition
+	wish      bool
 }
 
 // A Limit is a factor on the whole score: 1 where it does not bite, 0 where the lens is out,
@@ -66,26 +66,31 @@ type Score struct {
 }
 
 // A Text is a template that quotes values.
-type Text struct {
+type Text struct{ template func() *template }
+
+type template struct {
 	*expression.Template
 	values map[*expression.Checked]Score
 }
 
-func newCondition(checked *expression.Checked) Condition {
-	return Condition{Checked: checked, reads: factsOf(checked), holds: compileTruth(checked)}
+func newCondition(checked *expression.Checked) *Condition {
+	return &Condition{Checked: checked, reads: factsOf(checked), holds: compileTruth(checked)}
 }
 
 func newScore(checked *expression.Checked) Score {
 	return Score{Checked: checked, reads: factsOf(checked), value: compileNumber(checked)}
 }
 
-func newText(template *expression.Template) *Text {
-	t := &Text{Template: template, values: map[*expression.Checked]Score{}}
-	for _, value := range template.Values() {
+func newTemplate(checked *expression.Template) *template {
+	t := &template{Template: checked, values: map[*expression.Checked]Score{}}
+	for _, value := range checked.Values() {
 		t.values[value] = newScore(value)
 	}
 	return t
 }
+
+// already gives what is made already where it may be made later.
+func already[T any](made T) func() T { return func() T { return made } }
 
 // factsOf gives the facts that an expression reads.
 func factsOf(checked *expression.Checked) facts.Set {
@@ -134,8 +139,9 @@ func (s *Score) desirability(r *facts.Record) float64 {
 
 // render writes the text with the values of a record.
 func (t *Text) render(r *facts.Record, printer lang.Printer) string {
-	return t.Render(printer, func(checked *expression.Checked) float64 {
-		value := t.values[checked]
+	made := t.template()
+	return made.Render(printer, func(checked *expression.Checked) float64 {
+		value := made.values[checked]
 		return value.at(r)
 	})
 }

@@ -33,11 +33,19 @@ type Finding struct {
 	Raised []Raised
 	// Bites holds the limits between 0 and 1, which lower the whole score.
 	Bites []Raised
-	// Lacking says what keeps the score below 1, nil where nothing does or the rules have no
-	// words for it.
-	Lacking *Reason
 	// Said holds the criterion's reasons.
 	Said []Reason
+
+	record *facts.Record
+}
+
+// Lacking says what keeps the score below 1, nil where nothing does or the rules have no
+// words for it.
+func (f *Finding) Lacking() *Reason {
+	if f.Score < 1 {
+		return f.lacking(f.record)
+	}
+	return nil
 }
 
 // Limiting gives the limits that lower the whole score, in the order of the file, those that
@@ -79,8 +87,8 @@ type Reason struct {
 // In writes the reason with the values of the record put in, in the printer's units.
 func (r Reason) In(printer lang.Printer) string { return r.write(r.record, printer) }
 
-// Explain judges as [Set.Judge] does and says why. The reasons read the record when they are
-// written, so it must not change before.
+// Explain judges as [Set.Judge] does and says why. Reasons and what is lacking read the record
+// when they are asked for, so it must not change before.
 func (s *Set) Explain(r *facts.Record) Explanation {
 	e := Explanation{Judgement: s.Judge(r)}
 	for _, c := range s.criteria {
@@ -90,7 +98,7 @@ func (s *Set) Explain(r *facts.Record) Explanation {
 }
 
 func (s *Set) find(c *Criterion, r *facts.Record) Finding {
-	f := Finding{Criterion: c, Score: math.NaN()}
+	f := Finding{Criterion: c, Score: math.NaN(), record: r}
 	if f.Applies = c.applies(r); !f.Applies {
 		if !c.When.known(r) {
 			f.Unknown = s.unknown(f.Unknown, c.When.Checked, r)
@@ -130,9 +138,6 @@ func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 		all.add(score, c.Weight)
 	}
 	f.Score = all.value()
-	if f.Score < 1 {
-		f.Lacking = c.lacking(r)
-	}
 	for i := range c.Reasons {
 		f.Said = append(f.Said, Reason{c.Reasons[i].render, r})
 	}
@@ -143,14 +148,15 @@ func (s *Set) find(c *Criterion, r *facts.Record) Finding {
 func (c *Criterion) lacking(r *facts.Record) *Reason {
 	for i := range c.Lacks {
 		lack := &c.Lacks[i]
-		if !lack.known(r) || lack.holds(r) == lack.wish {
+		condition := lack.condition()
+		if !condition.known(r) || condition.holds(r) == lack.wish {
 			continue
 		}
 		lead := ""
 		if lack.wish {
 			lead = "the brief prefers "
 		}
-		reason := because(lack.Reason, lack.Checked, lead, r)
+		reason := because(lack.Reason, condition.Checked, lead, r)
 		return &reason
 	}
 	return nil

@@ -33,7 +33,7 @@ criterion "focus" {
 			r.Set(heldFocus, test.held)
 			r.Set(nearLimit, test.near)
 			got := ""
-			if lacking := set.Explain(r).Criteria[0].Lacking; lacking != nil {
+			if lacking := set.Explain(r).Criteria[0].Lacking(); lacking != nil {
 				got = lacking.In(lang.Printer{})
 			}
 			if got != test.want {
@@ -50,7 +50,7 @@ func TestPreferenceLacking(t *testing.T) {
 		t.Fatal(ds)
 	}
 	const want = "the brief prefers face_stretch < 12%, and face_stretch is 15%"
-	if lacking := set.Explain(goodRecord()).Criteria[2].Lacking; lacking == nil || lacking.In(lang.Printer{}) != want {
+	if lacking := set.Explain(goodRecord()).Criteria[2].Lacking(); lacking == nil || lacking.In(lang.Printer{}) != want {
 		t.Errorf("got %v, want %q", lacking, want)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"glassbrief/engine/facts"
 	"glassbrief/engine/parallel"
@@ -29,7 +30,11 @@ func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Dia
 // Extend gives a new set with what further files add, as if [Load] had read them after those
 // of s.
 func (s *Set) Extend(sources ...*lang.Source) (*Set, lang.Diagnostics) {
-	l := &loader{set: &Set{
+	return s.extend(false, sources...)
+}
+
+func (s *Set) extend(tested bool, sources ...*lang.Source) (*Set, lang.Diagnostics) {
+	l := &loader{tested: tested, set: &Set{
 		names: s.names.Clone(), facts: slices.Clone(s.facts), defined: maps.Clone(s.defined),
 		criteria: slices.Clone(s.criteria), cases: slices.Clone(s.cases),
 	}}
@@ -53,8 +58,9 @@ func (s *Set) Extend(sources ...*lang.Source) (*Set, lang.Diagnostics) {
 }
 
 type loader struct {
-	set   *Set
-	found lang.Diagnostics
+	set    *Set
+	found  lang.Diagnostics
+	tested bool // the files have no faults, so that what only reasons need is checked when one is asked for
 }
 
 func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
@@ -125,7 +131,7 @@ func (l *loader) criteria(blocks []criterionBlock) {
 	made, found := make([]*Criterion, len(blocks)), make([]lang.Diagnostics, len(blocks))
 	// Checking takes longer than reading the rest of a scenario, and a criterion needs no other.
 	_ = parallel.For(context.Background(), len(blocks), 0, func(i int) {
-		alone := &loader{set: l.set}
+		alone := &loader{set: l.set, tested: l.tested}
 		made[i], found[i] = alone.criterion(&blocks[i]), alone.found
 	})
 	first := map[string]lang.Span{} // by slug: codes are made from it
@@ -164,13 +170,12 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 	}
 	if block.When.Known() {
 		if checked := l.check(block.When.Span, expression.WantTruth); checked != nil {
-			condition := newCondition(checked)
-			c.When = &condition
+			c.When = newCondition(checked)
 		}
 	}
 	for i, veto := range block.Vetoes {
 		if checked := l.check(veto.Span, expression.WantTruth); checked != nil {
-			c.Vetoes = append(c.Vetoes, Veto{Code: codeOf(c.Name, i), Condition: newCondition(checked), Reason: l.text(veto.Because)})
+			c.Vetoes = append(c.Vetoes, Veto{Code: codeOf(c.Name, i), Condition: *newCondition(checked), Reason: l.text(veto.Because)})
 		} else {
 			l.text(veto.Because)
 		}
@@ -190,12 +195,12 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		if !lack.Known() {
 			continue // already reported
 		}
-		reason, checked := l.text(lack.Because), l.check(lack.Span, expression.WantTruth)
+		reason, condition := l.text(lack.Because), l.condition(lack.Span)
 		switch {
 		case !lack.Because.Span.Known():
 			l.report(lang.MissingValue, lack.Span, "this lack does not say what is lacking", "Write because and a text behind it.")
-		case checked != nil && reason != nil:
-			c.Lacks = append(c.Lacks, Lack{Condition: newCondition(checked), Reason: reason})
+		case condition != nil && reason != nil:
+			c.Lacks = append(c.Lacks, Lack{condition: condition, Reason: reason})
 		}
 	}
 	for _, reason := range block.Reasons {
@@ -212,17 +217,33 @@ func (l *loader) check(span lang.Span, want expression.Want) *expression.Checked
 	return checked
 }
 
+// condition checks what is read for reasons alone, or gives nil.
+func (l *loader) condition(span lang.Span) func() *Condition {
+	names := l.set.names
+	if l.tested {
+		return sync.OnceValue(func() *Condition { return newCondition(mustHold(expression.Check(span, names, expression.WantTruth))) })
+	}
+	if checked := l.check(span, expression.WantTruth); checked != nil {
+		return already(newCondition(checked))
+	}
+	return nil
+}
+
 // text checks a template, or gives nil when there is none.
 func (l *loader) text(text lang.Text) *Text {
 	if !text.Span.Known() {
 		return nil
 	}
-	template, ds := expression.CheckTemplate(text.Inner(), l.set.names)
+	names := l.set.names
+	if l.tested {
+		return &Text{sync.OnceValue(func() *template { return newTemplate(mustHold(expression.CheckTemplate(text.Inner(), names))) })}
+	}
+	checked, ds := expression.CheckTemplate(text.Inner(), names)
 	l.found = append(l.found, ds...)
-	if template == nil {
+	if checked == nil {
 		return nil
 	}
-	return newText(template)
+	return &Text{already(newTemplate(checked))}
 }
 
 // put adds a criterion, or puts it in the place of the one of its name.

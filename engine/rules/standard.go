@@ -17,8 +17,7 @@ var (
 		return mustHold(src, ds)
 	})
 	standardSet = sync.OnceValue(func() *Set {
-		set, ds := Load(facts.Vocabulary(), standardSource())
-		return mustHold(set, ds)
+		return mustHold((&Set{names: facts.Vocabulary()}).extend(true, standardSource()))
 	})
 )
 

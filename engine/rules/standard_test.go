@@ -4,6 +4,7 @@ import (
 	"os"
 	"testing"
 
+	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -21,6 +22,9 @@ func TestStandardCriteria(t *testing.T) {
 		t.Fatal(found)
 	}
 	standard := rules.StandardSource()
+	if _, found := rules.Load(facts.Vocabulary(), standard); len(found) > 0 { // in the program, reasons are checked when they are said
+		t.Fatal(found)
+	}
 	set, found := rules.Standard().Extend(src)
 	if len(found) > 0 {
 		t.Fatal(found)
