@@ -50,7 +50,10 @@ day would give. It ends with 1 when a shot is left without a lens.`,
 			}
 			explain := 0 // all: they are shown
 			if a.form.value == "text" || a.form.value == "markdown" {
-				explain = wording.ShownBehind + 1
+				explain = engine.KitsAlone
+				if full {
+					explain = wording.ShownBehind + 1
+				}
 			}
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()

@@ -19,11 +19,14 @@ type Options struct {
 	Camera  string // one of the scenario's candidates; "" for the first
 	Runners int    // kits to report behind the best
 	Workers int    // 0 for one for each processor
-	Explain int    // how many lenses of each ranking to explain beside those of the kits; 0 for all
+	Explain int    // how many lenses of each ranking to explain beside those of the kits; 0 for all, or [KitsAlone]
 	// Progress is told, by one worker or another, how many judgements of how many are made;
 	// nil for nobody.
 	Progress func(done, total int)
 }
+
+// KitsAlone as [Options.Explain] explains the lenses of the kits alone.
+const KitsAlone = -1
 
 // A Recommendation is the answer: the kit, and how every lens does in every shot.
 type Recommendation struct {

@@ -27,6 +27,15 @@ type Table struct {
 // workers of the options. It fails when the camera is no candidate, and with the
 // context's error when the context ends.
 func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
+	t, err := prepare(ctx, s, o)
+	if err != nil {
+		return nil, err
+	}
+	return t, t.judge(ctx, o, func(int) bool { return true })
+}
+
+// prepare gives the table of [Judge] with nothing judged.
+func prepare(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 	camera, err := s.Camera(o.Camera)
 	if err != nil {
 		return nil, err
@@ -35,15 +44,34 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil {
 		return nil, err
 	}
+	t.outcomes = make([][]Outcome, len(s.Shots))
 	for i, shot := range s.Shots {
-		t.staged[i] = stage(s, camera, shot)
-	}
-	t.outcomes, err = judgeAll(ctx, t.staged, t.glass, o)
-	if err != nil {
-		return nil, err
+		t.staged[i], t.outcomes[i] = stage(s, camera, shot), make([]Outcome, len(t.glass))
 	}
 	return t, nil
 }
+
+// judge judges those lenses in all shots that are to be.
+func (t *Table) judge(ctx context.Context, o Options, judged func(lens int) bool) error {
+	var places []int
+	var some []*glass
+	for j, g := range t.glass {
+		if judged(j) {
+			places, some = append(places, j), append(some, g)
+		}
+	}
+	outcomes, err := judgeAll(ctx, t.staged, some, o)
+	for i, row := range outcomes {
+		for k, j := range places {
+			t.outcomes[i][j] = row[k]
+		}
+	}
+	return err
+}
+
+// mayCome reports whether a lens may come as far as the limits go: of the others no judgement tells
+// anything of a kit.
+func (t *Table) mayCome(lens int) bool { return t.KeptOut(lens).By == "" }
 
 // Place gives the place of a lens, -1 of one that is not in the table.
 func (t *Table) Place(lens string) int {

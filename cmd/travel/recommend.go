@@ -255,7 +255,7 @@ func second(s *engine.Second) Object {
 }
 
 func candidate(r *engine.Recommendation, c *engine.Candidate, best bool) Object {
-	scenario := c.Table.Scenario
+	scenario := r.Scenario
 	shots := make([]Object, len(c.Uses))
 	for i, use := range c.Uses {
 		if use == nil {
