@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
@@ -109,7 +110,7 @@ type word struct {
 
 func read(text string) *reading {
 	r := &reading{}
-	text = taped.ReplaceAllStringFunc(text, func(length string) string { return strings.ReplaceAll(length, " ", joint) })
+	text = taped().ReplaceAllStringFunc(text, func(length string) string { return strings.ReplaceAll(length, " ", joint) })
 	for text != "" {
 		from := strings.IndexFunc(text, func(c rune) bool { return c != ' ' && c != '\n' })
 		if from < 0 {
@@ -123,7 +124,7 @@ func read(text string) *reading {
 		}
 		next := word{gap: gap, text: strings.ReplaceAll(text[:to], joint, " ")}
 		text = text[to:]
-		if last := len(r.words) - 1; last >= 0 && gap == " " && isUnit(next.bare()) && plainNumber.MatchString(r.words[last].text) {
+		if last := len(r.words) - 1; last >= 0 && gap == " " && isUnit(next.bare()) && plainNumber().MatchString(r.words[last].text) {
 			r.words[last].text += gap + next.text
 			continue
 		}
@@ -132,18 +133,23 @@ func read(text string) *reading {
 	return r
 }
 
+// pattern gives an expression that is compiled when it is first wanted.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
 // joint stands for a blank within a length of feet and inches while a text is cut.
 const joint = "\x00"
 
 // taped finds such a length with a blank in it, and tape says that a word is one.
 var (
-	taped = regexp.MustCompile(`\d+ft (\d+ )?(\d+/)?\d+in|\d+ \d+/\d+in`)
-	tape  = regexp.MustCompile(`^-?(?:(\d+)ft)? ?(?:(?:(\d+) )?(?:(\d+)/(\d+)|(\d+))in)?$`)
+	taped = pattern(`\d+ft (\d+ )?(\d+/)?\d+in|\d+ \d+/\d+in`)
+	tape  = pattern(`^-?(?:(\d+)ft)? ?(?:(?:(\d+) )?(?:(\d+)/(\d+)|(\d+))in)?$`)
 )
 
 // inches reads a length of feet and inches.
 func inches(text string) (value float64, ok bool) {
-	parts := tape.FindStringSubmatch(text)
+	parts := tape().FindStringSubmatch(text)
 	if parts == nil || !strings.HasSuffix(text, "ft") && !strings.HasSuffix(text, "in") {
 		return 0, false
 	}
@@ -161,7 +167,7 @@ func inches(text string) (value float64, ok bool) {
 	return value, true
 }
 
-var plainNumber = regexp.MustCompile(`^[(]?-?[0-9.]+$`)
+var plainNumber = pattern(`^[(]?-?[0-9.]+$`)
 
 // isUnit reports whether a word stands behind a number as its unit.
 func isUnit(word string) bool {
@@ -195,7 +201,7 @@ const ends = ",;.:)]\""
 // bare gives a word without what only stands beside it.
 func (w *word) bare() string { return strings.TrimRight(strings.TrimLeft(w.text, "([\""), ends) }
 
-var digits = regexp.MustCompile(`[0-9]+(\.[0-9]+)?`)
+var digits = pattern(`[0-9]+(\.[0-9]+)?`)
 
 const infinity = "infinity"
 
@@ -208,7 +214,7 @@ func (w *word) number() (float64, bool) {
 	if length, ok := inches(text); ok {
 		return length, true
 	}
-	run := digits.FindStringIndex(text)
+	run := digits().FindStringIndex(text)
 	if run == nil {
 		return 0, false
 	}
@@ -224,8 +230,8 @@ func (w *word) alike(o word) bool {
 	a, b := w.bare(), o.bare()
 	_, ofFeet := inches(a)
 	_, too := inches(b)
-	return a == b || ofFeet && too || a == infinity && digits.MatchString(b) || b == infinity && digits.MatchString(a) ||
-		digits.ReplaceAllString(w.text, "#") == digits.ReplaceAllString(o.text, "#")
+	return a == b || ofFeet && too || a == infinity && digits().MatchString(b) || b == infinity && digits().MatchString(a) ||
+		digits().ReplaceAllString(w.text, "#") == digits().ReplaceAllString(o.text, "#")
 }
 
 // compare marks what is written otherwise in another text.
