@@ -15,7 +15,7 @@ type kind struct {
 	columns []column
 	// typical are the columns that tell a sheet of this kind from one of another.
 	typical []string
-	byWords map[string]*column // by title, folded
+	byWords func() map[string]*column // by title, folded
 }
 
 // A column is one that a sheet of a kind can have.
@@ -52,16 +52,22 @@ var others = sync.OnceValue(func() []*kind { return indexed(shotKind(), rigKind(
 
 func indexed(all ...*kind) []*kind {
 	for _, k := range all {
-		k.byWords = map[string]*column{}
-		for i := range k.columns {
-			for _, list := range k.columns[i].words {
-				for _, title := range words(list) {
-					k.byWords[title] = &k.columns[i]
-				}
+		k.byWords = sync.OnceValue(k.index) // of the kinds that are listed, few are read
+	}
+	return all
+}
+
+// index gives the columns by the words of their titles.
+func (k *kind) index() map[string]*column {
+	index := map[string]*column{}
+	for i := range k.columns {
+		for _, list := range k.columns[i].words {
+			for _, title := range words(list) {
+				index[title] = &k.columns[i]
 			}
 		}
 	}
-	return all
+	return index
 }
 
 // kindOf finds a kind by the keyword of its block, or gives nil.

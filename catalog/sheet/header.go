@@ -148,7 +148,7 @@ func (k *kind) byExactTitle(title string) (*column, string) {
 		if end := strings.IndexAny(title[open:], ")]}"); end > 0 {
 			inner := title[open+1 : open+end]
 			rest := phraseOf(title[:open] + " " + title[open+end+1:])
-			c := k.byWords[rest]
+			c := k.byWords()[rest]
 			if unit, ok := unitOf(withoutIn(inner), c); ok {
 				return c, unit
 			}
@@ -159,7 +159,7 @@ func (k *kind) byExactTitle(title string) (*column, string) {
 	}
 	if rest, ok := strings.CutSuffix(title, "%"); ok {
 		title = rest + " %"
-	} else if c := k.byWords[phraseOf(title)]; c != nil {
+	} else if c := k.byWords()[phraseOf(title)]; c != nil {
 		return c, ""
 	}
 	cut := strings.LastIndexFunc(title, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(",;:/_-", r) })
@@ -170,7 +170,7 @@ func (k *kind) byExactTitle(title string) (*column, string) {
 	if n := len(words); n > 0 && slices.Contains(wordsForIn, words[n-1]) {
 		words = words[:n-1]
 	}
-	c := k.byWords[strings.Join(words, " ")]
+	c := k.byWords()[strings.Join(words, " ")]
 	if unit, ok := unitOf(title[cut+1:], c); ok {
 		return c, unit
 	}
@@ -189,7 +189,7 @@ func withoutIn(unit string) string {
 
 // nearest gives a known title that an unknown one resembles, or "".
 func (k *kind) nearest(title string) string {
-	return lang.Nearest(phraseOf(title), slices.Sorted(maps.Keys(k.byWords)))
+	return lang.Nearest(phraseOf(title), slices.Sorted(maps.Keys(k.byWords())))
 }
 
 // phraseOf reduces a title to folded words with single blanks between them.
