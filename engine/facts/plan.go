@@ -2,7 +2,6 @@ package facts
 
 import (
 	"fmt"
-	"maps"
 	"sync"
 )
 
@@ -19,14 +18,11 @@ type vocabulary struct {
 }
 
 var table = sync.OnceValue(func() *vocabulary {
-	rows := shotRows()
-	maps.Copy(rows, lensRows())
-	maps.Copy(rows, pairRows())
-	maps.Copy(rows, focusRows())
-	maps.Copy(rows, exposingRows())
 	all := make([]Fact, Count)
-	for id, row := range rows {
-		all[id] = row
+	for _, rows := range []func() map[ID]Fact{shotRows, lensRows, pairRows, focusRows, exposingRows} {
+		for id, row := range rows() {
+			all[id] = row
+		}
 	}
 	return follow(all)
 })

@@ -75,7 +75,7 @@ func (l *Lights) list(m *sorter) {
 	if l.task.plain || l.task.turns {
 		l.all = slices.Clone(m.all)
 	}
-	m.order, m.choices = m.order[:0], m.choices[:0] // sorted in place of the choices, which are larger
+	m.order, m.choices = slices.Grow(m.order[:0], len(m.all)), slices.Grow(m.choices[:0], len(m.all)) // sorted in place of the choices, which are larger
 	for i := range m.all {
 		m.order = append(m.order, placeOf(m.all[i].taken, i))
 	}
@@ -153,7 +153,7 @@ func (l *Lights) each(m *sorter) {
 	}
 	var k rules.Known
 	l.off = make([]float64, len(l.isos))
-	m.all, m.worth = m.all[:0], slices.Grow(m.worth[:0], len(l.filters))[:len(l.filters)]
+	m.all, m.worth = slices.Grow(m.all[:0], len(l.isos)*len(l.byStops)), slices.Grow(m.worth[:0], len(l.filters))[:len(l.filters)]
 	for n, iso := range l.isos {
 		log := math.Log2(iso.Speed)
 		l.off[n] = math.Abs(math.Log2(iso.Speed / r.Value[facts.BaseISO]))

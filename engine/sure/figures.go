@@ -273,11 +273,12 @@ func (x *examination) proven(ctx context.Context) (bool, error) {
 	if kits(lenses, size) > mostKits || t.Scenario.Limits.BagMass > 0 && x.massAssumed() {
 		return false, nil
 	}
-	ours := make([]bool, lenses)
-	for _, name := range x.kit {
-		ours[t.Place(name)] = true
+	ours, kit := make([]bool, lenses), make([]int, len(x.kit))
+	for k, name := range x.kit {
+		kit[k] = t.Place(name)
+		ours[kit[k]] = true
 	}
-	p := &proof{table: t, weights: t.Weights(), scores: t.Scores(), ranges: make([][]interval, len(t.Scenario.Shots)), ours: ours}
+	p := &proof{kit: kit, table: t, weights: t.Weights(), scores: t.Scores(), ranges: make([][]interval, len(t.Scenario.Shots)), ours: ours}
 	each := func(do func(i, j int)) error {
 		return parallel.For(ctx, len(p.ranges), x.options.Workers, func(i int) {
 			for j := range lenses {
@@ -326,6 +327,7 @@ type proof struct {
 	scores  [][]float64  // with all figures at their middle, by shot and lens
 	ranges  [][]interval // likewise
 	ours    []bool
+	kit     []int // likewise
 }
 
 // take widens the range of the best of some lenses by one more.
@@ -398,15 +400,16 @@ func (p *proof) beats(other []int) bool {
 	least, gained := 0.0, false
 	for i, row := range p.ranges {
 		var both, own, theirs interval
-		for j, r := range row {
-			in := slices.Contains(other, j)
-			switch {
-			case p.ours[j] && in:
-				both.take(r)
-			case p.ours[j]:
-				own.take(r)
-			case in:
-				theirs.take(r)
+		for _, j := range other {
+			if p.ours[j] {
+				both.take(row[j])
+			} else {
+				theirs.take(row[j])
+			}
+		}
+		for _, j := range p.kit {
+			if !slices.Contains(other, j) {
+				own.take(row[j])
 			}
 		}
 		if own.low < theirs.high {
@@ -425,8 +428,8 @@ func (p *proof) beats(other []int) bool {
 // covers reports whether another kit is this one, or holds all of it and lenses that add
 // nothing, which are left at home.
 func (p *proof) covers(other []int) bool {
-	for j, ours := range p.ours {
-		if ours && !slices.Contains(other, j) {
+	for _, j := range p.kit {
+		if !slices.Contains(other, j) {
 			return false
 		}
 	}

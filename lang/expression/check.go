@@ -61,6 +61,7 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 		return bare(span, names, index), nil
 	}
 	r := read(span, names)
+	defer r.release()
 	if r.broken {
 		return nil, r.ds
 	}

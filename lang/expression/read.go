@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -94,6 +95,12 @@ type reading struct {
 // place is a piece of the source, in bytes from the start of the expression.
 type place struct{ start, end int }
 
+// sparePlaces keeps the memory of what was read.
+var sparePlaces = sync.Pool{New: func() any { return new([]place) }}
+
+// release lets the memory of the places be used again.
+func (r *reading) release() { sparePlaces.Put(&r.places) }
+
 // unknownCall replaces the name of an unknown function, which expr might take for one of
 // its own.
 const unknownCall = "unknown_function"
@@ -101,7 +108,7 @@ const unknownCall = "unknown_function"
 // read cuts the text of span into tokens and judges each. The result is fit for the
 // parser unless it is broken.
 func read(span lang.Span, names *Vocabulary) *reading {
-	r := &reading{span: span, names: names, literals: map[int]lang.Quantity{}}
+	r := &reading{span: span, names: names, literals: map[int]lang.Quantity{}, places: (*sparePlaces.Get().(*[]place))[:0]}
 	text := span.Text()
 	if len(text) > lang.MaxExpressionBytes {
 		r.refuse(0, len(text), lang.ExpressionTooLong,

@@ -49,7 +49,7 @@ type Vocabulary struct {
 // NewVocabulary makes a vocabulary in which names keep their places as indexes. It
 // panics when a name is unfit or stands twice: vocabularies are written by programmers.
 func NewVocabulary(names []Name) *Vocabulary {
-	v := &Vocabulary{index: make(map[string]int, len(names))}
+	v := &Vocabulary{names: make([]Name, 0, len(names)), index: make(map[string]int, len(names))}
 	for _, name := range names {
 		if _, ok := v.Define(name); !ok {
 			panic(fmt.Sprintf("expression: %q is no fit name for a fact, or stands twice", name.Name))
