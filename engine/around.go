@@ -117,7 +117,6 @@ func (t *Table) gains(k *Kit, lens string) (gains []float64, sum float64) {
 // A Candidate is the best kit on one camera.
 type Candidate struct {
 	Camera *catalog.Camera
-	table  *Table // without judgements of the lenses that may not come
 	Choice
 	Uses []*Judgement // for each shot the lens of the kit, without the reasons; nil for an uncovered one
 }
@@ -131,8 +130,7 @@ func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, bes
 	for i, camera := range s.Cameras {
 		on := t
 		if camera != t.Camera {
-			o.Camera = camera.Name.Value
-			if on, err = prepare(ctx, s, o); err == nil {
+			if on, err = prepare(ctx, s, camera, t.filters.on(camera), o); err == nil {
 				err = on.judge(ctx, o, on.mayCome)
 			}
 			if err != nil {
@@ -143,7 +141,7 @@ func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, bes
 		if err != nil {
 			return nil, 0, err
 		}
-		c := Candidate{Camera: camera, table: on, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
+		c := Candidate{Camera: camera, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
 		for shot, name := range choice.Kit.Uses {
 			if name != "" {
 				use := on.measured(shot, on.Place(name))

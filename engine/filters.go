@@ -74,6 +74,14 @@ type threadKey struct {
 	rough    bool
 }
 
+// on gives the sets on another camera, the same where it holds the same filters itself.
+func (s *filterSets) on(camera *catalog.Camera) *filterSets {
+	if slices.Equal(s.builtIn, camera.BuiltInNDs()) {
+		return s
+	}
+	return newFilterSets(s.catalogue, camera)
+}
+
 func newFilterSets(c *catalog.Catalogue, camera *catalog.Camera) *filterSets {
 	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[threadKey]*filterSet{}}
 	sets.none = sets.make(nil)
@@ -148,7 +156,10 @@ func (s *filterSets) make(ways []catalog.Screwing) *filterSet {
 		wide[i].Cross = list[i].cross
 		set.turns = set.turns || list[i].Turned
 	}
-	set.wide, set.long = setup.NewFilters(wide), setup.NewFilters(long)
+	set.long = setup.NewFilters(long)
+	if set.wide = set.long; set.turns {
+		set.wide = setup.NewFilters(wide)
+	}
 	return set
 }
 

@@ -27,7 +27,11 @@ type Table struct {
 // workers of the options. It fails when the camera is no candidate, and with the
 // context's error when the context ends.
 func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
-	t, err := prepare(ctx, s, o)
+	camera, err := s.Camera(o.Camera)
+	if err != nil {
+		return nil, err
+	}
+	t, err := prepare(ctx, s, camera, newFilterSets(s.Catalogue, camera), o)
 	if err != nil {
 		return nil, err
 	}
@@ -35,12 +39,8 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 }
 
 // prepare gives the table of [Judge] with nothing judged.
-func prepare(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
-	camera, err := s.Camera(o.Camera)
-	if err != nil {
-		return nil, err
-	}
-	t := &Table{Scenario: s, Camera: camera, filters: newFilterSets(s.Catalogue, camera), staged: make([]*staged, len(s.Shots))}
+func prepare(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, filters *filterSets, o Options) (t *Table, err error) {
+	t = &Table{Scenario: s, Camera: camera, filters: filters, staged: make([]*staged, len(s.Shots))}
 	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil {
 		return nil, err
 	}
