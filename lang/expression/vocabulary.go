@@ -82,7 +82,9 @@ func (v *Vocabulary) Name(index int) Name { return v.names[index] }
 func (v *Vocabulary) Len() int { return len(v.names) }
 
 // Clone gives a vocabulary that can be added to without changing v.
-func (v *Vocabulary) Clone() *Vocabulary { return &Vocabulary{slices.Clone(v.names), maps.Clone(v.index)} }
+func (v *Vocabulary) Clone() *Vocabulary {
+	return &Vocabulary{slices.Clone(v.names), maps.Clone(v.index)}
+}
 
 // FitName reports whether a fact may have this name: lower-case ASCII letters, digits
 // and "_", a letter first, at least two characters, and no word of the language.
