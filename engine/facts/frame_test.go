@@ -116,3 +116,25 @@ func TestProtectionMakesALensLonger(t *testing.T) {
 		t.Errorf("the circle reaches %g past the protected corners, want %g", got, want)
 	}
 }
+
+// A small ball at the edge of a frame off the axis, where a wide subject ends, is stretched by the rays
+// through it: along the radius by the square of the distance from the pinhole, and across by the
+// distance.
+func TestEdgeStretchOffTheMiddle(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		shot, lens := seen(t)
+		lens.Delivered = drawWindow(t, "delivered", optics.Frame{Width: 0.036, Height: 0.024})
+		shot.Near = max(shot.Near, 6*lens.FocalLow)
+		shot.Far = max(shot.Far, shot.Near)
+		shot.Subject.Width, shot.Subject.Offset = 1000, 0
+		r := pair(shot, lens, lens.FocalLow)
+		image, want := thinLens(lens.FocalLow, shot.Near), 0.0
+		for _, x := range []float64{lens.Delivered.X - lens.Delivered.Width/2, lens.Delivered.X + lens.Delivered.Width/2} {
+			ray := math.Sqrt(x*x*lens.Squeeze*lens.Squeeze + lens.Delivered.Y*lens.Delivered.Y + image*image)
+			want = max(want, ray/image-1)
+		}
+		if got := r.Value[EdgeStretch]; math.Abs(got-want) > 1e-9*(1+want) {
+			t.Errorf("got %.9g, want %.9g", got, want)
+		}
+	})
+}

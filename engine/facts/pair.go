@@ -137,11 +137,11 @@ func pairRows() map[ID]Fact {
 		EdgeStretch: {
 			Name: "edge_stretch", Dim: lang.Plain, Unit: "%",
 			Meaning: "how much longer than wide the outer part of the subject looks at its place in the frame",
-			Formula: "radial scale / tangential scale - 1 at its outer edge, or at the edge of the frame where it reaches past that",
+			Formula: "radial scale / tangential scale - 1 at its outer edge, or at the edge of the frame where it reaches past that, on the side that is farther from the axis; of a fisheye as if its frame were no higher or lower than the axis",
 			Source:  "mapping functions",
 			Reads: []ID{
 				FocalLength, CloseFocus, Magnification, Pupil, Breathing, SubjectNear, NearFromPupil, SubjectOffset, SubjectWidth, SpreadWidth, AngleWidth, FrameWidth, Squeeze,
-				IsFisheye, Projection,
+				IsFisheye, Projection, AngleLeft, AngleRight, AngleAbove, AngleBelow,
 			},
 			value: edgeStretch,
 		},
@@ -284,7 +284,7 @@ func edgeStretch(v *Values) float64 {
 	narrower := field / v[NearFromPupil]
 	if v[IsFisheye] == 0 {
 		side := v[SpreadWidth] / 2
-		edge := narrower * min(side, v[SubjectOffset]*side+width/field)
+		edge := narrower * math.Hypot(aside(v[AngleLeft], v[AngleRight])+min(side, v[SubjectOffset]*side+width/field), aside(v[AngleBelow], v[AngleAbove]))
 		// Radial over tangential scale is 1/cos: see optics.EdgeStretch.
 		return math.Sqrt(1+edge*edge) - 1
 	}
@@ -294,12 +294,22 @@ func edgeStretch(v *Values) float64 {
 	if edge < math.Pi/2 {
 		edge = min(v[AngleWidth]/2, math.Atan(math.Tan(edge)+width/field))
 	}
+	edge += math.Abs(v[AngleRight]-v[AngleLeft]) / 2
 	turned := narrower // of a direction across the axis or behind it
 	if edge < math.Pi/2 {
 		tan := math.Tan(edge)
 		turned = math.Sqrt((1 + narrower*narrower*tan*tan) / (1 + tan*tan))
 	}
 	return (1+optics.EdgeStretch(p, edge))*turned - 1
+}
+
+// aside gives how far the middle of the picture lies off the axis, as a tangent, from the angles to
+// two sides; 0 where those are the same.
+func aside(one, other float64) float64 {
+	if one == other {
+		return 0
+	}
+	return math.Abs(math.Tan(other)-math.Tan(one)) / 2
 }
 
 // faceStretch is unknown for what has no face.
