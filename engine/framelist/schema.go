@@ -1,11 +1,12 @@
 package framelist
 
 import (
+	"encoding/hex"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // A shape is what a value must be: the published schema, in the form in which it is checked and
@@ -28,14 +29,41 @@ func needed(name string, of *shape) key   { return key{name: name, shape: of, re
 func optional(name string, of *shape) key { return key{name: name, shape: of} }
 func listOf(item *shape) *shape           { return &shape{kind: list, item: item} }
 
-func matching(pattern, rule string, shortest, longest int) *shape {
-	p := regexp.MustCompile(pattern)
+// matching gives the shape of texts of a form, whose rule is what a fault says that they are not.
+func matching(is func(text string) bool, rule string) *shape {
 	return &shape{kind: text, wrong: func(v *value) string {
-		if n := len(v.text); n < shortest || n > longest || !p.MatchString(v.text) {
+		if !is(v.text) {
 			return fmt.Sprintf("%s is no %s", v.raw, rule)
 		}
 		return ""
 	}}
+}
+
+func isID(text string) bool { return len(text) <= 32 && isWord(text) }
+
+// isWord reports whether a text is one or more of what an id may hold.
+func isWord(text string) bool {
+	return text != "" && strings.IndexFunc(text, func(r rune) bool { return !isLetter(r) }) < 0
+}
+
+// isLetter reports whether an id may hold a character.
+func isLetter(r rune) bool {
+	return 'A' <= r && r <= 'Z' || 'a' <= r && r <= 'z' || '0' <= r && r <= '9' || r == '_'
+}
+
+func isDecisionID(text string) bool {
+	canvas, intent, both := strings.Cut(text, "-")
+	return both && len(text) <= 65 && isWord(canvas) && isWord(intent)
+}
+
+func isUUID(text string) bool {
+	parts := strings.Split(text, "-")
+	for i, part := range parts {
+		if _, err := hex.DecodeString(part); err != nil || i > 4 || len(part) != [...]int{8, 4, 4, 4, 12}[i] {
+			return false
+		}
+	}
+	return len(parts) == 5
 }
 
 func oneOf(words ...string) *shape {
@@ -69,8 +97,8 @@ func pairOf(first, second string, of *shape) *shape {
 var (
 	anyText    = &shape{kind: text}
 	anyTruth   = &shape{kind: truth}
-	idShape    = matching(`^[A-Za-z0-9_]+$`, "id: 1 to 32 of the letters A to Z and a to z, digits and \"_\"", 1, 32)
-	uuidShape  = matching(`^[0-9A-Fa-f]{8}(-[0-9A-Fa-f]{4}){3}-[0-9A-Fa-f]{12}$`, "UUID", 36, 36)
+	idShape    = matching(isID, "id: 1 to 32 of the letters A to Z and a to z, digits and \"_\"")
+	uuidShape  = matching(isUUID, "UUID")
 	aboveZero  = numbers(false, 0, false)
 	fromZero   = numbers(false, 0, true)
 	wholeSize  = pairOf("width", "height", numbers(true, 0, false))
@@ -101,7 +129,7 @@ var contextShape = &shape{kind: object, keys: []key{
 	optional("clip_id", &shape{kind: object, keys: []key{
 		needed("clip_name", anyText), optional("file", anyText),
 		optional("sequence", &shape{kind: object, keys: []key{
-			needed("value", anyText), needed("idx", matching(`^(?s:.)$`, "single character", 1, 4)), needed("min", index), needed("max", index),
+			needed("value", anyText), needed("idx", matching(func(text string) bool { return utf8.RuneCountInString(text) == 1 }, "single character")), needed("min", index), needed("max", index),
 		}}),
 	}, wrong: wrongClip}),
 	optional("canvases", listOf(canvasShape)),
@@ -116,7 +144,7 @@ var canvasShape = &shape{kind: object, keys: []key{
 
 var decisionShape = &shape{kind: object, keys: []key{
 	optional("label", anyText),
-	needed("id", matching(`^[A-Za-z0-9_]+-[A-Za-z0-9_]+$`, "id of a decision: those of its canvas and its intent with one hyphen between", 3, 65)),
+	needed("id", matching(isDecisionID, "id of a decision: those of its canvas and its intent with one hyphen between")),
 	needed("framing_intent_id", idShape), needed("dimensions", freeSize), needed("anchor_point", point),
 	{name: "protection_dimensions", shape: freeSize, with: "protection_anchor_point"}, optional("protection_anchor_point", point),
 }}

@@ -184,7 +184,7 @@ func (n *Names) ID(label string) string {
 	}
 	id := []byte(plain(label))
 	for i, c := range id {
-		if !('0' <= c && c <= '9' || 'A' <= c && c <= 'Z' || 'a' <= c && c <= 'z') {
+		if !isLetter(rune(c)) {
 			id[i] = '_'
 		}
 	}
