@@ -10,7 +10,9 @@ import (
 var givenBy = map[string]facts.Set{
 	"transmission": facts.SetOf(facts.WidestT),
 	"aperture":     facts.SetOf(facts.SmallestStop),
-	"close_focus":  facts.SetOf(facts.CloseFocus),
+	"close_focus":  facts.SetOf(facts.CloseFocus, facts.Breathing), // with the magnification it tells the breathing
+	"pupil":        facts.SetOf(facts.Pupil, facts.Breathing),
+	"breathing":    facts.SetOf(facts.Breathing),
 	"circle":       facts.SetOf(facts.ImageCircle),
 	"distortion":   facts.SetOf(facts.Bending),
 	"falloff":      facts.SetOf(facts.CornerFalloff),

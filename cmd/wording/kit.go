@@ -9,7 +9,7 @@ import (
 )
 
 // Limits says what the computation leaves out, and what comes before it.
-const Limits = "Computed for a thin lens from the figures of the catalogue; a lens test tells more. " + Closing
+const Limits = "Computed from the figures of the catalogue, with the depth of field of a thin lens; a lens test tells more. " + Closing
 
 // Kit names camera, rig and lenses, and how many figures of them and of the shots are assumed.
 func Kit(r *engine.Recommendation) string {
