@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -76,10 +77,12 @@ func (a *app) report(ds lang.Diagnostics) {
 	}
 	if a.form.value == "json" {
 		data := diagnosticsData{travel.HeaderOf("diagnostics"), ds.Sorted()}
-		encoder := json.NewEncoder(a.stderr)
+		var b bytes.Buffer
+		encoder := json.NewEncoder(&b)
 		encoder.SetEscapeHTML(false)
 		encoder.SetIndent("", "  ")
-		_ = encoder.Encode(data) // there is no other stream to say that this one is gone
+		_ = encoder.Encode(data)
+		_, _ = a.stderr.Write(travel.CleanJSON(b.Bytes())) // there is no other stream to say that this one is gone
 		return
 	}
 	_ = lang.Report(a.stderr, ds, a.palette(a.stderr).Role) // as above

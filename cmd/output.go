@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -100,10 +101,28 @@ func (a *app) show(v view) error {
 	if err != nil {
 		return err
 	}
+	out := b.Bytes()
+	switch a.form.value { // text, Markdown and CSV clean what goes into them
+	case "json", "fdl":
+		out = travel.CleanJSON(out)
+	case "html", "svg":
+		out = cleanMarkup(out)
+	}
 	return a.write(func(w io.Writer) error {
-		_, err := w.Write(b.Bytes())
+		_, err := w.Write(out)
 		return err
 	})
+}
+
+// cleanMarkup replaces the control characters of a page that would steer a terminal on which it is
+// shown. What turns the writing is isolated by the page.
+func cleanMarkup(page []byte) []byte {
+	return bytes.Map(func(c rune) rune {
+		if unicode.IsControl(c) && c != '\n' && c != '\t' {
+			return unicode.ReplacementChar
+		}
+		return c
+	}, page)
 }
 
 // outputStream gives the stream that the result goes to, and its palette: a file that

@@ -100,7 +100,7 @@ func (r *reporter) diagnostic(d Diagnostic) {
 	if d.Severity == Warning {
 		role = WarningRole
 	}
-	r.headline(d.Span, r.paint(role, severity+":")+" "+printable(d.Summary))
+	r.headline(d.Span, r.paint(role, severity+":")+" "+Printable(d.Summary))
 	r.excerpt(d.Span)
 	if d.Detail != "" {
 		r.indented(d.Detail)
@@ -109,7 +109,7 @@ func (r *reporter) diagnostic(d Diagnostic) {
 		r.indented("Did you mean " + quote(d.Instead) + "?")
 	}
 	for _, related := range d.Related {
-		r.headline(related.Span, printable(related.Note))
+		r.headline(related.Span, Printable(related.Note))
 		r.excerpt(related.Span)
 	}
 }
@@ -117,7 +117,7 @@ func (r *reporter) diagnostic(d Diagnostic) {
 // indented prints sentences below a headline, broken at blanks to fit a terminal.
 func (r *reporter) indented(sentences string) {
 	line := " "
-	for _, word := range strings.Fields(printable(sentences)) {
+	for _, word := range strings.Fields(Printable(sentences)) {
 		if cellsOf(line)+1+cellsOf(word) > detailCells && line != " " {
 			r.text.WriteString(line + "\n")
 			line = " "
@@ -137,7 +137,7 @@ func quote(text string) string {
 
 func (r *reporter) headline(span Span, text string) {
 	if span.Known() {
-		r.text.WriteString(r.paint(PlaceRole, printable(span.String())+":") + " ")
+		r.text.WriteString(r.paint(PlaceRole, Printable(span.String())+":") + " ")
 	}
 	r.text.WriteString(text + "\n")
 }
@@ -177,7 +177,7 @@ func layOut(line string) []glyph {
 		case c == '\t':
 			g.cells = tabStop - cell%tabStop
 			g.text = strings.Repeat(" ", g.cells)
-		case steers(c):
+		case Steers(c):
 			g.text, g.cells = string(unicode.ReplacementChar), 1
 		default:
 			g.cells = cellsOf(string(c))
@@ -225,18 +225,18 @@ func window(glyphs []glyph, from, to int) (shown string, before, marked int) {
 	return b.String(), before, min(marked, sourceCells-before)
 }
 
-// printable replaces what would steer a terminal in a text that may quote input.
-func printable(text string) string {
+// Printable replaces what would steer a terminal in a text that may quote input.
+func Printable(text string) string {
 	return strings.Map(func(c rune) rune {
-		if steers(c) {
+		if Steers(c) {
 			return unicode.ReplacementChar
 		}
 		return c
 	}, text)
 }
 
-// steers reports whether a terminal may obey a character instead of showing it: control
+// Steers reports whether a terminal may obey a character instead of showing it: control
 // characters, and those that turn the direction of writing.
-func steers(c rune) bool {
-	return unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c)
+func Steers(c rune) bool {
+	return unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) || c == 0x2028 || c == 0x2029
 }

@@ -119,7 +119,10 @@ ferry.scenario:1:12: error: wrong
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			src := source(t, test.text)
+			src, found := lang.NewData("ferry.scenario", []byte(test.text)) // which lets steering characters in
+			if found.HasErrors() {
+				t.Fatal(found)
+			}
 			span := lang.Span{Source: src, Start: test.start, End: test.end}
 			if test.piece != "" {
 				span = at(t, src, test.piece)

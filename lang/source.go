@@ -33,7 +33,8 @@ type Span struct {
 var byteOrderMark = []byte("\xef\xbb\xbf")
 
 // NewSource makes a source of text that people write: as [NewData], and it refuses a line past its
-// limit, maxLineBytes.
+// limit, maxLineBytes, and a character that no screen shows and that steers what it stands in: what
+// people review must read as it is.
 func NewSource(name string, text []byte) (*Source, Diagnostics) {
 	src, ds := NewData(name, text)
 	if ds != nil {
@@ -52,8 +53,39 @@ func NewSource(name string, text []byte) (*Source, Diagnostics) {
 			}}
 		}
 	}
+	if at := firstSteering(src.Text); at >= 0 {
+		_, size := utf8.DecodeRuneInString(src.Text[at:])
+		return src, Diagnostics{{
+			Severity: Error, Code: InvalidCharacter, Span: Span{Source: src, Start: at, End: at + size},
+			Summary: "a character stands here that is not shown and would steer a terminal or turn the writing",
+			Detail:  "Remove it. The name of a thing needs none.",
+		}}
+	}
 	return src, nil
 }
+
+// firstSteering gives the offset of the first character that steers, but for tabs and the ends of lines
+// and for the marks that writing from right to left needs, or -1.
+func firstSteering(text string) int {
+	for i := 0; i < len(text); {
+		switch c := text[i]; {
+		case c >= ' ' && c < 0x7f, c == '\t', c == '\n', c == '\r':
+			i++
+		case c < utf8.RuneSelf:
+			return i
+		default:
+			r, size := utf8.DecodeRuneInString(text[i:])
+			if Steers(r) && !isDirectionMark(r) {
+				return i
+			}
+			i += size
+		}
+	}
+	return -1
+}
+
+// isDirectionMark reports whether a character only says which way the text beside it runs.
+func isDirectionMark(r rune) bool { return r == 0x200e || r == 0x200f || r == 0x61c }
 
 // NewData makes a source of text that programs write, whose lines may be of any length. It drops
 // one leading byte-order mark, and refuses what is not text, which is invalid UTF-8 or NUL, and

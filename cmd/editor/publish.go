@@ -109,7 +109,7 @@ func (s *server) files(d *document, use func(brief.Files)) error {
 func (d *document) diagnostic(finding lang.Diagnostic) diagnostic {
 	sent := diagnostic{
 		Severity: map[lang.Severity]int{lang.Error: 1, lang.Warning: 2}[finding.Severity],
-		Code:     finding.Code, Source: "glassbrief", Message: finding.Summary,
+		Code:     finding.Code, Source: "glassbrief", Message: lang.Printable(finding.Summary),
 	}
 	if finding.Span.Source == d.source {
 		sent.Range = rangeOf(finding.Span)
@@ -117,7 +117,7 @@ func (d *document) diagnostic(finding lang.Diagnostic) diagnostic {
 		sent.Message = finding.Span.String() + ": " + sent.Message
 	}
 	if finding.Detail != "" {
-		sent.Message += "\n" + finding.Detail
+		sent.Message += "\n" + lang.Printable(finding.Detail)
 	}
 	if finding.Instead != "" {
 		sent.Message += fmt.Sprintf("\nDid you mean %s?", finding.Instead)

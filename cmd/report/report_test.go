@@ -66,7 +66,7 @@ scenario "<script>alert('x')</script> & \"q\"" {
   camera "House body A"
   rig    "Short sled"
 }
-shot "<b>1</b>" "\"><img src=x onerror=alert(1)> ` + "\u202e" + ` מצלמה 甲板 👩‍🚀" {
+shot "<b>1</b>" "\"><img src=x onerror=alert(1)> ` + "\u200f" + ` מצלמה 甲板 👩‍🚀" {
   subject  person 1.78m
   frame    medium-full
   distance 1.6m..2.8m

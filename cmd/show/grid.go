@@ -245,7 +245,7 @@ func (g Grid) markdown() string {
 	titles := make(table.Row, len(g.Columns))
 	configs := make([]table.ColumnConfig, len(g.Columns))
 	for c, column := range g.Columns {
-		titles[c] = column.Title
+		titles[c] = escapeMarkdown(column.Title)
 		if column.Right {
 			configs[c] = table.ColumnConfig{Number: c + 1, Align: column.align()}
 		}

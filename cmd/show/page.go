@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"glassbrief/engine/parallel"
+	"glassbrief/lang"
 
 	"github.com/jedib0t/go-pretty/v6/text"
 )
@@ -57,6 +58,7 @@ type Pair struct {
 // Text writes the page for a terminal.
 func (p *Page) Text(w io.Writer, colours *Palette, width int) error {
 	texts := make([]string, len(p.Blocks))
+	p.clean()
 	// Tables take long enough to share them out.
 	err := parallel.For(context.Background(), len(p.Blocks), 0, func(i int) {
 		switch block := &p.Blocks[i]; {
@@ -87,6 +89,7 @@ func heading(line string, width int) []string {
 
 // Markdown writes the page for a review comment or a document.
 func (p *Page) Markdown(w io.Writer) error {
+	p.clean()
 	var b strings.Builder
 	for i, block := range p.Blocks {
 		if i > 0 {
@@ -105,9 +108,38 @@ func (p *Page) Markdown(w io.Writer) error {
 	return err
 }
 
-// escapeMarkdown keeps a name like "A*B_C" or "<b>" from becoming mark-up.
+// clean replaces what would steer a terminal, wherever a text came from.
+func (p *Page) clean() {
+	clean := func(text *string) { *text = lang.Printable(strings.Map(blank, *text)) }
+	for i := range p.Blocks {
+		block := &p.Blocks[i]
+		clean(&block.Heading)
+		clean(&block.Paragraph)
+		if block.Grid == nil {
+			continue
+		}
+		for c := range block.Grid.Columns {
+			clean(&block.Grid.Columns[c].Title)
+		}
+		for _, row := range block.Grid.Rows {
+			for c := range row {
+				clean(&row[c].Text)
+			}
+		}
+	}
+}
+
+// blank makes a blank of a tab and of the end of a line.
+func blank(c rune) rune {
+	if c == '\t' || c == '\n' || c == '\r' {
+		return ' '
+	}
+	return c
+}
+
+// escapeMarkdown keeps a name like "A*B_C", "<b>" or "www.a.b" from becoming mark-up or a link.
 func escapeMarkdown(text string) string {
-	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "#", `\#`).Replace(text)
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", ">", "&gt;", "&", "&amp;", "[", `\[`, "#", `\#`, "://", "&#58;//", "www.", "www&#46;", "@", "&#64;").Replace(text)
 }
 
 // Title gives the heading of all, which stands first.

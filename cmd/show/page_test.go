@@ -27,7 +27,7 @@ second one  Normal 35
 
 It fits.
 `
-	wantMarkdown := `## Kit of &lt;two>
+	wantMarkdown := `## Kit of &lt;two&gt;
 
 | quantity | value |
 | --- | --- |

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"glassbrief/lang"
 )
 
 // WriteCSV writes rows under the names of their JSON fields.
@@ -66,8 +68,9 @@ func fieldsOf(row any) (names, values []string, err error) {
 	}
 }
 
-// harmless keeps a spreadsheet from running a text as a formula.
+// harmless keeps a spreadsheet from running a text as a formula, and a terminal from obeying it.
 func harmless(text string) string {
+	text = lang.Printable(text)
 	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
 		return "'" + text
 	}
