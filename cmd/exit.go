@@ -5,8 +5,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"runtime"
+	"strings"
 
 	"glassbrief/cmd/travel"
+	"glassbrief/engine/parallel"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -95,15 +98,31 @@ func (a *app) reportWarnings(found lang.Diagnostics) {
 	}
 }
 
-// reportFault says that the program itself failed; the place is for its developers.
+// reportFault says that the program itself failed, and how to have it fail again; the stack is for its
+// developers.
 func (a *app) reportFault(fault any, stack []byte) int {
-	fmt.Fprintf(a.stderr, "glassbrief: a fault of the program, not of your files: %v\n", fault)
+	if of, ok := fault.(*parallel.Fault); ok {
+		fault, stack = of.Value, of.Stack
+	}
+	fmt.Fprintf(a.stderr, "glassbrief: a fault of the program, not of your files: %s\n", lang.Printable(fmt.Sprint(fault)))
+	fmt.Fprintf(a.stderr, "It came with: glassbrief %s\n", lang.Printable(quotedArgs(a.args)))
 	if a.verbose {
-		fmt.Fprintf(a.stderr, "%s", stack)
+		fmt.Fprintf(a.stderr, "%s, %s, %s/%s\n%s", a.root.Version, runtime.Version(), runtime.GOOS, runtime.GOARCH, stack)
 	} else {
 		fmt.Fprintln(a.stderr, "Please report it with your input and with what the same command prints under --verbose.")
 	}
 	return exitFault
+}
+
+// quotedArgs writes arguments as a shell takes them.
+func quotedArgs(args []string) string {
+	quoted := make([]string, len(args))
+	for i, arg := range args {
+		if quoted[i] = arg; arg == "" || strings.ContainsAny(arg, " \t\n\"'\\$`*?[]{}()<>|&;#~!") {
+			quoted[i] = "'" + strings.ReplaceAll(arg, "'", `'\''`) + "'"
+		}
+	}
+	return strings.Join(quoted, " ")
 }
 
 // A complaint is one finding about the command line or a file while it is being worded.

@@ -31,6 +31,7 @@ type app struct {
 	settings *Settings         // nil until first asked for
 	bar      *progress         // the one shown last; nil when there was none
 	read     sync.Map          // the files that the run has read, by name
+	args     []string          // of the command line
 }
 
 // Main runs the command with the arguments behind its name and gives its exit code, as
@@ -46,6 +47,7 @@ func (a *app) run(args []string) (code int) {
 			code = a.reportFault(fault, debug.Stack())
 		}
 	}()
+	a.args = args
 	a.addVerbs(args)
 	a.root.SetArgs(append([]string{}, args...)) // never nil, which cobra takes for os.Args
 	return a.exitCode(a.root.Execute())

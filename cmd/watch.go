@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"runtime/debug"
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
@@ -85,7 +86,13 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 	a.settings = nil // they may have been saved too
 	read = append(a.settingsRead(path), path)
 	var b bytes.Buffer
-	err := a.withFiles(path, func(src *lang.Source, files brief.Files) error {
+	err := a.withFiles(path, func(src *lang.Source, files brief.Files) (err error) {
+		defer func() { // a fault of the program costs this page and no more
+			if fault := recover(); fault != nil {
+				a.reportFault(fault, debug.Stack())
+				err = lang.Diagnostics{{Severity: lang.Error, Code: lang.InternalFault, Summary: "a fault of the program, not of your files: " + fmt.Sprint(fault), Detail: "Please report it; the terminal says more."}}
+			}
+		}()
 		noted := &notedFS{FS: files.Tree}
 		files.Tree = noted
 		scenario, found := brief.Load(src, files)

@@ -1,6 +1,7 @@
 package parallel
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"slices"
@@ -32,5 +33,32 @@ func TestForEndsWithItsContext(t *testing.T) {
 	})
 	if !errors.Is(err, context.Canceled) || done.Load() > 11 {
 		t.Errorf("got %v after %d, want an end after 10, and one that the other worker had begun", err, done.Load())
+	}
+}
+
+// A panic of a worker is one of the caller, and the workers go on to serve others.
+func TestForPanicsInTheCaller(t *testing.T) {
+	for range 20 {
+		func() {
+			defer func() {
+				fault, ok := recover().(*Fault)
+				if !ok || fault.Error() != "boom" || !bytes.Contains(fault.Stack, []byte("TestForPanicsInTheCaller")) {
+					t.Errorf("got %v, want the fault of the worker with its stack", fault)
+				}
+			}()
+			_ = For(t.Context(), 100, 4, func(i int) {
+				if i == 50 {
+					_ = For(t.Context(), 10, 2, func(k int) {
+						if k == 7 {
+							panic("boom")
+						}
+					})
+				}
+			})
+		}()
+	}
+	var done atomic.Int64
+	if err := For(t.Context(), 100, 4, func(int) { done.Add(1) }); err != nil || done.Load() != 100 {
+		t.Errorf("%d of 100 are done, %v", done.Load(), err)
 	}
 }
