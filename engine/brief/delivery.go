@@ -38,6 +38,13 @@ func (l *loader) delivery(cameras []*catalog.Camera) Delivery {
 			"Write the share of the protected frame that is kept free, from 0% to 50%; 5% to 10% is usual.")
 		d.Protection = 0
 	}
+	if d.CommonTop && len(d.Also) == 0 && !h.Framing.Path.Span.Known() {
+		l.report(lang.Diagnostic{
+			Severity: lang.Warning, Code: lang.Improbable, Span: h.Common.Span,
+			Summary: "a common top is of several ratios, and one is delivered",
+			Detail:  "Name the others, as \"also 16:9\", or leave the line out.",
+		})
+	}
 	if !h.Anchor.Known() {
 		return d
 	}
