@@ -88,7 +88,7 @@ func drawnMode(s *brief.Scenario, camera, mode string) (*catalog.Camera, *catalo
 func framingPage(s *brief.Scenario, f *brief.FramingList) show.Page {
 	var out show.Page
 	out.Heading(s.Name)
-	g := show.Grid{Columns: []show.Column{{Title: "canvas", Wraps: true}, {Title: "pixels"}, {Title: "ratio"}, {Title: "delivered"}, {Title: "at"}, {Title: "protected"}, {Title: "at"}}}
+	g := show.Grid{Columns: []show.Column{{Title: "canvas", Wraps: true}, {Title: "pixels"}, {Title: "squeeze"}, {Title: "ratio"}, {Title: "delivered"}, {Title: "at"}, {Title: "protected"}, {Title: "at"}}}
 	for _, canvas := range f.List.Canvases() {
 		for i := range canvas.Decisions {
 			d := &canvas.Decisions[i]
@@ -104,12 +104,8 @@ func framingPage(s *brief.Scenario, f *brief.FramingList) show.Page {
 			if d.Intent == f.Intent {
 				tone = show.Strong
 			}
-			size := canvas.Size.String()
-			if canvas.Squeeze != 1 {
-				size += fmt.Sprintf(", squeezed %v times", canvas.Squeeze)
-			}
 			g.Rows = append(g.Rows, []show.Cell{
-				{Text: canvas.ID}, {Text: size}, {Text: ratio, Tone: tone},
+				{Text: canvas.ID}, {Text: canvas.Size.String()}, {Text: fmt.Sprint(canvas.Squeeze)}, {Text: ratio, Tone: tone},
 				{Text: d.Frame.Size.String()}, {Text: fmt.Sprintf("%v, %v", d.Frame.X, d.Frame.Y)}, {Text: protected}, {Text: at},
 			})
 		}
