@@ -33,27 +33,13 @@ type body struct {
 	Because    *lexer.Token `parser:"( Because @(Text|Quantity|Word) )?"`
 }
 
-// lines is the root of the grammar: consecutive lines of sound heads, or one head that the
-// tags say is at fault, and where.
+// lines is the root of the grammar of a file without a fault: consecutive lines of heads.
 type lines struct {
-	Sound  *soundLines `parser:"  @@"`
-	Faulty *head       `parser:"| @@"`
-}
-
-// heads gives what was read, in order.
-func (l *lines) heads() []head {
-	if l.Sound != nil {
-		return l.Sound.heads
-	}
-	return []head{*l.Faulty}
+	Sound *soundLines `parser:"@@"`
 }
 
 // release lets the memory of the heads be used again.
-func (l *lines) release() {
-	if l.Sound != nil {
-		spareHeads.Put(&l.Sound.heads)
-	}
-}
+func (l *lines) release() { spareHeads.Put(&l.Sound.heads) }
 
 // soundLines are lines of heads without a fault. They are read by hand, because the tags of
 // head take several times as long for the same tree.
@@ -159,16 +145,23 @@ func endsHead(kind lexer.TokenType) bool {
 	return kind == tokenEndOfLine || kind == lexer.EOF || kind == tokenOpen || kind == tokenClose
 }
 
-var grammar = sync.OnceValue(func() *participle.Parser[lines] {
-	return participle.MustBuild[lines](participle.Lexer(definition{}), participle.UseLookahead(1))
-})
+// The grammar of sound lines, and that of the tags, which says where a fault is. Making the latter
+// takes longer than reading most files.
+var (
+	grammar  = sync.OnceValue(built[lines])
+	ofFaults = sync.OnceValue(built[head])
+)
+
+func built[G any]() *participle.Parser[G] {
+	return participle.MustBuild[G](participle.Lexer(definition{}), participle.UseLookahead(1))
+}
 
 // upToBlock lets the grammar end before a block, which it does not read.
 var upToBlock = participle.AllowTrailing(true)
 
 // production gives a parser for one type of the grammar.
 func production[P any]() *participle.Parser[P] {
-	part, err := participle.ParserForProduction[P](grammar())
+	part, err := participle.ParserForProduction[P](ofFaults())
 	if err != nil { // the type is no part of the grammar
 		panic(err)
 	}

@@ -138,19 +138,20 @@ func (p *parser) block(open *lexer.Token) *Block {
 // the field is not reported as missing too.
 func (p *parser) heads(list []*Statement) (all []*Statement, last *Statement) {
 	keyword := *p.peek()
-	read, err := grammar().ParseFromLexer(p.lex, upToBlock)
-	switch next := p.lex.Peek(); {
-	case err != nil:
-		p.reportRefused(err, &keyword)
-	case !endsHead(next.Type):
-		p.reportUnexpected(next)
-	default:
-		for i := range read.heads() {
-			last = p.build(&read.heads()[i])
+	start := p.lex.MakeCheckpoint()
+	if read, err := grammar().ParseFromLexer(p.lex, upToBlock); err == nil {
+		for i := range read.Sound.heads {
+			last = p.build(&read.Sound.heads[i])
 			list = append(list, last)
 		}
 		read.release()
 		return list, last
+	}
+	p.lex.LoadCheckpoint(start)
+	if _, err := ofFaults().ParseFromLexer(p.lex, upToBlock); err != nil {
+		p.reportRefused(err, &keyword)
+	} else {
+		p.reportUnexpected(p.lex.Peek())
 	}
 	p.skipLine()
 	if keyword.Type != tokenWord {
