@@ -8,6 +8,7 @@ import (
 	_ "time/tzdata" // time zones by name, also where the system has none
 
 	"glassbrief/cmd/show"
+	"glassbrief/engine/parallel"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -37,6 +38,7 @@ type app struct {
 // Main runs the command with the arguments behind its name and gives its exit code, as
 // "glassbrief help" lists them.
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	parallel.Roomy()
 	return newApp(stdin, stdout, stderr).run(args)
 }
 

@@ -86,6 +86,7 @@ func help(work func()) {
 		return
 	}
 	go func() {
+		Roomy()
 		next := make(chan func(), 1)
 		for {
 			work()
