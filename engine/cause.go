@@ -42,9 +42,10 @@ var causes = []struct {
 	{facts.Bending, is(BendsShapes)}, {facts.EdgeStretch, is(BendsShapes)}, {facts.CornerStretch, is(BendsShapes)}, {facts.Squeeze, is(BendsShapes)},
 	{facts.ReserveNear, (*Judgement).unsharp}, {facts.ReserveFar, (*Judgement).unsharp},
 	{facts.Over, is(TooBright)}, {facts.Short, is(TooDark)},
-	{facts.Swing, is(Swims)}, {facts.BobShare, is(Swims)},
+	{facts.Swing, is(Swims)}, {facts.StepShare, is(Swims)},
 	{facts.PayloadLow, is(TooLight)}, {facts.PayloadHigh, is(TooHeavy)},
 	{facts.Clearance, is(NoRoom)},
+	{facts.SubjectNear, is(FocusesNoNearer)}, // nearer than a lens without the figure is known to focus
 }
 
 func is(c Cause) func(*Judgement) Cause { return func(*Judgement) Cause { return c } }

@@ -29,7 +29,7 @@ var aspects = map[facts.ID]Aspect{
 	facts.FramingError: Framing, facts.FramingLost: Framing, facts.FramingHeld: Framing,
 	facts.ReserveNear: Focus, facts.ReserveFar: Focus, facts.FocusEase: Focus, facts.FocusHeld: Focus,
 	facts.Over: Light, facts.Short: Light, facts.ExposureGap: Light, facts.ExposureError: Light,
-	facts.Swing: Steadiness, facts.BobShare: Steadiness,
+	facts.Swing: Steadiness, facts.BobShare: Steadiness, facts.StepShare: Steadiness,
 }
 
 // besides are facts by which a score, and no limit, is about an aspect: what shapes and softens what is

@@ -108,9 +108,7 @@ func (w Writer) face(r *engine.Recommendation, c *floor.Card, said *wording.Card
 			face.Hints = append(face.Hints, said.Notes[i])
 		}
 	}
-	for i, caution := range c.Cautions {
-		face.Sources = append(face.Sources, said.Cautions[i]+" ("+caution.Source()+")")
-	}
+	face.Sources = sourced(c.Cautions, said.Cautions)
 	for _, line := range said.Lines {
 		switch line.Role {
 		case card.Walked, card.Step:
@@ -156,9 +154,7 @@ func (w Writer) dayFace(r *engine.Recommendation, deck *floor.Deck, said *wordin
 		}
 		face.Day = append(face.Day, line)
 	}
-	for i, caution := range deck.Cautions {
-		face.Sources = append(face.Sources, said.Cautions[i]+" ("+caution.Source()+")")
-	}
+	face.Sources = sourced(deck.Cautions, said.Cautions)
 	if said.Bolt != "" {
 		face.Sources = append(face.Sources, said.Bolt)
 	}

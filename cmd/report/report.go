@@ -74,10 +74,10 @@ func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
 	page.Matrix = newMatrix(r.Recommendation, page.Top.Day, p)
 	deck := floor.NewDeck(r.Recommendation)
 	said := wording.DeckOf(deck, p)
-	page.Cautions = said.Cautions
+	page.Cautions, page.Sources = said.Short, sourced(deck.Cautions, said.Cautions)
 	for i := range deck.Cards {
 		shot := newShotPage(r, i, deck, p)
-		shot.dayShot, shot.Cautions = page.Top.Day[i], said.Cards[i].Cautions
+		shot.dayShot, shot.Cautions, shot.Sources = page.Top.Day[i], said.Cards[i].Short, sourced(deck.Cards[i].Cautions, said.Cards[i].Cautions)
 		if i > 0 {
 			shot.Before = page.Top.Day[i-1].ID
 		}
@@ -97,6 +97,16 @@ type recommendation struct {
 	Matrix   matrix
 	Beside   beside
 	Cautions []string // of the whole day
+	Sources  []string // the same in full, with where they come from
+}
+
+// sourced says cautions in full with where each comes from.
+func sourced(of []floor.Caution, said []string) []string {
+	var all []string
+	for i, c := range of {
+		all = append(all, said[i]+" ("+c.Source()+")")
+	}
+	return all
 }
 
 // A shotPage is all about one shot.
@@ -115,6 +125,7 @@ type shotPage struct {
 	Plan          *planDrawing
 	Strip         *stripDrawing
 	Cautions      []string
+	Sources       []string
 	Behind        []kitLine // the lenses that come next
 }
 

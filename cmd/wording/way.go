@@ -58,10 +58,10 @@ func LaneFigure(lane floor.Lane, j *engine.Judgement, p lang.Printer) string {
 	if j.Fact(facts.Pace) < 1 {
 		return "turns past in " + Fact(j, facts.CrossingTime, p)
 	}
-	if j.Fact(facts.Swing) >= j.Fact(facts.BobShare) {
+	if j.Fact(facts.Swing) >= j.Fact(facts.StepShare) {
 		return "swing " + Fact(j, facts.Swing, p)
 	}
-	return "step " + Fact(j, facts.BobShare, p)
+	return "step " + Fact(j, facts.StepShare, p)
 }
 
 // overWay gives a fact at the start and the end of a way, once where they read alike.

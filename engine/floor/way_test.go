@@ -86,3 +86,27 @@ func TestWayHoldsWhereTheOpticsHold(t *testing.T) {
 		t.Errorf("not every way to hold was seen: %v", seen)
 	}
 }
+
+// The worst of a way is the worst of its lanes at each place, and an end that is missed alone stays.
+func TestWorstOfAWay(t *testing.T) {
+	whole := []Piece{{From: 3, To: 1}}
+	w := Way{Start: 3, End: 1, Lanes: [Lanes][]Piece{
+		FramingLane: {{Hold: Fails, Verdict: engine.Out, From: 3, To: 3}, {From: 3, To: 1}},
+		FocusLane:   {{From: 3, To: 2.5}, {Hold: Thin, Verdict: engine.Fair, From: 2.5, To: 1.5}, {Hold: Fails, Verdict: engine.Out, From: 1.5, To: 1}},
+		LightLane:   {{Verdict: engine.Fair, From: 3, To: 1}},
+		SteadyLane:  whole,
+	}}
+	want := []Piece{
+		{Hold: Fails, Verdict: engine.Out, From: 3, To: 3}, {Verdict: engine.Fair, From: 3, To: 2.5},
+		{Hold: Thin, Verdict: engine.Fair, From: 2.5, To: 1.5}, {Hold: Fails, Verdict: engine.Out, From: 1.5, To: 1},
+	}
+	if got := w.Worst(); !slices.Equal(got, want) {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	stands := Way{Start: 2, End: 2, Lanes: [Lanes][]Piece{
+		{{From: 2, To: 2}}, {{Hold: Thin, Verdict: engine.Fair, From: 2, To: 2}}, {{Verdict: engine.Poor, From: 2, To: 2}}, {{From: 2, To: 2}},
+	}}
+	if got, want := stands.Worst(), []Piece{{Hold: Thin, Verdict: engine.Poor, From: 2, To: 2}}; !slices.Equal(got, want) {
+		t.Errorf("where it stands got %+v, want %+v", got, want)
+	}
+}
