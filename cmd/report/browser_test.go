@@ -202,7 +202,7 @@ func TestAuditInABrowser(t *testing.T) {
 	if err := (report.Writer{}).Audit(&b, words, r); err != nil {
 		t.Fatal(err)
 	}
-	checkPage(t, browsertest.Start(t), "audit", b.String(), look{360, "dark"}, look{1280, "light"})
+	checkPage(t, browsertest.Start(t), "audit", b.String(), look{360, "dark"}, look{1280, "light"}, look{768, browsertest.Forced})
 }
 
 // comparisonOf compares the demo with itself on a darker and closer day.

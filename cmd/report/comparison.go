@@ -106,7 +106,7 @@ func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison)
 		return 2
 	}
 	slices.SortStableFunc(page.Shots, func(a, b changedShot) int { return order(a) - order(b) })
-	page.Kit = newKit(r.New, page.Day)
+	page.Kit = newKit(&r.New.Kit, page.Day)
 	for i := range page.Kit {
 		page.Kit[i].Reason = "is new"
 		if slices.Contains(r.Old.Kit.Lenses, page.Kit[i].Name) {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"regexp"
@@ -326,5 +327,65 @@ func TestCircleIsDrawnWhereItComesNear(t *testing.T) {
 		if d.Circle != nil && math.Abs(float64(d.Circle.RY)-j.Fact(facts.ImageCircle)/2*320/r.Picture(r.Shots[0].Shot, j).Sensor.Width) > halfPixel {
 			t.Errorf("%s: the circle is drawn with a radius of %v px", lens, d.Circle.RY)
 		}
+	}
+}
+
+// What was delivered before is drawn over what is delivered now by how much of the subject's plane each
+// shows: half a frame twice as wide, from the facts of both lenses.
+func TestBeforeIsDrawnToTheScaleOfNow(t *testing.T) {
+	r := demoAnswer(t)
+	shot := &r.Shots[8]
+	for _, c := range []struct{ now, before string }{{"Normal 35", "Wide 24"}, {"Wide 24", "Normal 35"}} {
+		now, before := shot.Find(c.now), shot.Find(c.before)
+		d := drawFrame(r, shot.Shot, now, shot.Shot.Near, lang.Printer{})
+		d.over(newEye(r, shot.Shot, now, shot.Shot.Near), newEye(r, shot.Shot, before, shot.Shot.Near))
+		low, high := math.Inf(1), 0.0
+		for _, p := range pointsOf(t, d.Before) {
+			low, high = min(low, p.Y), max(high, p.Y)
+		}
+		want := before.Fact(facts.FieldNear) / now.Fact(facts.FieldNear)
+		const distortion = 0.02 // the lenses distort less than this over their frames
+		if got := (high - low) / float64(d.Delivered.Height); math.Abs(got/want-1) > distortion {
+			t.Errorf("%s over %s: %.3f of the height, want %.3f", c.before, c.now, got, want)
+		}
+		var left, top, width, height float64
+		if _, err := fmt.Sscan(d.View(), &left, &top, &width, &height); err != nil || top > low || top+height < high {
+			t.Errorf("%s over %s: the view %s cuts off what reaches from %.1f to %.1f", c.before, c.now, d.View(), low, high)
+		}
+	}
+}
+
+// A passage that is too narrow is drawn as wide as it is, and what it lacks is marked.
+func TestPassageIsToScale(t *testing.T) {
+	for width, lacks := range map[float64]int{0.8: 0, 0.6: 2} {
+		const needs = 0.7
+		d := drawPassage(&floor.Plan{PassageNeeds: needs, Spare: (width - needs) / 2}, width, lang.Printer{})
+		gap, takes := float64(d.Right.X-d.Left.Width), float64(d.Takes.Width)
+		if math.Abs(takes/gap-needs/width) > 1e-9 || len(d.Lacks) != lacks {
+			t.Errorf("%g m: it takes %.3f of the passage, want %.3f, and %d places lack room, want %d", width, takes/gap, needs/width, len(d.Lacks), lacks)
+		}
+		if lacks > 0 && math.Abs(float64(d.Lacks[0].Width)/gap-(needs-width)/2/width) > 1e-9 {
+			t.Errorf("%g m: it lacks %.3f of the passage at a side, want %.3f", width, float64(d.Lacks[0].Width)/gap, (needs-width)/2/width)
+		}
+	}
+}
+
+// A group has as many people as stand side by side over its width, and the outer two end it.
+func TestGroupIsAsWideAsItIs(t *testing.T) {
+	r := demoAnswer(t)
+	s := r.Shots[0].Shot.Subject // 4.50 m of people of 1.75 m
+	left, right := math.Inf(1), math.Inf(-1)
+	group := outlineOf(s)
+	for _, line := range group {
+		for _, p := range line {
+			left, right = min(left, p.X), max(right, p.X)
+		}
+	}
+	if math.Abs(right-left-4.5) > 0.02 {
+		t.Errorf("the group is %.2f m wide, want 4.50 m", right-left)
+	}
+	// Shoulders of about 0.45 m, and a quarter of them between two.
+	if n := len(group); n < 7 || n > 9 {
+		t.Errorf("%d people stand there, want about eight", n)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/floor"
 	"glassbrief/lang"
 )
@@ -85,7 +86,10 @@ func newTop(a *answer.Answer, p lang.Printer) top {
 	if len(r.Kit.Lenses) == 0 {
 		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""
 	}
-	t.Kit = newKit(r, t.Day)
+	t.Kit = newKit(&r.Kit, t.Day)
+	for i := range t.Kit {
+		t.Kit[i].Reason = wording.Purpose(r, t.Kit[i].Name)
+	}
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		said := wording.Doubt(shot, p)
@@ -112,11 +116,12 @@ func newTop(a *answer.Answer, p lang.Printer) top {
 	return t
 }
 
-func newKit(r *engine.Recommendation, day []dayShot) []kitLens {
+// newKit gives the lenses of a kit with the shots of the day that each takes.
+func newKit(of *engine.Kit, day []dayShot) []kitLens {
 	var kit []kitLens
-	for _, name := range r.Kit.Lenses {
-		k := kitLens{Name: name, Plate: plateOf(&r.Kit, name), Reason: wording.Purpose(r, name)}
-		for i, use := range r.Kit.Uses {
+	for _, name := range of.Lenses {
+		k := kitLens{Name: name, Plate: plateOf(of, name)}
+		for i, use := range of.Uses {
 			if use == name {
 				k.Shots = append(k.Shots, day[i])
 			}
@@ -134,14 +139,20 @@ func newDay(r *engine.Recommendation, changes *floor.LensChanges, p lang.Printer
 	}
 	for i := range r.Shots {
 		shot := &r.Shots[i]
-		d := dayShot{ID: shot.Shot.ID, Lens: "no lens", Verdict: engine.Out.String(), Index: i + 1, Minutes: minutes[shot.Shot.ID]}
-		if j := shot.Use; j != nil {
-			w := floor.WayOf(j)
-			d.Lens, d.Plate, d.Verdict, d.Pieces = j.Lens, plateOf(&r.Kit, j.Lens), verdictOf(j), lanePieces(&w, w.Worst(), dayLane)
-		}
-		day[i] = d
+		day[i] = newDayShot(shot.Shot, shot.Use, &r.Kit)
+		day[i].Index, day[i].Minutes = i+1, minutes[shot.Shot.ID]
 	}
 	return day
+}
+
+// newDayShot gives a shot with the lens that takes it, nil for none.
+func newDayShot(shot *brief.Shot, j *engine.Judgement, kit *engine.Kit) dayShot {
+	d := dayShot{ID: shot.ID, Lens: "no lens", Verdict: engine.Out.String()}
+	if j != nil {
+		w := floor.WayOf(j)
+		d.Lens, d.Plate, d.Verdict, d.Pieces = j.Lens, plateOf(kit, j.Lens), verdictOf(j), lanePieces(&w, w.Worst(), dayLane)
+	}
+	return d
 }
 
 // verdictOf gives the verdict of a shot in a word or two.

@@ -43,10 +43,17 @@ func (w Writer) Audit(to io.Writer, words show.Page, r *audit.Answer) error {
 	for i := range r.Specifications {
 		windows = append(windows, w.window(r, &r.Specifications[i]))
 	}
+	day := make([]dayShot, len(r.Shots))
+	for i := range r.Shots {
+		day[i] = newDayShot(r.Shots[i].Shot, r.Shots[i].Use, &r.House)
+	}
 	return w.write(to, "audit.html", "page", words.Title(), struct {
+		Run     []string
+		Kit     []kitLens
+		Day     []dayShot
 		Blocks  []show.Block
 		Windows []windowDrawing
-	}{words.Blocks[1:], windows})
+	}{[]string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, newKit(&r.House, day), day, words.Blocks[1:], windows})
 }
 
 func (w Writer) window(r *audit.Answer, s *audit.Specification) windowDrawing {
