@@ -24,23 +24,23 @@ type Camera struct {
 	// otherwise.
 	Modes []Mode `lang:"mode,required"`
 	// Base ISO; two or more of a camera that has them, as "800 or 4000".
-	ISO lang.List `lang:"iso,dim=plain"`
+	ISO lang.List `lang:"iso,dim=plain,usual=25..20000,possible=1..10000000"`
 	// Lowest and highest ISO that give a usable picture.
-	ISORange lang.Interval `lang:"iso_range,dim=plain,rough"`
+	ISORange lang.Interval `lang:"iso_range,dim=plain,rough,usual=25..1000000,possible=1..100000000"`
 	// Strengths of the neutral filters that are built in, as "2, 4, 6 stops".
-	BuiltInND lang.List `lang:"built_in_nd,dim=stops" absent:"none"`
+	BuiltInND lang.List `lang:"built_in_nd,dim=stops,usual=1/3 stops..12 stops,possible=0.01 stops..60 stops" absent:"none"`
 	// The camera can focus a lens that can be driven.
 	Autofocus lang.Flag `lang:"autofocus" absent:"no"`
 	// Mass with its own battery and card.
-	Mass lang.Quantity `lang:"mass,dim=mass,rough"`
+	Mass lang.Quantity `lang:"mass,dim=mass,rough,usual=30g..15kg,possible=1g..200kg"`
 	// Length from the mount's flange to the back.
-	Length lang.Quantity `lang:"length,dim=length,rough"`
+	Length lang.Quantity `lang:"length,dim=length,rough,usual=10mm..600mm,possible=1mm..10m"`
 	// Distance of its centre of mass behind the mount's flange.
-	Balance lang.Quantity `lang:"balance,dim=length,rough"`
+	Balance lang.Quantity `lang:"balance,dim=length,rough,usual=-50mm..400mm,possible=-1m..5m"`
 	// Height of its centre of mass above its base.
-	BalanceHeight lang.Quantity `lang:"balance_height,dim=length,rough"`
+	BalanceHeight lang.Quantity `lang:"balance_height,dim=length,rough,usual=10mm..200mm,possible=1mm..2m"`
 	// Height of the optical axis above its base.
-	AxisHeight lang.Quantity `lang:"axis_height,dim=length,rough"`
+	AxisHeight lang.Quantity `lang:"axis_height,dim=length,rough,usual=10mm..200mm,possible=1mm..2m"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }
@@ -50,9 +50,9 @@ type Mode struct {
 	// Name, unique in the camera.
 	Name lang.Text `lang:",label"`
 	// Width and height on the sensor.
-	Size lang.Size `lang:",label,dim=length"`
+	Size lang.Size `lang:",label,dim=length,usual=2mm..80mm,possible=0.1mm..1m"`
 	// Width and height in pixels as recorded, which an anamorphic lens squeezes.
-	Pixels Pixels `lang:",label,optional"`
+	Pixels Pixels `lang:",label,optional,own"`
 	// Remark for people.
 	Note lang.Text `lang:",label,optional"`
 	// The place of the keyword.

@@ -40,7 +40,7 @@ type file struct {
 	Filters []Filter `lang:"filter"`
 	// Changes single lines of an item that this or another catalogue describes, as:
 	// amend lens "Wide 18" { mass 640g }.
-	Amends []amendment `lang:"amend"`
+	Amends []amendment `lang:"amend,own"`
 }
 
 // Load reads catalogue files and lays them over each other, the first on top. Names are

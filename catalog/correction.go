@@ -19,15 +19,15 @@ type Correction struct {
 	Licence lang.Text `lang:"licence" absent:""`
 	// Crop factor of the camera that they were measured on, against the diagonal of
 	// 36mm x 24mm.
-	Crop lang.Quantity `lang:"crop,required,dim=plain"`
+	Crop lang.Quantity `lang:"crop,required,dim=plain,usual=0.2..10,possible=0.01..1000"`
 	// Aspect ratio of the pictures that they were measured on.
-	Aspect lang.Ratio `lang:"aspect" absent:"3:2"`
+	Aspect lang.Ratio `lang:"aspect,usual=1..3,possible=1:20..20" absent:"3:2"`
 	// Distortion at a focal length: the model (poly3, poly5 or ptlens) and its
 	// coefficients, as "distortion 16mm ptlens 0.0065 -0.0167 -0.0155".
-	Distortions []Distortion `lang:"distortion"`
+	Distortions []Distortion `lang:"distortion,usual=2mm..2m,possible=0.1mm..20m|-1000..1000"`
 	// Shading at a focal length, stop and distance: three coefficients, as
 	// "shading 16mm f/2.8 10m -0.28 -1.25 0.77".
-	Shadings []Shading `lang:"shading"`
+	Shadings []Shading `lang:"shading,usual=f/0.7..f/64|2mm..100km,possible=f/0.3..f/1000|0.1mm..1000km|-1000..1000"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

@@ -25,14 +25,14 @@ type Filter struct {
 	// step-up lets a larger filter fit.
 	Kind lang.Word `lang:"kind,required,words=nd|diffusion|polar|step-up"`
 	// Thread that it screws into.
-	Thread lang.Quantity `lang:"thread,required,dim=length,rough"`
+	Thread lang.Quantity `lang:"thread,required,dim=length,rough,usual=15mm..150mm,possible=1mm..2m"`
 	// Thread that a step-up ring has at its front; other filters have that which they screw
 	// into.
-	Front lang.Quantity `lang:"front,dim=length,rough" absent:"as thread"`
+	Front lang.Quantity `lang:"front,dim=length,rough,usual=15mm..150mm,possible=1mm..2m" absent:"as thread"`
 	// Light that it takes away; an interval for one that can be turned.
-	Strength lang.Interval `lang:"strength,dim=stops,rough"`
+	Strength lang.Interval `lang:"strength,dim=stops,rough,usual=0 stops..16 stops,possible=0 stops..60 stops"`
 	// Mass.
-	Mass lang.Quantity `lang:"mass,dim=mass,rough"`
+	Mass lang.Quantity `lang:"mass,dim=mass,rough,usual=3g..500g,possible=0.1g..50kg"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

@@ -11,9 +11,9 @@ type Mount struct {
 	// Remarks for people.
 	About lang.Text `lang:"about" absent:""`
 	// Distance from the flange to the sensor.
-	Flange lang.Quantity `lang:"flange,dim=length,rough"`
+	Flange lang.Quantity `lang:"flange,dim=length,rough,usual=5mm..150mm,possible=0.1mm..2m"`
 	// Inner diameter.
-	Throat lang.Quantity `lang:"throat,dim=length,rough"`
+	Throat lang.Quantity `lang:"throat,dim=length,rough,usual=10mm..150mm,possible=1mm..2m"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }
@@ -26,17 +26,17 @@ type Adapter struct {
 	// Remarks for people.
 	About lang.Text `lang:"about" absent:""`
 	// The mount of the lens and that of the camera: from "lens mount" to "camera mount".
-	From Route `lang:"from,required"`
+	From Route `lang:"from,required,own"`
 	// Length that it puts between the two flanges. For an adapter without glass it is the
 	// difference of the flange distances unless given.
-	Thickness lang.Quantity `lang:"thickness,dim=length,rough"`
+	Thickness lang.Quantity `lang:"thickness,dim=length,rough,usual=0.5mm..200mm,possible=0.01mm..2m"`
 	// Factor by which its glass changes the focal length, as 0.71. An adapter without the
 	// line has no glass.
-	Factor lang.Ratio `lang:"factor" absent:"none"`
+	Factor lang.Ratio `lang:"factor,usual=0.5..3,possible=0.05..20" absent:"none"`
 	// It connects the lens to the camera, so that the camera can drive focus and iris.
 	Contacts lang.Flag `lang:"contacts" absent:"no"`
 	// Mass.
-	Mass lang.Quantity `lang:"mass,dim=mass,rough"`
+	Mass lang.Quantity `lang:"mass,dim=mass,rough,usual=5g..2kg,possible=0.1g..100kg"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

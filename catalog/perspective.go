@@ -79,27 +79,19 @@ func (b *Breathing) DecodeArgs(args *lang.Args) { b.read(args, lang.Plain) }
 // perspective checks where the perspective of a lens begins, and by how much its picture narrows.
 func (v *checker) perspective(l *Lens) {
 	for _, q := range []lang.Quantity{l.Pupil.Wide, l.Pupil.Long} {
-		v.figure(q, figure{"place of an entrance pupil before the sensor plane", signed, -0.5, 0.4, "mm"})
 		if q.Known() && l.CloseFocus.Known() && q.Value >= l.CloseFocus.Value {
 			v.improbable(q.Span, fmt.Sprintf("%q puts the entrance pupil before what the lens focuses on at its closest", q.Span.Text()),
 				"Both are taken from the sensor plane, and the pupil lies within the lens. Check both.")
 		}
 	}
 	for _, q := range []lang.Quantity{l.Breathing.Wide, l.Breathing.Long} {
-		switch {
-		case !q.Known():
-		case q.Value <= -1:
-			v.report(lang.Error, lang.OutOfRange, q.Span, "a lens that narrows as much as that shows nothing at its closest focus",
-				"Write by how much less wide the picture is than at infinity, as \"-8%\".")
-		case l.Pupil.Thin:
+		if q.Known() && l.Pupil.Thin {
 			v.found.Add(lang.Diagnostic{
 				Severity: lang.Error, Code: lang.Contradiction, Span: q.Span,
 				Summary: "a thin lens narrows by its magnification, and by no other figure",
 				Detail:  "Leave one of the two lines out.",
 				Related: []lang.Related{{Span: l.Span, Note: "\"pupil thin\" stands in this lens"}},
 			})
-		default:
-			v.figure(q, figure{"breathing of a lens", signed, -0.5, 0.3, "%"})
 		}
 	}
 	for _, e := range []Ends{l.Pupil.Ends, l.Breathing.Ends} {

@@ -12,18 +12,18 @@ import (
 // A lens that is excluded for want of light is shown as open and as sensitive as it goes, and
 // one without filters in the sun as dark as it goes.
 func TestExcludedExposureIsShownAtItsBest(t *testing.T) {
-	shot := func(light string) *engine.Recommendation {
+	shot := func(lines string) *engine.Recommendation {
 		text := "use demo\nscenario \"Trial\" {\ncamera \"House body A\"\nrig \"Short sled\"\n}\n" +
-			"shot \"1\" {\nsubject person 1.75m\nframe full\ndistance 3m\nmove hold\nlight " + light + "\n}\n"
+			"shot \"1\" {\nsubject person 1.75m\nframe full\ndistance 3m\nmove hold\n" + lines + "\n}\n"
 		return enginetest.Recommend(t, enginetest.Read(t, text, brief.Files{}), engine.Options{})
 	}
-	dark := shot("0.01lx").Shots[0].Find("Wide 18")
+	dark := shot("light 0.01lx").Shots[0].Find("Wide 18")
 	for _, end := range []struct{ is, at facts.ID }{{facts.ISO, facts.TopISO}, {facts.Stop, facts.WidestStop}} {
 		if is, at := dark.Fact(end.is), dark.Fact(end.at); is != at {
 			t.Errorf("in the dark, %s is %g, want %g", facts.Table()[end.is].Name, is, at)
 		}
 	}
-	bright := shot("500000000lx").Shots[0].Find("Wide 18")
+	bright := shot("light 2000000lx\nrate 0.01fps\nshutter 360deg").Shots[0].Find("Wide 18")
 	if bright.Standing != engine.Excluded || bright.Fact(facts.ND) < 6 || bright.Fact(facts.ISO) > bright.Fact(facts.BaseISO) {
 		t.Errorf("in the sun it is %s at ISO %g with %g stops of ND", bright.Standing, bright.Fact(facts.ISO), bright.Fact(facts.ND))
 	}

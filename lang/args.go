@@ -15,6 +15,7 @@ type Args struct {
 	next      int
 	failed    bool
 	found     *Diagnostics
+	plausible *Plausible // of the field that is being read; nil for any value
 }
 
 // Keyword gives the statement's keyword.
@@ -229,8 +230,20 @@ func (a *Args) Number() Quantity {
 	return part.Quantity
 }
 
-// checkQuantity gives the quantity of a part, or reports its kind or dimension.
+// checkQuantity gives the quantity of a part that is plausible for the field, or reports it.
 func (a *Args) checkQuantity(part Part, dim Dimension) Quantity {
+	q := a.dimensioned(part, dim)
+	if q.Known() {
+		a.holdField(q.Value, dim, q.Span)
+	}
+	if a.failed {
+		return Quantity{}
+	}
+	return q
+}
+
+// dimensioned gives the quantity of a part, or reports its kind or dimension.
+func (a *Args) dimensioned(part Part, dim Dimension) Quantity {
 	if part.Kind != NumberPart {
 		a.wrong(Value{Form: Single, Parts: []Part{part}, Span: part.Span}, dim.String(), "Write it "+dim.row().example+".")
 		return Quantity{}
@@ -373,10 +386,10 @@ func (a *Args) Ratio() Ratio {
 		a.wrong(value, "a ratio", "Write it like \"2.39:1\".")
 		return Ratio{}
 	}
-	over := a.checkQuantity(value.Parts[0], Plain)
+	over := a.dimensioned(value.Parts[0], Plain)
 	under := NewQuantity(1, Plain)
 	if value.Form == RatioOf {
-		under = a.checkQuantity(value.Parts[1], Plain)
+		under = a.dimensioned(value.Parts[1], Plain)
 	}
 	if a.failed {
 		return Ratio{}
@@ -388,7 +401,11 @@ func (a *Args) Ratio() Ratio {
 		})
 		return Ratio{}
 	}
-	return Ratio{Value: over.Value / under.Value, Span: value.Span}
+	ratio := Ratio{Value: over.Value / under.Value, Span: value.Span}
+	if a.holdField(ratio.Value, Plain, ratio.Span); a.failed {
+		return Ratio{}
+	}
+	return ratio
 }
 
 // Clock takes a time of day, "18:40".

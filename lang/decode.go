@@ -22,6 +22,9 @@ import (
 //	words=a|b      the words that a Word field takes
 //	noun=a|b       words that may follow a Quantity, as in "carry 2 lenses"
 //	rough          "about" may stand before a Quantity or Interval
+//	usual=A..B     outside of it a quantity is a warning (see [NewPlausible])
+//	possible=A..B  outside of it a quantity is an error
+//	own            a type with DecodeArgs checks its quantities itself, or takes none
 //	label          (no keyword) the next value of the statement's own line
 //	optional       a label that may be left out; only at the end of the labels
 //	span           (no keyword) a Span field that receives the place of the keyword
@@ -125,8 +128,10 @@ type field struct {
 	words     []string
 	nouns     []string
 	rough     bool
-	composite bool // a struct read from a block
-	list      bool // a slice
+	own       bool
+	plausible *Plausible // nil for a field that takes any value
+	composite bool       // a struct read from a block
+	list      bool       // a slice
 }
 
 // A plan is what the tags of a struct type say.
@@ -161,6 +166,7 @@ func isLeaf(t reflect.Type) bool {
 // readLeaf reads values into the field that target points to. It is false, and reads
 // nothing, when the field is not of a type that values alone fill.
 func (f *field) readLeaf(target any, args *Args) bool {
+	args.plausible = f.plausible
 	switch to := target.(type) {
 	case ArgsDecoder:
 		to.DecodeArgs(args)
@@ -229,6 +235,7 @@ func parseTag(t reflect.Type, index int, tag string) field {
 		f.list, kind = true, kind.Elem()
 	}
 	f.composite = kind.Kind() == reflect.Struct && !isLeaf(kind) && kind != typeSpan
+	usual, possible := "", ""
 	for _, option := range options[1:] {
 		name, argument, _ := strings.Cut(option, "=")
 		switch name {
@@ -251,9 +258,18 @@ func parseTag(t reflect.Type, index int, tag string) field {
 			f.words = strings.Split(argument, "|")
 		case "noun":
 			f.nouns = strings.Split(argument, "|")
+		case "usual":
+			usual = argument
+		case "possible":
+			possible = argument
+		case "own":
+			f.own = true
 		default:
 			panic(fmt.Sprintf("lang.Decode: %s.%s: option %q is not known", t, t.Field(index).Name, option))
 		}
+	}
+	if usual != "" || possible != "" {
+		f.plausible = NewPlausible(usual, possible)
 	}
 	return f
 }

@@ -88,6 +88,9 @@ func (r *reader) block(name, typeName string) {
 			continue
 		}
 		f, composite := r.field(member, tag)
+		if values := lang.FieldRange(tag); values != "" {
+			f.Takes = strings.TrimPrefix(f.Takes+"; "+values, "; ")
+		}
 		if f.About == "" {
 			r.t.Errorf("%s.%s has no doc comment, which is its entry in the reference", typeName, member.Names[0].Name)
 		}

@@ -23,20 +23,12 @@ type Delivery struct {
 	Listing    *Listing         // the list that says all this; nil where the scenario does
 }
 
-// mostProtected is the largest protection that is taken for one: half of the frame.
-const mostProtected = 0.5
-
 // delivery reads what the scenario says of the delivered frame.
 func (l *loader) delivery(cameras []*catalog.Camera) Delivery {
 	h := &l.doc.Scenario
 	d := Delivery{Ratio: wholeRatio(h.Deliver), Protection: h.Protect.Or(0), CommonTop: h.Common.Value == "top"}
 	for _, also := range h.Also {
 		d.Also = append(d.Also, wholeRatio(also))
-	}
-	if h.Protect.Known() && !(d.Protection >= 0 && d.Protection <= mostProtected) {
-		l.outOfRange(h.Protect.Span, fmt.Sprintf("%q is no protection", h.Protect.Span.Text()),
-			"Write the share of the protected frame that is kept free, from 0% to 50%; 5% to 10% is usual.")
-		d.Protection = 0
 	}
 	if d.CommonTop && len(d.Also) == 0 && !h.Framing.Path.Span.Known() {
 		l.report(lang.Diagnostic{

@@ -83,13 +83,6 @@ func (f *Frame) DecodeArgs(args *lang.Args) {
 			return
 		}
 		low, high := share.Low.Or(share.High.Value), share.High.Or(share.Low.Value)
-		if low <= 0 {
-			args.Report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.OutOfRange, Span: share.Span,
-				Summary: "the subject cannot fill none of the frame", Detail: "Write a share above zero, like \"35%..60%\".",
-			})
-			return
-		}
 		if low == high {
 			// A single share is a wish and not a measurement: allow a tenth either way.
 			low, high = low/1.1, high*1.1

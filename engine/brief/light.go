@@ -49,13 +49,6 @@ func (l *lightLevels) DecodeArgs(args *lang.Args) {
 func readLight(args *lang.Args) (Reading, bool) {
 	if args.PeekKind() != lang.WordPart {
 		lux := args.Quantity(lang.Illuminance)
-		if lux.Known() && lux.Value <= 0 {
-			args.Report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.OutOfRange, Span: lux.Span,
-				Summary: fmt.Sprintf("%q leaves nothing to expose", lux.Span.Text()),
-				Detail:  "Write the light that falls on the subject, as a meter reads it; leave the line out while it is unknown.",
-			})
-		}
 		return Reading{Lux: lux.OrNaN(), Text: lux.Span.Text()}, !args.Failed()
 	}
 	word := args.Word(exposure.LevelNames()...)

@@ -80,7 +80,6 @@ func TestLightFaults(t *testing.T) {
 		code       lang.Code
 		words      string // in the summary or the detail
 	}{
-		{"darkness", "0lx", lang.OutOfRange, "nothing to expose"},
 		{"a level not known", "gloomy", lang.UnknownWord, "gloomy"},
 		{"a second one not known", "320lx gloomy", lang.UnknownWord, "gloomy"},
 		{"a length", "3m", lang.WrongDimension, "3m"},

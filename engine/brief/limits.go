@@ -62,14 +62,9 @@ func (l *loader) limits(c *catalog.Catalogue) Limits {
 	}
 	if carry := h.Carry; carry.Known() {
 		limits.Carry = int(carry.Value)
-		if carry.Value < 1 || carry.Value != math.Trunc(carry.Value) || carry.Value > maxCarry {
-			l.outOfRange(carry.Span, fmt.Sprintf("%q is no number of lenses to carry", carry.Span.Text()),
-				fmt.Sprintf("Write a whole number from 1 to %d.", maxCarry))
+		if carry.Value != math.Trunc(carry.Value) {
+			l.outOfRange(carry.Span, fmt.Sprintf("%q is no number of lenses to carry", carry.Span.Text()), "Write a whole number.")
 		}
-	}
-	l.positive(h.Bag)
-	if h.Rent.Known() && h.Rent.Value < 0 {
-		l.outOfRange(h.Rent.Span, "the rent limit is below zero", "Write what may be spent a day, 0 for nothing.")
 	}
 	for _, list := range []struct {
 		names []lang.Text
@@ -87,9 +82,6 @@ func (l *loader) limits(c *catalog.Catalogue) Limits {
 	l.checkCurrency(c, &limits)
 	return limits
 }
-
-// maxCarry bounds the kit: beyond it nobody chooses, they bring the case.
-const maxCarry = 6
 
 // checkCurrency holds the rent limit to the currency of the catalogue, which has one, since
 // nothing here knows a rate of exchange.

@@ -74,12 +74,6 @@ func (m *Move) DecodeArgs(args *lang.Args) {
 			}
 		}
 	}
-	if m.Speed.Known() && m.Speed.Value < 0 {
-		args.Report(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.OutOfRange, Span: m.Speed.Span,
-			Summary: "a speed cannot be negative", Detail: "The word of the move says which way it goes.",
-		})
-	}
 }
 
 // The speed in m/s of a move that names none.

@@ -35,14 +35,7 @@ type Accessories struct {
 
 // DecodeArgs reads the values of "accessories".
 func (a *Accessories) DecodeArgs(args *lang.Args) {
-	mass := args.Quantity(lang.Mass)
-	a.Mass = mass.Or(0)
-	if mass.Known() && mass.Value < 0 {
-		args.Report(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.OutOfRange, Span: mass.Span,
-			Summary: "accessories weigh more than nothing", Detail: "Write their mass together, or leave the line out.",
-		})
-	}
+	a.Mass = args.Quantity(lang.Mass).Or(0)
 	if args.More() && !args.Failed() {
 		place := args.Size(lang.Length)
 		a.Behind, a.Above = place.Width, place.Height
@@ -61,14 +54,5 @@ var UsualDrop = DropWindow{Low: 1.5, High: 2}
 
 // drop gives the window of the drop time, the usual one where an end is not given.
 func (l *loader) drop(i lang.Interval) DropWindow {
-	l.positive(i.Low, i.High)
-	w := DropWindow{Low: i.Low.Or(min(UsualDrop.Low, i.High.Or(UsualDrop.Low))), High: i.High.Or(max(UsualDrop.High, i.Low.Or(UsualDrop.High)))}
-	if i.Known() && (w.Low < 0.5 || w.High > 6) {
-		l.report(lang.Diagnostic{
-			Severity: lang.Warning, Code: lang.Improbable, Span: i.Span,
-			Summary: fmt.Sprintf("%q is an improbable drop time", i.Span.Text()),
-			Detail:  "From 1.5s to 2s is usual: the time from horizontal to hanging plumb for the first time.",
-		})
-	}
-	return w
+	return DropWindow{Low: i.Low.Or(min(UsualDrop.Low, i.High.Or(UsualDrop.Low))), High: i.High.Or(max(UsualDrop.High, i.Low.Or(UsualDrop.High)))}
 }

@@ -58,8 +58,6 @@ func (l *loader) scenario() *Scenario {
 		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
 		ISO: h.ISO.OrNaN(), Span: h.Span,
 	}
-	l.checkSqueeze(h.Squeeze)
-	l.positive(h.Confusion, h.Rate, h.Shutter, h.ISO)
 	for _, name := range h.Cameras {
 		if camera := resolve(l, &s.Catalogue.Cameras, name); camera != nil {
 			s.Cameras = append(s.Cameras, camera)
@@ -101,25 +99,6 @@ func (l *loader) checkMode(camera *catalog.Camera, mode lang.Text) {
 		Detail:  fmt.Sprintf("Its modes are %s.", lang.Quoted(names)),
 		Instead: lang.Nearest(mode.Value, names),
 	})
-}
-
-func (l *loader) checkSqueeze(squeeze lang.Ratio) {
-	if squeeze.Known() && (squeeze.Value < 1 || squeeze.Value > 2) {
-		l.report(lang.Diagnostic{
-			Severity: lang.Warning, Code: lang.Improbable, Span: squeeze.Span,
-			Summary: fmt.Sprintf("%q is an improbable squeeze", squeeze.Span.Text()),
-			Detail:  "From 1 to 2 is usual: how many times more a lens takes in across the width; 1 is spherical.",
-		})
-	}
-}
-
-// positive reports known quantities that are not above zero.
-func (l *loader) positive(quantities ...lang.Quantity) {
-	for _, q := range quantities {
-		if q.Known() && !(q.Value > 0) {
-			l.outOfRange(q.Span, fmt.Sprintf("%q must be above zero", q.Span.Text()), "Write a value above zero, or leave the line out.")
-		}
-	}
 }
 
 func (l *loader) outOfRange(span lang.Span, summary, detail string) {

@@ -3,7 +3,6 @@ package brief
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"glassbrief/engine/facts"
@@ -130,7 +129,6 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 			shot.Beside = append(shot.Beside, hazardOf(word.Value))
 		}
 	}
-	l.positive(b.Distance.given.Low, b.Distance.given.High, b.Rate, b.Shutter, b.Background, b.Passage)
 	l.checkShot(b, shot)
 	for _, camera := range s.Cameras {
 		l.checkMode(camera, b.Mode)
@@ -152,32 +150,12 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 func (l *loader) checkShot(b *shotBlock, shot *Shot) {
 	l.checkDistance(b, shot)
 	l.checkSupport(b, shot)
-	if w := b.Weight; w.Known() && !(w.Value > 0 && w.Value <= kit.MaxWeight) {
-		l.outOfRange(w.Span, fmt.Sprintf("%q is no weight", w.Span.Text()), fmt.Sprintf("Weights lie above 0 and up to %d; 1 is usual.", kit.MaxWeight))
-	}
-	if o := b.Offset; o.Known() && !(o.Value >= 0 && o.Value <= 1) {
-		l.outOfRange(o.Span, fmt.Sprintf("%q puts the subject outside the frame", o.Span.Text()), "Write 0% for the middle and up to 100% for the edge.")
-	}
 	if b.Background.Known() && b.Background.Value < b.Distance.given.High.Or(0) {
 		l.report(lang.Diagnostic{
 			Severity: lang.Error, Code: lang.Contradiction, Span: b.Background.Span,
 			Summary: "the background stands nearer than the farthest subject",
 			Detail:  "Write the distance from the sensor plane to what is behind the subject.",
 			Related: []lang.Related{{Span: b.Distance.given.Span, Note: "the distances of the subject are here"}},
-		})
-	}
-	if shot.Shutter > 2*math.Pi {
-		span := b.Shutter.Span
-		if !span.Known() {
-			span = l.doc.Scenario.Shutter.Span
-		}
-		l.outOfRange(span, "a shutter cannot be open for more than 360deg", "Write an angle up to 360deg.")
-	}
-	if shot.Near < 0.3 {
-		l.report(lang.Diagnostic{
-			Severity: lang.Warning, Code: lang.Improbable, Span: b.Distance.given.Span,
-			Summary: "the subject comes nearer than 30 cm to the sensor plane",
-			Detail:  "Check the unit; the front of a lens reaches about that far.",
 		})
 	}
 	if b.Move.Span.Known() && b.Move.Way == motion.Standing && shot.Near < shot.Far && shot.Room == nil {

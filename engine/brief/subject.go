@@ -35,29 +35,13 @@ func (s *Subject) DecodeArgs(args *lang.Args) {
 	} else {
 		s.Height = args.Quantity(lang.Length)
 	}
-	if args.Failed() {
-		return
+	if s.IsPerson() {
+		args.Hold(s.Height, stature, "a person", `Check the unit. For anything but a person, write "object".`)
 	}
-	s.check(args)
 }
 
-func (s *Subject) check(args *lang.Args) {
-	for _, q := range []lang.Quantity{s.Width, s.Height} {
-		if q.Known() && q.Value <= 0 {
-			args.Report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.OutOfRange, Span: q.Span,
-				Summary: "a subject is larger than nothing", Detail: "Write a length above zero.",
-			})
-			return
-		}
-	}
-	if s.IsPerson() && (s.Height.Value < 0.5 || s.Height.Value > 2.3) {
-		args.Report(lang.Diagnostic{
-			Severity: lang.Warning, Code: lang.Improbable, Span: s.Height.Span,
-			Summary: "a person of this height is improbable", Detail: "Check the unit. For anything but a person, write \"object\".",
-		})
-	}
-}
+// stature is the height of a person, children among them.
+var stature = lang.NewPlausible("50cm..230cm", "25cm..350cm")
 
 // IsPerson reports whether it is a person or people.
 func (s Subject) IsPerson() bool { return s.Kind == "person" || s.Kind == "people" }

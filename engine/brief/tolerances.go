@@ -19,12 +19,6 @@ type Tolerances struct {
 // to a quarter.
 var UsualTolerances = Tolerances{Distance: 0.10, Subject: 0.05, Weight: 0.25, Light: 1}
 
-// Bounds of tolerances: beyond them the draws are no longer near the brief.
-const (
-	maxShare = 0.5
-	maxStops = 4
-)
-
 // variation is a "vary" statement, as "vary distance 10%" or "vary light 1 stop".
 type variation struct {
 	Input lang.Word
@@ -34,17 +28,11 @@ type variation struct {
 // DecodeArgs reads the values of "vary".
 func (v *variation) DecodeArgs(args *lang.Args) {
 	v.Input = args.Word("distance", "light", "subject", "weight")
-	dim, most, remedy := lang.Plain, float64(maxShare), "Write a share from 0% to 50%."
+	dim := lang.Plain
 	if v.Input.Value == "light" {
-		dim, most, remedy = lang.Stops, maxStops, "Write from 0 to 4 stops."
+		dim = lang.Stops
 	}
 	v.By = args.Quantity(dim)
-	if v.By.Known() && !(v.By.Value >= 0 && v.By.Value <= most) {
-		args.Report(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.OutOfRange, Span: v.By.Span,
-			Summary: fmt.Sprintf("%q is no tolerance of the %s", v.By.Span.Text(), v.Input.Value), Detail: remedy,
-		})
-	}
 }
 
 // tolerances gives the usual tolerances with what the scenario says otherwise.

@@ -26,12 +26,12 @@ type caseBlock struct {
 	Name lang.Text `lang:",label"`
 	// A fact that is given, by its name and value: a quantity, "true", "false" or
 	// "unknown". Facts that are not given are unknown.
-	Givens []given `lang:"given"`
+	Givens []given `lang:"given,own"`
 	// What must come out: "veto "light"" (the criterion, or the code of one veto, excludes
 	// the lens), "no veto" or "no veto "light"", "limit "light" 0.3" (what the limits of the
 	// criterion leave of the score), "score "light" 0.8..1", "skip "pace"" (the
 	// criterion does not apply), "unknown "light"" (part of it cannot be judged).
-	Expects []expect `lang:"expect,required"`
+	Expects []expect `lang:"expect,required,possible=0..1"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
 }

@@ -7,7 +7,7 @@ import "glassbrief/lang"
 type document struct {
 	// A fact of your own, "fact name = expression", for all expressions of the file and
 	// for the facts behind it. The text after "because" says what it means.
-	Facts []factLine `lang:"fact"`
+	Facts []factLine `lang:"fact,own"`
 	// One aspect that lenses are judged by.
 	Criteria []criterionBlock `lang:"criterion"`
 	// An example of what the criteria say, which "rules test" holds them to.
@@ -33,7 +33,7 @@ type criterionBlock struct {
 	// What it judges, as a sentence.
 	About lang.Text `lang:"about"`
 	// How much its score counts; 1 unless given.
-	Weight lang.Quantity `lang:"weight,dim=plain"`
+	Weight lang.Quantity `lang:"weight,dim=plain,usual=0.01..100,possible=0.0001..1000"`
 	// When it applies; always unless given.
 	When lang.Expression `lang:"when"`
 	// What excludes a lens; the text after "because" is the reason and may quote facts

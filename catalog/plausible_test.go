@@ -1,0 +1,14 @@
+package catalog
+
+import (
+	"reflect"
+	"testing"
+
+	"glassbrief/lang"
+)
+
+func TestEveryQuantityHasBounds(t *testing.T) {
+	for _, name := range lang.Unbounded(reflect.TypeFor[file]()) {
+		t.Errorf("%s takes quantities, and its tag does not say what is possible", name)
+	}
+}
