@@ -164,7 +164,63 @@ func (t *trier) climb(of []int, values brief.Values, sign float64) float64 {
 					delete(values, i)
 				}
 			}
+			if a.Peaked && sign > 0 && !t.seen {
+				if score := t.peak(i, values, best); score > best {
+					best, moved = score, true
+				}
+			}
 		}
+	}
+	return best
+}
+
+// closings is how often the search for a peak closes in on it: to a fiftieth of the range.
+const closings = 7
+
+// peak looks by the golden section for a better value of a figure between the probes beside the one
+// that it has, and sets it if there is one; it gives the score.
+func (t *trier) peak(i int, values brief.Values, best float64) float64 {
+	a := &t.table.Scenario.Assumed[i]
+	before, had := values[i]
+	is := a.Middle
+	if had {
+		is = before
+	}
+	low, high := a.Low, a.High
+	for _, probe := range append(a.Probes(), a.Middle) {
+		if probe < is {
+			low = max(low, probe)
+		}
+		if probe > is {
+			high = min(high, probe)
+		}
+	}
+	at := func(value float64) float64 {
+		values[i] = value
+		return t.at(values, 1)
+	}
+	const golden = 0.6180339887498949
+	left, right := high-golden*(high-low), low+golden*(high-low)
+	atLeft, atRight := at(left), at(right)
+	for range closings {
+		if atLeft > atRight {
+			high, right, atRight = right, left, atLeft
+			left = high - golden*(high-low)
+			atLeft = at(left)
+		} else {
+			low, left, atLeft = left, right, atRight
+			right = low + golden*(high-low)
+			atRight = at(right)
+		}
+	}
+	if values[i] = left; atRight > atLeft {
+		values[i] = right
+	}
+	if score := max(atLeft, atRight); score > best {
+		return score
+	}
+	if delete(values, i); had {
+		values[i] = before
 	}
 	return best
 }

@@ -14,6 +14,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
+	"glassbrief/engine/plausible"
 	"glassbrief/lang"
 )
 
@@ -51,6 +52,7 @@ func (b gappyBrief) load(t rapid.TB) *brief.Scenario {
 // with writes values of assumed figures into the files, as their owner would find them out.
 func (b gappyBrief) with(s *brief.Scenario, values brief.Values) gappyBrief {
 	var amended strings.Builder
+	under := s.Under(values).Catalogue
 	for i, value := range values {
 		a := &s.Assumed[i]
 		written := exactly(value, a.Unit)
@@ -70,6 +72,13 @@ func (b gappyBrief) with(s *brief.Scenario, values brief.Values) gappyBrief {
 				}
 			}
 			written = exactly(math.Min(base, value), "") + ".." + written
+		case "pupil", "breathing": // of a zoom the long end follows the wide one
+			lens, _ := under.Lenses.Lookup(a.Name)
+			if pupils, breaths := plausible.Perspective(lens, s.Around); lens.IsZoom() && a.Keyword == "pupil" {
+				written += " " + exactly(pupils[1], a.Unit)
+			} else if lens.IsZoom() {
+				written += " " + exactly(breaths[1], a.Unit)
+			}
 		}
 		fmt.Fprintf(&amended, "amend %s %q {\n  %s %s\n}\n", a.Of, a.Name, a.Keyword, written)
 	}

@@ -256,7 +256,11 @@ func closeFocus(l *catalog.Lens, c *Context) Range {
 	case c.equivalent(l, l.Focal.Low.Value) < 17e-3:
 		low, middle, high = 10, 15, 22
 	}
-	return grown(l.Focal.High.Value, low, high, Data, specified).about(middle)
+	r := grown(l.Focal.High.Value, low, high, Data, specified).about(middle)
+	if given(l.Breathing.Wide) { // which is told for the closest focus
+		return r.framed()
+	}
+	return r
 }
 
 // about moves the middle by a factor.

@@ -77,6 +77,12 @@ func pupilAt(l *catalog.Lens, c *Context, focal float64) Range {
 	if given(l.CloseFocus) {
 		r = r.below(withinFocus * l.CloseFocus.Value)
 	}
+	return r.framed()
+}
+
+// framed marks the range as one of a figure that bears on the framing.
+func (r Range) framed() Range {
+	r.Peaked = true
 	return r
 }
 
@@ -92,8 +98,10 @@ func breathingAt(l *catalog.Lens, c *Context, focal float64, pupil float64) Rang
 	}
 	r := classed(classes, c.equivalent(l, focal), traced).times(focal / max(closest-pupil, focal))
 	r.Evidence = Computed
-	r.Low, r.High = max(r.Low, -mostBreathing), min(r.High, mostBreathing)
-	return r
+	for _, v := range []*float64{&r.Low, &r.Middle, &r.High} {
+		*v = min(max(*v, -mostBreathing), mostBreathing)
+	}
+	return r.framed()
 }
 
 // given reports whether a figure stands in a file, if roughly, and was not assumed.

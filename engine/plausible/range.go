@@ -32,7 +32,10 @@ type Range struct {
 	// Tried are the values between the ends that are tried too, where the figure does not act
 	// one way.
 	Tried []float64
-	Steps bool // the figure is one of the ends, the middle and those tried
+	// Peaked is of a figure by which a lens may do best anywhere between, as a framing is met at one
+	// place and missed to both sides.
+	Peaked bool
+	Steps  bool // the figure is one of the ends, the middle and those tried
 	Evidence
 	Source string
 }
