@@ -1,15 +1,13 @@
-package report_test
+package cmd_test
 
 import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"path/filepath"
 	"testing"
 
 	"glassbrief/cmd/browsertest"
-	"glassbrief/cmd/travel"
-	"glassbrief/engine/floor"
-	"glassbrief/lang"
 )
 
 // drawnLengths gives lengths in the page as shares of others beside them: of each shot the focus mark
@@ -42,7 +40,6 @@ const drawnLengths = `(() => {
 
 // What is drawn is as long as JSON says, within half a per cent.
 func TestDrawingsAreAsLongAsJSONSays(t *testing.T) {
-	answers := answersOf(t, demo(t))
 	type setup struct {
 		Focus  float64  `json:"focus_at_m"`
 		Near   float64  `json:"near_m"`
@@ -72,18 +69,12 @@ func TestDrawingsAreAsLongAsJSONSays(t *testing.T) {
 			}
 		}
 	}
-	for _, c := range []struct {
-		object travel.Object
-		into   any
-	}{
-		{travel.Cards(answers[0], floor.NewDeck(answers[0]), lang.Printer{}), &cards},
-		{travel.Recommendation(around(t, answers), lang.Printer{}), &plan},
-	} {
-		text, err := json.Marshal(c.object)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := json.Unmarshal(text, c.into); err != nil {
+	const demo = "../scenarios/night-ferry.scenario"
+	file := filepath.Join(t.TempDir(), "plan.html")
+	run(t, "recommend", demo, "-o", file)
+	for verb, into := range map[string]any{"cards": &cards, "recommend": &plan} {
+		_, text := run(t, verb, "--as", "json", demo)
+		if err := json.Unmarshal([]byte(text), into); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -111,8 +102,8 @@ func TestDrawingsAreAsLongAsJSONSays(t *testing.T) {
 			}
 		}
 	}
-	page := browsertest.Start(t).Open(t, saved(t, "measured", htmlOf(t, answers, lang.Printer{})), 1280, "light")
-	browsertest.Eval[any](page, openAll)
+	page := browsertest.Start(t).Open(t, "file://"+file, 1280, "light")
+	browsertest.Eval[any](page, `document.querySelectorAll("details").forEach(d => d.open = true)`)
 	got := browsertest.Eval[map[string]float64](page, drawnLengths)
 	kinds := map[string]bool{}
 	for name, share := range got {
