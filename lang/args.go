@@ -90,6 +90,12 @@ func (a *Args) single(kind PartKind, words func() (wanted, remedy string)) (Part
 		a.next++
 		return a.statement.Values[a.next-1].Parts[0], true
 	}
+	if kind == TextPart && !a.failed && a.More() {
+		if bare := a.unquoted(); bare != nil {
+			a.Report(*bare)
+			return Part{}, false
+		}
+	}
 	wanted, remedy := words()
 	if value, ok := a.take(wanted); ok {
 		a.wrong(value, wanted, remedy)
@@ -252,7 +258,11 @@ func (a *Args) dimensioned(part Part, dim Dimension) Quantity {
 	if d == nil {
 		return part.Quantity
 	}
-	if d.Code == MissingUnit && a.peek(WordPart) {
+	if dashed := a.dashed(); dashed != nil && d.Code == MissingUnit {
+		unit := a.statement.Values[a.next].Parts[0].Quantity.Unit
+		dashed.Instead = strings.Replace(dashed.Instead, "..", unit+"..", 1)
+		d = dashed
+	} else if d.Code == MissingUnit && a.peek(WordPart) {
 		next := a.statement.Values[a.next].Parts[0]
 		d.Code, d.Span = UnknownUnit, next.Span
 		d.Summary = fmt.Sprintf("the unit %q is not known", next.Text)

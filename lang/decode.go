@@ -55,7 +55,11 @@ func Decode(file *File, target any) Diagnostics {
 		return nil
 	}
 	d := &decoder{plans: map[reflect.Type]*plan{}}
-	d.statements(v.Elem(), d.plan(v.Elem().Type()), file.Statements, Span{Source: file.Source}, func() string { return "this file" })
+	p := d.plan(v.Elem().Type())
+	if wrong := wrongKind(file, p); wrong != nil {
+		return Diagnostics{*wrong}
+	}
+	d.statements(v.Elem(), p, file.Statements, Span{Source: file.Source}, func() string { return "this file" })
 	return d.found
 }
 
@@ -413,7 +417,9 @@ func (d *decoder) finish(f *field, args *Args) {
 	}
 	if args.More() {
 		extra := args.statement.Values[args.next]
-		if !extra.bad() {
+		if dashed := args.dashed(); dashed != nil {
+			d.found.Add(*dashed)
+		} else if !extra.bad() {
 			d.found.Add(Diagnostic{
 				Severity: Error, Code: ExtraValue, Span: extra.Span,
 				Summary: fmt.Sprintf("%q takes nothing more than what stands before %s", args.statement.Keyword.Value, shown(extra.Span)),

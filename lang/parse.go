@@ -16,6 +16,9 @@ import (
 // The grammar reads each statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
+	if found := foreignText(src); found != nil {
+		return &File{Source: src, refused: true}, found
+	}
 	p := newParser(src, true)
 	defer p.release()
 	statements := p.statements(nil)
@@ -189,6 +192,12 @@ func (p *parser) reportRefused(err error, first *lexer.Token) {
 // reportUnexpected says what is wrong with a token that fits nowhere.
 func (p *parser) reportUnexpected(token *lexer.Token) {
 	d := Diagnostic{Severity: Error, Code: UnexpectedText, Span: p.span(token)}
+	if token.Type == tokenInvalid || token.Type == tokenUnclosedText {
+		if known := foreignSpelling(d.Span); known != nil {
+			p.found.Add(*known)
+			return
+		}
+	}
 	shown := clip(token.Value)
 	switch token.Type {
 	case tokenUnclosedText:

@@ -104,7 +104,9 @@ func NewData(name string, text []byte) (*Source, Diagnostics) {
 	if bad >= 0 {
 		src.setText(string(text[:bad]))
 		summary, detail := "the text is not valid UTF-8 here", "Save the file as UTF-8."
-		if text[bad] == 0 {
+		if kind, remedy := foreignBytes(text); kind != "" {
+			summary, detail = kind, remedy
+		} else if text[bad] == 0 {
 			summary, detail = "a NUL byte stands here, so this is no text file", "Name a text file, or remove the byte."
 		}
 		return src, Diagnostics{{

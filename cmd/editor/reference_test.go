@@ -145,6 +145,24 @@ func (r *reader) field(member *ast.Field, tag string) (f field, composite string
 	return f, ""
 }
 
+// TestKindsOfFile holds what tells a file of one kind from another to what each takes.
+func TestKindsOfFile(t *testing.T) {
+	want := map[string][]string{}
+	want["scenario"], want["catalog"], want["rules"] = lang.TopKeywords()
+	for _, b := range readBlocks(t) {
+		if b.Name != "" {
+			continue
+		}
+		var keywords []string
+		for _, f := range b.Fields {
+			keywords = append(keywords, f.Keyword)
+		}
+		if diff := cmp.Diff(want[b.File], keywords); diff != "" {
+			t.Errorf("%s: %s", b.File, diff)
+		}
+	}
+}
+
 // takes says what a type of package lang reads.
 func takes(typeName, dim string, words []string) string {
 	quantity := map[string]string{
