@@ -182,6 +182,7 @@ const (
 	FaceStretch
 	EdgeStretch
 	FramingLost
+	FramingOff
 	NeededStop
 	Stop
 	TStop

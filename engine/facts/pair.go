@@ -95,6 +95,16 @@ func pairRows() map[ID]Fact {
 			Reads:   []ID{FillNear, FillFar, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
 			value:   framingLost,
 		},
+		FramingOff: {
+			Name: "framing_off", Dim: lang.Plain, Unit: "%",
+			Meaning: "how far the subject is from the middle of the wanted framing, the mean of near and far: 0 in the middle, 100 % at an edge of the band and beyond",
+			Formula: "|log(fill / middle)| / log(edge / middle), the middle being geometric",
+			Source:  "arithmetic",
+			Reads:   []ID{FillNear, FillFar, WantNearLow, WantNearHigh, WantFarLow, WantFarHigh},
+			value: func(v *Values) float64 {
+				return (offMiddle(v[FillNear], v[WantNearLow], v[WantNearHigh]) + offMiddle(v[FillFar], v[WantFarLow], v[WantFarHigh])) / 2
+			},
+		},
 		FramingError: {
 			Name: "framing_error", Dim: lang.Plain, Unit: "%",
 			Meaning: "by how much the subject is too large or too small at its worst end; 0 inside the wanted band, 41 % is half a doubling",
@@ -254,6 +264,16 @@ func framingLost(v *Values) float64 {
 	}
 	middle := 2 / (1/near + 1/far) // half way between the distances
 	return (ends + 2*(outside(middle, wantNear)-1)) / 4
+}
+
+// offMiddle gives how far a share lies from the geometric middle of a band, as a share of the way to
+// its edge; a band without width has no way.
+func offMiddle(share, low, high float64) float64 {
+	half := math.Log(high/low) / 2
+	if half == 0 {
+		return 0 * share // unknown where that is
+	}
+	return min(1, math.Abs(math.Log(share/low)-half)/half)
 }
 
 func framingDistance(v *Values) float64 {
