@@ -205,3 +205,21 @@ func TestCautionsOfTheDay(t *testing.T) {
 		t.Errorf("got %v for the day, want what one shot has to stay on its card", got)
 	}
 }
+
+// What hangs from the hand is said once for the day, by the heaviest, where no mass is known too.
+func TestHeldOutOfTheDay(t *testing.T) {
+	unknown := math.NaN()
+	for _, c := range []struct {
+		held []float64
+		want float64
+	}{{[]float64{3, 4, 2}, 4}, {[]float64{unknown, unknown}, unknown}, {[]float64{unknown, 3}, 3}} {
+		cards := make([]Card, len(c.held))
+		for i, held := range c.held {
+			cards[i].Cautions = []Caution{{Hazard: brief.HeldOut, Is: held}}
+		}
+		got := ofTheDay(cards)
+		if len(got) != 1 || got[0].Hazard != brief.HeldOut || got[0].Is != c.want && !math.IsNaN(c.want) {
+			t.Errorf("of %v: got %+v, want one of %g", c.held, got, c.want)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package floor
 
 import (
+	"math"
 	"slices"
 
 	"glassbrief/engine/balance"
@@ -80,7 +81,7 @@ func ofTheDay(cards []Card) []Caution {
 	for i := range cards {
 		if k := slices.IndexFunc(cards[i].Cautions, isHeld); k >= 0 {
 			several++
-			if c := cards[i].Cautions[k]; c.Is > heaviest.Is {
+			if c := cards[i].Cautions[k]; several == 1 || c.Is > heaviest.Is || math.IsNaN(heaviest.Is) {
 				heaviest = c
 			}
 		}
