@@ -2,7 +2,6 @@ package report
 
 import (
 	"embed"
-	"fmt"
 	"html/template"
 	"io"
 	"strings"
@@ -189,11 +188,7 @@ func setupOf(j *engine.Judgement, p lang.Printer) []setting {
 			settings = append(settings, setting{Name: wording.Setting(s).String(), Value: text})
 		}
 	}
-	score := fmt.Sprintf("%s%.2f", wording.Tilde(j.ScoreRests()), j.Score)
-	if span := wording.ScoreSpan(j); span != "" {
-		score += " (" + span + ")"
-	}
-	settings = append(settings, setting{Name: "score", Value: score})
+	settings = append(settings, setting{Name: "score", Value: wording.ScoreWithin(j)})
 	if j.Fitting.Adapter != nil {
 		settings = append(settings, setting{Name: "adapter", Value: j.Fitting.Adapter.Name.Value})
 	}

@@ -417,29 +417,11 @@ func SetUp(j *engine.Judgement, p lang.Printer) []string {
 	}, func(int) bool { return true })
 }
 
-// ScoreWithin is [Score] with where the score lies.
+// ScoreWithin writes the score of a lens in a shot with where it lies.
 func ScoreWithin(j *engine.Judgement) string {
-	text := Score(j)
+	text := hundredthsOf(j)
 	if span := ScoreSpan(j); span != "" {
-		score, rest, _ := strings.Cut(text, " ")
-		text = strings.TrimSpace(fmt.Sprintf("%s (%s) %s", score, span, rest))
+		text += " (" + span + ")"
 	}
 	return text
-}
-
-// FindingScores says what a lens scores in each criterion that it is explained by, with what its
-// limits leave of the whole; "" where that is not known.
-func FindingScores(j *engine.Judgement) []string {
-	return MarkedAll(j, j.Worlds(), func(other *engine.Judgement) []string {
-		if other.Standing != j.Standing {
-			return nil
-		}
-		said := make([]string, len(other.Criteria))
-		for i := range other.Criteria {
-			if f := &other.Criteria[i]; !math.IsNaN(f.Score) {
-				said[i] = fmt.Sprintf("%.2f", f.Score) + Limited(f)
-			}
-		}
-		return said
-	}, func(int) bool { return false })
 }
