@@ -52,7 +52,8 @@ type Lens struct {
 	Pupil Pupil `lang:"pupil,usual=-500mm..400mm,possible=-5m..5m"`
 	// By how much more or less its picture takes in at the closest focus than at infinity, seen
 	// from the entrance pupil, by the tangent of half the angle: negative narrows. Of a zoom at its
-	// two ends. Between, it changes evenly with the inverse of the distance.
+	// two ends. Between, it changes evenly with the inverse of the distance. Of a prime it may be told
+	// by the angles of view at two distances from the sensor plane, as "0.45m 71deg infinity 75deg".
 	Breathing Breathing `lang:"breathing,usual=-50%..30%,possible=-99%..500%"`
 	// Diameter of the image circle at infinity and the widest stop.
 	Circle lang.Quantity `lang:"circle,dim=length,rough,usual=5mm..100mm,possible=0.5mm..1m"`

@@ -115,6 +115,14 @@ func (a *Args) PeekText() bool { return a.peek(TextPart) }
 // PeekQuantity reports whether the next value is a single quantity.
 func (a *Args) PeekQuantity() bool { return a.peek(NumberPart) }
 
+// PeekDimension reports whether the next value is a single quantity of the dimension.
+func (a *Args) PeekDimension(dim Dimension) bool {
+	if !a.PeekQuantity() {
+		return false
+	}
+	return a.statement.Values[a.next].Parts[0].Quantity.Dim == dim
+}
+
 func (a *Args) peek(kind PartKind) bool {
 	if !a.More() {
 		return false
