@@ -25,7 +25,7 @@ const moments = 5
 func momentsOf(j *engine.Judgement, path motion.Path) []Moment {
 	h := j.Fact
 	shutter := h(facts.ShutterTime)
-	background := h(facts.BackgroundDistance)
+	background := h(facts.BackgroundDistance) - facts.Entrance(&j.Facts.Value)
 	reach := h(facts.FrameReach)
 	list := make([]Moment, moments)
 	for i := range list {
