@@ -92,9 +92,9 @@ func (ds Diagnostics) count(s Severity) int {
 	return n
 }
 
-// Add appends a diagnostic while there is room for it (see maxRecorded).
+// Add appends a diagnostic while there is room for it (see MaxRecorded).
 func (ds *Diagnostics) Add(d Diagnostic) {
-	if len(*ds) < maxRecorded {
+	if len(*ds) < MaxRecorded {
 		*ds = append(*ds, d)
 	}
 }

@@ -97,7 +97,7 @@ func TestNoForeignText(t *testing.T) {
 func TestMarksAreBounded(t *testing.T) {
 	src, _ := NewSource("test", []byte(strings.Repeat("=======\n", 100_000)))
 	_, ds := Parse(src)
-	if len(ds) > maxRecorded || slices.ContainsFunc(ds, func(d Diagnostic) bool { return len(d.Related) >= len(mergeMarks) }) {
+	if len(ds) > MaxRecorded || slices.ContainsFunc(ds, func(d Diagnostic) bool { return len(d.Related) >= len(mergeMarks) }) {
 		t.Errorf("%d findings, the first with %d further places", len(ds), len(ds[0].Related))
 	}
 }

@@ -8,6 +8,10 @@ import "io"
 const (
 	// MaxFileBytes bounds one source text. A catalogue of 20,000 lenses takes about 8 MB.
 	MaxFileBytes = 16 << 20
+	// MaxNamedBytes bounds all files together that one scenario names.
+	MaxNamedBytes = 4 * MaxFileBytes
+	// maxLines bounds the lines of one source: a line costs a hundred times its bytes in memory.
+	maxLines = 1 << 20
 	// maxLineBytes bounds one line; a line is one fact, and a terminal shows 80 cells.
 	maxLineBytes = 16 << 10
 	// maxNesting bounds open blocks. The deepest of the language is 2.
@@ -18,9 +22,9 @@ const (
 	MaxExpressionNesting = 50
 	// MaxReported bounds the diagnostics that are printed; the rest are counted.
 	MaxReported = 20
-	// maxRecorded bounds the diagnostics kept while reading one source, so that a file
+	// MaxRecorded bounds the diagnostics kept while reading one source, so that a file
 	// that is wrong on every line costs no more than one that is wrong on some.
-	maxRecorded = 1000
+	MaxRecorded = 1000
 )
 
 // ReadLimited reads all of r, but no more than one byte past [MaxFileBytes]: enough for

@@ -35,7 +35,7 @@ func TestHostileText(t *testing.T) {
 			if len(ds) == 0 || ds[0].Code != c.code {
 				t.Fatalf("got %v, want %s first", ds, c.code)
 			}
-			if len(ds) > maxRecorded {
+			if len(ds) > MaxRecorded {
 				t.Errorf("%d diagnostics were kept", len(ds))
 			}
 		})

@@ -16,6 +16,13 @@ import (
 // The grammar reads each statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
+	if n := src.Lines(); n > maxLines+1 { // the last line may be empty
+		return &File{Source: src, refused: true}, Diagnostics{{
+			Severity: Error, Code: TooLarge, Span: Span{Source: src},
+			Summary: fmt.Sprintf("the file holds %d lines, and %d are the most", n, maxLines),
+			Detail:  "Split it into several files and name each in a \"use\" line.",
+		}}
+	}
 	if found := foreignText(src); found != nil {
 		return &File{Source: src, refused: true}, found
 	}
@@ -65,7 +72,7 @@ func (p *parser) span(token *lexer.Token) Span {
 // statements reads up to the end of the file or the brace that closes open.
 func (p *parser) statements(open *lexer.Token) []*Statement {
 	var list []*Statement
-	for len(p.found) < maxRecorded && !p.refused {
+	for len(p.found) < MaxRecorded && !p.refused {
 		switch token := p.peek(); token.Type {
 		case tokenEndOfLine:
 			p.lex.Next()

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/mattn/go-runewidth"
 )
@@ -17,6 +18,8 @@ const (
 	sourceCells = 68
 	// detailCells bounds a line of a detail.
 	detailCells = 80
+	// maxShown bounds the bytes of a line on either side of a fault that are laid out at all.
+	maxShown = 4 << 10
 	// leadCells is how much of a long line is kept before the caret, if there is more.
 	leadCells = 24
 )
@@ -152,6 +155,19 @@ func (r *reporter) excerpt(span Span) {
 	line, start := span.Source.Line(span.Position().Line)
 	from := min(max(span.Start-start, 0), len(line))
 	to := min(max(span.End-start, from), len(line))
+	if first := from - maxShown; first > 0 { // cut at the first byte of a character
+		for first < from && !utf8.RuneStart(line[first]) {
+			first++
+		}
+		line, from, to = line[first:], from-first, to-first
+	}
+	if len(line) > from+maxShown {
+		end := from + maxShown
+		for end > from && !utf8.RuneStart(line[end]) {
+			end--
+		}
+		line, to = line[:end], min(to, end)
+	}
 	shown, before, marked := window(layOut(line), from, to)
 	margin := r.paint(MarginRole, "  "+number+" | ")
 	below := r.paint(MarginRole, "  "+strings.Repeat(" ", len(number))+" | ")

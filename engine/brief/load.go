@@ -73,6 +73,7 @@ type loader struct {
 	files Files
 	found lang.Diagnostics
 	doc   *document
+	read  int // bytes of the files that the scenario names
 }
 
 func (l *loader) report(d lang.Diagnostic) { l.found.Add(d) }
@@ -97,6 +98,17 @@ func (l *loader) openAs(name lang.Text, source func(name string, text []byte) (*
 	text, err := readLimited(l.files.Tree, cleaned)
 	if err != nil {
 		l.unreadable(name, err)
+		return nil
+	}
+	before := l.read
+	if l.read += len(text); l.read > lang.MaxNamedBytes {
+		if before <= lang.MaxNamedBytes { // once for all of them
+			l.report(lang.Diagnostic{
+				Severity: lang.Error, Code: lang.TooLarge, Span: name.Span,
+				Summary: fmt.Sprintf("with %q, the files that the scenario names hold more than %d MB", name.Value, lang.MaxNamedBytes>>20),
+				Detail:  "Leave out what this scenario does not need. Catalogues that the settings name do not count.",
+			})
+		}
 		return nil
 	}
 	src, ds := source(path.Join(l.files.Name, cleaned), text)
@@ -146,7 +158,16 @@ func readLimited(tree fs.FS, name string) ([]byte, error) {
 // catalogueSources gives every catalogue in use, the first on top.
 func (l *loader) catalogueSources() []*lang.Source {
 	var sources []*lang.Source
+	read := map[string]bool{} // a file that is named twice is read once
 	for _, use := range l.doc.Uses {
+		name := path.Clean(use.Path.Value)
+		if use.Demo {
+			name = "" // no path is cleaned to that
+		}
+		if read[name] {
+			continue
+		}
+		read[name] = true
 		switch {
 		case use.Demo:
 			sources = append(sources, catalog.Demo())
@@ -177,7 +198,13 @@ func (l *loader) catalogue() *catalog.Catalogue {
 // ownRules gives the rules that the settings and the scenario add to the standard ones.
 func (l *loader) ownRules() []*lang.Source {
 	sources := slices.Clone(l.files.Rules)
+	read := map[string]bool{}
 	for _, name := range l.doc.Scenario.Rules {
+		cleaned := path.Clean(name.Value)
+		if read[cleaned] {
+			continue
+		}
+		read[cleaned] = true
 		if src := l.open(name); src != nil {
 			sources = append(sources, src)
 		}
