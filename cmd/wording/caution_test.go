@@ -14,7 +14,7 @@ import (
 
 func TestEveryHazardHasWords(t *testing.T) {
 	for hazard := brief.NoHazard + 1; hazard < brief.Hazards; hazard++ {
-		if cautions[hazard] == "" {
+		if cautions[hazard].full == "" || cautions[hazard].short == "" {
 			t.Errorf("hazard %d has no caution", hazard)
 		}
 	}
@@ -41,6 +41,9 @@ func TestCautionsOfDegree(t *testing.T) {
 		}
 		if strings.Contains(got, c.without) {
 			t.Errorf("%+v: got %q, want no %q in it", c.caution, got, c.without)
+		}
+		if short := ShortCaution(c.caution, lang.Printer{}); strings.Contains(short, "%") && !strings.Contains(short, "16%") || len(short) > 110 {
+			t.Errorf("%+v: got %q for a card", c.caution, short)
 		}
 	}
 }

@@ -35,7 +35,7 @@ var dials = [Dials]struct {
 	NearDial: {"near", func(s *speaker) string { return s.say(card.Near) }, func(s *speaker) string { return s.spare(0) }},
 	FarDial:  {"far", func(s *speaker) string { return strings.TrimSuffix(s.say(card.Far), "inity") }, func(s *speaker) string { return s.spare(1) }},
 	ISODial:  {"ISO", (*speaker).iso, func(s *speaker) string { return fmt.Sprintf("1/%.0f s", 1/s.number(card.Shutter)) }},
-	NDDial:   {"ND", (*speaker).stopsOfND, (*speaker).filters},
+	NDDial:   {"ND", (*speaker).stopsOfND, func(s *speaker) string { return filtersOn(s.c.Use, s.p) }},
 }
 
 func (s *speaker) transmits() string {
@@ -76,19 +76,4 @@ func (s *speaker) stopsOfND() string {
 		return "none"
 	}
 	return s.say(card.ND)
-}
-
-func (s *speaker) filters() string {
-	with := s.c.Use.Filtering
-	if with == nil {
-		return ""
-	}
-	var names []string
-	for _, piece := range with.All() {
-		names = append(names, piece.Name.Value)
-	}
-	if with.BuiltIn > 0 {
-		names = append(names, s.p.Quantity(with.BuiltIn, "stops")+" in the camera")
-	}
-	return strings.Join(names, " + ") // names of filters have commas in them
 }

@@ -67,20 +67,28 @@ func nd(j *engine.Judgement, p lang.Printer) string {
 	if !(j.Fact(facts.ND) > 0) {
 		return stops
 	}
-	var with []string
-	for _, piece := range j.Filtering.All() {
-		with = append(with, piece.Name.Value)
-	}
-	if inside := j.Filtering.BuiltIn; inside > 0 && with == nil {
-		return stops + " in the camera"
-	} else if inside > 0 {
-		with = append(with, p.Quantity(inside, "stops")+" in the camera")
-	}
-	text := strings.Join(with, " + ")          // names of filters have commas in them
+	text := filtersOn(j, p)
 	if strings.Contains(" "+text, " "+stops) { // the name of the filter says it
 		return text
 	}
 	return stops + ": " + text
+}
+
+// filtersOn names what takes light away in a set-up, "" for nothing. Names of filters have commas in
+// them.
+func filtersOn(j *engine.Judgement, p lang.Printer) string {
+	with := j.Filtering
+	if with == nil {
+		return ""
+	}
+	var names []string
+	for _, piece := range with.All() {
+		names = append(names, piece.Name.Value)
+	}
+	if with.BuiltIn > 0 {
+		names = append(names, p.Quantity(with.BuiltIn, "stops")+" in the camera")
+	}
+	return strings.Join(names, " + ")
 }
 
 // standAt says how far from the subject the camera stands where that is free.
