@@ -68,14 +68,6 @@ func (w *Worlds[T]) Under(values brief.Values) T {
 	return made
 }
 
-// Figures gives the places of the figures that bear.
-func (w *Worlds[T]) Figures() []int {
-	if w == nil {
-		return nil
-	}
-	return w.figures
-}
-
 // trials lists the values that are tried whatever is asked: each figure at the values that can
 // matter with the others at their middle, and all masses at one end.
 func (w *Worlds[T]) trials() []brief.Values {

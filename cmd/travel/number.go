@@ -59,9 +59,6 @@ func In(value float64, unit string) Number {
 // Unbounded reports whether a value has no bound; its number is then null.
 func Unbounded(value float64) bool { return math.IsInf(value, 0) }
 
-// Some makes the value of a field that may be null.
-func Some[T any](value T) *T { return &value }
-
 // List makes an empty list of none, for JSON tells them apart.
 func List(names []string) []string {
 	if names == nil {

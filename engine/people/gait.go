@@ -16,11 +16,6 @@ const (
 // twenty people lie, or an assumption with its range.
 type Estimate struct{ Mean, Low, High float64 }
 
-// Times gives as many times the figure.
-func (e Estimate) Times(factor float64) Estimate {
-	return Estimate{e.Mean * factor, e.Low * factor, e.High * factor}
-}
-
 func (id ID) estimate() Estimate {
 	low, high := id.Range()
 	return Estimate{id.Value(), low, high}
