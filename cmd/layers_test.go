@@ -31,6 +31,7 @@ var layers = []struct {
 	{"engine/sun", nil},
 	{"engine/people", nil},
 	{"engine/framelist", nil},
+	{"engine/days", nil},
 	{"engine/facts", []string{"engine/people", "engine/optics", "engine/exposure", "engine/motion", "engine/balance", "lang"}},
 	{"engine/rules", []string{"engine/facts", "engine/parallel", "lang"}},
 	{"engine/setup", []string{"engine/rules", "engine/facts", "engine/exposure", "engine/optics"}},

@@ -1,0 +1,44 @@
+package days
+
+import "testing"
+
+// solve gives the proven best plan.
+func solve(tb testing.TB, p *Problem) Solution {
+	tb.Helper()
+	s, err := Solver{}.Solve(tb.Context(), p)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if !s.Proven {
+		tb.Fatal("the plan is not proven")
+	}
+	return s
+}
+
+func TestSeaside(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		set  func(p *Problem)
+		want Totals
+	}{
+		// As written the two primes change in each scene: 360 less two changes. On one day a move
+		// and a third change would come on top.
+		{"as written", func(*Problem) {}, Totals{Value: 360 - 18, Changes: 2, Mass: 10, Minutes: 18}},
+		// The zoom alone: 80 + 80 + 80 + 90.
+		{"changes are dear", func(p *Problem) { p.Price = 10 }, Totals{Value: 330, Mass: 8, Cost: 200}},
+		// On one day the place is moved to for 60: better than the second day of hire.
+		{"changes and money are dear", func(p *Problem) { p.Price, p.CentPrice = 2, 2; p.Lenses[0].Barred, p.Lenses[1].Barred = true, true },
+			Totals{Value: 330 - 120 - 200, Mass: 8, Cost: 100, Minutes: 60}},
+		// Only the normal: 50 + 90 + 60 + 90 on two days.
+		{"no money, one lens", func(p *Problem) { p.MaxCost = 0; p.Units[0].Carry = 1 }, Totals{Value: 290, Mass: 5}},
+		// Half an hour is room for one shot a day: the heavy one and one of the other scene, both wide.
+		{"short days", func(p *Problem) { p.Days[0].End, p.Days[1].End = 60, 2940; p.Shots[0].Weight = 3 },
+			Totals{Left: 2, Value: 180, Mass: 5}},
+	} {
+		p := seaside()
+		c.set(p)
+		if got := solve(t, p).Plan.Totals; got != c.want {
+			t.Errorf("%s: got %+v, want %+v", c.name, got, c.want)
+		}
+	}
+}

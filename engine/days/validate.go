@@ -1,0 +1,177 @@
+package days
+
+import (
+	"fmt"
+	"slices"
+)
+
+// largest bounds weights, worths, prices and money, so that no sum over a problem overflows.
+const largest = 1 << 40
+
+// longest bounds times: some centuries in half minutes.
+const longest = 1 << 30
+
+// Validate says what is wrong with the numbers of a problem, or gives nil. A caller that reads
+// text from people finds faults there, with their places; what is reported here is a fault of the caller.
+func (p *Problem) Validate() error {
+	if len(p.Shots) > MostShots {
+		return fmt.Errorf("%d shots, at most %d can be planned at once", len(p.Shots), MostShots)
+	}
+	if len(p.Lenses) > 1<<16 || len(p.Units) > 8 || len(p.Days) > 64 {
+		return fmt.Errorf("%d lenses, %d units and %d days, at most 65536, 8 and 64 can be planned at once", len(p.Lenses), len(p.Units), len(p.Days))
+	}
+	if p.Price < 0 || p.Price > largest || p.CentPrice < 0 || p.CentPrice > largest || p.MaxCost > largest {
+		return fmt.Errorf("prices %d and %d and most cost %d, want at least 0 and at most %d", p.Price, p.CentPrice, p.MaxCost, int64(largest))
+	}
+	if err := p.validateMoves(); err != nil {
+		return err
+	}
+	for t, day := range p.Days {
+		if err := day.validate(); err != nil {
+			return fmt.Errorf("day %d: %w", t, err)
+		}
+		if t > 0 && (day.Start < p.Days[t-1].End || day.Date < p.Days[t-1].Date) {
+			return fmt.Errorf("day %d begins at %d on date %d, before the day before it ends", t, day.Start, day.Date)
+		}
+	}
+	for u, unit := range p.Units {
+		if unit.Carry < 0 || unit.OnSet < 0 || unit.Fetch < 0 || unit.Fetch > longest {
+			return fmt.Errorf("unit %d: negative or too large number in %+v", u, unit)
+		}
+	}
+	for l, lens := range p.Lenses {
+		if err := lens.validate(); err != nil {
+			return fmt.Errorf("lens %d: %w", l, err)
+		}
+	}
+	for c, setup := range p.Setups {
+		if len(setup.Lenses) == 0 || slices.ContainsFunc(setup.Lenses, func(l int) bool { return l < 0 || l >= len(p.Lenses) }) {
+			return fmt.Errorf("set-up %d: lenses %v, want at least one of %d", c, setup.Lenses, len(p.Lenses))
+		}
+	}
+	for i := range p.Shots {
+		if err := p.validateShot(i); err != nil {
+			return fmt.Errorf("shot %d: %w", i, err)
+		}
+	}
+	if shots := p.circle(); shots != nil {
+		return fmt.Errorf("shots %v come after each other in a circle", shots)
+	}
+	return nil
+}
+
+func (p *Problem) validateMoves() error {
+	places := 1
+	for _, shot := range p.Shots {
+		places = max(places, shot.Place+1)
+	}
+	if p.Move == nil {
+		return nil
+	}
+	if len(p.Move) < places {
+		return fmt.Errorf("moves from %d places, want %d", len(p.Move), places)
+	}
+	return validateMatrix(p.Move)
+}
+
+// validateMatrix says what is wrong with a matrix of half minutes.
+func validateMatrix(m [][]int) error {
+	for from, row := range m {
+		if len(row) != len(m) {
+			return fmt.Errorf("row %d of half minutes has %d numbers, want %d", from, len(row), len(m))
+		}
+		for to, minutes := range row {
+			if minutes < 0 || minutes > longest || from == to && minutes != 0 {
+				return fmt.Errorf("%d half minutes from %d to %d, want at least 0, and 0 to itself", minutes, from, to)
+			}
+		}
+	}
+	return nil
+}
+
+func (d Day) validate() error {
+	switch {
+	case d.Start < 0 || d.End > longest || d.Start >= d.End:
+		return fmt.Errorf("from %d to %d", d.Start, d.End)
+	case d.Break != (Span{}) && (d.Break.From < d.Start || d.Break.To > d.End || d.Break.From >= d.Break.To):
+		return fmt.Errorf("break from %d to %d does not lie in the day from %d to %d", d.Break.From, d.Break.To, d.Start, d.End)
+	}
+	return nil
+}
+
+func (l Lens) validate() error {
+	if l.Mass < 0 || l.Mass > largest {
+		return fmt.Errorf("mass %d", l.Mass)
+	}
+	if l.Must && l.Barred {
+		return fmt.Errorf("must come and may not")
+	}
+	if h := l.Hire; h != nil && (min(h.Day, h.Week, h.Fetch) < 0 || max(h.Day, h.Week, h.Fetch) > largest || h.Least < 0 || h.Least > 366) {
+		return fmt.Errorf("hire %+v", *h)
+	}
+	return nil
+}
+
+func (p *Problem) validateShot(i int) error {
+	shot := &p.Shots[i]
+	outside := func(numbers []int, n int) bool {
+		return slices.ContainsFunc(numbers, func(k int) bool { return k < 0 || k >= n })
+	}
+	switch {
+	case shot.Weight <= 0 || shot.Weight > largest:
+		return fmt.Errorf("weight %d", shot.Weight)
+	case shot.Takes <= 0 || shot.Takes > longest:
+		return fmt.Errorf("takes %d half minutes", shot.Takes)
+	case shot.Place < 0 || shot.Place > 1<<10:
+		return fmt.Errorf("place %d", shot.Place)
+	case shot.Free < AsWritten || shot.Free > Everywhere:
+		return fmt.Errorf("freedom %d", shot.Free)
+	case outside(shot.Days, len(p.Days)):
+		return fmt.Errorf("days %v, want days of %d", shot.Days, len(p.Days))
+	case outside(shot.After, len(p.Shots)):
+		return fmt.Errorf("after %v, want shots of %d", shot.After, len(p.Shots))
+	}
+	for _, w := range shot.Windows {
+		if w.From >= w.To {
+			return fmt.Errorf("window from %d to %d", w.From, w.To)
+		}
+	}
+	for _, o := range shot.Options {
+		if o.Unit < 0 || o.Unit >= len(p.Units) || o.Setup < 0 || o.Setup >= len(p.Setups) || o.Worth <= 0 || o.Worth > largest {
+			return fmt.Errorf("option %+v, want one of %d units and %d set-ups, and a worth above 0 and at most %d", o, len(p.Units), len(p.Setups), int64(largest))
+		}
+	}
+	return nil
+}
+
+// circle gives shots that come after each other in a circle, or nil.
+func (p *Problem) circle() []int {
+	const walking, walked = 1, 2
+	state := make([]int, len(p.Shots))
+	var way, found []int
+	var walk func(i int) bool
+	walk = func(i int) bool {
+		switch state[i] {
+		case walking:
+			found = slices.Clone(way[slices.Index(way, i):])
+			return true
+		case walked:
+			return false
+		}
+		state[i] = walking
+		way = append(way, i)
+		if slices.ContainsFunc(p.Shots[i].After, walk) {
+			return true
+		}
+		way = way[:len(way)-1]
+		state[i] = walked
+		return false
+	}
+	for i := range p.Shots {
+		if walk(i) {
+			slices.Sort(found)
+			return found
+		}
+	}
+	return nil
+}
