@@ -258,14 +258,16 @@ func fillAt(r *facts.Record, g *glass, o Outcome) {
 // judgeShot gives the outcomes of all lenses in one shot.
 func judgeShot(st *staged, glass []*glass) []Outcome {
 	row := make([]Outcome, len(glass))
-	judgeInto(row, st, glass)
+	judgeInto(row, st, glass, 0)
 	return row
 }
 
-func judgeInto(row []Outcome, st *staged, glass []*glass) {
+// judgeInto judges from a lens on, and then those before it.
+func judgeInto(row []Outcome, st *staged, glass []*glass, from int) {
 	j := judges.Get().(*judge)
-	for k, g := range glass {
-		row[k] = j.judge(g, st)
+	for n := range glass {
+		k := (from + n) % len(glass)
+		row[k] = j.judge(glass[k], st)
 	}
 	judges.Put(j)
 }
@@ -287,7 +289,9 @@ func judgeAll(ctx context.Context, shots []*staged, glass []*glass, o Options) (
 	var done atomic.Int64
 	err := parallel.For(ctx, len(parts)*len(shots), o.Workers, func(n int) {
 		i, part := n%len(shots), n/len(shots)
-		judgeInto(all[i][part*lensesAtOnce:], shots[i], parts[part])
+		// Workers that began with the same lens would wait for each other to list its choices of light.
+		_, apart := math.Modf(float64(i) / math.Phi)
+		judgeInto(all[i][part*lensesAtOnce:], shots[i], parts[part], int(apart*float64(len(parts[part]))))
 		if n := int(done.Add(int64(len(parts[part])))); o.Progress != nil {
 			o.Progress(n, len(shots)*len(glass))
 		}
