@@ -64,6 +64,7 @@ type filterSets struct {
 	catalogue *catalog.Catalogue
 	builtIn   []float64
 	none      *filterSet
+	made      []*setup.Filters
 
 	mu       sync.Mutex
 	byThread map[threadKey]*filterSet
@@ -156,11 +157,24 @@ func (s *filterSets) make(ways []catalog.Screwing) *filterSet {
 		wide[i].Cross = list[i].cross
 		set.turns = set.turns || list[i].Turned
 	}
-	set.long = setup.NewFilters(long)
+	set.long = s.ways(long)
 	if set.wide = set.long; set.turns {
-		set.wide = setup.NewFilters(wide)
+		set.wide = s.ways(wide)
 	}
 	return set
+}
+
+// ways gives the same filters for the same list: threads on which filters take the same light in as
+// many pieces share the choices of light.
+func (s *filterSets) ways(list []setup.Filter) *setup.Filters {
+	for _, f := range s.made {
+		if slices.Equal(f.All(), list) {
+			return f
+		}
+	}
+	f := setup.NewFilters(list)
+	s.made = append(s.made, f)
+	return f
 }
 
 // singly lists what each way to put one filter on takes, a turning one in thirds.

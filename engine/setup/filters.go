@@ -52,6 +52,9 @@ func NewFilters(list []Filter) *Filters {
 	return f
 }
 
+// All gives the list, which is not to be changed.
+func (f *Filters) All() []Filter { return f.list }
+
 // At gives the way at a place of the list.
 func (f *Filters) At(i int) Filter { return f.list[i] }
 

@@ -75,7 +75,7 @@ func (l *Lights) list(m *sorter) {
 	if l.task.plain || l.task.turns {
 		l.all = slices.Clone(m.all)
 	}
-	m.order, m.choices = slices.Grow(m.order[:0], len(m.all)), slices.Grow(m.choices[:0], len(m.all)) // sorted in place of the choices, which are larger
+	m.order, m.choices = slices.Grow(m.order[:0], len(m.all)), m.choices[:0] // sorted in place of the choices, which are larger
 	for i := range m.all {
 		m.order = append(m.order, placeOf(m.all[i].taken, i))
 	}
