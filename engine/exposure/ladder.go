@@ -96,9 +96,10 @@ func (l *ladder) within(low, high float64) []float64 {
 	if !(low > 0 && high >= low) || math.IsInf(high, 1) {
 		return nil
 	}
-	all := []float64{low}
+	first, steps := int(math.Floor(l.place(low)))-1, int(math.Ceil(l.place(high/low)-l.place(1)))
+	all := append(make([]float64, 0, steps+2), low)
 	const rounding = 1e-9
-	for step := int(math.Floor(l.place(low))) - 1; ; step++ {
+	for step := first; ; step++ {
 		switch mark := l.mark(step); {
 		case mark >= high*(1-rounding):
 			if high > low {
