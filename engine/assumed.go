@@ -22,7 +22,7 @@ func (t *Table) assume(j *Judgement, shot int, worlds bool) {
 		return
 	}
 	j.worlds = NewWorlds(t.Scenario, figures, func(values brief.Values) *Judgement {
-		g, st := t.under(shot, lens, values)
+		g, st := t.under(shot, lens, values, new(trial))
 		of := judges.Get().(*judge)
 		o := of.judge(g, st)
 		judges.Put(of)

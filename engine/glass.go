@@ -46,7 +46,13 @@ func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, fil
 
 // fit puts a lens on a camera, in the sensor mode of the scenario and in those of its shots.
 func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, filters *filterSets) *glass {
-	g := fitIn(s, lens, camera, s.Mode, filters)
+	g := new(glass)
+	g.fit(s, lens, camera, filters)
+	return g
+}
+
+func (g *glass) fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, filters *filterSets) {
+	g.fitIn(s, lens, camera, s.Mode, filters)
 	for _, shot := range s.Shots {
 		if shot.Mode == s.Mode || g.modes[shot.Mode] != nil || camera.Mode(shot.Mode) == nil {
 			continue
@@ -54,15 +60,16 @@ func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, filters 
 		if g.modes == nil {
 			g.modes = map[string]*glass{}
 		}
-		g.modes[shot.Mode] = fitIn(s, lens, camera, shot.Mode, filters)
+		other := new(glass)
+		other.fitIn(s, lens, camera, shot.Mode, filters)
+		g.modes[shot.Mode] = other
 	}
-	return g
 }
 
 // fitIn puts a lens on a camera in a sensor mode.
-func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode string, filters *filterSets) *glass {
+func (g *glass) fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode string, filters *filterSets) {
 	fitting, err := s.Catalogue.Fit(lens, camera)
-	g := &glass{lens: lens, fitting: fitting}
+	*g = glass{lens: lens, fitting: fitting}
 	if err != nil {
 		g.refusal = err.Error()
 		g.fitting.Factor = 1
@@ -75,7 +82,6 @@ func fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode s
 		g.zoom = g.settings()
 	}
 	g.ways = g.waysOf(g.stops())
-	return g
 }
 
 func lensInput(s *brief.Scenario, g *glass, camera *catalog.Camera, mode *catalog.Mode) facts.LensInput {

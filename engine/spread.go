@@ -266,6 +266,14 @@ type trier struct {
 	judge      *judge
 	see        func(*Outcome) bool
 	seen       bool // enough
+	anew       trial
+}
+
+// A trial is a lens with other values of its figures, and as it goes on a camera with them: the memory
+// of one trial after another.
+type trial struct {
+	lens  catalog.Lens
+	glass glass
 }
 
 func (t *trier) done() { judges.Put(t.judge) }
@@ -276,7 +284,7 @@ func (t *trier) at(values brief.Values, sign float64) float64 {
 	if t.seen {
 		return 0
 	}
-	g, st := t.table.under(t.shot, t.lens, values)
+	g, st := t.table.under(t.shot, t.lens, values, &t.anew)
 	o := t.table.outcomes[t.shot][t.lens]
 	if len(values) > 0 {
 		o = t.judge.judge(g, st)
@@ -298,14 +306,18 @@ func acceptable(o Outcome) float64 {
 	return 0
 }
 
-// under gives a lens and a shot with other values of assumed figures.
-func (t *Table) under(shot, lens int, values brief.Values) (*glass, *staged) {
+// under gives a lens and a shot with other values of assumed figures. What differs of the lens it
+// puts in the place of the last trial.
+func (t *Table) under(shot, lens int, values brief.Values, anew *trial) (*glass, *staged) {
 	g, st := t.glass[lens], t.staged[shot]
 	if len(values) == 0 {
 		return g, st
 	}
 	if t.ofLenses(values) {
-		return fit(t.Scenario, t.Scenario.LensUnder(g.lens, values), t.Camera, t.filters), st
+		anew.lens = *g.lens
+		t.Scenario.PutUnder(&anew.lens, values)
+		anew.glass.fit(t.Scenario, &anew.lens, t.Camera, t.filters)
+		return &anew.glass, st
 	}
 	s := t.Scenario.Under(values)
 	camera := cameraOf(s, t.Camera)
@@ -316,7 +328,8 @@ func (t *Table) under(shot, lens int, values brief.Values) (*glass, *staged) {
 		}
 	}
 	item, _ := s.Catalogue.Lenses.Lookup(g.lens.Name.Value)
-	return fit(s, item, camera, t.filters), st
+	anew.glass.fit(s, item, camera, t.filters)
+	return &anew.glass, st
 }
 
 // ofLenses reports whether all values are of figures of lenses.

@@ -241,15 +241,14 @@ func (s *Scenario) Under(values Values) *Scenario {
 	return &changed
 }
 
-// LensUnder gives a lens with other values of its assumed figures.
-func (s *Scenario) LensUnder(lens *catalog.Lens, values Values) *catalog.Lens {
-	other := *lens
+// PutUnder puts other values of its assumed figures into a lens, which is a copy of one of the
+// scenario.
+func (s *Scenario) PutUnder(lens *catalog.Lens, values Values) {
 	for _, i := range s.AssumedAbout(OfLens, lens.Name.Value) {
 		if value, ok := values[i]; ok {
-			plausible.Lenses[s.Assumed[i].row].Put(&other, value)
+			plausible.Lenses[s.Assumed[i].row].Put(lens, value)
 		}
 	}
-	return &other
 }
 
 // put sets a figure of an item that is copied once for all its figures.
