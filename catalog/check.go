@@ -109,6 +109,7 @@ func (v *checker) lens(l *Lens) {
 	v.perspective(l)
 	v.shape(l)
 	v.correction(&l.Correction)
+	v.hire(l.Have)
 }
 
 func (v *checker) correction(c *Correction) {
@@ -214,19 +215,32 @@ func (v *checker) shape(l *Lens) {
 func (v *checker) currency() {
 	var first lang.Quantity
 	for _, lens := range v.catalogue.Lenses.All() {
-		rate := lens.Have.DayRate
-		switch {
-		case !rate.Known():
-		case !first.Known():
-			first = rate
-		case rate.Unit != first.Unit:
-			v.found.Add(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.Contradiction, Span: rate.Span,
-				Summary: fmt.Sprintf("%q is in another currency than %q", rate.Span.Text(), first.Span.Text()),
-				Detail:  "Write all prices in one currency, so that they can be added up.",
-				Related: []lang.Related{{Span: first.Span, Note: "the first price is here"}},
-			})
+		for _, price := range lens.Have.prices() {
+			switch {
+			case !first.Known():
+				first = price
+			case price.Unit != first.Unit:
+				v.found.Add(lang.Diagnostic{
+					Severity: lang.Error, Code: lang.Contradiction, Span: price.Span,
+					Summary: fmt.Sprintf("%q is in another currency than %q", price.Span.Text(), first.Span.Text()),
+					Detail:  "Write all prices in one currency, so that they can be added up.",
+					Related: []lang.Related{{Span: first.Span, Note: "the first price is here"}},
+				})
+			}
 		}
+	}
+}
+
+// hire checks what a week costs against what a day does.
+func (v *checker) hire(h Holding) {
+	day, week := h.DayRate, h.WeekRate
+	switch {
+	case !day.Known() || !week.Known() || day.Unit != week.Unit:
+	case week.Value < day.Value:
+		v.improbable(week.Span, fmt.Sprintf("a week for %q is less than a day for %q", week.Span.Text(), day.Span.Text()), "Check both prices.")
+	case week.Value > 7*day.Value:
+		v.improbable(week.Span, fmt.Sprintf("a week for %q is more than seven days for %q each", week.Span.Text(), day.Span.Text()),
+			"A week costs three or four days as a rule. Check both prices.")
 	}
 }
 

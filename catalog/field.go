@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 
 	"glassbrief/lang"
 )
@@ -12,7 +13,7 @@ import (
 type Field struct {
 	Keyword string // as a file writes it
 	// Value is a lang.Text, Word, Quantity, Interval, Ratio, List or Flag, or one of this
-	// package's Holding, Thread, Route, Mode or Correction.
+	// package's Holding, Availability, Thread, Route, Mode or Correction.
 	Value any
 	// Absent says what a missing field means, as the tag "absent" of the types gives it.
 	// Without the tag, Settled is false and a missing field is unknown.
@@ -104,7 +105,7 @@ func (f Field) rough() bool {
 	case lang.Interval:
 		return v.Low.Rough || v.High.Rough
 	case Holding:
-		return v.DayRate.Rough
+		return slices.ContainsFunc(v.prices(), func(q lang.Quantity) bool { return q.Rough })
 	case Thread:
 		return v.Diameter.Rough
 	}

@@ -38,6 +38,7 @@ distortion -2.5%`)
 	want := []shown{
 		{"about", "", true},
 		{"have", "rent 35 EUR a day", true},
+		{"available", "always", true},
 		{"mount", "Short", true},
 		{"focal", "24 mm to 70 mm", true},
 		{"engraved", "24 mm, 35 mm, 70 mm", true},

@@ -26,9 +26,13 @@ type Lens struct {
 	Name lang.Text `lang:",label"`
 	// Remarks for people.
 	About lang.Text `lang:"about" absent:""`
-	// Whose it is: owned, borrowed, or rent with the price of a day if that is known. Unknown
+	// Whose it is: owned, borrowed, or rent with the price of a day if that is known. Behind it,
+	// where there are several days: what a week costs, what it costs to fetch it, and how many days
+	// are paid at least, as "have rent 70 EUR week 210 EUR fetch 40 EUR least 2 days". Unknown
 	// unless given: then "owned_only" and "rent" of a scenario keep the lens out.
 	Have Holding `lang:"have,usual=1..5000,possible=0.01..1000000000"`
+	// From when to when it can be had, as "2027-04-28..2027-05-31", with either end left out.
+	Available Availability `lang:"available,own" absent:"always"`
 	// Name of its mount.
 	Mount lang.Text `lang:"mount,required"`
 	// Focal length; an interval for a zoom.
@@ -133,47 +137,6 @@ func (l *Lens) SqueezeFactor() float64 {
 		return l.Squeeze.Value
 	}
 	return 1
-}
-
-// The words for whose a lens is.
-const (
-	Owned    = "owned"
-	Borrowed = "borrowed"
-	Hired    = "rent"
-)
-
-// A Holding says whose a lens is, as "have owned", "have borrowed" or
-// "have rent 35 EUR". Its zero value is unknown.
-type Holding struct {
-	Kind    string        // Owned, Borrowed, Hired, or "" when unknown
-	DayRate lang.Quantity // price of a day; unknown unless hired, and when nobody has asked
-	Span    lang.Span
-}
-
-// DecodeArgs reads the values of "have".
-func (h *Holding) DecodeArgs(args *lang.Args) {
-	h.Span = args.Rest()
-	kind := args.Word(Owned, Borrowed, Hired).Value
-	if kind == Hired && args.More() {
-		h.DayRate = args.RoughQuantity(lang.Money)
-		h.Span = h.Span.To(h.DayRate.Span)
-	}
-	if args.Failed() {
-		*h = Holding{}
-		return
-	}
-	h.Kind = kind
-}
-
-// Known reports whether it is known whose the lens is.
-func (h Holding) Known() bool { return h.Kind != "" }
-
-// Show writes the holding for people.
-func (h Holding) Show(p lang.Printer) string {
-	if h.Kind == Hired && h.DayRate.Known() {
-		return Hired + " " + p.Given(h.DayRate) + " a day"
-	}
-	return h.Kind
 }
 
 // A Thread is a filter thread, as "thread 77mm", or "thread none" for a front that takes

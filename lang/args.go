@@ -483,6 +483,12 @@ func ParseRatio(name, text string) (Ratio, error) {
 	return parseArgs(name, text, (*Args).Ratio)
 }
 
+// ParseArgs reads values from a text of its own into what decodes them.
+func ParseArgs(name, text string, to ArgsDecoder) error {
+	_, err := parseArgs(name, text, func(a *Args) struct{} { to.DecodeArgs(a); return struct{}{} })
+	return err
+}
+
 // parseArgs reads the values of a flag as if its name were a keyword before them.
 func parseArgs[T any](name, text string, read func(*Args) T) (T, error) {
 	var zero T

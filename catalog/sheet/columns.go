@@ -36,6 +36,7 @@ const (
 	nameColumn   = "name"
 	makerColumn  = "maker"
 	rateColumn   = "day_rate"
+	termsColumn  = "hire_terms"
 	sizeColumn   = "size"
 	widthColumn  = "width"
 	heightColumn = "height"
@@ -133,6 +134,8 @@ func lensKind() *kind {
 		columns: append(common(lensTitles),
 			column{keyword: "have", title: "Have", read: readHolding, words: ownerTitles},
 			column{keyword: rateColumn, title: "Day rate", read: readMoney, words: rateTitles, dim: lang.Money},
+			column{keyword: termsColumn, title: "Hire terms", read: readTerms, words: termsTitles},
+			column{keyword: "available", title: "Available", read: readDates, words: availableTitles},
 			column{keyword: "mount", title: "Mount", read: readMount, words: mountTitles, required: true},
 			column{keyword: "focal", title: "Focal length", read: readInterval, words: focalTitles, dim: lang.Length, unit: "mm", required: true},
 			column{keyword: "engraved", title: "Engraved", read: readList, words: engravedTitles, dim: lang.Length, unit: "mm"},

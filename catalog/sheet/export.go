@@ -157,6 +157,9 @@ func put(row map[string]field, f catalog.Field) {
 	case catalog.Holding:
 		set(f.Keyword, field{text: v.Kind})
 		set(rateColumn, quantityField(v.DayRate))
+		set(termsColumn, field{text: v.Terms()})
+	case catalog.Availability:
+		set(f.Keyword, field{text: v.Span.Text()})
 	case catalog.Thread:
 		set(f.Keyword, quantityField(v.Diameter))
 		if v.None {

@@ -87,7 +87,8 @@ func (w *writer) text() string {
 func (w *writer) lens(name string) {
 	w.WriteString("lens " + lang.Quote(name) + " {\n")
 	w.maybe("about", w.text)
-	w.maybe("have", w.word("owned", "borrowed", "rent 35 EUR", "rent 12.50 EUR", "rent 1250 EUR", "rent about 40 EUR"))
+	w.maybe("have", w.word("owned", "borrowed", "rent 35 EUR", "rent 12.50 EUR", "rent 1250 EUR", "rent about 40 EUR", "rent 70 EUR week 210.50 EUR fetch 40 EUR least 2 days", "rent 9 EUR least 1 days"))
+	w.maybe("available", w.word("2027-04-28..2027-05-31", "..2027-05-31", "2027-04-28..", "2027-04-28"))
 	w.line("mount", w.word(`"Short"`, `"Deep"`, `"-"`))
 	low := rapid.IntRange(10, 200).Draw(w.t, "focal")
 	zoom := rapid.Bool().Draw(w.t, "zoom")

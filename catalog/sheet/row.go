@@ -309,6 +309,12 @@ func (r *Reading) missing(x *row) bool {
 // settleHolding joins the owner of a lens and the price of a day in one statement.
 func (r *row) settleHolding() {
 	rate, priced := r.take(rateColumn)
+	if terms, ok := r.take(termsColumn); ok {
+		if !priced {
+			r.fail(lang.MissingValue, terms.At, "has terms of hire and no price of a day", "Write the price of a day, or take the terms out.")
+		}
+		rate.Value = strings.TrimSpace(rate.Value + " " + terms.Value)
+	}
 	have, known := r.lines["have"]
 	switch {
 	case !priced:

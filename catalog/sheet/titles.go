@@ -83,6 +83,22 @@ var (
 		"prezzo, prezzo al giorno, prezzo giorno, prezzo giornaliero, tariffa, tariffa giornaliera, noleggio, noleggio al giorno, al giorno",
 		"prijs, prijs per dag, dagprijs, tarief, dagtarief, huur, huurprijs, huurprijs per dag, huur per dag, per dag",
 	}
+	termsTitles = titles{
+		"hire terms, rental terms, terms",
+		"mietbedingungen, bedingungen",
+		"conditions de location, conditions",
+		"condiciones de alquiler, condiciones",
+		"condizioni di noleggio, condizioni",
+		"huurvoorwaarden, voorwaarden",
+	}
+	availableTitles = titles{
+		"available, availability, dates",
+		"verfügbar, verfügbarkeit",
+		"disponible, disponibilité",
+		"disponibilidad",
+		"disponibile, disponibilità",
+		"beschikbaar, beschikbaarheid",
+	}
 	focalTitles = titles{
 		"focal, focal length, focal lengths, focal range, fl, range, zoom range",
 		"brennweite, brennweiten, brennweitenbereich, zoombereich",

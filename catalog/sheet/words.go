@@ -50,6 +50,27 @@ func readHolding(v *value) string {
 	}, `A column of people's names can be kept as notes, with --column "Owner=about".`)
 }
 
+// readTerms reads what stands behind the price of a day in a file.
+func readTerms(v *value) string {
+	text := strings.TrimSpace(oneLine(v.text))
+	return v.check(text, lang.ParseArgs(v.column.title, catalog.Hired+" 1 "+cmp.Or(currencyOf(text), "EUR")+" "+text, &catalog.Holding{}))
+}
+
+// currencyOf gives the currency of the first price of a text, or "".
+func currencyOf(text string) string {
+	for word := range strings.FieldsSeq(text) {
+		if unit, ok := lang.FindUnit(word); ok && unit.Dim == lang.Money {
+			return word
+		}
+	}
+	return ""
+}
+
+func readDates(v *value) string {
+	text := strings.TrimSpace(oneLine(v.text))
+	return v.check(text, lang.ParseArgs(v.column.title, text, &lang.Dates{}))
+}
+
 func readFocus(v *value) string {
 	return v.choose(map[string]string{
 		catalog.FocusManual: "mf, no, n, mechanical, cine, false, 0, manuell, mechanisch, nein, manuel, manuelle, mécanique, non, mecánico, manuale, meccanico, handmatig, nee",

@@ -156,6 +156,8 @@ func (c *completer) words() {
 		if len(c.place.Values) == 2 && c.place.Values[0].Text() == "shot" {
 			words = []string{"lens"}
 		}
+	case "order":
+		words = []string{"free", "free in scene", "free in place"}
 	case "use":
 		words = []string{"demo"}
 	}

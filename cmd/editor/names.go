@@ -34,7 +34,7 @@ func (s *server) look(d *document) *brief.Scenario {
 }
 
 // nameKind says what a quoted text at a place names: "lens", "camera", "rig", "mount",
-// "adapter", "filter", "criterion", "shot", "mode" or "file"; "" when it is free text.
+// "adapter", "filter", "criterion", "shot", "mode", "place", "unit" or "file"; "" when it is free text.
 func (d *document) nameKind(place lang.Place) string {
 	word := "" // the last one before the place
 	for _, value := range slices.Backward(place.Values) {
@@ -56,6 +56,16 @@ func (d *document) nameKind(place lang.Place) string {
 		return "mode"
 	case place.Block() == "scenario" && (keyword == "bring" || keyword == "leave"):
 		return "lens"
+	case place.Block() == "scenario" && (keyword == "unit" || keyword == "order"):
+		return map[string]string{"camera": "camera", "mode": "mode", "rig": "rig", "place": "place"}[word]
+	case place.Block() == "scenario" && keyword == "place":
+		return ""
+	case place.Block() == "shot" && keyword == "at":
+		return "place"
+	case place.Block() == "shot" && keyword == "after":
+		return "shot"
+	case place.Block() == "shot" && keyword == "unit":
+		return "unit"
 	case place.Block() == "scenario", d.kind == "catalog" && (place.Block() == "" || keyword == "mount"):
 		return keyword // camera, rig, mode; in a catalogue, what it describes
 	case place.Block() == "adapter" && keyword == "from":
@@ -101,6 +111,12 @@ var shelves = map[string]shelf{
 	}),
 	"shot": listed(func(s *brief.Scenario) []*brief.Shot { return s.Shots }, func(shot *brief.Shot) (string, item) {
 		return shot.ID, item{shot.Span, fmt.Sprintf("**shot %s** %s", shot.ID, shot.Title)}
+	}),
+	"place": listed(func(s *brief.Scenario) []brief.Place { return s.Places }, func(p brief.Place) (string, item) {
+		return p.Name, item{p.Span, fmt.Sprintf("**%s** place, %g min to move there", p.Name, p.Move)}
+	}),
+	"unit": listed(func(s *brief.Scenario) []brief.Unit { return s.Units }, func(u brief.Unit) (string, item) {
+		return u.Name, item{u.Span, fmt.Sprintf("**%s** unit: %s on %s, carries %d", u.Name, u.Camera, u.Rig, u.Carry)}
 	}),
 	"mode": listed(modesOf, func(mode string) (string, item) { return mode, item{} }),
 }

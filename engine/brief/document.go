@@ -37,8 +37,11 @@ type header struct {
 	Name lang.Text `lang:",label"`
 	// The script that the scenes refer to, by path from the scenario's own folder.
 	Script lang.Text `lang:"script"`
-	// Which unit of the production the cards are for, as "second unit"; it stands at their foot.
-	Unit lang.Text `lang:"unit"`
+	// The units that work side by side, each with its camera, mode, rig and carry where they
+	// are others than those of the scenario: "unit "B" camera "House body C" rig "Long sled"
+	// carry 1 lens". One alone names the unit of the production that the cards are for, as
+	// "second unit"; it stands at their foot.
+	Units []unitLine `lang:"unit,possible=1..6"`
 	// Candidate cameras; the first is the plan.
 	Cameras []lang.Text `lang:"camera,required"`
 	// Sensor mode of the camera; its first mode unless given.
@@ -92,6 +95,29 @@ type header struct {
 	Bring []lang.Text `lang:"bring"`
 	// Lenses that must not come.
 	Leave []lang.Text `lang:"leave"`
+	// A day of the shoot, as "2027-05-03 from 08:00 to 18:00 break 45min at 13:00"; an end before
+	// the start is after midnight. With "keep" at the end it is shot or published already: the
+	// shots that are "on" it are done, in the order as written, and no others. Without a day
+	// all is one day without hours.
+	Days []dayLine `lang:"day,usual=10min..2h,possible=1min..12h"`
+	// Time zone of the days, by its name in the time zone database, as Europe/Amsterdam; that
+	// of the first light from the sun unless given.
+	Zone zoneName `lang:"zone,own"`
+	// Somewhere to shoot, with the minutes that it takes to move there with the rig, as
+	// "place "Car deck" move 40min".
+	Places []placeLine `lang:"place,usual=1min..3h,possible=0min..24h"`
+	// Which shots "days" may put in another order than written: "free in scene" those of a scene
+	// among themselves, "free in place" those of a place too, "free" all; "free in scene "4"" or
+	// "free in place "Car deck"" those of that one. Shots of a scene stay on one day and with one
+	// unit, unless they say otherwise.
+	Order []orderLine `lang:"order,own"`
+	// How many lenses of each unit stand on the truck beside those of the bag, and the minutes
+	// that it takes to fetch one, as "truck 3 lenses 15min". Without it, a unit has what it carries.
+	Truck truckLine `lang:"truck,usual=1min..1h|1..6,possible=0min..12h|1..60"`
+	// Most that all hire may cost over all days, with what it costs to fetch.
+	Budget lang.Quantity `lang:"budget,dim=money,possible=0..1000000000"`
+	// Minutes that a shot takes which does not say it, set-up and takes together.
+	Takes lang.Quantity `lang:"takes,dim=time,usual=2min..5h,possible=10s..24h"`
 	// Only glass that need not be hired.
 	OwnedOnly lang.Flag `lang:"owned_only"`
 	// How far the brief may turn out otherwise, for "recommend --nearby": "vary distance
@@ -156,6 +182,21 @@ type shotBlock struct {
 	Rate lang.Quantity `lang:"rate,dim=rate,usual=1fps..2000fps,possible=0.001fps..100000fps"`
 	// Shutter angle of this shot.
 	Shutter lang.Quantity `lang:"shutter,dim=angle,usual=2deg..360deg,possible=0.01deg..360deg"`
+	// Where it is shot: a "place" of the scenario; where the shot before it is unless given.
+	At lang.Text `lang:"at"`
+	// Minutes that it takes, set-up and takes together; those of the scenario unless given.
+	Takes lang.Quantity `lang:"takes,dim=time,usual=2min..5h,possible=10s..24h"`
+	// The day that it is shot on, or several that it may be, as "2027-05-03 or 2027-05-04"; any
+	// unless given.
+	On onDays `lang:"on,own"`
+	// Between which hours it is begun and done, as "17:00 and 18:20", or with "on 2027-05-03"
+	// behind it on that day. A shot by the light of the sun is held within half an hour
+	// of the time of that light.
+	Between []betweenLine `lang:"between,own"`
+	// Shots that it comes after.
+	After []lang.Text `lang:"after"`
+	// The unit that shoots it; any unless given.
+	Unit lang.Text `lang:"unit"`
 	// What must hold; a lens that does not meet it is excluded.
 	Needs []lang.Expression `lang:"need"`
 	// What would be good; a lens that does not meet it scores lower.

@@ -1,7 +1,6 @@
 package brief
 
 import (
-	"fmt"
 	"glassbrief/lang"
 )
 
@@ -29,12 +28,7 @@ func (l *loader) expectations(s *Scenario) {
 		if e.Kit == nil {
 			resolve(l, &s.Catalogue.Lenses, e.Lens)
 			if !shots[e.Shot.Value] && e.Shot.Span.Known() {
-				l.report(lang.Diagnostic{
-					Severity: lang.Error, Code: lang.UnknownName, Span: e.Shot.Span,
-					Summary: fmt.Sprintf("there is no shot %q", e.Shot.Value),
-					Detail:  fmt.Sprintf("The shots are %s.", lang.Quoted(ids)),
-					Instead: lang.Nearest(e.Shot.Value, ids),
-				})
+				l.report(unknownShot(e.Shot, ids))
 			}
 		}
 		s.Expects = append(s.Expects, expect)

@@ -105,44 +105,31 @@ func noSun(span lang.Span, day *Daylight, highest float64) lang.Diagnostic {
 
 // readMoment reads a date, a time of day and a time zone, which is a word or quoted.
 func readMoment(args *lang.Args) (when time.Time, zone lang.Span) {
-	date := args.Word()
+	date := args.Date()
 	hour, minute := args.Clock()
-	zone = args.Rest()
-	var name string
-	if args.PeekText() {
-		name = args.Text().Value
-	} else {
-		name = args.Word().Value
-	}
+	place, zone := args.Zone()
 	if args.Failed() {
 		return time.Time{}, zone
 	}
-	day, err := time.Parse(time.DateOnly, date.Value)
-	if err != nil {
-		args.Report(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.WrongKind, Span: date.Span,
-			Summary: fmt.Sprintf("%q is no date", date.Value), Detail: "Write year, month and day, as \"2027-05-03\".",
-		})
-		return time.Time{}, zone
-	}
-	place, err := time.LoadLocation(name)
-	if err != nil || name == "" || name == "Local" {
-		args.Report(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.UnknownName, Span: zone,
-			Summary: fmt.Sprintf("the time zone %q is not known", name),
-			Detail:  "Write its name in the time zone database, as Europe/Amsterdam, or UTC.",
-		})
-		return time.Time{}, zone
-	}
-	when = time.Date(day.Year(), day.Month(), day.Day(), hour, minute, 0, 0, place)
+	when = clockOn(date.Value, hour, minute, place)
 	if when.Hour() != hour || when.Minute() != minute {
-		args.Report(lang.Diagnostic{
-			Severity: lang.Error, Code: lang.Contradiction, Span: date.Span.To(zone),
-			Summary: fmt.Sprintf("no clock in %s shows %d:%02d on that day: it is put forward past it", name, hour, minute),
-			Detail:  "Write a time before or after the change.",
-		})
+		args.Report(noSuchClock(date.Span.To(zone), place, hour, minute))
 	}
 	return when, zone
+}
+
+// clockOn gives the moment at which the clocks of a zone show a time on a day.
+func clockOn(day time.Time, hour, minute int, zone *time.Location) time.Time {
+	return time.Date(day.Year(), day.Month(), day.Day(), hour, minute, 0, 0, zone)
+}
+
+// noSuchClock says that clocks are put forward past a time.
+func noSuchClock(span lang.Span, zone *time.Location, hour, minute int) lang.Diagnostic {
+	return lang.Diagnostic{
+		Severity: lang.Error, Code: lang.Contradiction, Span: span,
+		Summary: fmt.Sprintf("no clock in %s shows %d:%02d on that day: it is put forward past it", zone, hour, minute),
+		Detail:  "Write a time before or after the change.",
+	}
 }
 
 // reportZone warns when the clock of the zone is far from the sun's: it is then more

@@ -86,19 +86,31 @@ func (l *loader) limits(c *catalog.Catalogue) Limits {
 // checkCurrency holds the rent limit to the currency of the catalogue, which has one, since
 // nothing here knows a rate of exchange.
 func (l *loader) checkCurrency(c *catalog.Catalogue, limits *Limits) {
+	h := &l.doc.Scenario
+	said := h.Rent
+	if !said.Known() {
+		said = h.Budget
+		limits.Currency = said.Unit
+	}
+	differ := func(a, b lang.Quantity, note string) {
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.Contradiction, Span: a.Span,
+			Summary: fmt.Sprintf("%q is in another currency than %q", a.Span.Text(), b.Span.Text()),
+			Detail:  "Write all money of one brief in one currency.",
+			Related: []lang.Related{{Span: b.Span, Note: note}},
+		})
+	}
+	if h.Rent.Known() && h.Budget.Known() && h.Rent.Unit != h.Budget.Unit {
+		differ(h.Budget, h.Rent, "this is the other")
+	}
 	for _, lens := range c.Lenses.All() {
-		rate, rent := lens.Have.DayRate, l.doc.Scenario.Rent
+		rate := lens.Have.DayRate
 		switch {
 		case !rate.Known() || rate.Unit == limits.Currency:
-		case !rent.Known():
+		case !said.Known():
 			limits.Currency = rate.Unit
 		default:
-			l.report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.Contradiction, Span: rent.Span,
-				Summary: fmt.Sprintf("%q is in another currency than %q", rent.Span.Text(), rate.Span.Text()),
-				Detail:  "Write all money of one brief in one currency.",
-				Related: []lang.Related{{Span: rate.Span, Note: "this is the first price"}},
-			})
+			differ(said, rate, "this is the first price")
 			return
 		}
 	}

@@ -3,6 +3,7 @@ package brief
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/facts"
@@ -16,7 +17,7 @@ import (
 type Scenario struct {
 	Name      string
 	Script    lang.Text         // path of the script; zero when none is named
-	Unit      string            // of the production; "" for the only one
+	Unit      string            // of the production; "" for the only one, or where there are several
 	Cameras   []*catalog.Camera // candidates; the first is the plan
 	Rig       *catalog.Rig
 	Shots     []*Shot
@@ -32,6 +33,14 @@ type Scenario struct {
 	Accessories Accessories
 	Drop        DropWindow // of the drop time that the rig is trimmed to
 	Tolerances  Tolerances // of what the shots say
+
+	Units  []Unit         // that work side by side; none for one
+	Days   []Day          // the earliest first; none for one day without hours
+	Zone   *time.Location // of the days; nil for no zone in particular
+	Places []Place
+	Truck  Truck
+	Budget float64   // money for all hire; negative for no limit
+	start  time.Time // of the first day
 
 	Mode      string    // of the camera; "" for its first
 	Squeeze   float64   // of all glass; 0 for any
@@ -53,10 +62,10 @@ const (
 func (l *loader) scenario() *Scenario {
 	h := &l.doc.Scenario
 	s := &Scenario{
-		Name: h.Name.Value, Script: h.Script, Unit: h.Unit.Value, Catalogue: l.catalogue(), Rules: l.rules(),
+		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: l.rules(),
 		Mode: h.Mode.Value, Squeeze: h.Squeeze.Value, Confusion: h.Confusion.OrNaN(),
 		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
-		ISO: h.ISO.OrNaN(), Span: h.Span,
+		ISO: h.ISO.OrNaN(), Budget: h.Budget.Or(-1), Span: h.Span,
 	}
 	for _, name := range h.Cameras {
 		if camera := resolve(l, &s.Catalogue.Cameras, name); camera != nil {
@@ -71,7 +80,12 @@ func (l *loader) scenario() *Scenario {
 		l.checkPayload(s.Rig)
 	}
 	s.Limits = l.limits(s.Catalogue)
+	l.units(s)
+	l.days(s)
+	l.places(s)
 	l.shots(s)
+	l.after(s)
+	l.order(s)
 	l.expectations(s)
 	return s
 }

@@ -36,6 +36,14 @@ type Shot struct {
 	Offset           float64
 	Rate             float64    // 1/s
 	Shutter          float64    // rad
+	Where            int        // place among those of the scenario; -1 where it has none
+	Unit             int        // that shoots it, among those of the scenario; -1 for any
+	Takes            float64    // minutes; NaN when not given
+	Windows          []*Window  // in which it lies, for each day of the scenario, nil for never; nil without days
+	Pinned           bool       // its day is said
+	BySun            bool       // it is held to the time of the light of the sun
+	After            []int      // places of the shots that it comes after
+	Free             Freedom    // to leave the order as written
 	Rules            *rules.Set // those of the scenario with what the shot itself asks for
 	Span             lang.Span
 
@@ -130,6 +138,8 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 		}
 	}
 	l.checkShot(b, shot)
+	shot.Unit, shot.Where = l.unitOf(s, b), l.placeOf(s, b.At)
+	l.times(s, b, shot)
 	for _, camera := range s.Cameras {
 		l.checkMode(camera, b.Mode)
 	}
