@@ -23,6 +23,7 @@ import (
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/optics"
+	"glassbrief/engine/rig"
 	"glassbrief/engine/rules"
 	"glassbrief/engine/sure"
 	"glassbrief/engine/why"
@@ -136,7 +137,7 @@ func cardsObject(t *testing.T) travel.Object {
 	deck.Cards[0].Swap = &floor.Swap{}
 	deck.Cards[0].Cautions = []floor.Caution{{Hazard: brief.Backwards}}
 	deck.Cautions = deck.Cards[0].Cautions
-	deck.Swaps, deck.Lacks = []floor.Swap{{}}, []floor.Lack{{}}
+	deck.Swaps, deck.Lacks = []floor.Swap{{}}, []rig.Lack{{}}
 	return travel.Cards(r, deck, lang.Printer{})
 }
 

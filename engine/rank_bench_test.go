@@ -122,7 +122,7 @@ func crowd(t testing.TB, lenses, shots int, zooms bool) *Table {
 	}
 	draw := rand.New(rand.NewPCG(1, 2))
 	between := func(low, high float64) float64 { return low * math.Pow(high/low, draw.Float64()) }
-	table := &Table{Scenario: s, Camera: s.Cameras[0]}
+	table := &Table{Scenario: s, Camera: s.Cameras[0], rigs: new(rigs)}
 	own := s.Shots
 	s.Shots = nil
 	task := own[0]

@@ -351,7 +351,7 @@ func cameraOf(s *brief.Scenario, camera *catalog.Camera) *catalog.Camera {
 // Under gives the table with other values of assumed figures.
 func (t *Table) Under(values brief.Values) *Table {
 	s := t.Scenario.Under(values)
-	changed := &Table{Scenario: s, Camera: cameraOf(s, t.Camera), filters: t.filters, glass: slices.Clone(t.glass), staged: slices.Clone(t.staged), outcomes: make([][]Outcome, len(t.outcomes))}
+	changed := &Table{Scenario: s, Camera: cameraOf(s, t.Camera), filters: t.filters, glass: slices.Clone(t.glass), staged: slices.Clone(t.staged), outcomes: make([][]Outcome, len(t.outcomes)), rigs: new(rigs)}
 	floor := false
 	for i := range values {
 		switch t.Scenario.Assumed[i].Of {

@@ -21,6 +21,7 @@ type Table struct {
 	filters  *filterSets
 	staged   []*staged
 	outcomes [][]Outcome // shots first
+	rigs     *rigs
 }
 
 // Judge judges every lens of the catalogue in every shot, on the camera and with the
@@ -40,7 +41,7 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 
 // prepare gives the table of [Judge] with nothing judged.
 func prepare(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, filters *filterSets, o Options) (t *Table, err error) {
-	t = &Table{Scenario: s, Camera: camera, filters: filters, staged: make([]*staged, len(s.Shots))}
+	t = &Table{Scenario: s, Camera: camera, filters: filters, staged: make([]*staged, len(s.Shots)), rigs: new(rigs)}
 	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil {
 		return nil, err
 	}
@@ -97,7 +98,7 @@ func (t *Table) KeptOut(lens int) Bar { return keepsOut(&t.Scenario.Limits, t.gl
 // that do not fit the camera, and those that a limit keeps out. When no lens can come, the
 // table stays as it is.
 func (t *Table) Eligible() *Table {
-	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
+	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes)), rigs: t.rigs}
 	for j, g := range t.glass {
 		must := slices.Contains(t.Scenario.Limits.Bring, g.lens.Name.Value)
 		unfit := g.refusal != "" && !slices.ContainsFunc(t.outcomes, func(row []Outcome) bool { return row[j].Acceptable() })
@@ -120,7 +121,7 @@ func (t *Table) Eligible() *Table {
 func (t *Table) With(shots []*brief.Shot) *Table {
 	s := *t.Scenario
 	s.Shots = shots
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, filters: t.filters, staged: slices.Clone(t.staged), outcomes: slices.Clone(t.outcomes)}
+	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, filters: t.filters, staged: slices.Clone(t.staged), outcomes: slices.Clone(t.outcomes), rigs: t.rigs}
 	for i, shot := range shots {
 		if shot != t.Scenario.Shots[i] {
 			changed.staged[i] = stage(&s, t.Camera, shot)
@@ -143,7 +144,7 @@ func (t *Table) WithoutShot(i int) *Table {
 	s.Shots = slices.Delete(slices.Clone(s.Shots), i, i+1)
 	return &Table{
 		Scenario: &s, Camera: t.Camera, glass: t.glass, filters: t.filters,
-		staged: slices.Delete(slices.Clone(t.staged), i, i+1), outcomes: slices.Delete(slices.Clone(t.outcomes), i, i+1),
+		staged: slices.Delete(slices.Clone(t.staged), i, i+1), outcomes: slices.Delete(slices.Clone(t.outcomes), i, i+1), rigs: t.rigs,
 	}
 }
 
@@ -154,7 +155,7 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 	s.Catalogue = s.Catalogue.With(lens)
 	j := t.Place(lens.Name.Value)
 	fitted := fit(&s, lens, t.Camera, t.filters)
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes))}
+	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes)), rigs: new(rigs)}
 	changed.glass[j] = fitted
 	for i, row := range t.outcomes {
 		changed.outcomes[i] = slices.Clone(row)

@@ -5,6 +5,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/card"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/rig"
 	"glassbrief/lang"
 )
 
@@ -23,7 +24,7 @@ func deck(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
 		"cards", Each(d.Cards, func(c *floor.Card) Object { return oneCard(c, p) }),
 		"cautions", Each(d.Cautions, func(c *floor.Caution) Object { return caution(c, p) }), // of the whole day, which no card repeats
 		"swaps", Each(d.Swaps, swap),
-		"lacks", Each(d.Lacks, func(l *floor.Lack) Object {
+		"lacks", Each(d.Lacks, func(l *rig.Lack) Object {
 			what, how := wording.Lack(*l)
 			return Of("what", what, "how", how)
 		}),
@@ -91,7 +92,7 @@ func cells(c *floor.Card) Object {
 	}
 	minutes := 0.0
 	if c.Swap != nil {
-		minutes = c.Swap.Minutes
+		minutes = c.Swap.Minutes.Value()
 	}
 	return append(line, Of("swap_min", minutes)...) // from the card before
 }

@@ -8,6 +8,7 @@ import (
 	"glassbrief/engine/card"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/rig"
 	"glassbrief/lang"
 )
 
@@ -431,7 +432,7 @@ func tiltText(tilt, off float64, p lang.Printer) string {
 
 // minutesOf says how long a change takes, in the minutes that are known.
 func minutesOf(s *floor.Swap, p lang.Printer) string {
-	return p.Within(s.Minutes, card.SwapMinutes.Off(s, s.Minutes), "")
+	return p.Within(s.Minutes.Value(), card.SwapMinutes.Off(s, s.Minutes.Value()), "")
 }
 
 // LensChanges says of each change of lens which steps it takes on the rig, and how many minutes, with
@@ -475,7 +476,7 @@ func ChangesInShort(c *floor.LensChanges, p lang.Printer) string {
 	return Marked(c.All, c.Worlds, func(all []floor.LensChange) string {
 		minutes, before := 0.0, []string{}
 		for i := range all {
-			minutes, before = minutes+all[i].Swap.Minutes, append(before, all[i].Before.ID)
+			minutes, before = minutes+all[i].Swap.Minutes.Value(), append(before, all[i].Before.ID)
 		}
 		return fmt.Sprintf("%s of lens, before %s: %s minutes", Counted(len(all), "change"), List(before, "and"), p.Within(minutes, card.SwapMinutes.Off(nil, minutes), ""))
 	})
@@ -487,7 +488,7 @@ func swapSteps(s *floor.Swap, p lang.Printer) string {
 	if s.From != s.To {
 		parts = append(parts, s.From+" to "+s.To)
 	}
-	parts = append(parts, map[floor.Stand][]string{floor.OntoLegs: {"onto legs"}, floor.OntoSled: {"back onto the sled"}}[s.Onto]...)
+	parts = append(parts, map[rig.Stand][]string{rig.OntoLegs: {"onto legs"}, rig.OntoSled: {"back onto the sled"}}[s.Onto]...)
 	switch {
 	case s.OnLegs:
 	case !s.Known:

@@ -4,7 +4,7 @@ import (
 	"strconv"
 	"strings"
 
-	"glassbrief/engine/floor"
+	"glassbrief/engine/rig"
 )
 
 // How to find out what a catalogue lacks.
@@ -21,27 +21,27 @@ const (
 )
 
 // lacks says what is not known of an item, how to find it out, and how to write it.
-var lacks = [floor.Unknowns]struct{ what, how, as string }{
-	floor.AxisHeight:       {"the height of the optical axis of ITEM", byTape, "axis_height"},
-	floor.ItemMass:         {"the mass of ITEM", byScale, "mass"},
-	floor.ItemBalance:      {"the place of the centre of mass of ITEM", byPencil, "balance"},
-	floor.BalanceHeight:    {"the height of the centre of mass of ITEM", onSide, "balance_height"},
-	floor.Thickness:        {"the thickness of ITEM", byTape, "thickness"},
-	floor.LensLength:       {"the length of ITEM", byTape, "length"},
-	floor.AccessoriesPlace: {"where the accessories sit", byPlacing, "accessories 350g 60mm x 120mm"},
-	floor.SledMass:         {"the mass of ITEM", byScale, "sled_mass"},
-	floor.BaseMass:         {"the mass of the base of ITEM", byScale, "base_mass"},
-	floor.PostIn:           {"the depth of the plates of ITEM with the post pushed in", byTape, "post"},
-	floor.PostOut:          {"the depth of the plates of ITEM with the post drawn out", byTape, "post"},
-	floor.PlateMass:        {"the mass of a plate of ITEM", byScale, "plate_mass"},
-	floor.PlateReach:       {"how far before and behind the post the plates of ITEM sit", byTape, "plate_reach"},
-	floor.PlateCount:       {"the number of plates that ITEM takes", byCount, "plates"},
-	floor.SledMechanics:    {"the centre of mass and the moment of inertia of ITEM", byDrops, "sled_balance\" and \"sled_inertia"},
-	floor.StageHeight:      {"the height of the stage of ITEM", byTape, "stage_height"},
+var lacks = [rig.Unknowns]struct{ what, how, as string }{
+	rig.AxisHeight:       {"the height of the optical axis of ITEM", byTape, "axis_height"},
+	rig.ItemMass:         {"the mass of ITEM", byScale, "mass"},
+	rig.ItemBalance:      {"the place of the centre of mass of ITEM", byPencil, "balance"},
+	rig.BalanceHeight:    {"the height of the centre of mass of ITEM", onSide, "balance_height"},
+	rig.Thickness:        {"the thickness of ITEM", byTape, "thickness"},
+	rig.LensLength:       {"the length of ITEM", byTape, "length"},
+	rig.AccessoriesPlace: {"where the accessories sit", byPlacing, "accessories 350g 60mm x 120mm"},
+	rig.SledMass:         {"the mass of ITEM", byScale, "sled_mass"},
+	rig.BaseMass:         {"the mass of the base of ITEM", byScale, "base_mass"},
+	rig.PostIn:           {"the depth of the plates of ITEM with the post pushed in", byTape, "post"},
+	rig.PostOut:          {"the depth of the plates of ITEM with the post drawn out", byTape, "post"},
+	rig.PlateMass:        {"the mass of a plate of ITEM", byScale, "plate_mass"},
+	rig.PlateReach:       {"how far before and behind the post the plates of ITEM sit", byTape, "plate_reach"},
+	rig.PlateCount:       {"the number of plates that ITEM takes", byCount, "plates"},
+	rig.SledMechanics:    {"the centre of mass and the moment of inertia of ITEM", byDrops, "sled_balance\" and \"sled_inertia"},
+	rig.StageHeight:      {"the height of the stage of ITEM", byTape, "stage_height"},
 }
 
 // Lack says what is not known, and how to find it out.
-func Lack(l floor.Lack) (what, how string) {
+func Lack(l rig.Lack) (what, how string) {
 	row := lacks[l.Unknown]
 	return strings.ReplaceAll(row.what, "ITEM", strconv.Quote(l.Of)), row.how + "\"" + row.as + "\"."
 }

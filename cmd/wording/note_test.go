@@ -18,6 +18,7 @@ import (
 	"glassbrief/engine/card"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
+	"glassbrief/engine/rig"
 	"glassbrief/lang"
 )
 
@@ -213,8 +214,8 @@ func TestEveryLineHasAName(t *testing.T) {
 }
 
 func TestEveryUnknownHasWords(t *testing.T) {
-	for unknown := floor.Unknown(0); unknown < floor.Unknowns; unknown++ {
-		what, how := Lack(floor.Lack{Unknown: unknown, Of: "Barn sled"})
+	for unknown := rig.Unknown(0); unknown < rig.Unknowns; unknown++ {
+		what, how := Lack(rig.Lack{Unknown: unknown, Of: "Barn sled"})
 		if what == "" || strings.Contains(what, "ITEM") || !strings.HasSuffix(how, "\".") {
 			t.Errorf("unknown %d: got %q, %q", unknown, what, how)
 		}

@@ -203,7 +203,7 @@ func pieces(c on) []string {
 // What a swap says in the digits that are known.
 var (
 	SwapTilt    = row("untrimmed_tilt_deg", func(s *floor.Swap) float64 { return s.Tilt }).off(func(_ *floor.Swap, tilt float64) float64 { return tiltSlack * math.Abs(tilt) })
-	SwapMinutes = row("minutes", func(s *floor.Swap) float64 { return s.Minutes }).off(func(*floor.Swap, float64) float64 { return minutesSlack })
+	SwapMinutes = row("minutes", func(s *floor.Swap) float64 { return s.Minutes.Value() }).off(func(*floor.Swap, float64) float64 { return minutesSlack })
 )
 
 // Swap lists what is said of a swap.

@@ -8,6 +8,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/rig"
 )
 
 // A Card is how one shot is set up. What is dialled are facts of Use, and its filters.
@@ -29,14 +30,15 @@ type Card struct {
 func Cards(r *engine.Recommendation) []Card {
 	cards := make([]Card, len(r.Shots))
 	var before *setup
-	for i, now := range setups(r) {
+	all, trim := setups(r)
+	for i, now := range all {
 		answer := &r.Shots[i]
 		c := &cards[i]
 		*c = Card{Of: r, Shot: answer.Shot, Use: answer.Use}
 		if now == nil {
 			c.Notes = uncovered(r, answer)
 		} else {
-			c.fill(r.Scenario, before, now)
+			c.fill(r.Scenario, &trim, before, now)
 			before = now
 		}
 		c.Cautions = cautionsFor(c)
@@ -47,10 +49,10 @@ func Cards(r *engine.Recommendation) []Card {
 // A Deck is the cards of a recommendation with what holds for all of them.
 type Deck struct {
 	Cards    []Card
-	Cautions []Caution // of the whole day, which no card repeats
-	Swaps    []Swap    // between every two lenses of the kit
-	Lacks    []Lack    // what is not known on any card, each once
-	Bolt     float64   // place of the camera that goes over the middle of the stage, behind the lens flange; NaN when not known
+	Cautions []Caution  // of the whole day, which no card repeats
+	Swaps    []Swap     // between every two lenses of the kit
+	Lacks    []rig.Lack // what is not known on any card, each once
+	Bolt     float64    // place of the camera that goes over the middle of the stage, behind the lens flange; NaN when not known
 	// Worlds are the deck under other values of the figures that are assumed of it.
 	Worlds *engine.Worlds[*Deck]
 }
@@ -81,13 +83,13 @@ func deckOf(r *engine.Recommendation) *Deck {
 	return d
 }
 
-func (c *Card) fill(s *brief.Scenario, before, now *setup) {
+func (c *Card) fill(s *brief.Scenario, trim *rig.Trim, before, now *setup) {
 	c.Rig = now.rigging
 	c.Plan = planOf(c.Shot, c.Use, c.Rig)
 	c.Walk = walkOf(c.Shot, c.Use, c.Plan.Path)
 	c.Moments = momentsOf(c.Use, c.Plan.Path)
 	if before != nil {
-		if swap := swapOf(before, now); swap.Minutes > 0 {
+		if swap := swapOf(trim, before, now); swap.Minutes > 0 {
 			c.Swap = &swap
 		}
 	}

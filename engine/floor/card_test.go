@@ -13,6 +13,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/rig"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -111,8 +112,8 @@ func TestSwapsOfTheDemo(t *testing.T) {
 			t.Errorf("%s: another lens and no swap", c.Shot.ID)
 		}
 		if c.Swap != nil {
-			if c.Swap.Minutes <= minutesDrop {
-				t.Errorf("%s: a swap in %g minutes, want more than the drop test", c.Shot.ID, c.Swap.Minutes)
+			if c.Swap.Minutes <= rig.ForDrop {
+				t.Errorf("%s: a swap in %g minutes, want more than the drop test", c.Shot.ID, c.Swap.Minutes.Value())
 			}
 			total.Plates += c.Swap.Plates
 			total.Post += c.Swap.Post
@@ -124,17 +125,17 @@ func TestSwapsOfTheDemo(t *testing.T) {
 	if got, want := total.Plates, last.Trim.Plates-first.Trim.Plates; got != want {
 		t.Errorf("plates: swaps add up to %d, want %d", got, want)
 	}
-	if got, want := total.Post, last.Trim.Post-first.Trim.Post; math.Abs(got-want) > leastPost*float64(len(cards)) {
+	if got, want := total.Post, last.Trim.Post-first.Trim.Post; math.Abs(got-want) > rig.LeastPost*float64(len(cards)) {
 		t.Errorf("post: swaps add up to %g, want %g", got, want)
 	}
-	if got, want := total.Shift, last.Shift-first.Shift; math.Abs(got-want) > leastShift*float64(len(cards)) {
+	if got, want := total.Shift, last.Shift-first.Shift; math.Abs(got-want) > rig.LeastShift*float64(len(cards)) {
 		t.Errorf("shift: swaps add up to %g, want %g", got, want)
 	}
 }
 
 func TestAccessoriesThatSitNowhere(t *testing.T) {
 	_, card := trial(t, shortSled+"\naccessories 350g", usualShot)
-	if card.Rig.Trimmed || !slices.Equal(card.Rig.Lacks, []Lack{{Unknown: AccessoriesPlace}}) {
+	if card.Rig.Trimmed || !slices.Equal(card.Rig.Lacks, []rig.Lack{{Unknown: rig.AccessoriesPlace}}) {
 		t.Errorf("got %v trimmed %t, want it to ask where the accessories sit", card.Rig.Lacks, card.Rig.Trimmed)
 	}
 }

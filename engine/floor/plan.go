@@ -36,7 +36,7 @@ func planOf(shot *brief.Shot, j *engine.Judgement, r *Rigging) Plan {
 	p := Plan{
 		Path: path, Start: path.At(0).Distance, End: path.At(1).Distance,
 		Circle: math.NaN(), LensCircle: math.NaN(),
-		LensRoom: j.Fact(facts.Clearance), RigRoom: shot.Near - r.post() - r.sled.Reach,
+		LensRoom: j.Fact(facts.Clearance), RigRoom: shot.Near - r.post() - r.Sled.Reach,
 		PassageNeeds: passageNeeds(path.Way, j, r),
 	}
 	p.Spare = (shot.Passage - p.PassageNeeds) / 2
@@ -58,7 +58,7 @@ const (
 // the camera looks across the way.
 func passageNeeds(way motion.Way, j *engine.Judgement, r *Rigging) float64 {
 	if way != motion.Beside && way != motion.Circling {
-		return max(people.ElbowBreadth.Value()+people.ElbowsLifted.Value(), 2*orZero(r.sled.Reach))
+		return max(people.ElbowBreadth.Value()+people.ElbowsLifted.Value(), 2*orZero(r.Sled.Reach))
 	}
-	return chestDepth + armsOut + max(j.Fact(facts.LensLength)-r.post(), r.sled.Reach)
+	return chestDepth + armsOut + max(j.Fact(facts.LensLength)-r.post(), r.Sled.Reach)
 }

@@ -7,10 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"glassbrief/catalog"
+	"glassbrief/engine"
 	"glassbrief/engine/balance"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/rig"
 	"glassbrief/lang"
 
 	"pgregory.net/rapid"
@@ -21,8 +24,21 @@ func rigged(t testing.TB, scenario, lens string) *Rigging {
 	t.Helper()
 	r := recommend(t, fmt.Sprintf(briefText, scenario, usualShot))
 	g := anySetup(r, lens).rigging
-	trimAll([]*Rigging{g}, r.Scenario.Drop)
+	trimmed(r, g)
 	return g
+}
+
+// trimmed trims some set-ups together.
+func trimmed(r *engine.Recommendation, all ...*Rigging) rig.Trim {
+	var setups []*rig.Setup
+	for _, g := range all {
+		setups = append(setups, g.Setup)
+	}
+	trim := rig.Together(r.Scenario.Rig, setups)
+	for _, g := range all {
+		g.trim(&trim)
+	}
+	return trim
 }
 
 // The trim of a card hangs, and its payload's moments about the post are nothing.
@@ -32,14 +48,14 @@ func TestTrimBalances(t *testing.T) {
 			continue
 		}
 		r := c.Rig
-		ahead := r.payload.load.Forward + r.Bolt + r.Shift
+		ahead := r.Payload.Forward + r.Bolt + r.Shift
 		if math.Abs(ahead) > 1e-12 || r.Tilt != 0 {
 			t.Errorf("%s: the payload hangs %g mm ahead of the post, tilted by %g", c.Shot.ID, ahead*1e3, r.Tilt)
 		}
 		if !(r.Quickest < r.Trim.Drop && r.Trim.Drop < r.Slowest) {
 			t.Errorf("%s: got a drop of %g s between %g s and %g s", c.Shot.ID, r.Trim.Drop, r.Quickest, r.Slowest)
 		}
-		again := r.sled.At(r.onStage(), r.Trim.Plates, r.Trim.Post)
+		again := r.Sled.At(r.OnStage(), r.Trim.Plates, r.Trim.Post)
 		if again != r.Trim {
 			t.Errorf("%s: got the trim %+v, want %+v", c.Shot.ID, again, r.Trim)
 		}
@@ -82,9 +98,9 @@ func TestBallastIsEnough(t *testing.T) {
 		mass float64
 		want bool
 	}{{more, true}, {more - 0.010, false}} {
-		load := g.onStage()
+		load := g.OnStage()
 		load.Mass += c.mass
-		if _, ok := g.sled.Fewest(load, 1.5, 2); ok != c.want {
+		if _, ok := g.Sled.Fewest(load, 1.5, 2); ok != c.want {
 			t.Errorf("with %g g more: got trimmed %t, want %t", c.mass*1e3, ok, c.want)
 		}
 	}
@@ -93,7 +109,7 @@ func TestBallastIsEnough(t *testing.T) {
 func TestStageThatEndsTooEarly(t *testing.T) {
 	r := recommend(t, fmt.Sprintf(briefText, shortSled, usualShot))
 	bare, long := anySetup(r, "Normal 50"), anySetup(r, "Cine zoom 20-55")
-	trimAll([]*Rigging{bare.rigging, long.rigging}, r.Scenario.Drop)
+	trimmed(r, bare.rigging, long.rigging)
 	for _, s := range []*setup{bare, long} {
 		if math.Abs(math.Abs(s.rigging.Shift)-0.030) > 1e-9 {
 			t.Errorf("%s: got a shift of %g mm, want the whole travel of 30", s.use.Lens, s.rigging.Shift*1e3)
@@ -113,7 +129,7 @@ func TestLacks(t *testing.T) {
 	if g.Trimmed || !math.IsNaN(g.Shortest) || !math.IsNaN(g.Shift) || !math.IsNaN(g.post()) {
 		t.Errorf("a lens of unknown balance was trimmed: %+v", g.Trim)
 	}
-	for _, want := range []Lack{{ItemBalance, "Old 28"}} { // its mass is assumed
+	for _, want := range []rig.Lack{{Unknown: rig.ItemBalance, Of: "Old 28"}} { // its mass is assumed
 		if !slices.Contains(g.Lacks, want) {
 			t.Errorf("got %v, want %v", g.Lacks, want)
 		}
@@ -124,11 +140,12 @@ func TestUnknownRigAsksForTwoDrops(t *testing.T) {
 	catalogue, _ := lang.NewSource("barn.catalog", []byte("rig \"Barn sled\" {\npayload 1kg..4kg\n}\n"))
 	text := fmt.Sprintf(briefText, "camera \"House body A\"\nrig \"Barn sled\"", usualShot)
 	s := enginetest.Read(t, text, brief.Files{Catalogues: []*lang.Source{catalogue}})
-	sled, lacks := sledOf(s.Rig)
-	if !math.IsNaN(sled.Inertia) || len(lacks) != 9 {
+	u := rig.New(s, s.Cameras[0], s.Shots[0], s.Catalogue.Lenses.All()[0], catalog.Fitting{}, nil)
+	lacks := slices.DeleteFunc(u.Lacks, func(l rig.Lack) bool { return l.Of != "Barn sled" })
+	if !math.IsNaN(u.Sled.Inertia) || len(lacks) != 9 {
 		t.Errorf("got %d lacks, want all nine figures of the rig asked for", len(lacks))
 	}
-	if !slices.Contains(lacks, Lack{SledMechanics, "Barn sled"}) {
+	if !slices.Contains(lacks, rig.Lack{Unknown: rig.SledMechanics, Of: "Barn sled"}) {
 		t.Errorf("got %v, want the two drops", lacks)
 	}
 }
@@ -141,20 +158,20 @@ func TestSwapThereAndBack(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		from := anySetup(r, rapid.SampledFrom(lenses).Draw(rt, "from"))
 		to := anySetup(r, rapid.SampledFrom(lenses).Draw(rt, "to"))
-		trimAll([]*Rigging{from.rigging, to.rigging}, r.Scenario.Drop)
-		there, back := swapOf(from, to), swapOf(to, from)
+		trim := trimmed(r, from.rigging, to.rigging)
+		there, back := swapOf(&trim, from, to), swapOf(&trim, to, from)
 		if !there.Known || there.Plates != -back.Plates || there.Post != -back.Post || there.Shift != -back.Shift || there.Minutes != back.Minutes {
 			rt.Errorf("got %+v and back %+v, want the opposite in the same time", there, back)
 		}
 		if from.use.Lens == to.use.Lens && there.Minutes != 0 {
-			rt.Errorf("from a lens to itself: got %g minutes", there.Minutes)
+			rt.Errorf("from a lens to itself: got %g minutes", there.Minutes.Value())
 		}
 		if math.IsNaN(there.Tilt) {
 			return
 		}
-		left := to.rigging.sled.At(to.rigging.onStage(), from.rigging.Trim.Plates, from.rigging.Trim.Post)
-		ahead := to.rigging.payload.load.Forward - from.rigging.payload.load.Forward
-		moment := to.rigging.payload.load.Mass*ahead*math.Cos(there.Tilt) - left.Mass*left.Offset*math.Sin(there.Tilt)
+		left := to.rigging.Sled.At(to.rigging.OnStage(), from.rigging.Trim.Plates, from.rigging.Trim.Post)
+		ahead := to.rigging.Payload.Forward - from.rigging.Payload.Forward
+		moment := to.rigging.Payload.Mass*ahead*math.Cos(there.Tilt) - left.Mass*left.Offset*math.Sin(there.Tilt)
 		if math.Abs(moment) > 1e-9 {
 			rt.Errorf("tilted by %g: got a moment of %g kg m, want none", there.Tilt, moment)
 		}
@@ -168,7 +185,7 @@ func TestSheetHoldsEveryPairOnce(t *testing.T) {
 		t.Fatalf("got %d swaps between three lenses, want 3", len(swaps))
 	}
 	for _, s := range swaps {
-		if !s.Known || s.From == s.To || s.Minutes < minutesLens+minutesDrop {
+		if !s.Known || s.From == s.To || s.Minutes < rig.ForLens+rig.ForDrop {
 			t.Errorf("got %+v, want a swap of two lenses with its time", s)
 		}
 	}
@@ -181,9 +198,9 @@ func TestLowModeHangsByTheCamera(t *testing.T) {
 	if !r.Trimmed || !r.Inverted {
 		t.Fatalf("got %+v, want a trim in low mode", r.Trim)
 	}
-	payload, rig := r.onStage(), r.sled
+	payload, sled := r.OnStage(), r.Sled
 	up := payload.Mass * payload.Height
-	down := rig.Mass*rig.Offset + rig.Base*(r.Trim.Post-rig.PostIn) + float64(r.Trim.Plates)*rig.Plate*r.Trim.Post
+	down := sled.Mass*sled.Offset + sled.Base*(r.Trim.Post-sled.PostIn) + float64(r.Trim.Plates)*sled.Plate*r.Trim.Post
 	if !(up > down) {
 		t.Errorf("got %g kg m on the camera's side and %g on the base's, want the camera's more", up, down)
 	}
@@ -240,10 +257,10 @@ func TestLegsWantNoTrim(t *testing.T) {
 	if onLegs.Use == nil || onLegs.Rig.Trimmed || len(onLegs.Rig.Problems) > 0 || len(onLegs.Rig.Lacks) > 0 || !math.IsNaN(onLegs.Plan.RigRoom) {
 		t.Errorf("on legs: got %+v", onLegs.Rig)
 	}
-	if s := onLegs.Swap; s == nil || s.Onto != OntoLegs || s.Minutes != minutesLegs {
+	if s := onLegs.Swap; s == nil || s.Onto != rig.OntoLegs || s.Minutes != rig.ForLegs {
 		t.Errorf("onto legs: got %+v", s)
 	}
-	if s := docked.Swap; s == nil || s.Onto != OntoSled || s.Minutes < minutesLegs+minutesDrop {
+	if s := docked.Swap; s == nil || s.Onto != rig.OntoSled || s.Minutes < rig.ForLegs+rig.ForDrop {
 		t.Errorf("back onto the sled: got %+v", s)
 	}
 	for _, c := range cards {

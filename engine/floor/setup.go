@@ -3,6 +3,7 @@ package floor
 import (
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/rig"
 )
 
 // A setup is a lens on the rig for a shot.
@@ -12,20 +13,17 @@ type setup struct {
 	rigging *Rigging
 }
 
-// setups gives the set-up of each shot, nil where no lens of the kit does it. All are
-// trimmed together.
-func setups(r *engine.Recommendation) []*setup {
-	all := make([]*setup, len(r.Shots))
-	var riggings []*Rigging
+// setups gives the set-up of each shot, nil where no lens of the kit does it, trimmed with all that
+// the kit can have.
+func setups(r *engine.Recommendation) ([]*setup, rig.Trim) {
+	all, trim := make([]*setup, len(r.Shots)), r.Table.Trim(r.Kit.Lenses)
 	for i := range r.Shots {
 		shot, use := r.Shots[i].Shot, r.Shots[i].Use
 		if use == nil {
 			continue
 		}
-		rigging := riggingOf(r, shot, use, use.Filtering.All())
-		all[i] = &setup{shot, use, rigging}
-		riggings = append(riggings, rigging)
+		all[i] = &setup{shot, use, riggingOf(r, shot, use, use.Filtering.All())}
+		all[i].rigging.trim(&trim)
 	}
-	trimAll(riggings, r.Scenario.Drop)
-	return all
+	return all, trim
 }

@@ -1,4 +1,4 @@
-package floor
+package rig
 
 import (
 	"math"
@@ -39,8 +39,7 @@ const (
 	Unknowns // how many there are
 )
 
-// A payload is what stands on the stage. Its centre of mass counts from the mount's flange
-// forward and from the stage up; it is unknown when figures are lacking.
+// A payload is what stands on the stage, as [Setup.Payload] has it.
 type payload struct {
 	load  balance.Load
 	lacks []Lack
@@ -94,9 +93,10 @@ func sledOf(rig *catalog.Rig) (balance.Sled, []Lack) {
 	s := balance.Sled{
 		Mass: need(rig.SledMass, SledMass), Base: need(rig.BaseMass, BaseMass),
 		PostIn: need(rig.Post.Low, PostIn), PostOut: need(rig.Post.High, PostOut),
-		Plate: need(rig.PlateMass, PlateMass), Reach: need(rig.PlateReach, PlateReach), MaxPlates: int(orZero(need(rig.Plates, PlateCount))),
+		Plate: need(rig.PlateMass, PlateMass), Reach: need(rig.PlateReach, PlateReach), MaxPlates: int(rig.Plates.Or(0)),
 		Offset: rig.SledBalance.OrNaN(), Inertia: rig.SledInertia.OrNaN(),
 	}
+	need(rig.Plates, PlateCount)
 	p.known(s.Offset+s.Inertia, SledMechanics, rig.Name.Value)
 	need(rig.StageHeight, StageHeight)
 	return s, p.lacks
