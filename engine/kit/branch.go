@@ -13,16 +13,22 @@ type branch struct {
 	floor int64 // the value from which a set is of interest
 	found func(lenses []int)
 
+	// What is idle in a set is idle in every larger one, and a lens can be replaced by another
+	// whatever comes beside them. Neither holds where changes cost.
+	hereditary bool
+
 	budget int   // sets that a run may look at; 0 for any number
 	stop   int   // the count of nodes at which that is used up
 	nodes  int   // sets looked at
 	open   int64 // no set left out of the run for want of budget has a higher value
 }
 
-// node is a set on the way to larger ones. Its worth and row are in the branch's values.
+// node is a set on the way to larger ones. Its worth and row are in the branch's values, the worth
+// less the toll.
 type node struct {
 	lenses []int
 	row    []int32
+	toll   int64
 	worth  worth
 	left   load
 	prices prices
@@ -55,7 +61,9 @@ func (b *branch) run(good []int) {
 	b.open, b.stop = 0, b.nodes+b.budget
 	shots := len(b.weights)
 	root := node{lenses: b.must, left: b.limit.minus(b.base), row: rowIn(b.values, b.must, shots)}
+	root.toll = b.toll.of(b.must)
 	root.worth = b.worthOf(root.row)
+	root.worth.score -= root.toll
 	root.prices.shot = rowIn(b.values, good, shots)
 	b.offer(root.lenses, root.worth)
 	list := make([]priced, len(b.others))
@@ -76,15 +84,17 @@ func (b *branch) expand(n *node, list []priced, steps int) {
 		copy(n.prices.shot, n.row) // exact for one lens
 		steps = 0
 	}
-	list, ok := b.improve(&n.prices, n.row, room, n.left, list, steps, b.floor)
+	list, ok := b.improve(&n.prices, n.row, room, n.left, list, steps, b.floor+n.toll)
 	if !ok {
 		return
 	}
 	if room == 1 {
-		b.last(n, list, n.prices.sum)
+		b.last(n, list, n.prices.sum-n.toll)
 		return
 	}
-	list = b.dropReplaced(n, room, list)
+	if b.hereditary {
+		list = b.dropReplaced(n, room, list)
+	}
 	firsts, rare := b.firsts(n, list)
 	for _, first := range firsts {
 		if first == list[0] {
@@ -92,7 +102,7 @@ func (b *branch) expand(n *node, list []priced, steps int) {
 		} else {
 			list = slices.DeleteFunc(list, func(l priced) bool { return l == first })
 		}
-		sum := n.prices.sum + first.above
+		sum := n.prices.sum - n.toll + first.above
 		bound := most(list, sum, room-1)
 		if bound < b.floor {
 			continue
@@ -105,12 +115,13 @@ func (b *branch) expand(n *node, list []priced, steps int) {
 			lenses: append(n.lenses[:len(n.lenses):len(n.lenses)], first.lens),
 			row:    slices.Clone(n.row),
 			left:   n.left.minus(b.loads[first.lens]),
+			toll:   n.toll + b.toll.on(first.lens),
 		}
 		raise(child.row, b.values[first.lens])
 		child.worth = b.worthOf(child.row)
+		child.worth.score -= child.toll
 		b.nodes++
-		// What is idle in a set is idle in every larger one.
-		if child.worth == n.worth || b.idle(child.lenses) >= 0 {
+		if b.hereditary && (child.worth == n.worth || b.idle(child.lenses) >= 0) {
 			continue
 		}
 		b.offer(child.lenses, child.worth)
@@ -186,7 +197,7 @@ func (b *branch) last(n *node, list []priced, sum int64) {
 		if w.covered < b.need {
 			continue
 		}
-		if w.score = n.worth.score + excess(n.row, b.values[l.lens], b.weights); w.score >= b.floor {
+		if w.score = n.worth.score + excess(n.row, b.values[l.lens], b.weights) - b.toll.on(l.lens); w.score >= b.floor {
 			b.offer(append(n.lenses[:len(n.lenses):len(n.lenses)], l.lens), w)
 		}
 	}
@@ -197,7 +208,7 @@ func (b *branch) spent() bool { return b.budget > 0 && b.nodes >= b.stop }
 
 // offer hands on a set that is of interest.
 func (b *branch) offer(lenses []int, w worth) {
-	if w.score >= b.floor && w.covered >= b.need && b.idle(lenses) < 0 {
+	if w.score >= b.floor && w.covered >= b.need && (!b.hereditary || b.idle(lenses) < 0) {
 		b.found(lenses)
 	}
 }
@@ -209,6 +220,17 @@ func (b *branch) bare(n *node) []int {
 		return nil
 	}
 	return slices.DeleteFunc(bare(n.row), func(shot int) bool { return b.any[shot] == 0 })
+}
+
+// reached lists the shots that can be covered.
+func (b *branch) reached() []int {
+	shots := []int{}
+	for shot, value := range b.any {
+		if value > 0 {
+			shots = append(shots, shot)
+		}
+	}
+	return shots
 }
 
 // coverable drops the lenses with which too little can be covered, whatever else comes. It

@@ -4,6 +4,7 @@ package kit
 // agree with, and the fastest for a few dozen lenses.
 func (t *table) everySet(p *Problem, runners int) Solution {
 	found := podium{places: runners + 1}
+	toll := t.toll(nil)
 	nodes := 0
 	rows := make([][]int32, t.size+1)
 	for i := range rows {
@@ -12,9 +13,7 @@ func (t *table) everySet(p *Problem, runners int) Solution {
 	var visit func(from int, lenses []int, w worth, left load)
 	visit = func(from int, lenses []int, w worth, left load) {
 		nodes++
-		if found.open(w) && t.idle(lenses) < 0 {
-			found.enter(t.newCandidate(lenses, w))
-		}
+		found.try(t, lenses, w)
 		if len(lenses) == t.size {
 			return
 		}
@@ -23,19 +22,21 @@ func (t *table) everySet(p *Problem, runners int) Solution {
 		for i := from; i < len(t.free); i++ {
 			lens := t.free[i]
 			gain := excess(row, t.scores[lens], t.weights)
-			// A lens that adds nothing to a set adds nothing to a larger one either.
-			if gain == 0 || !t.loads[lens].within(left) {
+			// Where changes are free, a lens that adds nothing to a set adds nothing to a larger one either.
+			if gain == 0 && !t.priced() || !t.loads[lens].within(left) {
 				continue
 			}
 			if len(lenses)+1 < t.size {
 				copy(next, row)
 				raise(next, t.scores[lens])
 			}
-			visit(i+1, append(lenses, lens), worth{w.covered + t.covers(lens, bare), w.score + gain}, left.minus(t.loads[lens]))
+			visit(i+1, append(lenses, lens), worth{w.covered + t.covers(lens, bare), w.score + gain - toll.on(lens)}, left.minus(t.loads[lens]))
 		}
 	}
 	first := rows[len(t.must)]
 	copy(first, t.rowOf(t.must))
-	visit(0, append(make([]int, 0, t.size), t.must...), t.worthOf(first), t.limit.minus(t.base))
+	w := t.worthOf(first)
+	w.score -= toll.of(t.must)
+	visit(0, append(make([]int, 0, t.size), t.must...), w, t.limit.minus(t.base))
 	return Solution{Sets: t.sets(p, &found), Proven: true, Nodes: nodes}
 }

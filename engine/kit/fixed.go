@@ -43,7 +43,7 @@ func (l load) within(limit load) bool {
 }
 
 // worth is what a set is worth before ties are looked at: the weight it covers, and the
-// weighted sum of the best scores.
+// weighted sum of the best scores, less what its changes and its money weigh where they do.
 type worth struct{ covered, score int64 }
 
 func (w worth) compare(other worth) int {
@@ -62,6 +62,11 @@ type table struct {
 	isMust  []bool
 	free    []int // the lenses that may come and need not, and fit beside those that must
 	base    load  // of the lenses that must come
+
+	changes Changes
+	each    int64   // what one unit of changes weighs against the scores; 0 where they are free
+	charges []int64 // what the money of a lens does
+	ways    []state // kept for [table.walk]
 }
 
 // newTable checks a problem and gives its fixed-point form.
@@ -103,6 +108,7 @@ func newTable(p *Problem) (*table, error) {
 	if p.MaxCost >= 0 && p.MaxCost <= maxLoad {
 		t.limit[onCost] = whole(p.MaxCost, costUnits)
 	}
+	t.price(p)
 	return t, t.choices(p)
 }
 
@@ -154,6 +160,11 @@ func (p *Problem) check() error {
 			if x < 0 || x > maxLoad {
 				return fmt.Errorf("the %s of lens %d is %g; it lies between 0 and %g", column.name, lens+1, x, float64(maxLoad))
 			}
+		}
+	}
+	for _, price := range []float64{p.Price, p.Charge} {
+		if !(price >= 0 && price <= MostPrice) {
+			return fmt.Errorf("a price is %g; it lies between 0 and %d", price, MostPrice)
 		}
 	}
 	for _, lens := range p.Must {

@@ -88,3 +88,43 @@ func (t *table) thrifty() ([]int, worth) {
 	}
 	return lenses, w
 }
+
+// polish exchanges, adds and takes out lenses while the set with its changes and its money
+// becomes better. Where changes are free, [table.swap] does that.
+func (t *table) polish(lenses []int) []int {
+	toll := t.toll(nil)
+	best := t.newCandidate(lenses, t.worthOf(t.rowOf(lenses)).covered)
+	for better := true; better; {
+		better = false
+		try := func(lenses []int, bound worth) {
+			if bound.score -= toll.of(lenses); bound.compare(best.worth) <= 0 {
+				return
+			}
+			if c := t.newCandidate(lenses, bound.covered); c.worth.compare(best.worth) > 0 {
+				best, better = c, true
+			}
+		}
+		grow := func(lenses []int) {
+			for lens, w := range t.additions(t.rowOf(lenses), t.limit.minus(t.loadOf(lenses))) {
+				if !slices.Contains(lenses, lens) {
+					try(append(lenses[:len(lenses):len(lenses)], lens), w)
+				}
+			}
+		}
+		from := best.lenses
+		if len(from) < t.size {
+			grow(from)
+		}
+		for i, lens := range from {
+			if !t.isMust[lens] {
+				rest := slices.Delete(slices.Clone(from), i, i+1)
+				try(rest, t.worthOf(t.rowOf(rest)))
+				grow(rest)
+			}
+		}
+	}
+	for at := t.idle(best.lenses); at >= 0; at = t.idle(best.lenses) {
+		best.lenses = slices.Delete(best.lenses, at, at+1)
+	}
+	return best.lenses
+}

@@ -77,7 +77,7 @@ func TestLimitMetExactly(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := Set{Lenses: []int{0, 1, 2}, Mean: 1, Swaps: 2, Mass: 0.7, Cost: 7.7, Best: []int{0, 1, 2}}
+		want := Set{Lenses: []int{0, 1, 2}, Mean: 1, Value: 1, Swaps: 2, Mass: 0.7, Cost: 7.7, Best: []int{0, 1, 2}}
 		if diff := cmp.Diff(got.Sets[0], want); diff != "" {
 			t.Errorf("%T: got (-), want (+):\n%s", solver, diff)
 		}
@@ -90,7 +90,7 @@ func TestShotNobodyCovers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Set{Lenses: []int{0}, Uncovered: 3, Mean: 0.2, Best: []int{0, -1}}
+	want := Set{Lenses: []int{0}, Uncovered: 3, Mean: 0.2, Value: 0.2, Best: []int{0, -1}}
 	if diff := cmp.Diff(got.Sets[0], want); diff != "" {
 		t.Errorf("got (-), want (+):\n%s", diff)
 	}

@@ -177,7 +177,7 @@ func TestTwelveByEight(t *testing.T) {
 				return nil, err
 			}
 			lenses, w := t.greedy()
-			c := t.newCandidate(lenses, w)
+			c := t.newCandidate(lenses, w.covered)
 			return []Set{t.set(p, &c)}, nil
 		}, [][]int{{b, f}}, []int{196}},
 	} {

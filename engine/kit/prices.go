@@ -18,7 +18,7 @@ type priced struct {
 // any lenses R within the limits,
 //
 //	value(set with R) <= sum of prices + sum over R of above,
-//	above(lens) = sum over the shots of what the lens gives above the price,
+//	above(lens) = sum over the shots of what the lens gives above the price, less its toll,
 //
 // and each limit has a price too, which is asked for the whole of what is left of it and
 // given back to each lens by its share. Lower prices cost less and let lenses rise above
@@ -36,6 +36,7 @@ type prices struct {
 type pricer struct {
 	*table
 	values [][]int32 // lens, shot
+	toll   toll      // what sets pay beside their values
 	most   int32     // no value is greater
 	top    []int     // places of the best lenses, best first
 	rise   []int     // how many of them are above the price of a shot
@@ -116,7 +117,7 @@ func (s *pricer) price(pr *prices, left load, list []priced) {
 	}
 	for i := range list {
 		l := &list[i]
-		l.above = excess(pr.shot, s.values[l.lens], s.weights)
+		l.above = excess(pr.shot, s.values[l.lens], s.weights) - s.toll.on(l.lens)
 		for axis, price := range asked {
 			if price > 0 {
 				high, low := bits.Mul64(uint64(price), uint64(s.loads[l.lens][axis]))

@@ -12,17 +12,23 @@ type Problem struct {
 	MaxCost float64   // a day; negative for no limit
 	Must    []int     // lenses that come whatever they score
 	Barred  []bool    // lenses that may not come; nil for none
+
+	Changes Changes // between set-ups; nil where nobody knows what they take
+	Price   float64 // of one unit of them, in the score of a shot of weight 1; 0 to leave them out of the comparison
+	Charge  float64 // of a unit of money, likewise; without it, and without a price, money breaks ties alone
 }
 
 // A Set is a set of lenses with what it is worth. Lenses are in ascending order.
 type Set struct {
 	Lenses    []int
 	Uncovered float64 // weight of the shots without an acceptable lens
-	Mean      float64 // weighted mean of each shot's best score, uncovered shots as 0
+	Mean      float64 // weighted mean of what the lens put on scores in each shot, uncovered shots as 0
+	Value     float64 // Mean less what changes and money weigh, for a unit of the weights
 	Swaps     int     // lens changes through the day, in shooting order
+	Takes     int     // units of changes of set-up through the day
 	Mass      float64 // kg of the lenses whose mass is known, to the milligram
 	Cost      float64 // money a day
-	Best      []int   // for each shot the lens used, or -1
+	Best      []int   // for each shot the lens put on, or -1
 }
 
 // Solution is what a solver found.
@@ -32,7 +38,7 @@ type Solution struct {
 
 	// When a node limit stopped the search, another set might leave less uncovered, by
 	// CoverGap in weight; and one that covers as much as the first might have a higher
-	// mean, by Gap. With both at 0 only a tie on these two is open.
+	// value, by Gap. With both at 0 only a tie on these two is open.
 	Gap      float64
 	CoverGap float64
 

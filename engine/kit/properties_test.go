@@ -29,7 +29,7 @@ func bestOf(t *rapid.T, p *Problem) *candidate {
 		t.Fatal(err)
 	}
 	lenses := got.Sets[0].Lenses
-	c := fixed.newCandidate(lenses, fixed.worthOf(fixed.rowOf(lenses)))
+	c := fixed.newCandidate(lenses, fixed.worthOf(fixed.rowOf(lenses)).covered)
 	return &c
 }
 

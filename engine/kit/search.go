@@ -62,6 +62,10 @@ func (t *table) search(p *Problem, runners, budget int) Solution {
 		good, w = b.covering(good, w)
 		coverOpen = b.open
 	}
+	if t.priced() {
+		good = t.polish(good)
+		w = t.worthOf(t.rowOf(good))
+	}
 	best := b.scoring(good, w)
 	solution := Solution{
 		CoverGap: float64(max(0, coverOpen-best.worth.covered)) / weightUnits,
@@ -99,6 +103,9 @@ func (t *table) sizes() int {
 // lens keeps.
 func (t *table) distinct() []int {
 	lenses := slices.Clone(t.free)
+	if t.priced() { // lenses of the same scores may hang on the rig otherwise
+		return lenses
+	}
 	sums := make([]int64, len(t.scores)) // equal for equal scores, and quicker to compare
 	nothing := make([]int32, len(t.weights))
 	for _, lens := range lenses {
@@ -130,6 +137,7 @@ func (t *table) distinct() []int {
 // covering is the first stage. From a good set it comes to one that covers the most.
 func (b *branch) covering(good []int, w worth) ([]int, worth) {
 	b.values, b.most = b.inUnits(func(int32) int32 { return coverUnits }), coverUnits
+	b.toll, b.hereditary = toll{}, true
 	b.need, b.floor = 0, (w.covered+1)*coverUnits
 	b.found = func(lenses []int) {
 		good, w = lenses, b.worthOf(b.rowOf(lenses))
@@ -146,15 +154,19 @@ func (b *branch) covering(good []int, w worth) ([]int, worth) {
 // scoring is the second stage. From a good set that covers the most it comes to the best.
 func (b *branch) scoring(good []int, w worth) candidate {
 	bonus := int32(0)
-	b.values = b.scores
+	b.values, b.hereditary = b.scores, !b.priced()
 	if w.covered < b.reach {
 		bonus = coverBonus * scoreUnits
 		b.values = b.inUnits(func(score int32) int32 { return score + bonus })
+		b.toll = b.table.toll(nil)
+	} else {
+		b.toll = b.table.toll(b.reached())
 	}
 	b.most = scoreUnits + bonus
 	best := podium{places: 1}
 	b.found = func(lenses []int) {
-		best.enter(b.newCandidate(lenses, b.worthOf(b.rowOf(lenses))))
+		bound := b.worthOf(b.rowOf(lenses))
+		best.try(b.table, lenses, bound)
 		w := best.best[0].worth
 		b.need, b.floor = w.covered, w.score+int64(bonus)*w.covered
 	}
@@ -181,10 +193,10 @@ func (t *table) inUnits(of func(score int32) int32) [][]int32 {
 
 // neighbours enters the sets that differ from one by a lens more, less or other.
 func (t *table) neighbours(best *candidate, found *podium) {
+	toll := t.toll(nil)
 	enter := func(lenses []int, w worth) {
-		if found.open(w) && t.idle(lenses) < 0 {
-			found.enter(t.newCandidate(lenses, w))
-		}
+		w.score -= toll.of(lenses)
+		found.try(t, lenses, w)
 	}
 	grow := func(lenses []int) {
 		for lens, w := range t.additions(t.rowOf(lenses), t.limit.minus(t.loadOf(lenses))) {

@@ -13,11 +13,22 @@ type candidate struct {
 	load   load
 }
 
-// newCandidate fills in what a set is worth beside its scores.
-func (t *table) newCandidate(lenses []int, w worth) candidate {
-	c := candidate{lenses: slices.Sorted(slices.Values(lenses)), worth: w, load: t.loadOf(lenses)}
-	c.swaps, _ = t.day(c.lenses)
+// newCandidate works out what a set that covers so much is worth.
+func (t *table) newCandidate(lenses []int, covered int64) candidate {
+	c := candidate{lenses: slices.Sorted(slices.Values(lenses)), load: t.loadOf(lenses)}
+	c.worth.covered = covered
+	c.worth.score, c.swaps = t.value(c.lenses)
 	return c
+}
+
+// try enters a set that covers so much and is worth no more than the bound, if it can get a place.
+func (d *podium) try(t *table, lenses []int, bound worth) {
+	if !d.open(bound) || !t.priced() && t.idle(lenses) >= 0 {
+		return
+	}
+	if c := t.newCandidate(lenses, bound.covered); !t.priced() || d.open(c.worth) && t.idle(lenses) < 0 {
+		d.enter(c)
+	}
 }
 
 // compare orders candidates, best first. Sets that are equal in every respect are
@@ -53,24 +64,38 @@ func (d *podium) enter(c candidate) {
 	}
 }
 
-// idle gives the place of a lens that need not come and adds nothing to the others, or -1.
+// idle gives the place of a lens that need not come and adds nothing to the others, or -1. Where
+// changes cost, the day is then worth as much with the lens in the bag, all trimmed as it is.
 func (t *table) idle(lenses []int) int {
+	if t.priced() {
+		t.changes.Kit(lenses)
+	}
 	for i, lens := range lenses {
-		if t.isMust[lens] {
-			continue
-		}
-		adds := false
-		for shot, score := range t.scores[lens] {
-			if score > 0 && t.bestOf(lenses, shot, i) < score {
-				adds = true
-				break
-			}
-		}
-		if !adds {
+		if !t.isMust[lens] && !t.adds(lenses, i) {
 			return i
 		}
 	}
 	return -1
+}
+
+// adds reports whether the lens at a place adds something to the others.
+func (t *table) adds(lenses []int, place int) bool {
+	lifts := false
+	for shot, score := range t.scores[lenses[place]] {
+		if score > 0 {
+			others := t.bestOf(lenses, shot, place)
+			if others == 0 {
+				return true
+			}
+			lifts = lifts || others < score
+		}
+	}
+	if !t.priced() {
+		return lifts
+	}
+	with, _ := t.walk(lenses, -1, nil)
+	without, _ := t.walk(lenses, place, nil)
+	return without.value < with.value
 }
 
 // bestOf gives the best score for a shot among the lenses but the one at place without.
@@ -91,8 +116,12 @@ func (t *table) set(p *Problem, c *candidate) Set {
 		Mass:   float64(c.load[onMass]) / massUnits,
 		Cost:   float64(c.load[onCost]) / costUnits,
 	}
-	s.Swaps, s.Best = t.day(c.lenses)
+	s.Swaps, s.Best = c.swaps, t.day(c.lenses)
+	if t.changes != nil {
+		t.changes.Kit(c.lenses)
+	}
 	var sum, total float64
+	before := -1
 	for shot, lens := range s.Best {
 		total += p.Weights[shot]
 		if lens < 0 {
@@ -100,10 +129,19 @@ func (t *table) set(p *Problem, c *candidate) Set {
 			continue
 		}
 		sum += p.Weights[shot] * p.Scores[lens][shot]
+		if before >= 0 && t.changes != nil {
+			s.Takes += t.changes.Between(before, slices.Index(c.lenses, s.Best[before]), shot, slices.Index(c.lenses, lens))
+		}
+		before = shot
 	}
-	if total > 0 {
-		s.Mean = sum / total
+	if total == 0 {
+		return s
 	}
+	value := sum
+	if t.priced() {
+		value -= p.Price*float64(s.Takes) + p.Charge*s.Cost
+	}
+	s.Mean, s.Value = sum/total, value/total
 	return s
 }
 

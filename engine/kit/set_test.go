@@ -106,7 +106,8 @@ func TestDayHasTheFewestSwaps(t *testing.T) {
 			return least
 		}
 		want := fewest(0, -1)
-		got, used := fixed.day(lenses)
+		_, got := fixed.value(lenses)
+		used := fixed.day(lenses)
 		changes, on := 0, -1
 		for shot, lens := range used {
 			best := max(p.Scores[0][shot], p.Scores[1][shot], p.Scores[2][shot])
