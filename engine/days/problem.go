@@ -67,7 +67,8 @@ type Setup struct {
 //   - both are in one place and at least [InPlace],
 //   - or one of them is free [Everywhere].
 //
-// It also gives way from day to day where the days that the two may be done on leave no other way.
+// It also gives way from day to day where the days that the two may be done on leave no other way, and
+// it binds the days of two blocks by all their shots that the bags can do, done or not.
 type Freedom int
 
 // How far a shot may move.
@@ -99,8 +100,8 @@ type Unit struct {
 	OnSet, Fetch int
 }
 
-// A Lens is in the bag of one unit for all days, or stays at home. One that no shot is done
-// with stays at home, unless it must come.
+// A Lens is in the bag of one unit for all days, or stays at home. What is hired and in a bag is paid
+// for one day at least.
 type Lens struct {
 	Must      bool // comes, and is there on each day of the plan on which it is available
 	Barred    bool

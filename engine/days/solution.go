@@ -83,7 +83,11 @@ func (t Totals) Better(than Totals) bool {
 // A Solution is the best plan that was found, and how good another could be.
 type Solution struct {
 	Plan   Plan
-	Proven bool // no plan is better
+	Proven bool // no plan leaves less undone, or as little and has a higher value or fewer changes
+
+	// Nearest says that of the plans that are equal so far none is nearer to the order as written. It is not
+	// looked for without end, nor where something is left out for lack of room.
+	Nearest bool
 
 	// No plan leaves less weight undone than LeastLeft, and none that leaves as little as Plan
 	// has a value above Bound. Both are those of Plan when Proven.

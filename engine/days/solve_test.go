@@ -1,6 +1,11 @@
 package days
 
-import "testing"
+import (
+	"math/rand/v2"
+	"testing"
+
+	"glassbrief/lang/langtest"
+)
 
 // solve gives the proven best plan.
 func solve(tb testing.TB, p *Problem) Solution {
@@ -40,5 +45,42 @@ func TestSeaside(t *testing.T) {
 		if got := solve(t, p).Plan.Totals; got != c.want {
 			t.Errorf("%s: got %+v, want %+v", c.name, got, c.want)
 		}
+	}
+}
+
+// The solver agrees with trying every plan.
+func TestSolverAgreesWithEnumeration(t *testing.T) {
+	for seed := range uint64(langtest.Cases(200)) {
+		agree(t, seed)
+	}
+}
+
+// drawn gives a small problem that may have everything.
+func drawn(r *rand.Rand) *Problem {
+	yes := func() bool { return r.IntN(2) == 0 }
+	d := draw{shots: 3 + r.IntN(3), lenses: 2 + r.IntN(3), days: 1 + r.IntN(3), units: 1 + r.IntN(2), carry: 1 + r.IntN(2),
+		hire: yes(), windows: yes(), after: yes(), truck: r.IntN(4) == 0, breaks: r.IntN(3) == 0, places: r.IntN(3) == 0,
+		free: []Freedom{AsWritten, InScene, InPlace, Everywhere, Everywhere, Everywhere}[r.IntN(6)], blocks: r.IntN(3), tight: yes(), ties: yes()}
+	if d.units == 2 {
+		d.shots, d.days = min(d.shots, 4), min(d.days, 2)
+	}
+	return d.problem(r)
+}
+
+func agree(t *testing.T, seed uint64) {
+	p := drawn(rand.New(rand.NewPCG(seed, 16)))
+	want, none := enumerate(t.Context(), p)
+	got, err := Solver{}.Solve(t.Context(), p)
+	if err != none || err == nil && !got.Proven {
+		t.Errorf("seed %d: got %+v, %v, want %+v, %v", seed, got, err, want, none)
+		return
+	}
+	w, g := want.Totals, got.Plan.Totals
+	if !got.Nearest {
+		w.Moved, w.Mass, w.Cost = g.Moved, g.Mass, g.Cost
+	}
+	w.Minutes = g.Minutes // which nothing but their price decides
+	if g != w {
+		t.Errorf("seed %d: got %+v\nwant %+v\ngot %+v\nwant %+v", seed, got.Plan.Totals, want.Totals, got.Plan, want)
 	}
 }

@@ -1,6 +1,11 @@
 package days
 
-import "context"
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+)
 
 // A Solver finds the best plan.
 type Solver struct {
@@ -14,7 +19,7 @@ type Solver struct {
 // Progress says how far a search is.
 type Progress struct {
 	Found bool
-	Best  Totals // of the best plan so far, if one is found
+	Best  Totals // of the best plan so far, if one is found; no mass
 	Bound int64  // no plan that leaves as little undone has a higher value
 	Nodes int
 }
@@ -25,6 +30,186 @@ func (s Solver) Solve(ctx context.Context, p *Problem) (Solution, error) {
 	if err := p.Validate(); err != nil {
 		return Solution{}, err
 	}
-	plan, err := enumerate(ctx, p)
-	return Solution{Plan: plan, Proven: err == nil, LeastLeft: plan.Totals.Left, Bound: plan.Totals.Value}, nil
+	e := &search{g: newGround(p), m: &meter{ctx: ctx, limit: s.Nodes}, tried: map[string]bool{}}
+	e.cuts = newCuts(e.g, e.m)
+	e.best.value = nothing
+	for i := range p.Shots {
+		e.total += p.Shots[i].Weight
+	}
+	if s.Progress != nil {
+		e.m.tell = func() { s.Progress(e.progress()) }
+	}
+	for _, phase := range []func() error{e.whole, e.partial} {
+		if err := phase(); err != nil {
+			return Solution{}, err
+		}
+	}
+	return e.solution(), nil
+}
+
+// ErrBags is returned when no bags can be packed: the lenses that must come do not fit, or cost more
+// than all may cost.
+var ErrBags = errors.New("the lenses that must come do not fit in the bags, or cost more than there is for all days")
+
+// A search is a run of a [Solver].
+type search struct {
+	g     *ground
+	m     *meter
+	cuts  *cuts
+	best  candidate
+	total int64 // weight of all shots
+	least int64 // weight that is lost whatever the bags
+	tried map[string]bool
+	open  []value // what kits that are not done can be worth, once the search has ended
+	far   bool    // an equal plan nearer to the order as written may have been missed
+}
+
+// beats reports whether bags with a bound could be as good as the best plan.
+func (e *search) beats(lost, worth int64) bool {
+	return !e.best.value.clearly(e.limit(lost, worth))
+}
+
+func (e *search) limit(lost, worth int64) value {
+	return value{weight: e.total - max(lost, e.least), worth: worth}
+}
+
+// whole looks for plans that do all that the lenses of the bags can do, which is as a rule all there is
+// to do. A kit that is good at first sight gives a plan that few others come near.
+func (e *search) whole() error {
+	if first := greedy(e.g); first != nil {
+		if err := e.all([]kit{*first}, e.tryWhole); err != nil {
+			return err
+		}
+	}
+	kits := pack(e.g, e.m, e.beats)
+	if len(kits) == 0 && e.best.value.weight < 0 && !e.m.ended {
+		return ErrBags
+	}
+	return e.all(kits, e.tryWhole)
+}
+
+// partial looks for plans that leave out something for lack of room, with bags that could do more than is
+// done so far.
+func (e *search) partial() error {
+	left := e.total - max(0, e.best.value.weight)
+	more := func(lost, worth int64) bool { return lost < left && e.beats(lost, worth) }
+	if e.m.ended || len(pack(e.g, e.m, more)) == 0 {
+		return nil
+	}
+	free := &candidate{value: nothing}
+	s := newFreeShoot(e.g, e.m, e.cuts, true, set{})
+	s.solve(free, &kit{})
+	if free.value.weight < 0 {
+		e.given(func(givenUp set) (*shoot, error) { return newFreeShoot(e.g, e.m, e.cuts, false, givenUp), nil }, free, &kit{})
+	}
+	if !e.m.ended {
+		e.least = e.total - free.value.weight
+	}
+	return e.all(pack(e.g, e.m, more), e.tryPartial)
+}
+
+// all tries kits, the best bound first, and notes those that are left when the search ends.
+func (e *search) all(kits []kit, try func(*kit) (value, error)) error {
+	for k := range kits {
+		kit := &kits[k]
+		if !e.beats(kit.lost, kit.worth) {
+			continue
+		}
+		if e.m.ended {
+			e.open = append(e.open, e.limit(kit.lost, kit.worth))
+			continue
+		}
+		open, err := try(kit)
+		if err != nil {
+			return err
+		}
+		if e.m.ended && open.weight >= 0 {
+			e.open = append(e.open, open)
+		}
+	}
+	return nil
+}
+
+func (e *search) tryWhole(k *kit) (value, error) {
+	key := fmt.Sprint(k.bags)
+	if e.tried[key] {
+		return nothing, nil
+	}
+	s, err := newShoot(e.g, e.m, e.cuts, k.bags, true, set{})
+	if err != nil {
+		return nothing, err
+	}
+	limit := s.solve(&e.best, k)
+	e.tried[key] = !e.m.ended
+	e.far = e.far || !s.near && !e.best.value.clearly(limit)
+	return limit, nil
+}
+
+func (e *search) tryPartial(k *kit) (value, error) {
+	limit, err := e.given(func(givenUp set) (*shoot, error) {
+		return newShoot(e.g, e.m, e.cuts, k.bags, false, givenUp)
+	}, &e.best, k)
+	e.far = e.far || !e.best.value.clearly(limit)
+	return limit, err
+}
+
+// given tries all sets of shots that could be given up beforehand, of those that come after shots of other
+// blocks and of those shots. All others of these are done, so that what comes after what is known.
+func (e *search) given(make func(givenUp set) (*shoot, error), best *candidate, k *kit) (limit value, err error) {
+	s, err := make(set{})
+	if err != nil {
+		return nothing, err
+	}
+	limit = nothing
+	linked := s.must
+	var tries func(from int, givenUp set) error
+	tries = func(from int, givenUp set) error {
+		if e.m.ended {
+			return nil
+		}
+		s, err := make(givenUp)
+		if err != nil {
+			return err
+		}
+		if best.value.weight >= 0 && e.total-s.lost < best.value.weight {
+			return nil
+		}
+		l := s.solve(best, k)
+		if l.better(limit) {
+			limit = l
+		}
+		for i := range linked.all {
+			if i >= from {
+				if err := tries(i+1, givenUp.with(i)); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}
+	return limit, tries(0, set{})
+}
+
+func (e *search) progress() Progress {
+	p := Progress{Found: e.best.value.weight >= 0, Nodes: e.m.nodes}
+	if p.Found {
+		p.Best = e.best.plan(e.g).Totals
+	}
+	return p
+}
+
+// solution gives the best plan, or the one that does nothing while none is found.
+func (e *search) solution() Solution {
+	s := Solution{Plan: e.best.plan(e.g), Proven: !e.m.ended, Nodes: e.m.nodes}
+	t := s.Plan.Totals
+	s.LeastLeft, s.Bound = t.Left, t.Value
+	if s.Proven {
+		s.Nearest = !e.far && !slices.ContainsFunc(s.Plan.Left, func(l Left) bool { return l.Why == NoRoom })
+		return s
+	}
+	for _, v := range e.open {
+		s.LeastLeft = min(s.LeastLeft, e.total-v.weight)
+		s.Bound = max(s.Bound, v.worth)
+	}
+	return s
 }

@@ -5,11 +5,22 @@ import (
 	"slices"
 )
 
-// largest bounds weights, worths, prices and money, so that no sum over a problem overflows.
-const largest = 1 << 40
+// largest bounds worths, prices and money, so that no sum over a problem overflows, and heaviest
+// weights, of which some are multiplied with times.
+const (
+	largest  = 1 << 40
+	heaviest = 1 << 30
+)
 
-// longest bounds times: some centuries in half minutes.
-const longest = 1 << 30
+// longest bounds times, to some centuries in half minutes, and longestStep what a change, a move
+// or fetching takes, to some days.
+const (
+	longest     = 1 << 30
+	longestStep = 1 << 14
+)
+
+// highestPrice bounds the price of half a minute.
+const highestPrice = 1 << 32
 
 // Validate says what is wrong with the numbers of a problem, or gives nil. A caller that reads
 // text from people finds faults there, with their places; what is reported here is a fault of the caller.
@@ -17,11 +28,11 @@ func (p *Problem) Validate() error {
 	if len(p.Shots) > MostShots {
 		return fmt.Errorf("%d shots, at most %d can be planned at once", len(p.Shots), MostShots)
 	}
-	if len(p.Lenses) > 1<<16 || len(p.Units) > 8 || len(p.Days) > 64 {
-		return fmt.Errorf("%d lenses, %d units and %d days, at most 65536, 8 and 64 can be planned at once", len(p.Lenses), len(p.Units), len(p.Days))
+	if len(p.Lenses) > 1<<16 || len(p.Units) > 4 || len(p.Days) > 64 {
+		return fmt.Errorf("%d lenses, %d units and %d days, at most 65536, 4 and 64 can be planned at once", len(p.Lenses), len(p.Units), len(p.Days))
 	}
-	if p.Price < 0 || p.Price > largest || p.CentPrice < 0 || p.CentPrice > largest || p.MaxCost > largest {
-		return fmt.Errorf("prices %d and %d and most cost %d, want at least 0 and at most %d", p.Price, p.CentPrice, p.MaxCost, int64(largest))
+	if p.Price < 0 || p.Price > highestPrice || p.CentPrice < 0 || p.CentPrice > largest || p.MaxCost > largest {
+		return fmt.Errorf("prices %d and %d and most cost %d, want at least 0 and at most %d, %d and %[5]d", p.Price, p.CentPrice, p.MaxCost, int64(highestPrice), int64(largest))
 	}
 	if err := p.validateMoves(); err != nil {
 		return err
@@ -34,13 +45,16 @@ func (p *Problem) Validate() error {
 			return fmt.Errorf("day %d begins at %d on date %d, before the day before it ends", t, day.Start, day.Date)
 		}
 	}
+	if n := len(p.Days); n > 0 && p.Days[n-1].Date-p.Days[0].Date > longestShoot {
+		return fmt.Errorf("dates from %d to %d, at most %d days can be planned at once", p.Days[0].Date, p.Days[n-1].Date, longestShoot)
+	}
 	for u, unit := range p.Units {
-		if unit.Carry < 0 || unit.OnSet < 0 || unit.Fetch < 0 || unit.Fetch > longest {
+		if unit.Carry < 0 || unit.Carry > mostHired || unit.OnSet < 0 || unit.Fetch < 0 || unit.Fetch > longestStep {
 			return fmt.Errorf("unit %d: negative or too large number in %+v", u, unit)
 		}
 	}
 	for l, lens := range p.Lenses {
-		if err := lens.validate(); err != nil {
+		if err := lens.validate(p); err != nil {
 			return fmt.Errorf("lens %d: %w", l, err)
 		}
 	}
@@ -81,7 +95,7 @@ func validateMatrix(m [][]int) error {
 			return fmt.Errorf("row %d of half minutes has %d numbers, want %d", from, len(row), len(m))
 		}
 		for to, minutes := range row {
-			if minutes < 0 || minutes > longest || from == to && minutes != 0 {
+			if minutes < 0 || minutes > longestStep || from == to && minutes != 0 {
 				return fmt.Errorf("%d half minutes from %d to %d, want at least 0, and 0 to itself", minutes, from, to)
 			}
 		}
@@ -99,15 +113,25 @@ func (d Day) validate() error {
 	return nil
 }
 
-func (l Lens) validate() error {
+func (l Lens) validate(p *Problem) error {
 	if l.Mass < 0 || l.Mass > largest {
 		return fmt.Errorf("mass %d", l.Mass)
 	}
 	if l.Must && l.Barred {
 		return fmt.Errorf("must come and may not")
 	}
-	if h := l.Hire; h != nil && (min(h.Day, h.Week, h.Fetch) < 0 || max(h.Day, h.Week, h.Fetch) > largest || h.Least < 0 || h.Least > 366) {
+	h := l.Hire
+	if h == nil {
+		return nil
+	}
+	if min(h.Day, h.Week, h.Fetch) < 0 || max(h.Day, h.Week, h.Fetch) > largest || h.Least < 0 || h.Least > 366 {
 		return fmt.Errorf("hire %+v", *h)
+	}
+	if h.Day+h.Week+h.Fetch > 0 && p.CentPrice > 1<<46/(h.Day+h.Week+h.Fetch) {
+		return fmt.Errorf("hire %+v is too much at a price of %d for a cent", *h, p.CentPrice)
+	}
+	if l.Must && l.always(p.Days) >= never {
+		return fmt.Errorf("must come, is hired in one period and cannot be had in between")
 	}
 	return nil
 }
@@ -118,7 +142,7 @@ func (p *Problem) validateShot(i int) error {
 		return slices.ContainsFunc(numbers, func(k int) bool { return k < 0 || k >= n })
 	}
 	switch {
-	case shot.Weight <= 0 || shot.Weight > largest:
+	case shot.Weight <= 0 || shot.Weight > heaviest:
 		return fmt.Errorf("weight %d", shot.Weight)
 	case shot.Takes <= 0 || shot.Takes > longest:
 		return fmt.Errorf("takes %d half minutes", shot.Takes)
@@ -136,7 +160,10 @@ func (p *Problem) validateShot(i int) error {
 			return fmt.Errorf("window from %d to %d", w.From, w.To)
 		}
 	}
-	for _, o := range shot.Options {
+	for n, o := range shot.Options {
+		if slices.ContainsFunc(shot.Options[:n], func(other Option) bool { return other.Unit == o.Unit && other.Setup == o.Setup }) {
+			return fmt.Errorf("two options of unit %d and set-up %d", o.Unit, o.Setup)
+		}
 		if o.Unit < 0 || o.Unit >= len(p.Units) || o.Setup < 0 || o.Setup >= len(p.Setups) || o.Worth <= 0 || o.Worth > largest {
 			return fmt.Errorf("option %+v, want one of %d units and %d set-ups, and a worth above 0 and at most %d", o, len(p.Units), len(p.Setups), int64(largest))
 		}

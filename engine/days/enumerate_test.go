@@ -7,7 +7,7 @@ import (
 )
 
 // enumerate gives the best plan by trying every bag, every day and unit for each block, and every
-// order and set-up of the shots of a run. It serves small problems.
+// order and set-up of the shots of a run: what the solver must agree with on small problems.
 func enumerate(ctx context.Context, p *Problem) (Plan, error) {
 	e := &enumeration{p: p, home: make([]int, len(p.Lenses))}
 	for i := range p.Shots {
@@ -28,8 +28,13 @@ func enumerate(ctx context.Context, p *Problem) (Plan, error) {
 			}
 		}
 	}
-	err := e.bags(ctx, 0)
-	return e.best, err
+	if err := e.bags(ctx, 0); err != nil {
+		return Plan{}, err
+	}
+	if !e.found {
+		return Plan{}, ErrBags
+	}
+	return e.best, nil
 }
 
 // An enumeration holds what is chosen so far.
@@ -93,10 +98,19 @@ func (e *enumeration) bags(ctx context.Context, lens int) error {
 			}
 		}
 		e.doable = 0
-		for i := range p.Shots {
-			for _, o := range p.Shots[i].Options {
-				if e.has(o) {
-					e.doable |= 1 << i
+		for again := true; again; {
+			again = false
+			for i := range p.Shots {
+				if e.doable>>i&1 == 1 || slices.ContainsFunc(p.Shots[i].After, func(k int) bool { return e.doable>>k&1 == 0 }) {
+					continue
+				}
+				for _, o := range p.Shots[i].Options {
+					for t := range p.Days {
+						if e.can(o, t) && p.mayStand(&p.Shots[i], t) {
+							e.doable |= 1 << i
+							again = true
+						}
+					}
 				}
 			}
 		}
@@ -241,7 +255,7 @@ func (e *enumeration) run(t, u int, given, before uint64) []outcome {
 	for again := true; again; {
 		again = false
 		for i := range e.p.Shots {
-			if shots>>i&1 == 0 || open>>i&1 == 1 || !e.p.mayStand(&e.p.Shots[i], t) {
+			if shots&e.doable>>i&1 == 0 || open>>i&1 == 1 || !e.p.mayStand(&e.p.Shots[i], t) {
 				continue
 			}
 			ways := slices.ContainsFunc(e.p.Shots[i].Options, func(o Option) bool { return o.Unit == u && e.can(o, t) })
@@ -420,9 +434,9 @@ func (e *enumeration) finish(done uint64, moved int, runs []Run) {
 	for i := range p.Shots {
 		if done>>i&1 == 0 {
 			t.Left += p.Shots[i].Weight
-			why := NoRoom
-			if e.doable>>i&1 == 0 {
-				why = NoLens
+			why := NoLens
+			if slices.ContainsFunc(p.Shots[i].Options, e.has) {
+				why = NoRoom
 			}
 			plan.Left = append(plan.Left, Left{i, why})
 		}
@@ -431,8 +445,16 @@ func (e *enumeration) finish(done uint64, moved int, runs []Run) {
 		if e.home[l] < 0 {
 			continue
 		}
-		if len(used[l]) == 0 && !p.Lenses[l].Must {
-			return // an idle lens is in no bag
+		if lens := &p.Lenses[l]; lens.Hire != nil && !lens.Must && len(used[l]) == 0 {
+			// A hired lens of a bag is there on one day at least.
+			for _, day := range p.Days {
+				if lens.available(day.Date) && len(used[l]) == 0 {
+					used[l] = []int{day.Date}
+				}
+			}
+			if len(used[l]) == 0 {
+				return
+			}
 		}
 		t.Mass += p.Lenses[l].Mass
 		periods, cost := p.Lenses[l].periods(used[l])
