@@ -64,10 +64,10 @@ type filterSets struct {
 	catalogue *catalog.Catalogue
 	builtIn   []float64
 	none      *filterSet
-	made      []*setup.Filters
 
 	mu       sync.Mutex
-	byThread map[threadKey]*filterSet
+	byThread map[threadKey]func() *filterSet
+	made     []*setup.Filters
 }
 
 type threadKey struct {
@@ -84,7 +84,7 @@ func (s *filterSets) on(camera *catalog.Camera) *filterSets {
 }
 
 func newFilterSets(c *catalog.Catalogue, camera *catalog.Camera) *filterSets {
-	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[threadKey]*filterSet{}}
+	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[threadKey]func() *filterSet{}}
 	sets.none = sets.make(nil)
 	return sets
 }
@@ -97,20 +97,36 @@ func (s *filterSets) of(lens *catalog.Lens) *filterSet {
 	}
 	key := threadKey{thread.Value, thread.Rough}
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	if set := s.byThread[key]; set != nil {
-		return set
+	set := s.byThread[key]
+	if set == nil {
+		set = sync.OnceValue(func() *filterSet { return s.forThread(key) })
+		s.byThread[key] = set
 	}
-	set := s.none
-	ways := s.catalogue.FiltersFor(thread.Value, catalog.FilterND)
-	if len(ways) == 0 && thread.Rough { // once the thread is known, a ring brings it to the next filters
-		ways = s.catalogue.FiltersFor(s.catalogue.NextThread(thread.Value, catalog.FilterND), catalog.FilterND)
+	s.mu.Unlock()
+	return set()
+}
+
+func (s *filterSets) forThread(key threadKey) *filterSet {
+	ways := s.catalogue.FiltersFor(key.diameter, catalog.FilterND)
+	if len(ways) == 0 && key.rough { // once the thread is known, a ring brings it to the next filters
+		ways = s.catalogue.FiltersFor(s.catalogue.NextThread(key.diameter, catalog.FilterND), catalog.FilterND)
 	}
-	if len(ways) > 0 {
-		set = s.make(ways)
+	if len(ways) == 0 {
+		return s.none
 	}
-	s.byThread[key] = set
-	return set
+	return s.make(ways)
+}
+
+// firstOfThreads gives the first lens of each thread.
+func firstOfThreads(lenses []*catalog.Lens) (firsts []*catalog.Lens) {
+	seen := map[threadKey]bool{}
+	for _, lens := range lenses {
+		thread := lens.Thread.Diameter
+		if key := (threadKey{thread.Value, thread.Rough}); thread.Known() && !seen[key] {
+			seen[key], firsts = true, append(firsts, lens)
+		}
+	}
+	return firsts
 }
 
 // make lists what one thread and the camera's own filters can do: up to two filters on the
@@ -167,6 +183,8 @@ func (s *filterSets) make(ways []catalog.Screwing) *filterSet {
 // ways gives the same filters for the same list: threads on which filters take the same light in as
 // many pieces share the choices of light.
 func (s *filterSets) ways(list []setup.Filter) *setup.Filters {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	for _, f := range s.made {
 		if slices.Equal(f.All(), list) {
 			return f

@@ -40,7 +40,15 @@ func (g *glass) in(shot *brief.Shot) *glass {
 func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, filters *filterSets, workers int) ([]*glass, error) {
 	lenses := s.Catalogue.Lenses.All()
 	all := make([]*glass, len(lenses))
-	err := parallel.For(ctx, len(lenses), workers, func(i int) { all[i] = fit(s, lenses[i], camera, filters) })
+	firsts := firstOfThreads(lenses) // whose filters come first, because lenses of one thread would wait for them
+	err := parallel.For(ctx, len(firsts)+len(lenses), workers, func(n int) {
+		if n < len(firsts) {
+			filters.of(firsts[n])
+			return
+		}
+		n -= len(firsts)
+		all[n] = fit(s, lenses[n], camera, filters)
+	})
 	return all, err
 }
 

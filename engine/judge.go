@@ -258,16 +258,14 @@ func fillAt(r *facts.Record, g *glass, o Outcome) {
 // judgeShot gives the outcomes of all lenses in one shot.
 func judgeShot(st *staged, glass []*glass) []Outcome {
 	row := make([]Outcome, len(glass))
-	judgeInto(row, st, glass, 0)
+	judgeInto(row, st, glass)
 	return row
 }
 
-// judgeInto judges from a lens on, and then those before it.
-func judgeInto(row []Outcome, st *staged, glass []*glass, from int) {
+func judgeInto(row []Outcome, st *staged, glass []*glass) {
 	j := judges.Get().(*judge)
-	for n := range glass {
-		k := (from + n) % len(glass)
-		row[k] = j.judge(glass[k], st)
+	for k, g := range glass {
+		row[k] = j.judge(g, st)
 	}
 	judges.Put(j)
 }
@@ -275,9 +273,13 @@ func judgeInto(row []Outcome, st *staged, glass []*glass, from int) {
 // judges keeps the memory of judges that are done, for it is large.
 var judges = sync.Pool{New: func() any { return new(judge) }}
 
-// lensesAtOnce is how many lenses are judged in all shots before the next ones: so many stay
-// in a processor's cache.
-const lensesAtOnce = 128
+// lensesAtOnce is how many lenses at the most are judged in all shots before the next ones: so many
+// stay in a processor's cache. Where there are few, work is shared out in about so many pieces, so
+// that no worker is left alone with a long one.
+const (
+	lensesAtOnce = 128
+	pieces       = 32
+)
 
 // judgeAll gives the outcomes of all shots and lenses, shots first.
 func judgeAll(ctx context.Context, shots []*staged, glass []*glass, o Options) ([][]Outcome, error) {
@@ -285,16 +287,45 @@ func judgeAll(ctx context.Context, shots []*staged, glass []*glass, o Options) (
 	for i := range all {
 		all[i] = make([]Outcome, len(glass))
 	}
-	parts := slices.Collect(slices.Chunk(glass, lensesAtOnce))
+	size := max(1, min(lensesAtOnce, len(shots)*len(glass)/pieces))
+	parts := slices.Collect(slices.Chunk(glass, size))
+	lights := lightsOf(shots, glass)
 	var done atomic.Int64
-	err := parallel.For(ctx, len(parts)*len(shots), o.Workers, func(n int) {
+	err := parallel.For(ctx, len(lights)+len(parts)*len(shots), o.Workers, func(n int) {
+		if n < len(lights) {
+			j := judges.Get().(*judge)
+			j.search.List(lights[n])
+			judges.Put(j)
+			return
+		}
+		n -= len(lights)
 		i, part := n%len(shots), n/len(shots)
-		// Workers that began with the same lens would wait for each other to list its choices of light.
-		_, apart := math.Modf(float64(i) / math.Phi)
-		judgeInto(all[i][part*lensesAtOnce:], shots[i], parts[part], int(apart*float64(len(parts[part]))))
+		judgeInto(all[i][part*size:], shots[i], parts[part])
 		if n := int(done.Add(int64(len(parts[part])))); o.Progress != nil {
 			o.Progress(n, len(shots)*len(glass))
 		}
 	})
 	return all, err
+}
+
+// lightsOf gives the choices of light of some lenses in some shots. They are listed before the lenses
+// are judged, because workers would wait for each other where they come upon the same.
+func lightsOf(shots []*staged, glass []*glass) (all []*setup.Lights) {
+	var filters []*setup.Filters
+	for _, g := range glass {
+		for i := range g.ways {
+			if f := g.ways[i].filters; g.refusal == "" && !slices.Contains(filters, f) {
+				filters = append(filters, f)
+			}
+		}
+	}
+	seen := map[*setup.Lights]bool{}
+	for _, st := range shots {
+		for _, f := range filters {
+			if l := st.lightsOf(f); !seen[l] {
+				seen[l], all = true, append(all, l)
+			}
+		}
+	}
+	return all
 }

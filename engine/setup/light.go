@@ -70,6 +70,9 @@ const same = 1e-9
 
 func (l *Lights) work(m *sorter) { l.once.Do(func() { l.list(m) }) }
 
+// List works choices out before they are asked for.
+func (s *Search) List(l *Lights) { l.work(&s.sorter) }
+
 func (l *Lights) list(m *sorter) {
 	l.each(m)
 	if l.task.plain || l.task.turns {
