@@ -30,13 +30,13 @@ func marked(text string) template.HTML {
 }
 
 // figure finds what of a text is a number, and no name of a shot such as 4A.
-var figure = regexp.MustCompile(`\b[0-9]+(?:[.,/][0-9]+)*\b`)
+var figure = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\b[0-9]+(?:[.,/][0-9]+)*\b`) })
 
 // bold gives a text with its numbers bold.
 func bold(text string) template.HTML {
 	var b strings.Builder
 	at := 0
-	for _, found := range figure.FindAllStringIndex(text, -1) {
+	for _, found := range figure().FindAllStringIndex(text, -1) {
 		b.WriteString(template.HTMLEscapeString(text[at:found[0]]) + "<b>" + text[found[0]:found[1]] + "</b>")
 		at = found[1]
 	}

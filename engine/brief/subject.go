@@ -1,6 +1,8 @@
 package brief
 
 import (
+	"sync"
+
 	"glassbrief/engine/facts"
 	"glassbrief/engine/people"
 	"glassbrief/lang"
@@ -36,12 +38,12 @@ func (s *Subject) DecodeArgs(args *lang.Args) {
 		s.Height = args.Quantity(lang.Length)
 	}
 	if s.IsPerson() {
-		args.Hold(s.Height, stature, "a person", `Check the unit. For anything but a person, write "object".`)
+		args.Hold(s.Height, stature(), "a person", `Check the unit. For anything but a person, write "object".`)
 	}
 }
 
 // stature is the height of a person, children among them.
-var stature = lang.NewPlausible("50cm..230cm", "25cm..350cm")
+var stature = sync.OnceValue(func() *lang.Plausible { return lang.NewPlausible("50cm..230cm", "25cm..350cm") })
 
 // IsPerson reports whether it is a person or people.
 func (s Subject) IsPerson() bool { return s.Kind == "person" || s.Kind == "people" }

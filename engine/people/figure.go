@@ -18,6 +18,8 @@ type Figure struct {
 	Unit      string // to show it in
 	Source    string
 	Moves     string // what it bears on, and for an assumption what its range moves
+
+	men, women float64 // of a mean of the two, each; 0 for others
 }
 
 // Assumed reports whether no published figure was found.
@@ -34,7 +36,15 @@ func (id ID) Value() float64 { return table[id].Value }
 func (id ID) Range() (low, high float64) { return table[id].Low, table[id].High }
 
 // Figures gives the whole table, in a new slice.
-func Figures() []Figure { return slices.Clone(table[:]) }
+func Figures() []Figure {
+	all := slices.Clone(table[:])
+	for i := range all {
+		if f := &all[i]; f.men > 0 {
+			f.Source = fmt.Sprintf("%s; men %.4g %%, women %.4g %%", f.Source, 100*f.men, 100*f.women)
+		}
+	}
+	return all
+}
 
 // The figures.
 const (
@@ -226,8 +236,8 @@ func landmark(name string, share, spread float64, source string) Figure {
 
 // between is a landmark of the survey, half between its men and its women.
 func between(name string, men, women, spread float64) Figure {
-	f := landmark(name, (men+women)/2, spread, fmt.Sprintf("%s; men %.4g %%, women %.4g %%", survey, 100*men, 100*women))
-	f.Persons = 4082 + 1986
+	f := landmark(name, (men+women)/2, spread, survey)
+	f.Persons, f.men, f.women = 4082+1986, men, women
 	return f
 }
 
