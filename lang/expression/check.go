@@ -69,7 +69,7 @@ func Check(span lang.Span, names *Vocabulary, want Want) (*Checked, lang.Diagnos
 	if tree == nil {
 		return nil, r.ds.Sorted()
 	}
-	j := &judge{reading: r, values: map[ast.Node]value{}, reads: map[int]bool{}, asks: map[int]bool{}}
+	j := &judge{reading: r, reads: map[int]bool{}, asks: map[int]bool{}}
 	result := j.result(tree.Node, want)
 	if len(r.ds) > 0 || j.faulty {
 		return nil, r.ds.Sorted()

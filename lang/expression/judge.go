@@ -30,7 +30,7 @@ func (v value) zero() bool { return v.bare && v.constant && v.number == 0 }
 // A judge walks the tree for kinds and dimensions. It reports each fault once.
 type judge struct {
 	*reading
-	values  map[ast.Node]value // also what was seen: chained comparisons share a node
+	seen    map[ast.Node]value // of what stands in a place that a tree may share with another; nil for none yet
 	reads   map[int]bool       // facts that are named, and whether the value is used
 	asks    map[int]bool       // facts that known(…) asks about
 	faulty  bool               // a name was met whose definition is faulty
@@ -57,11 +57,20 @@ func (j *judge) result(node ast.Node, want Want) value {
 
 // visit gives the value of a node, judged at the first visit.
 func (j *judge) visit(node ast.Node) value {
-	if v, seen := j.values[node]; seen {
+	if v, seen := j.seen[node]; seen {
 		return j.shared(node, v)
 	}
-	v := j.judge(node)
-	j.values[node] = v
+	return j.judge(node)
+}
+
+// visitFirst visits what may stand in a second place behind this one: the right of a comparison,
+// which may be the left of the next, and a condition.
+func (j *judge) visitFirst(node ast.Node) value {
+	v := j.visit(node)
+	if j.seen == nil {
+		j.seen = map[ast.Node]value{}
+	}
+	j.seen[node] = v
 	return v
 }
 
@@ -75,7 +84,7 @@ func (j *judge) shared(node ast.Node, v value) value {
 		v.bad = true
 	}
 	v.chained = true
-	j.values[node] = v
+	j.seen[node] = v
 	return v
 }
 
@@ -138,7 +147,12 @@ func (j *judge) unary(n *ast.UnaryNode, here lang.Span) value {
 }
 
 func (j *judge) binary(n *ast.BinaryNode) value {
-	left, right := j.visit(n.Left), j.visit(n.Right)
+	left, visit := j.visit(n.Left), j.visit
+	switch n.Operator {
+	case "<", "<=", ">", ">=":
+		visit = j.visitFirst
+	}
+	right := visit(n.Right)
 	v := value{span: left.span.To(right.span), chained: left.chained || right.chained}
 	switch n.Operator {
 	case "and", "&&", "or", "||":
@@ -214,7 +228,7 @@ func (j *judge) arithmetic(operator string, v, left, right value) value {
 }
 
 func (j *judge) conditional(n *ast.ConditionalNode) value {
-	condition, yes, no := j.visit(n.Cond), j.visit(n.Exp1), j.visit(n.Exp2)
+	condition, yes, no := j.visitFirst(n.Cond), j.visit(n.Exp1), j.visit(n.Exp2)
 	v := value{span: condition.span.To(no.span), chained: condition.chained || yes.chained || no.chained}
 	if n.Cond == n.Exp1 {
 		j.fault(v, lang.NotAllowed, `expressions do not use "?:"`, "Write a or b, or condition ? value : value.")
