@@ -25,7 +25,7 @@ func (a Aspect) String() string {
 }
 
 // aspects tells the aspect of a limit or a score by the facts that it reads.
-var aspects = map[facts.ID]Aspect{
+var aspects = [facts.Capacity]Aspect{
 	facts.FramingError: Framing, facts.FramingLost: Framing, facts.FramingHeld: Framing,
 	facts.ReserveNear: Focus, facts.ReserveFar: Focus, facts.FocusEase: Focus, facts.FocusHeld: Focus,
 	facts.Over: Light, facts.Short: Light, facts.ExposureGap: Light, facts.ExposureError: Light,
@@ -34,7 +34,7 @@ var aspects = map[facts.ID]Aspect{
 
 // besides are facts by which a score, and no limit, is about an aspect: what shapes and softens what is
 // in the frame, what light costs, and what strobes.
-var besides = map[facts.ID]Aspect{
+var besides = [facts.Capacity]Aspect{
 	facts.Bending: Framing, facts.EdgeStretch: Framing, facts.CornerStretch: Framing,
 	facts.SceneSharp: Focus, facts.BackgroundBlur: Focus, facts.DiffractionShare: Focus,
 	facts.Noise: Light, facts.Pull: Light, facts.FilterCross: Light,
@@ -43,18 +43,18 @@ var besides = map[facts.ID]Aspect{
 
 // isAbout reports whether a limit or a score of a criterion reads a fact of an aspect.
 func isAbout(f *rules.Finding, a Aspect) bool {
-	is := func(index int) bool { return besides[facts.ID(index)] == a }
+	is := func(index int) bool { return besides[index] == a }
 	return isLimiting(f, a) ||
 		slices.ContainsFunc(f.Limits, func(l rules.Limit) bool { return slices.ContainsFunc(l.Reads, is) }) ||
 		slices.ContainsFunc(f.Scores, func(s rules.Score) bool {
-			return slices.ContainsFunc(s.Reads, func(index int) bool { return is(index) || aspects[facts.ID(index)] == a })
+			return slices.ContainsFunc(s.Reads, func(index int) bool { return is(index) || aspects[index] == a })
 		})
 }
 
 // isLimiting reports whether a criterion limits an aspect.
 func isLimiting(f *rules.Finding, a Aspect) bool {
 	return slices.ContainsFunc(f.Limits, func(l rules.Limit) bool {
-		return slices.ContainsFunc(l.Reads, func(index int) bool { return aspects[facts.ID(index)] == a })
+		return slices.ContainsFunc(l.Reads, func(index int) bool { return aspects[index] == a })
 	})
 }
 

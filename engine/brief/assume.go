@@ -39,13 +39,8 @@ type Assumption struct {
 	row int // of its table
 }
 
-type owned struct {
-	of   Owner
-	name string
-}
-
 // AssumedAbout gives the places of the assumed figures of an item or a shot.
-func (s *Scenario) AssumedAbout(of Owner, name string) []int { return s.about[owned{of, name}] }
+func (s *Scenario) AssumedAbout(of Owner, name string) []int { return s.about[of][name] }
 
 // Values are figures in the place of assumed ones, in SI units, by the place of the assumption
 // in [Scenario.Assumed].
@@ -73,10 +68,13 @@ func (s *Scenario) assume() {
 		lack(s, OfLens, lens.Name.Value, plausible.Lenses, lens, c)
 	}
 	if len(s.Assumed) > 0 {
-		s.about = map[owned][]int{}
+		s.about = [OfFilter + 1]map[string][]int{}
 		for i := range s.Assumed {
 			a := &s.Assumed[i]
-			s.about[owned{a.Of, a.Name}] = append(s.about[owned{a.Of, a.Name}], i)
+			if s.about[a.Of] == nil {
+				s.about[a.Of] = map[string][]int{}
+			}
+			s.about[a.Of][a.Name] = append(s.about[a.Of][a.Name], i)
 		}
 		middle := Values{}
 		for i := range s.Assumed {

@@ -21,11 +21,11 @@ type Scenario struct {
 	Cameras   []*catalog.Camera // candidates; the first is the plan
 	Rig       *catalog.Rig
 	Shots     []*Shot
-	Catalogue *catalog.Catalogue // with the middle of its range for every figure that is assumed
-	Stated    *catalog.Catalogue // as the files have it
-	Assumed   []Assumption       // the figures that nobody has stated
-	about     map[owned][]int    // their places, by what has them
-	Around    *plausible.Context // what tells the class of a lens
+	Catalogue *catalog.Catalogue             // with the middle of its range for every figure that is assumed
+	Stated    *catalog.Catalogue             // as the files have it
+	Assumed   []Assumption                   // the figures that nobody has stated
+	about     [OfFilter + 1]map[string][]int // their places, by what has them and its name
+	Around    *plausible.Context             // what tells the class of a lens
 	Rules     *rules.Set
 	Limits    Limits
 	Expects   []Expectation
