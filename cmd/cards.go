@@ -40,14 +40,14 @@ light and physics, the sheet of swaps, and where the cautions stand.`,
 			if err != nil {
 				return err
 			}
-			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: camera})
+			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: camera, Hold: engine.KitAlone})
 			if err != nil {
 				return err
 			}
 			deck := floor.NewDeck(answer)
 			return a.show(view{
 				data: travel.Cards(answer, deck, a.printer()),
-				rows: travel.Deck(deck),
+				rows: slices.Values(travel.Deck(deck)),
 				page: func(p lang.Printer) show.Page { return cardsPage(answer, deck, full, p) },
 				html: func(w io.Writer) error {
 					return report.Writer{Printer: a.printer()}.Cards(w, answer, deck, imprint(answer), pocket)

@@ -21,6 +21,7 @@ import (
 // compare is the verb for whoever reviews a changed scenario.
 func (a *app) compare() *cobra.Command {
 	var camera string
+	var all bool
 	c := &cobra.Command{
 		Use:   "compare OLD NEW",
 		Short: "what a changed scenario does to the plan, and why",
@@ -28,7 +29,8 @@ func (a *app) compare() *cobra.Command {
 otherwise (120cm for 1.2m is no change), what that does to the kit, to the setup
 of each shot and to the order of the lenses, and because of which changes. Shots
 are matched by name, then by title. A version is a file, or REVISION:FILE as git
-has it. It ends with 1 when the plan changes.`,
+has it. It ends with 1 when the plan changes. JSON holds the first ten lenses of
+each ranking and those of the kit, with --all every one.`,
 		Example: `  glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario
   glassbrief compare main:night-ferry.scenario HEAD:night-ferry.scenario \
     --as markdown
@@ -47,7 +49,7 @@ has it. It ends with 1 when the plan changes.`,
 			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles brief.Files) error {
 				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles brief.Files) (err error) {
 					r, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
-						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera})
+						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Hold: shownRanked})
 					return err
 				})
 			})
@@ -56,7 +58,7 @@ has it. It ends with 1 when the plan changes.`,
 			}
 			a.reportWarnings(r.Warnings)
 			if err := a.show(view{
-				data: travel.Comparison(r, args),
+				data: travel.Comparison(r, args, all),
 				page: func(p lang.Printer) show.Page { return comparePage(r, args, p) },
 				html: func(w io.Writer) error {
 					return report.Writer{Printer: a.printer()}.Comparison(w, comparePage(r, args, a.printer()), r)
@@ -70,6 +72,7 @@ has it. It ends with 1 when the plan changes.`,
 			return nil
 		},
 	}
+	c.Flags().BoolVar(&all, "all", false, "every lens in every ranking of JSON, not the first ten and the kit")
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of both, not on the first")
 	return c
 }

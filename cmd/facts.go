@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -85,7 +86,7 @@ formula and source.`,
 			for _, fact := range data.Facts {
 				rows = append(rows, fact)
 			}
-			return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return factsPage(data, word != "", p) }})
+			return a.show(view{data: data, rows: slices.Values(rows), page: func(p lang.Printer) show.Page { return factsPage(data, word != "", p) }})
 		},
 	}
 }

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"iter"
 	"strings"
 
 	"glassbrief/cmd/show"
@@ -68,12 +69,14 @@ func textOf(value any, p lang.Printer) string {
 }
 
 // rowsOf gives objects as rows of CSV.
-func rowsOf(objects []travel.Object) []any {
-	rows := make([]any, len(objects))
-	for i, o := range objects {
-		rows[i] = o
+func rowsOf(objects []travel.Object) iter.Seq[any] {
+	return func(yield func(any) bool) {
+		for _, o := range objects {
+			if !yield(o) {
+				return
+			}
+		}
 	}
-	return rows
 }
 
 // objectFor begins the object that a verb gives.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"iter"
 	"os"
 	"path/filepath"
 	"strings"
@@ -20,7 +21,7 @@ import (
 // is nil is one that the verb does not have.
 type view struct {
 	data any                            // the object of JSON; a struct that begins with a header
-	rows []any                          // the rows of CSV: flat structs of one type
+	rows iter.Seq[any]                  // the rows of CSV: flat structs of one type
 	page func(p lang.Printer) show.Page // text and Markdown, in the user's system of units
 	html func(w io.Writer) error        // a file to look at
 
@@ -75,13 +76,15 @@ func (a *app) show(v view) error {
 	var b bytes.Buffer
 	var err error
 	switch form := a.form.value; {
+	case form == "json" && isObject(v.data):
+		return a.write(func(w io.Writer) error { return travel.WriteJSON(w, v.data.(travel.Object)) })
+	case form == "csv" && v.rows != nil:
+		return a.write(func(w io.Writer) error { return travel.WriteCSV(w, v.rows) })
 	case form == "json" && v.data != nil:
 		encoder := json.NewEncoder(&b)
 		encoder.SetEscapeHTML(false)
 		encoder.SetIndent("", "  ")
 		err = encoder.Encode(v.data)
-	case form == "csv" && v.rows != nil:
-		err = travel.WriteCSV(&b, v.rows)
 	case form == "text" && v.page != nil:
 		out, colours := a.outputStream()
 		p := v.page(a.printer())
@@ -102,7 +105,7 @@ func (a *app) show(v view) error {
 		return err
 	}
 	out := b.Bytes()
-	switch a.form.value { // text, Markdown and CSV clean what goes into them
+	switch a.form.value { // what is written while it is made is clean, and so are text and Markdown
 	case "json", "fdl":
 		out = travel.CleanJSON(out)
 	case "html", "svg":
@@ -112,6 +115,11 @@ func (a *app) show(v view) error {
 		_, err := w.Write(out)
 		return err
 	})
+}
+
+func isObject(data any) bool {
+	_, ok := data.(travel.Object)
+	return ok
 }
 
 // cleanMarkup replaces the control characters of a page that would steer a terminal on which it is

@@ -159,7 +159,7 @@ func (c calculation) of(r *reading) (reckoning, error) {
 }
 
 func (o reckoning) view() view {
-	return view{data: o.object(), rows: []any{o.object()}, page: func(p lang.Printer) show.Page {
+	return view{data: o.object(), rows: rowsOf([]travel.Object{o.object()}), page: func(p lang.Printer) show.Page {
 		var out show.Page
 		out.Heading(o.title)
 		out.Pairs(spoken(o.given, p), spoken(o.result, p), []show.Pair{{Name: "formula", Value: o.formula}, {Name: "source", Value: o.source}})

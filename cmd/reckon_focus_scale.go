@@ -3,6 +3,7 @@ package cmd
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"glassbrief/catalog"
@@ -111,7 +112,7 @@ func (a *app) focusScale(r *reading, name string, files []string) error {
 		}
 		data.Marks = append(data.Marks, mark)
 	}
-	return a.show(view{data: data, rows: rows, page: func(p lang.Printer) show.Page { return scalePage(b, confusion, stops, marks, p) }})
+	return a.show(view{data: data, rows: slices.Values(rows), page: func(p lang.Printer) show.Page { return scalePage(b, confusion, stops, marks, p) }})
 }
 
 // barrel takes the lens of a scale: one of the catalogue, at --focal when it is a zoom, or

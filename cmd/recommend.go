@@ -5,7 +5,6 @@ import (
 
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
-	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/lang"
 
@@ -15,6 +14,10 @@ import (
 // shownRunners is how many kits behind the best are listed.
 const shownRunners = 2
 
+// shownRanked is how many lenses of each ranking are shown beside those of the kit, unless all are
+// asked for.
+const shownRanked = 10
+
 // maxNearby bounds the nearby briefs: so many take minutes, and tell no more than a
 // thousand.
 const maxNearby = 100_000
@@ -23,7 +26,7 @@ const maxNearby = 100_000
 func (a *app) recommend() *cobra.Command {
 	var camera string
 	var nearby int
-	var full bool
+	var full, all bool
 	c := &cobra.Command{
 		Use:   "recommend SCENARIO",
 		Short: "which lenses to bring, and why",
@@ -31,13 +34,18 @@ func (a *app) recommend() *cobra.Command {
 the answer on one screen: the lenses, what is not done whole and why, and the
 set-up of each shot. With --full it adds the reasons, those of the lenses that
 lost too, and what a smaller or larger kit, another camera or a slightly other
-day would give. It ends with 1 when a shot is left without a lens.`,
+day would give. It ends with 1 when a shot is left without a lens.
+
+JSON and CSV give the first ten lenses of each ranking and those of the kit;
+"ranking_total" counts the whole. A script that reads whole rankings asks for
+them with --all. So does whoever wants all of more than 100 lenses on a page.`,
 		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief recommend night-ferry.scenario --full
   glassbrief recommend night-ferry.scenario --nearby 500
   glassbrief recommend night-ferry.scenario --camera "House body B"
   glassbrief recommend night-ferry.scenario -o plan.html
-  glassbrief recommend night-ferry.scenario -o plan.json`,
+  glassbrief recommend night-ferry.scenario -o plan.json
+  glassbrief recommend night-ferry.scenario --all -o rankings.csv`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -48,17 +56,23 @@ day would give. It ends with 1 when a shot is left without a lens.`,
 			if err != nil {
 				return err
 			}
-			explain := 0 // all: they are shown
-			if a.form.value == "text" || a.form.value == "markdown" {
-				explain = engine.KitsAlone
-				if full {
-					explain = wording.ShownBehind + 1
+			hold := shownRanked
+			switch a.form.value {
+			case "text", "markdown":
+				if !full {
+					hold = engine.KitAlone
+				} else if all {
+					hold = 0
+				}
+			case "html":
+				if all {
+					hold = 0
 				}
 			}
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()
 			r, err := engine.Recommend(c.Context(), s, engine.Options{
-				Camera: camera, Runners: shownRunners, Explain: explain, Progress: bar.step,
+				Camera: camera, Runners: shownRunners, Hold: hold, Progress: bar.step,
 			})
 			if err != nil {
 				return err
@@ -79,9 +93,9 @@ day would give. It ends with 1 when a shot is left without a lens.`,
 			}
 			switch a.form.value { // what another form would show is as large as the answer
 			case "json":
-				v.data = travel.Recommendation(answer, a.printer())
+				v.data = travel.Recommendation(answer, all, a.printer())
 			case "csv":
-				v.rows = travel.Rankings(r, a.printer())
+				v.rows = travel.Rankings(r, all, a.printer())
 			}
 			if err := a.show(v); err != nil {
 				return err
@@ -94,6 +108,7 @@ day would give. It ends with 1 when a shot is left without a lens.`,
 	}
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
 	c.Flags().BoolVar(&full, "full", false, "all there is to say, in text and Markdown")
+	c.Flags().BoolVar(&all, "all", false, "every lens in every ranking, not the first ten and the kit")
 	c.Flags().IntVar(&nearby, "nearby", 0, "say how sure the kit is, by so many nearby `briefs`")
 	return c
 }

@@ -33,10 +33,11 @@ func fullPage(a *answer.Answer, p lang.Printer) show.Page {
 		out.Paragraph("\"glassbrief catalog doctor\" with this scenario lists all of them, and how to find each out.")
 	}
 	out.Heading("Every lens in every shot")
-	for _, g := range show.MatrixGrids(r) {
+	lenses, more := r.Shown(wording.MostCompared)
+	for _, g := range show.MatrixGrids(r, lenses) {
 		out.Grid(g)
 	}
-	out.Paragraph(show.MatrixKey)
+	out.Paragraph(strings.TrimSpace(show.MatrixKey + " " + wording.NotCompared(more)))
 	out.Heading("Focus")
 	out.Grid(show.RingGrid(r, p))
 	out.Paragraph(show.RingKey)

@@ -20,7 +20,7 @@ var plainKeys = []string{
 	"iso", "ev100", "aperture", "given_aperture", "lens_aperture", "widest_aperture", "t_stop",
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
-	"number", "title_row", "items", "filled", "shadings", "touched",
+	"number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
 	"briefs", "draws", "same_kit", "same_lens", "count", "persons",
 	// differences of scores, and changes in tolerances
 	"loss", "gap", "tolerances", "settles", "moves",

@@ -177,7 +177,7 @@ func recommendObject(t *testing.T) travel.Object {
 			judgedInPart(&whole.Shots[i].Ranking[k])
 		}
 	}
-	return travel.Recommendation(whole, lang.Printer{})
+	return travel.Recommendation(whole, false, lang.Printer{})
 }
 
 // aRescue is a rescue on which nothing is left out.
@@ -229,7 +229,7 @@ func compareObject(t *testing.T) travel.Object {
 	shots := []compare.Shots{{Old: &r.Shots[0], New: &r.Shots[0]}}
 	return travel.Comparison(&compare.Comparison{
 		Old: r, New: r, Shots: shots, Changes: []compare.Edit{{}}, Effects: []compare.Effect{{Of: compare.Kit, Shot: -1}},
-	}, []string{"old", "new"})
+	}, []string{"old", "new"}, false)
 }
 
 func demoCatalogue(t *testing.T) *catalog.Catalogue {
@@ -310,6 +310,8 @@ func valueSchema(t *testing.T, value any) *jsonschema.Schema {
 		if value != nil {
 			return objectSchema(t, value)
 		}
+	case travel.Objects:
+		return valueSchema(t, slices.Collect(value))
 	case []travel.Object:
 		if len(value) > 0 {
 			return &jsonschema.Schema{Type: "array", Items: objectSchema(t, value[0])}

@@ -159,9 +159,12 @@ func (t *tidying) result() error {
 			return nil
 		})
 	}
-	v := view{data: tidyData{travel.HeaderOf("tidy"), append([]string{}, t.changed...)}}
-	for _, name := range t.changed {
-		v.rows = append(v.rows, tidyRow{name})
+	rows := func(yield func(any) bool) {
+		for _, name := range t.changed {
+			if !yield(tidyRow{name}) {
+				return
+			}
+		}
 	}
-	return t.show(v)
+	return t.show(view{data: tidyData{travel.HeaderOf("tidy"), append([]string{}, t.changed...)}, rows: rows})
 }

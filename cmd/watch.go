@@ -102,7 +102,7 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 		if found.HasErrors() {
 			return found
 		}
-		answer, err := engine.Recommend(ctx, scenario, engine.Options{Camera: camera, Runners: shownRunners})
+		answer, err := engine.Recommend(ctx, scenario, engine.Options{Camera: camera, Runners: shownRunners, Hold: shownRanked})
 		if err != nil {
 			return err
 		}

@@ -37,7 +37,7 @@ lens to compare with is the best other one, unless --against names it.`,
 			if err != nil {
 				return err
 			}
-			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: q.camera})
+			answer, err := engine.Recommend(c.Context(), s, engine.Options{Camera: q.camera, Hold: foremost})
 			if err != nil {
 				return err
 			}
@@ -59,6 +59,9 @@ lens to compare with is the best other one, unless --against names it.`,
 	return c
 }
 
+// foremost is how many lenses of a ranking a question needs: the best, and the one to compare it with.
+const foremost = 2
+
 // A whyQuestion is what the flags ask about.
 type whyQuestion struct{ shot, lens, against, camera string }
 
@@ -72,12 +75,12 @@ func (q *whyQuestion) answer(r *engine.Recommendation) (*why.Case, error) {
 		lens = &shot.Ranking[0]
 	}
 	if q.lens != "" {
-		if lens, err = findLens(shot, "lens", q.lens); err != nil {
+		if lens, err = findLens(r, shot, "lens", q.lens); err != nil {
 			return nil, err
 		}
 	}
 	if q.against != "" {
-		if against, err = findLens(shot, "against", q.against); err != nil {
+		if against, err = findLens(r, shot, "against", q.against); err != nil {
 			return nil, err
 		}
 	}
@@ -99,14 +102,11 @@ func (q *whyQuestion) findShot(r *engine.Recommendation) (*engine.ShotAnswer, er
 		because("The shots are %s.", lang.Quoted(ids))
 }
 
-func findLens(shot *engine.ShotAnswer, flag, name string) (*engine.Judgement, error) {
+func findLens(r *engine.Recommendation, shot *engine.ShotAnswer, flag, name string) (*engine.Judgement, error) {
 	if j := shot.Find(name); j != nil {
 		return j, nil
 	}
-	var names []string
-	for i := range shot.Ranking {
-		names = append(names, shot.Ranking[i].Lens)
-	}
+	names := r.Scenario.Catalogue.Lenses.Names()
 	return nil, usage(lang.UnknownName, "the catalogue has no lens %q, which \"--%s\" names", name, flag).
 		or(lang.Nearest(name, names)).because("\"glassbrief catalog list\" shows the names.")
 }
@@ -186,21 +186,11 @@ func verdict(c *why.Case, p lang.Printer) string {
 		return fmt.Sprintf("%sis undecided: only %s of what it is judged by is known; the catalogue lacks its %s.",
 			on, p.Quantity(j.Known, "%"), wording.Unjudged(j.Unjudged()))
 	}
-	place, able := 0, 0
-	for i := range c.Shot.Ranking {
-		if c.Shot.Ranking[i].Standing != engine.Judged {
-			break
-		}
-		able++
-		if &c.Shot.Ranking[i] == j {
-			place = able
-		}
-	}
 	score := fmt.Sprintf("%.3f", j.Score)
 	if span := wording.ScoreSpan(j); span != "" {
 		score = fmt.Sprintf("%s%s (%s)", lang.Assumed, score, span)
 	}
-	text := fmt.Sprintf("%sscores %s, place %d of the %s that can do the shot.", on, score, place, wording.Counted(able, "lens"))
+	text := fmt.Sprintf("%sscores %s, place %d of the %s that can do the shot.", on, score, j.Rank, wording.Counted(c.Shot.Able, "lens"))
 	if doubt := wording.OfLens(j, func(j *engine.Judgement) string { return wording.DoubtOf(j, p) }); doubt != "" {
 		text += " It is " + doubt + "."
 	} else {

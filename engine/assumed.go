@@ -146,14 +146,8 @@ func (r *Recommendation) Under(values brief.Values) *Recommendation {
 	for i, shot := range t.Scenario.Shots {
 		of := &r.Shots[i]
 		answer := ShotAnswer{Shot: shot}
-		for k := range of.Ranking {
-			lens := t.Place(of.Ranking[k].Lens)
-			if lens < 0 {
-				continue
-			}
-			j := explain(t.glass[lens], t.staged[i], t.outcomes[i][lens])
-			j.lens, j.KeptOut = lens, t.KeptOut(lens)
-			answer.Ranking = append(answer.Ranking, j)
+		for _, lens := range of.ranks(t) {
+			answer.Ranking = append(answer.Ranking, t.explained(i, lens))
 		}
 		if of.Use != nil {
 			if answer.Use = answer.Find(of.Use.Lens); answer.Use.Standing != of.Use.Standing {

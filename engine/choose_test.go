@@ -132,7 +132,7 @@ func TestRankingSaysWhatKeepsALensOut(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	r := enginetest.Recommend(t, s, engine.Options{Explain: 1})
+	r := enginetest.Recommend(t, s, engine.Options{Hold: 1})
 	want := engine.Bar{By: "rent", Is: 35, Allowed: 20, Unit: "EUR"}
 	if got := r.Shots[0].Find("Zoom 24-70").KeptOut; got != want {
 		t.Errorf("got %+v, want %+v", got, want)

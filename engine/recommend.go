@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -19,14 +18,15 @@ type Options struct {
 	Camera  string // one of the scenario's candidates; "" for the first
 	Runners int    // kits to report behind the best
 	Workers int    // 0 for one for each processor
-	Explain int    // how many lenses of each ranking to explain beside those of the kits; 0 for all, or [KitsAlone]
+	Hold    int    // how many lenses of each ranking to hold beside those of the kit; 0 for all, or [KitAlone]
 	// Progress is told, by one worker or another, how many judgements of how many are made;
 	// nil for nobody.
 	Progress func(done, total int)
 }
 
-// KitsAlone as [Options.Explain] explains the lenses of the kits alone.
-const KitsAlone = -1
+// KitAlone as [Options.Hold] holds the lenses of the kit alone, and the first of the ranking of a shot
+// that none of them does.
+const KitAlone = -1
 
 // A Recommendation is the answer: the kit, and how every lens does in every shot.
 type Recommendation struct {
@@ -55,10 +55,14 @@ type ShotAnswer struct {
 	// Shot is that of the scenario; where the place to stand is free, with the camera where
 	// it stands with the lens of the kit, or with the first of the ranking.
 	Shot *brief.Shot
-	// Ranking has the best first, then the undecided, then the excluded: where all are
-	// explained, those first that come nearest to doing the shot.
+	// Ranking has the best first, then the undecided, then the excluded, those first that come
+	// nearest to doing the shot. It holds as many as the options ask for, and behind them those of
+	// the kit; [ShotAnswer.All] goes through the rest too.
 	Ranking []Judgement
+	Total   int        // lenses of the whole ranking
+	Able    int        // those that are judged, and so come first
 	Use     *Judgement // the lens of the kit, nil when none is acceptable
+	whole   *ranking   // nil under other values of the assumed figures
 }
 
 // Place gives the place of the shot in a scenario that has it: in a free place, Shot is another
@@ -70,6 +74,7 @@ func (a *ShotAnswer) Place(s *brief.Scenario) int {
 // A Judgement is one lens in one shot.
 type Judgement struct {
 	Lens     string
+	Rank     int // in the ranking, from 1; 0 for an excluded lens whose rank was not looked for
 	Fitting  catalog.Fitting
 	Refusal  string  // why the lens does not fit the camera; "" when it does
 	Score    float64 // 0..1, of what is known
@@ -79,11 +84,10 @@ type Judgement struct {
 	KeptOut  Bar      // by which the lens cannot come even alone
 	Rests    bool     // on figures that are assumed
 	lens     int      // its place in the table
-	near     float64  // of an excluded lens, how near it comes to doing the shot
 	worlds   *Worlds[*Judgement]
 	spread   func() ScoreSpread // nil without worlds
 	moves    func() bool        // likewise
-	// All are nil for a lens that is ranked without being explained.
+	// All are nil where the reasons were not asked for.
 	Criteria []rules.Finding
 	Facts    *facts.Record
 	Shot     *brief.Shot // in a free place, with the camera where it stands with this lens
@@ -134,97 +138,12 @@ func Recommend(ctx context.Context, s *brief.Scenario, o Options) (*Recommendati
 // Answer gives the recommendation of a choice made from the table. It fails with the
 // context's error when the context ends.
 func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recommendation, error) {
-	s, keptOut := t.Scenario, make([]Bar, len(t.glass))
-	for j := range keptOut {
-		keptOut[j] = t.KeptOut(j)
-	}
+	s := t.Scenario
 	answer := &Recommendation{Scenario: s, Camera: t.Camera, Choice: *choice, Table: t, LeftOut: t.leftOut(), Shots: make([]ShotAnswer, len(s.Shots))}
-	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, keptOut, o) }); err != nil {
+	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, o.Hold) }); err != nil {
 		return nil, err
 	}
 	return answer, nil
-}
-
-// answer ranks the lenses of one shot. It explains the first of them, as many as the
-// options ask for, and those of the kits; all when none of the kit does the shot.
-func (t *Table) answer(i int, c *Choice, keptOut []Bar, o Options) ShotAnswer {
-	shot, outcomes, order := t.Scenario.Shots[i], t.outcomes[i], t.Ranked(i)
-	answer := ShotAnswer{Shot: shot, Ranking: make([]Judgement, len(order))}
-	for place, j := range order {
-		g := t.glass[j]
-		if o.Explain == 0 || place < o.Explain || c.Kit.Uses[i] == "" || c.uses(i, g.lens.Name.Value) {
-			answer.Ranking[place] = explain(g, t.staged[i], outcomes[j])
-		} else {
-			answer.Ranking[place] = judgementOf(g, outcomes[j])
-		}
-		answer.Ranking[place].KeptOut = keptOut[j]
-		answer.Ranking[place].lens = j
-	}
-	use := c.Kit.Uses[i]
-	if o.Explain == 0 || use == "" { // all are explained
-		slices.SortStableFunc(answer.Ranking, compareNear)
-	}
-	for place := range answer.Ranking {
-		j := &answer.Ranking[place]
-		t.assume(j, i, place < ranged || c.uses(i, j.Lens) || slices.Contains(c.Kit.Lenses, j.Lens))
-	}
-	if use != "" {
-		answer.Use = answer.Find(use)
-		answer.Use.worlds.Drawn(t.Scenario, draws)
-	}
-	if shot.Room != nil {
-		stands := answer.Use
-		if stands == nil {
-			stands = &answer.Ranking[0]
-		}
-		answer.Shot = stands.Shot
-	}
-	return answer
-}
-
-// compareNear orders excluded lenses behind all others, and of them first the one that comes
-// nearest to doing the shot.
-func compareNear(a, b Judgement) int {
-	if a.Standing != Excluded || b.Standing != Excluded {
-		return cmp.Compare(a.Standing, b.Standing)
-	}
-	return cmp.Compare(b.nearness(), a.nearness())
-}
-
-// nearness is near, but for a lens that does not go on the camera, and behind all that are
-// known for one of which too little is known.
-func (j *Judgement) nearness() float64 {
-	switch {
-	case j.Refusal != "":
-		return -2
-	case j.Known < EnoughKnown:
-		return j.near - 1
-	}
-	return j.near
-}
-
-// Ranked gives the places of the lenses in the order of their ranking in a shot.
-func (t *Table) Ranked(shot int) []int {
-	order, outcomes := make([]int, len(t.glass)), t.outcomes[shot]
-	for j := range order {
-		order[j] = j
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(
-			compareOutcomes(outcomes[a], outcomes[b]),
-			cmp.Compare(t.glass[a].lens.Name.Value, t.glass[b].lens.Name.Value),
-		)
-	})
-	return order
-}
-
-// compareOutcomes orders the better outcome first. Scores that differ by less than
-// rounding are equal, so that the ranking does not depend on the order of the catalogue.
-func compareOutcomes(a, b Outcome) int {
-	return cmp.Or(
-		cmp.Compare(a.Standing, b.Standing),
-		cmp.Compare(math.Round(b.Score*1e9), math.Round(a.Score*1e9)),
-	)
 }
 
 // uses reports whether a lens does the shot in the kit or in one behind it.
@@ -263,29 +182,4 @@ func Behind(loser, winner *Judgement) (lost, won rules.Finding, ok bool) {
 		}
 	}
 	return lost, won, ok
-}
-
-// Foremost gives the lens of the kit, or the best when none of the kit does the shot, and so
-// many of those next in rank.
-func (a *ShotAnswer) Foremost(behind int) []*Judgement {
-	var all []*Judgement
-	if a.Use != nil {
-		all = append(all, a.Use)
-	}
-	for i := range a.Ranking {
-		if j := &a.Ranking[i]; j != a.Use && len(all) <= behind {
-			all = append(all, j)
-		}
-	}
-	return all
-}
-
-// Find gives the judgement of a lens, or nil.
-func (a *ShotAnswer) Find(lens string) *Judgement {
-	for i := range a.Ranking {
-		if a.Ranking[i].Lens == lens {
-			return &a.Ranking[i]
-		}
-	}
-	return nil
 }

@@ -166,9 +166,15 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 
 // Explain gives the judgement of a lens in a shot with the reasons, by their places.
 func (t *Table) Explain(shot, lens int) Judgement {
-	j := explain(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
-	j.lens = lens
+	j := t.explained(shot, lens)
 	t.assume(&j, shot, true)
+	return j
+}
+
+// explained is Explain without what becomes of the judgement under other values of figures.
+func (t *Table) explained(shot, lens int) Judgement {
+	j := explain(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
+	j.lens, j.KeptOut = lens, t.KeptOut(lens)
 	return j
 }
 
@@ -179,24 +185,20 @@ func (t *Table) measured(shot, lens int) Judgement {
 }
 
 func measured(g *glass, st *staged, o Outcome) Judgement {
-	near := 0.0
 	if o.Standing == Excluded {
 		j := judges.Get().(*judge)
-		o, near = j.leastBad(g, st) // to show why
+		o, _ = j.leastBad(g, st) // to show why
 		judges.Put(j)
 	}
 	j := judgementOf(g, o)
-	j.near = near
 	if j.Shot = st.shot; j.Shot.Room != nil {
 		stood := *st.shot
 		stood.Stand(o.At)
 		j.Shot = &stood
 	}
-	g = g.in(st.shot)
 	j.Facts = new(facts.Record)
-	st.recordAt(j.Facts, o.At)
-	fillAt(j.Facts, g, o)
-	j.Filtering = &g.filters.list[o.Filter]
+	st.recordWith(j.Facts, g, o)
+	j.Filtering = &g.in(st.shot).filters.list[o.Filter]
 	return j
 }
 

@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"glassbrief/cmd/wording"
@@ -24,6 +25,8 @@ type matrix struct {
 	Replaced []matrixRow // lenses that another does as well as, or that are kept out
 	Idle     []matrixRow // lenses that do no shot
 	Causes   []cause     // those that there are
+	More     string      // says that there are other lenses
+	Rests    bool        // some of it on assumed figures
 }
 
 // A matrixRow is a lens.
@@ -59,11 +62,9 @@ func (c cause) String() string { return causeWords[c] }
 
 func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
 	m := matrix{Narrow: len(r.Shots) > mostNumbered, Linked: true, Shots: day}
-	lenses := make([]string, 0, len(r.Shots[0].Ranking))
-	for i := range r.Shots[0].Ranking {
-		lenses = append(lenses, r.Shots[0].Ranking[i].Lens)
-	}
-	slices.SortFunc(lenses, func(a, b string) int {
+	shown, more := r.Shown(wording.MostCompared)
+	m.More = wording.NotCompared(more)
+	lenses := slices.SortedFunc(maps.Keys(shown), func(a, b string) int {
 		of := func(name string) (zoom int, focal float64) {
 			lens, _ := r.Scenario.Catalogue.Lenses.Lookup(name)
 			if lens.IsZoom() {
@@ -75,45 +76,42 @@ func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
 		zoomB, focalB := of(b)
 		return cmp.Or(cmp.Compare(zoomA, zoomB), cmp.Compare(focalA, focalB), cmp.Compare(a, b))
 	})
-	judged := make([][]*engine.Judgement, len(lenses)) // by lens and shot
-	at := map[string]int{}
-	for i, lens := range lenses {
-		at[lens], judged[i] = i, make([]*engine.Judgement, len(r.Shots))
-	}
-	for s := range r.Shots {
-		for k := range r.Shots[s].Ranking {
-			j := &r.Shots[s].Ranking[k]
-			judged[at[j.Lens]][s] = j
-		}
-	}
 	var seen [engine.Causes]bool
-	var standing [][]*engine.Judgement // those that nothing stands back
+	of := make([]compared, len(lenses))
+	var standing []*compared // those that nothing stands back
 	for i, lens := range lenses {
-		if in := judged[i]; plateOf(&r.Kit, lens) > 0 || in[0].KeptOut.By == "" {
-			standing = append(standing, in)
+		of[i] = compared{lens: lens, worth: make([]float64, len(r.Shots)), cells: make([]matrixCell, len(r.Shots))}
+		for s := range r.Shots {
+			j := r.Shots[s].Find(lens)
+			if s == 0 {
+				of[i].first = j
+			}
+			if of[i].cells[s] = cellOf(j, &r.Shots[s]); j.Standing == engine.Judged {
+				of[i].worth[s] = j.Score
+			}
+			seen[of[i].cells[s].Out] = true
+			m.Rests = m.Rests || j.ScoreRests()
+		}
+		if plateOf(&r.Kit, lens) > 0 || of[i].first.KeptOut.By == "" {
+			standing = append(standing, &of[i])
 		}
 	}
-	for i, lens := range lenses {
-		row := matrixRow{Lens: lens, Plate: plateOf(&r.Kit, lens), Cells: make([]matrixCell, len(r.Shots))}
-		idle, same := true, true
-		for s, j := range judged[i] {
-			cell := cellOf(j, &r.Shots[s])
-			row.Cells[s], idle = cell, idle && cell.Out > 0
-			same, seen[cell.Out] = same && cell.Out == row.Cells[0].Out, true
-		}
-		switch by := replacing(judged[i], standing); {
+	for i := range of {
+		row := matrixRow{Lens: of[i].lens, Plate: plateOf(&r.Kit, of[i].lens), Cells: of[i].cells}
+		first := of[i].first
+		switch by := replacing(&of[i], standing); {
 		case row.Plate > 0:
 			m.Rows = append(m.Rows, row)
-		case idle:
-			if same {
-				row.All, row.Words = row.Cells[0].Out, judged[i][0].Refusal
-				if row.Words == "" && judged[i][0].Standing == engine.Undecided {
-					row.Words = wording.WhyNot(judged[i][0], nil, p)
+		case !slices.ContainsFunc(row.Cells, func(c matrixCell) bool { return c.Out == 0 }):
+			if !slices.ContainsFunc(row.Cells, func(c matrixCell) bool { return c.Out != row.Cells[0].Out }) {
+				row.All, row.Words = row.Cells[0].Out, first.Refusal
+				if row.Words == "" && first.Standing == engine.Undecided {
+					row.Words = wording.WhyNot(first, nil, p)
 				}
 			}
 			m.Idle = append(m.Idle, row)
-		case judged[i][0].KeptOut.By != "":
-			row.Note = wording.KeptOut(judged[i][0].KeptOut, p)
+		case first.KeptOut.By != "":
+			row.Note = wording.KeptOut(first.KeptOut, p)
 			m.Replaced = append(m.Replaced, row)
 		case by != "":
 			row.Note = by + " does as well or better"
@@ -130,28 +128,30 @@ func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
 	return m
 }
 
+// compared is a lens with what it is worth in each shot.
+type compared struct {
+	lens  string
+	first *engine.Judgement // in the first shot
+	worth []float64
+	cells []matrixCell
+}
+
 // replacing gives a lens that does every shot as well as another does, or better; "" for none. Of lenses
 // that do all alike it is the first.
-func replacing(of []*engine.Judgement, standing [][]*engine.Judgement) string {
-	worth := func(j *engine.Judgement) float64 {
-		if j.Standing != engine.Judged {
-			return 0
-		}
-		return j.Score
-	}
+func replacing(of *compared, standing []*compared) string {
 	behind := true
 	for _, other := range standing {
-		if other[0].Lens == of[0].Lens {
+		if other == of {
 			behind = false
 			continue
 		}
 		as, better := true, behind
-		for s := range of {
-			as = as && worth(other[s]) >= worth(of[s])
-			better = better || worth(other[s]) > worth(of[s])
+		for s := range of.worth {
+			as = as && other.worth[s] >= of.worth[s]
+			better = better || other.worth[s] > of.worth[s]
 		}
 		if as && better {
-			return other[0].Lens
+			return other.lens
 		}
 	}
 	return ""

@@ -70,7 +70,9 @@ func (w Writer) write(to io.Writer, part, look, title string, body any) error {
 func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
 	p := w.Printer
 	page := recommendation{Found: faultsOf(w.Found), Top: newTop(r, p), Beside: newBeside(r, p)}
-	page.Matrix = newMatrix(r.Recommendation, page.Top.Day, p)
+	if page.Matrix = newMatrix(r.Recommendation, page.Top.Day, p); page.Matrix.Rests {
+		page.Top.Key = wording.TildeKey
+	}
 	deck := floor.NewDeck(r.Recommendation)
 	said := wording.DeckOf(deck, p)
 	page.Cautions, page.Sources = said.Short, sourced(deck.Cautions, said.Cautions)

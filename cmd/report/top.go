@@ -106,13 +106,6 @@ func newTop(a *answer.Answer, p lang.Printer) top {
 			t.More = append(t.More, f)
 		}
 	}
-	for i := range r.Shots {
-		for k := range r.Shots[i].Ranking {
-			if r.Shots[i].Ranking[k].ScoreRests() {
-				t.Key = wording.TildeKey
-			}
-		}
-	}
 	return t
 }
 

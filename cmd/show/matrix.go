@@ -18,10 +18,10 @@ const MatrixKey = "In brackets the lens for the shot. A star marks the kit; " +
 // names of the lenses, which wrap.
 const matrixRoom = narrowWidth - 18
 
-// MatrixGrids lays the scores of the lenses in the shots out, so many shots side by side
+// MatrixGrids lays the scores of some lenses in the shots out, so many shots side by side
 // that 60 cells hold them.
-func MatrixGrids(r *engine.Recommendation) []Grid {
-	lenses, widest := lensesThatDo(r), "[1.00]"
+func MatrixGrids(r *engine.Recommendation, of map[string]bool) []Grid {
+	lenses, widest := lensesThatDo(r, of), "[1.00]"
 	if len(r.Scenario.Assumed) > 0 {
 		widest = "[" + lang.Assumed + "1.00]"
 	}
@@ -70,19 +70,19 @@ func matrixCell(j, use *engine.Judgement) Cell {
 	return Cell{Text: score}
 }
 
-// lensesThatDo gives the lenses of the kit and then the others that do a shot, in the
+// lensesThatDo gives the lenses of the kit and then those of some that do a shot, in the
 // order in which the first shot that each does ranks them.
-func lensesThatDo(r *engine.Recommendation) []string {
+func lensesThatDo(r *engine.Recommendation, of map[string]bool) []string {
 	lenses := slices.Clone(r.Kit.Lenses)
 	seen := map[string]bool{}
 	for _, lens := range lenses {
 		seen[lens] = true
 	}
 	for i := range r.Shots {
-		for k := range r.Shots[i].Ranking {
-			if j := &r.Shots[i].Ranking[k]; j.Standing == engine.Judged && !seen[j.Lens] {
-				seen[j.Lens] = true
-				lenses = append(lenses, j.Lens)
+		for _, lens := range r.Shots[i].Doing() {
+			if of[lens] && !seen[lens] {
+				seen[lens] = true
+				lenses = append(lenses, lens)
 			}
 		}
 	}

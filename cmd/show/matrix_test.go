@@ -43,7 +43,8 @@ func longDay() string {
 func TestMatrixHoldsInEightyCells(t *testing.T) {
 	r := recommended(t, longDay())
 	var p Page
-	for _, g := range MatrixGrids(r) {
+	lenses, _ := r.Shown(1000)
+	for _, g := range MatrixGrids(r, lenses) {
 		p.Grid(g)
 	}
 	p.Grid(RingGrid(r, lang.Printer{}))

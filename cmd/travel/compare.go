@@ -8,8 +8,9 @@ import (
 	"glassbrief/engine/facts"
 )
 
-// Comparison is the document of a comparison of two versions by their names.
-func Comparison(r *compare.Comparison, names []string) Object {
+// Comparison is the document of a comparison of two versions by their names, with what each holds of
+// its rankings or with all of them.
+func Comparison(r *compare.Comparison, names []string, all bool) Object {
 	side := func(r *engine.Recommendation, version string) Object {
 		return Of("version", version, "camera", r.Camera.Name.Value, "kit", ofKit(r, &r.Kit, r.Scenario.Limits))
 	}
@@ -35,17 +36,18 @@ func Comparison(r *compare.Comparison, names []string) Object {
 			}
 			return Of("on", e.Of.String(), "shot", shot, "because", because) // no shot of camera and kit; no change when no set was found
 		}),
-		"shots", Each(r.Shots, func(s *compare.Shots) Object { // what is of a version that the shot is not in is null
-			old, new := version(s.Old), version(s.New)
+		"shots", Making(r.Shots, func(s *compare.Shots) Object { // what is of a version that the shot is not in is null
+			old, new := version(s.Old, all), version(s.New, all)
 			return Of(
 				"old_id", old.Get("id"), "new_id", new.Get("id"), "old_setup", old.Get("setup"), "new_setup", new.Get("setup"),
 				"old_ranking", old.Get("ranking"), "new_ranking", new.Get("ranking"),
+				"old_ranking_total", old.Get("ranking_total"), "new_ranking_total", new.Get("ranking_total"),
 			)
 		}),
 	)
 }
 
-func version(a *engine.ShotAnswer) Object {
+func version(a *engine.ShotAnswer, all bool) Object {
 	if a == nil {
 		a = &engine.ShotAnswer{}
 	}
@@ -63,8 +65,9 @@ func version(a *engine.ShotAnswer) Object {
 				return append(Of("lens", other.Lens, "focal_mm", other.Fact(facts.FocalLength)), setup(other)...)
 			})
 		}),
-		"ranking", Each(a.Ranking, func(j *engine.Judgement) Object {
-			return withScore(Of("lens", j.Lens, "score", j.Score, "standing", j.Standing.String()), j)
+		"ranking_total", a.Total,
+		"ranking", ranking(a, all, func(j *engine.Judgement) Object {
+			return withScore(Of("place", placeOf(j), "lens", j.Lens, "score", j.Score, "standing", j.Standing.String()), j)
 		}),
 	)
 }

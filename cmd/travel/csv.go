@@ -6,23 +6,26 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"iter"
 	"strings"
 
 	"glassbrief/lang"
 )
 
 // WriteCSV writes rows under the names of their JSON fields.
-func WriteCSV(w io.Writer, rows []any) error {
+func WriteCSV(w io.Writer, rows iter.Seq[any]) error {
 	out := csv.NewWriter(w)
-	for i, row := range rows {
+	headed := false
+	for row := range rows {
 		names, values, err := fieldsOf(row)
 		if err != nil {
 			return err
 		}
-		if i == 0 {
+		if !headed {
 			if err := out.Write(names); err != nil {
 				return err
 			}
+			headed = true
 		}
 		if err := out.Write(values); err != nil {
 			return err

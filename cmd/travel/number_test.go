@@ -3,6 +3,7 @@ package travel
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -34,10 +35,10 @@ func TestWriteCSV(t *testing.T) {
 		Owned bool   `json:"owned"`
 	}
 	var b strings.Builder
-	err := WriteCSV(&b, []any{
+	err := WriteCSV(&b, slices.Values([]any{
 		row{HeaderOf("list"), "Wide, \"18\"", 18, true},
 		row{HeaderOf("list"), "=1+2", Number(math.NaN()), false},
-	})
+	}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +51,7 @@ func TestWriteCSV(t *testing.T) {
 	nested := struct {
 		List []int `json:"list"`
 	}{[]int{1}}
-	if err := WriteCSV(&b, []any{nested}); err == nil {
+	if err := WriteCSV(&b, slices.Values([]any{nested})); err == nil {
 		t.Error("got no error for a list in a row, want one")
 	}
 }

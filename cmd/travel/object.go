@@ -13,7 +13,7 @@ import (
 type Object []Member
 
 // A Member is a value under its key: a float64 or a Figure, a string, a pointer to one that
-// may be null, a bool, an int, an Object, a Nullable, or a list of strings, ints or Objects. A
+// may be null, a bool, an int, an Object, a Nullable, Objects, or a list of strings, ints or Objects. A
 // float64 is a quantity in SI units, and is written in the unit that the key ends in.
 type Member struct {
 	Key      string

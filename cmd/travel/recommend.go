@@ -1,6 +1,7 @@
 package travel
 
 import (
+	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -22,8 +23,9 @@ func head(verb string, r *engine.Recommendation) Object {
 	return Of("schema", HeaderOf(verb).Schema, "scenario", r.Scenario.Name, "camera", r.Camera.Name.Value, "rig", r.Scenario.Rig.Name.Value)
 }
 
-// Recommendation is the document of an answer. Reasons are in the printer's units.
-func Recommendation(a *answer.Answer, p lang.Printer) Object {
+// Recommendation is the document of an answer, with what it holds of each ranking or with all of it.
+// Reasons are in the printer's units.
+func Recommendation(a *answer.Answer, all bool, p lang.Printer) Object {
 	r := a.Recommendation
 	limits := r.Scenario.Limits
 	within := func(k *engine.Kit) Object { return ofKit(r, k, limits) }
@@ -45,14 +47,15 @@ func Recommendation(a *answer.Answer, p lang.Printer) Object {
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(r, c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
 		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for
 		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
-		"shots", Each(r.Shots, func(s *engine.ShotAnswer) Object {
+		"shots", Making(r.Shots, func(s *engine.ShotAnswer) Object {
 			return Of(
 				"id", s.Shot.ID, "title", s.Shot.Title, "scene", s.Shot.Scene, "weight", s.Shot.Weight,
 				"sensor_mode", r.Camera.Mode(s.Shot.Mode).Name.Value,
 				"lens", lensOf(s.Use), // of the kit; null when none does it
 				"verdict", verdictOf(s.Use), "whole", s.Use != nil && s.Use.Whole(), "in_part", partsOf(s.Use, p), // of that lens
 				"nearest", Maybe(a.Rescue(s), func(r *why.Rescue) Object { return rescue(r, p) }), // null where a lens of the house does it
-				"ranking", Each(s.Ranking, func(j *engine.Judgement) Object { return judgement(j, p) }),
+				"ranking", ranking(s, all, func(j *engine.Judgement) Object { return judgement(j, p) }), // its beginning and the lenses of the kit, or all
+				"ranking_total", s.Total, // lenses of the whole ranking
 			)
 		}),
 	)...)
@@ -70,6 +73,24 @@ func lensChanges(c *floor.LensChanges) []Object {
 		}))
 	})
 	return all.Get("changes").([]Object)
+}
+
+// ranked gives what an answer holds of the ranking of a shot, or all of it.
+func ranked(s *engine.ShotAnswer, all bool) iter.Seq[*engine.Judgement] {
+	if all {
+		return s.All()
+	}
+	return s.Held()
+}
+
+func ranking(s *engine.ShotAnswer, all bool, of func(*engine.Judgement) Object) Objects {
+	return func(yield func(Object) bool) {
+		for j := range ranked(s, all) {
+			if !yield(of(j)) {
+				return
+			}
+		}
+	}
 }
 
 func lensOf(j *engine.Judgement) *string {
@@ -118,12 +139,12 @@ func limits(l brief.Limits) Object {
 
 // judgement is a lens in a shot, with the ranges of its numbers where it rests on assumed figures.
 func judgement(j *engine.Judgement, p lang.Printer) Object {
-	return withScore(Ranged(j, j.Worlds(), func(other *engine.Judgement) Object {
+	return append(Of("place", placeOf(j)), withScore(Ranged(j, j.Worlds(), func(other *engine.Judgement) Object {
 		if other.Standing != j.Standing { // its numbers are those of another answer
 			return nil
 		}
 		return judged(other, p)
-	}), j)
+	}), j)...)
 }
 
 func judged(j *engine.Judgement, p lang.Printer) Object {
@@ -137,8 +158,8 @@ func judged(j *engine.Judgement, p lang.Printer) Object {
 		"excluded", j.Standing == engine.Excluded, "standing", j.Standing.String(),
 		"may_be_out?", j.Turns() && j.Standing == engine.Judged, // with other values of the assumed figures
 		"may_be_in?", j.Turns() && j.Standing != engine.Judged,
-		"verdict", verdictOf(j), // good, fair, poor or out; "" where it is not explained
-		"whole", j.Criteria != nil && j.Whole(), // no limit is below 1 anywhere on the way
+		"verdict", verdictOf(j), // good, fair, poor or out
+		"whole", j.Whole(), // no limit is below 1 anywhere on the way
 		"in_part", partsOf(j, p), // the limits that are
 		"known_pct", j.Known,
 		"missing", j.Missing, // fields of the lens that the catalogue does not give and that nothing stands in for
@@ -159,11 +180,8 @@ func judged(j *engine.Judgement, p lang.Printer) Object {
 
 // verdictOf gives the verdict on a lens, or on none.
 func verdictOf(j *engine.Judgement) string {
-	switch {
-	case j == nil:
+	if j == nil {
 		return engine.Out.String()
-	case j.Criteria == nil:
-		return ""
 	}
 	return j.Verdict().String()
 }
@@ -207,43 +225,57 @@ func setup(j *engine.Judgement) Object {
 	)
 }
 
-// Rankings are the lenses in the shots, for a spreadsheet.
-func Rankings(r *engine.Recommendation, p lang.Printer) []any {
-	rows := []any{}
-	for i := range r.Shots {
-		shot := &r.Shots[i]
-		for k := range shot.Ranking {
-			j := &shot.Ranking[k]
-			veto := ""
-			if vetoes := j.Vetoes(); len(vetoes) > 0 {
-				veto = vetoes[0].In(p)
-			}
-			var parts []string
-			for _, part := range j.InPart() {
-				parts = append(parts, wording.Part(&part, j, p))
-			}
-			row := withScore(Ranged(j, j.Worlds(), func(other *engine.Judgement) Object {
-				if other.Standing != j.Standing {
-					return nil
+// Rankings are the lenses in the shots, for a spreadsheet: what an answer holds of each ranking, or all
+// of it.
+func Rankings(r *engine.Recommendation, all bool, p lang.Printer) iter.Seq[any] {
+	return func(yield func(any) bool) {
+		for i := range r.Shots {
+			for j := range ranked(&r.Shots[i], all) {
+				if !yield(rankingRow(&r.Shots[i], j, p)) {
+					return
 				}
-				row := Of(
-					"shot", shot.Shot.ID, "place", k+1, "lens", j.Lens, "in_kit", j == shot.Use, "focal_mm", other.Fact(facts.FocalLength),
-					"score", other.Score, "standing", j.Standing.String(), "verdict", verdictOf(j), "in_part", strings.Join(parts, "; "), "veto", veto,
-				)
-				for _, m := range setup(other) {
-					if list, ok := m.Value.([]string); ok { // a cell holds one value
-						m.Value = strings.Join(list, "; ")
-					}
-					if !m.Optional {
-						row = append(row, m)
-					}
-				}
-				return row
-			}), j)
-			rows = append(rows, append(row.without(Assumed), marks(row)...))
+			}
 		}
 	}
-	return rows
+}
+
+func rankingRow(shot *engine.ShotAnswer, j *engine.Judgement, p lang.Printer) Object {
+	veto := ""
+	if vetoes := j.Vetoes(); len(vetoes) > 0 {
+		veto = vetoes[0].In(p)
+	}
+	var parts []string
+	for _, part := range j.InPart() {
+		parts = append(parts, wording.Part(&part, j, p))
+	}
+	row := withScore(Ranged(j, j.Worlds(), func(other *engine.Judgement) Object {
+		if other.Standing != j.Standing {
+			return nil
+		}
+		row := Of(
+			"shot", shot.Shot.ID, "place", placeOf(j), "lens", j.Lens, "in_kit", j == shot.Use, "focal_mm", other.Fact(facts.FocalLength),
+			"score", other.Score, "standing", j.Standing.String(), "verdict", verdictOf(j), "in_part", strings.Join(parts, "; "), "veto", veto,
+		)
+		for _, m := range setup(other) {
+			if list, ok := m.Value.([]string); ok { // a cell holds one value
+				m.Value = strings.Join(list, "; ")
+			}
+			if !m.Optional {
+				row = append(row, m)
+			}
+		}
+		return row
+	}), j)
+	return append(row.without(Assumed), marks(row)...)
+}
+
+// placeOf gives the place of a lens in the ranking of its shot, from 1; unknown where it was not looked
+// for, which is among the excluded.
+func placeOf(j *engine.Judgement) float64 {
+	if j.Rank == 0 {
+		return math.NaN()
+	}
+	return float64(j.Rank)
 }
 
 func second(s *engine.Second) Object {

@@ -10,6 +10,18 @@ import (
 	"glassbrief/lang"
 )
 
+// MostCompared is how many lenses stand side by side in all shots. Of more only the first of each
+// ranking and those of the kit do, unless all are asked for.
+const MostCompared = 100
+
+// NotCompared says how many lenses are not among them, "" for none.
+func NotCompared(more int) string {
+	if more == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s more of the catalogue are not among the first of any shot: --all shows them.", Counted(more, "lens"))
+}
+
 // ShownBehind is how many lenses are shown behind the best in each shot.
 const ShownBehind = 2
 

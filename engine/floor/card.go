@@ -151,8 +151,8 @@ func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer) []Note {
 // nearest gives the lens that comes nearest among those that the filter lets through, nil when
 // there is none.
 func nearest(answer *engine.ShotAnswer, of func(*engine.Judgement) bool) *engine.Judgement {
-	for i := range answer.Ranking {
-		if j := &answer.Ranking[i]; of(j) {
+	for j := range answer.All() {
+		if of(j) {
 			return j
 		}
 	}

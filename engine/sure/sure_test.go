@@ -189,7 +189,7 @@ func BenchmarkNearby(b *testing.B) {
 	r := langtest.NewRace(langtest.Wall,
 		langtest.Way{Name: "run", Units: runs, Do: func() {
 			for range runs {
-				if _, err := engine.Recommend(b.Context(), load(b, "night-ferry.scenario"), engine.Options{Runners: 2, Explain: 3}); err != nil {
+				if _, err := engine.Recommend(b.Context(), load(b, "night-ferry.scenario"), engine.Options{Runners: 2, Hold: 3}); err != nil {
 					b.Fatal(err)
 				}
 			}

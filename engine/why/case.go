@@ -26,12 +26,12 @@ type Turn struct {
 	Filter  *FilterWant // with which the lens would do the shot, where too much light excludes it; nil elsewhere
 }
 
-// Of looks into the judgement of a lens in a shot of a recommendation that explains all
-// lenses. Against is the lens to compare with; nil for the best other one.
+// Of looks into the judgement of a lens in a shot of a recommendation that holds two lenses of each
+// ranking at least. Against is the lens to compare with; nil for the best other one.
 func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine.Judgement) *Case {
 	c := &Case{Recommendation: r, Shot: shot, Lens: lens, Against: against}
 	for i := range shot.Ranking {
-		if j := &shot.Ranking[i]; c.Against == nil && j != lens && j.Standing == engine.Judged {
+		if j := &shot.Ranking[i]; c.Against == nil && j.Lens != lens.Lens && j.Standing == engine.Judged {
 			c.Against = j
 		}
 	}
@@ -58,7 +58,7 @@ func (c *Case) turn() {
 		table := c.Recommendation.Table
 		c.Turns = append(c.Turns, Turn{lens, nil, Changes(s, camera, shot, Lifted(on, lens)), FilterFor(table, c.Shot.Place(s), table.Place(c.Lens.Lens))})
 	}
-	if c.Against == nil || c.Against == c.Lens {
+	if c.Against == nil || c.Against.Lens == c.Lens.Lens {
 		return
 	}
 	behind, ahead := c.Lens, c.Against
