@@ -29,6 +29,9 @@ func (b *beginning) readScript(path string) error {
 	if err != nil {
 		return err
 	}
+	if _, found := b.app.budget.Scenes(src); found != nil {
+		return found
+	}
 	shots := brief.ShotsOfScript(src)
 	if len(shots) == 0 {
 		return lang.Diagnostics{brief.NoScenes(lang.Span{Source: src}, lang.Error)}

@@ -24,7 +24,7 @@ func (a *app) importCorrection(folder string, f *importFlags, x *importContext, 
 		return usage(lang.MissingValue, "%q is a folder: %q is missing", folder, "--find").
 			because("It gives words of the name of a lens in the lens-correction database there. To take in a spreadsheet, name the file itself.")
 	}
-	db, found := lenscorrection.Read(os.DirFS(folder))
+	db, found := lenscorrection.Read(a.budget, database{os.DirFS(folder), a, folder})
 	if found.HasErrors() {
 		return found
 	}

@@ -217,10 +217,10 @@ func (a *app) openTable(path string) ([]*sheet.Sheet, error) {
 	defer file.Close()
 	content := bufio.NewReader(file)
 	if start, err := content.Peek(2); err == nil && string(start) == "PK" {
-		sheets, ds := sheet.ReadXLSX(path, content)
+		sheets, ds := sheet.ReadXLSX(a.budget, path, content)
 		return sheets, ds.Err()
 	}
-	table, ds := sheet.ReadCSV(path, content)
+	table, ds := sheet.ReadCSV(a.budget, path, content)
 	return []*sheet.Sheet{table}, ds.Err()
 }
 

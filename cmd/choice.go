@@ -4,6 +4,8 @@ import (
 	"errors"
 	"slices"
 
+	"glassbrief/lang"
+
 	"github.com/spf13/cobra"
 )
 
@@ -24,6 +26,20 @@ func (c *choice) Set(text string) error {
 		return errors.New("not one of the words") // flagError words it
 	}
 	c.value = text
+	return nil
+}
+
+// A size is the value of a flag that takes the size of a budget.
+type size string
+
+func (s *size) String() string { return string(*s) }
+func (s *size) Type() string   { return "size" }
+
+func (s *size) Set(text string) error {
+	if _, ok := lang.ParseBudget(text); !ok {
+		return errors.New("no size of a budget") // flagError words it
+	}
+	*s = size(text)
 	return nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"glassbrief/lang"
 )
@@ -76,19 +77,39 @@ func (f folder) Open(name string) (fs.File, error) {
 	return file, nil
 }
 
-// readSource reads a text file, no further than one byte past the limit of the
-// language. It fails with [lang.Diagnostics]; the system's own error is wrapped too.
-func (a *app) readSource(path string) (*lang.Source, error) {
+// A database is a folder, wherever it lies, each file of which is opened as an input.
+type database struct {
+	fs.FS
+	app  *app
+	path string
+}
+
+// Open opens a file of the folder, or the folder itself to list it.
+func (d database) Open(name string) (fs.File, error) {
+	if name == "." || !fs.ValidPath(name) {
+		return d.FS.Open(name)
+	}
+	file, err := d.app.openInput(filepath.Join(d.path, filepath.FromSlash(name)))
+	if err != nil {
+		return nil, err
+	}
+	return file, nil
+}
+
+// readSource reads a text file. It fails with [lang.Diagnostics]; the system's own error is wrapped too.
+func (a *app) readSource(path string) (*lang.Source, error) { return a.readPortion(path, lang.OfFile) }
+
+func (a *app) readPortion(path string, of lang.Portion) (*lang.Source, error) {
 	file, err := a.openInput(path)
 	if err != nil {
 		return nil, unreadable(path, err)
 	}
 	defer file.Close()
-	text, err := lang.ReadLimited(file)
+	text, err := a.budget.Read(file)
 	if err != nil {
 		return nil, unreadable(path, err)
 	}
-	src, found := lang.NewSource(path, text)
+	src, found := a.budget.Source(path, text, of)
 	return src, found.Err()
 }
 

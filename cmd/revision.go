@@ -28,16 +28,16 @@ func (a *app) withVersion(ctx context.Context, name string, use func(*lang.Sourc
 	if _, err := os.Stat(name); err == nil || name == "-" || !isRevision {
 		return a.withFiles(name, use)
 	}
-	tree, inner, err := openRevision(ctx, revision, file)
+	tree, inner, err := a.openRevision(ctx, revision, file)
 	if err != nil {
 		return err
 	}
-	text, err := fs.ReadFile(tree, inner)
+	text, err := brief.Files{Tree: tree, Budget: a.budget}.Text(inner)
 	if err != nil {
 		return usage(lang.UnreadableFile, "%q cannot be read: %s", name, reasonOf(err)).
 			because("The path counts from this folder, and the file must be in that revision.").causedBy(err)
 	}
-	src, found := lang.NewSource(name, text)
+	src, found := a.budget.Source(name, text, lang.OfFile)
 	if found.HasErrors() {
 		return found
 	}
@@ -50,6 +50,7 @@ func (a *app) withVersion(ctx context.Context, name string, use func(*lang.Sourc
 
 // A revision is the tree of files of a commit.
 type revision struct {
+	app    *app
 	ctx    context.Context
 	commit string // its full name
 	folder string // from the top of the repository
@@ -57,27 +58,27 @@ type revision struct {
 
 // openRevision finds a commit by what a user calls it, and gives its tree and the path of
 // a file in it; file counts from the working folder, as everywhere.
-func openRevision(ctx context.Context, name, file string) (revision, string, error) {
+func (a *app) openRevision(ctx context.Context, name, file string) (revision, string, error) {
 	if name == "" || strings.HasPrefix(name, "-") || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' }) {
 		return revision{}, "", usage(lang.UnknownName, "%q is no name of a revision", name).
 			because("Write a branch, a tag or a commit before the colon, as in HEAD~1:%s.", file)
 	}
 	// The commit's own name is used from here on, so that what the user wrote is read by
 	// git once, and as nothing else.
-	commit, err := git(ctx, "rev-parse", "--verify", "--quiet", "--end-of-options", name+"^{commit}")
+	commit, err := a.git(ctx, "rev-parse", "--verify", "--quiet", "--end-of-options", name+"^{commit}")
 	if err != nil {
 		return revision{}, "", revisionError(err, name)
 	}
-	prefix, err := git(ctx, "rev-parse", "--show-prefix")
+	prefix, err := a.git(ctx, "rev-parse", "--show-prefix")
 	if err != nil {
 		return revision{}, "", revisionError(err, name)
 	}
-	inner := path.Join(strings.TrimSuffix(string(prefix), "\n"), filepath.ToSlash(file))
+	inner := path.Join(strings.TrimSuffix(prefix, "\n"), filepath.ToSlash(file))
 	if path.IsAbs(filepath.ToSlash(file)) || filepath.IsAbs(file) || !fs.ValidPath(inner) || inner == "." {
 		return revision{}, "", usage(lang.OutsideTree, "%q lies outside the repository", file).
 			because("Write the path from this folder to a file that git has.")
 	}
-	return revision{ctx: ctx, commit: strings.TrimSpace(string(commit))}, inner, nil
+	return revision{app: a, ctx: ctx, commit: strings.TrimSpace(commit)}, inner, nil
 }
 
 func revisionError(err error, name string) error {
@@ -106,7 +107,7 @@ func (r revision) Open(name string) (fs.File, error) {
 	if !fs.ValidPath(name) {
 		return fail(fs.ErrInvalid)
 	}
-	text, err := git(r.ctx, "cat-file", "blob", r.commit+":"+path.Join(r.folder, name))
+	text, err := r.app.git(r.ctx, "cat-file", "blob", r.commit+":"+path.Join(r.folder, name))
 	var exit *exec.ExitError
 	if errors.As(err, &exit) {
 		return fail(fs.ErrNotExist)
@@ -114,12 +115,12 @@ func (r revision) Open(name string) (fs.File, error) {
 	if err != nil {
 		return fail(err)
 	}
-	return fstest.MapFS{name: {Data: text}}.Open(name)
+	return fstest.MapFS{name: {Data: []byte(text)}}.Open(name)
 }
 
 // git runs git without a shell and gives what it prints, up to one byte more than a file
 // may hold. It asks nothing, fetches nothing and takes no locks.
-func git(ctx context.Context, arguments ...string) ([]byte, error) {
+func (a *app) git(ctx context.Context, arguments ...string) (string, error) {
 	ctx, cancel := context.WithTimeout(ctx, gitPatience)
 	defer cancel()
 	command := exec.CommandContext(ctx, "git", arguments...)
@@ -128,13 +129,13 @@ func git(ctx context.Context, arguments ...string) ([]byte, error) {
 	command.Stderr = &faults
 	pipe, err := command.StdoutPipe()
 	if err != nil {
-		return nil, err
+		return "", err
 	}
 	if err := command.Start(); err != nil {
-		return nil, err
+		return "", err
 	}
-	text, readErr := lang.ReadLimited(pipe)
-	if len(text) > lang.MaxFileBytes {
+	text, readErr := a.budget.Read(pipe)
+	if more, _ := pipe.Read(make([]byte, 1)); more > 0 {
 		cancel() // there is too much: the rest is of no use
 		_ = command.Wait()
 		return text, nil
@@ -145,7 +146,7 @@ func git(ctx context.Context, arguments ...string) ([]byte, error) {
 		exit.Stderr = faults.Bytes()
 	}
 	if err = errors.Join(err, readErr); err != nil {
-		return nil, fmt.Errorf("git %s: %w", arguments[0], err)
+		return "", fmt.Errorf("git %s: %w", arguments[0], err)
 	}
 	return text, nil
 }

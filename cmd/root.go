@@ -30,6 +30,7 @@ type app struct {
 	root     *cobra.Command
 	heard    *lang.Diagnostics // gathers what is reported, for a verb that says it itself; nil for none
 	settings *Settings         // nil until first asked for
+	budget   *lang.Budget      // of all that is read
 	bar      *progress         // the one shown last; nil when there was none
 	read     sync.Map          // the files that the run has read, by name
 	args     []string          // of the command line
@@ -111,9 +112,10 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
 	show.SettleWidths()
 	a := &app{
 		stdin: stdin, stdout: stdout, stderr: stderr,
-		form:  choice{value: "text", words: forms},
-		units: choice{value: "metric", words: unitSystems},
-		color: choice{value: "auto", words: colorModes},
+		form:   choice{value: "text", words: forms},
+		units:  choice{value: "metric", words: unitSystems},
+		color:  choice{value: "auto", words: colorModes},
+		budget: lang.NewBudget(lang.DefaultBudget),
 	}
 	root := &cobra.Command{
 		Use:   "glassbrief",
@@ -145,6 +147,8 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	flags.Var(&a.color, "color", "`when` to use colour: auto, always or never")
 	flags.IntVar(&a.width, "width", 0, "width of the text in `cells`; 0 is that of the terminal")
 	flags.StringVar(&a.settingsFile, "settings", "", "read settings from `file`, not from glassbrief.yaml beside the scenario")
+	budget := size(lang.SizeText(lang.DefaultBudget))
+	flags.Var(&budget, "budget", "the most that one run reads, as a `size` of 1MB to 2GB; other limits are shares of it")
 	flags.BoolVarP(&a.verbose, "verbose", "v", false, "say on standard error which files are read and written")
 	flags.BoolP("help", "h", false, "show this help")
 	root.Flags().Bool("version", false, "print the version")

@@ -56,7 +56,7 @@ func (a *app) readable(path string, use func(brief.Files) error) error {
 		return unreadable(filepath.Dir(path), err)
 	}
 	defer root.Close()
-	files := brief.Files{Tree: folder{a, root}, Name: filepath.Dir(path)}
+	files := brief.Files{Tree: folder{a, root}, Name: filepath.Dir(path), Budget: a.budget}
 	if files.Catalogues, err = a.readSources(a.settings.Catalogues); err != nil {
 		return err
 	}
@@ -71,11 +71,11 @@ func (a *app) source(path string) (*lang.Source, error) {
 	if path != "-" {
 		return a.readSource(path)
 	}
-	text, err := lang.ReadLimited(a.stdin)
+	text, err := a.budget.Read(a.stdin)
 	if err != nil {
 		return nil, unreadable("standard input", err)
 	}
-	src, found := lang.NewSource("standard input", text)
+	src, found := a.budget.Source("standard input", text, lang.OfFile)
 	return src, found.Err()
 }
 

@@ -27,6 +27,7 @@ type Settings struct {
 	Width      int      `mapstructure:"width"`       // cells of text; 0 is that of the terminal
 	Catalogues []string `mapstructure:"catalogues"`  // catalogues read before a scenario's own
 	Rules      []string `mapstructure:"rules"`       // rules read before a scenario's own
+	Budget     string   `mapstructure:"budget"`      // the most that one run reads
 	Screen     []string `mapstructure:"screen"`      // parts of the first screen of recommend, in their order
 	ScreenRows int      `mapstructure:"screen_rows"` // the most rows of each of them; 0 is all
 }
@@ -43,7 +44,7 @@ var (
 
 // settingNames lists the keys, of which those of Settings that hold paths are read
 // against the folder of the file that they stand in.
-var settingNames = []string{"units", "color", "width", "catalogues", "rules", "screen", "screen_rows"}
+var settingNames = []string{"units", "color", "width", "catalogues", "rules", "budget", "screen", "screen_rows"}
 
 // loadSettings settles the settings for a run; scenario is the file whose folder may
 // hold the project's, or "". It fails with [lang.Diagnostics].
@@ -54,12 +55,13 @@ func (a *app) loadSettings(scenario string) error {
 	v := viper.NewWithOptions(viper.KeyDelimiter("::"))
 	for name, value := range map[string]any{
 		"units": "metric", "color": "auto", "width": 0, "catalogues": []string{}, "rules": []string{}, "screen": screenParts, "screen_rows": 0,
+		"budget": lang.SizeText(lang.DefaultBudget),
 	} {
 		v.SetDefault(name, value)
 	}
 	v.SetEnvPrefix("GLASSBRIEF")
 	v.AutomaticEnv()
-	for _, name := range []string{"units", "color", "width"} {
+	for _, name := range []string{"units", "color", "width", "budget"} {
 		if err := v.BindPFlag(name, a.root.PersistentFlags().Lookup(name)); err != nil {
 			return err
 		}
@@ -74,6 +76,8 @@ func (a *app) loadSettings(scenario string) error {
 		return found
 	}
 	a.settings = settled
+	bytes, _ := lang.ParseBudget(settled.Budget)
+	a.budget.Raise(bytes)
 	return nil
 }
 
@@ -99,7 +103,7 @@ func (a *app) settingsFiles(scenario string) []settingsFile {
 
 // mergeSettings lays a file's settings over those that v has, and says so when asked to.
 func (a *app) mergeSettings(v *viper.Viper, file settingsFile) error {
-	src, err := a.readSource(file.path)
+	src, err := a.readPortion(file.path, lang.OfSettings)
 	if !file.must && (errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)) {
 		return nil
 	}
@@ -170,7 +174,7 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 			name, _, _ = strings.Cut(decode.Name(), "[")
 		}
 		complain(name, usage(lang.WrongKind, "the setting %q does not take this value", name).
-			because("Width and screen_rows take a number, units and color take a word, catalogues and rules take a list of files, and screen takes a list of words."))
+			because("Width and screen_rows take a number, units, color and budget take a word, catalogues and rules take a list of files, and screen takes a list of words."))
 		return nil, found
 	}
 	for _, word := range []struct {
@@ -187,6 +191,10 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 			complain("screen", usage(lang.UnknownWord, "the setting \"screen\" does not take %q", part).
 				or(lang.Nearest(part, screenParts)).because("It takes %s.", lang.Quoted(screenParts)))
 		}
+	}
+	if _, ok := lang.ParseBudget(settled.Budget); !ok && settled.Budget != "" {
+		complain("budget", usage(lang.OutOfRange, "the setting \"budget\" does not take %q", settled.Budget).
+			because("It takes a size from 1MB to 2GB, as \"256MB\"."))
 	}
 	if settled.ScreenRows < 0 {
 		complain("screen_rows", usage(lang.OutOfRange, "%d rows cannot be shown", settled.ScreenRows).because("Write a number above 0, or 0 for all."))

@@ -23,8 +23,8 @@ import "fmt"
 func main() { fmt.Println("hello") }
 `
 
-// meterProgram runs the command of its arguments, and prints the nanoseconds that it took
-// and the most bytes of memory that it held. Systems count the memory of the process that
+// meterProgram runs the command of its arguments, and prints the nanoseconds that it took on
+// the wall and of the processors, the most bytes of memory that it held, and its exit code. Systems count the memory of the process that
 // starts another as the other's too, so that what starts a run to measure must be small:
 // the process of a benchmark is not.
 const meterProgram = `package main
@@ -44,45 +44,66 @@ func main() {
 	start := time.Now()
 	err := c.Run()
 	took := time.Since(start)
-	if err != nil {
+	if c.ProcessState == nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
-	most := int64(c.ProcessState.SysUsage().(*syscall.Rusage).Maxrss)
+	used := c.ProcessState.SysUsage().(*syscall.Rusage)
+	most := int64(used.Maxrss)
 	if runtime.GOOS != "darwin" { // where it is in bytes
 		most *= 1024
 	}
-	fmt.Println(took.Nanoseconds(), most)
+	fmt.Println(took.Nanoseconds(), used.Utime.Nano()+used.Stime.Nano(), most, c.ProcessState.ExitCode())
 }
 `
 
 // A meter measures whole runs of programs.
 type meter struct {
-	b      *testing.B
+	b      testing.TB
 	binary string
 }
 
-func newMeter(b *testing.B) meter {
+func newMeter(b testing.TB) meter {
 	b.Helper()
 	return meter{b, compileText(b, "meter", meterProgram)}
+}
+
+// A measurement is what one run of a program took.
+type measurement struct {
+	took, processor time.Duration
+	megabytes       float64 // the most that it held
+	code            int
+	complaint       string // on standard error
+}
+
+// measure runs a program in a folder.
+func (m meter) measure(folder, program string, args ...string) (got measurement) {
+	m.b.Helper()
+	c := exec.Command(m.binary, append([]string{program}, args...)...)
+	c.Dir = folder
+	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+m.b.TempDir())
+	var complaint bytes.Buffer
+	c.Stderr = &complaint
+	out, err := c.Output()
+	if err != nil {
+		m.b.Fatalf("%s %v: %v\n%s", program, args, err, complaint.String())
+	}
+	var bytes int64
+	if _, err := fmt.Sscan(string(out), &got.took, &got.processor, &bytes, &got.code); err != nil {
+		m.b.Fatalf("%q: %v", out, err)
+	}
+	got.megabytes, got.complaint = float64(bytes)/(1<<20), complaint.String()
+	return got
 }
 
 // run gives how long a run takes and how many megabytes of memory it holds at the most.
 func (m meter) run(program string, args ...string) (took time.Duration, megabytes float64) {
 	m.b.Helper()
-	c := exec.Command(m.binary, append([]string{program}, args...)...)
-	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+m.b.TempDir())
-	var complaints bytes.Buffer
-	c.Stderr = &complaints
-	out, err := c.Output()
-	if err != nil {
-		m.b.Fatalf("%s %v: %v\n%s", program, args, err, complaints.String())
+	got := m.measure("", program, args...)
+	if got.code != 0 {
+		m.b.Fatalf("%s %v ended with %d\n%s", program, args, got.code, got.complaint)
 	}
-	var bytes int64
-	if _, err := fmt.Sscan(string(out), &took, &bytes); err != nil {
-		m.b.Fatalf("%q: %v", out, err)
-	}
-	return took, float64(bytes) / (1 << 20)
+	return got.took, got.megabytes
 }
 
 // A measuredRun is the best of several runs.
@@ -171,7 +192,7 @@ func BenchmarkStartupOfLibrary(b *testing.B) {
 }
 
 // compileText compiles a program of one file and gives the path of the binary.
-func compileText(b *testing.B, name, text string) string {
+func compileText(b testing.TB, name, text string) string {
 	b.Helper()
 	path := filepath.Join(b.TempDir(), name+".go")
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
@@ -181,7 +202,7 @@ func compileText(b *testing.B, name, text string) string {
 }
 
 // compile compiles a program and gives the path of the binary.
-func compile(b *testing.B, what string) string {
+func compile(b testing.TB, what string) string {
 	b.Helper()
 	binary := filepath.Join(b.TempDir(), strings.TrimSuffix(filepath.Base(what), ".go"))
 	c := exec.Command("go", "build", "-o", binary, what)

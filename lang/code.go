@@ -53,7 +53,7 @@ type CodeMeaning struct {
 // It is the one list that documentation, JSON and tests share.
 func Codes() []CodeMeaning {
 	return []CodeMeaning{
-		{TooLarge, "a file holds more bytes than the limit"},
+		{TooLarge, "a file holds more than one may, or the run reads more than its budget"},
 		{NotText, "a file is not UTF-8 text"},
 		{LineTooLong, "a line holds more bytes than the limit"},
 		{TooDeep, "blocks or brackets are nested past the limit"},

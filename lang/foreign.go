@@ -1,7 +1,6 @@
 package lang
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,27 +11,27 @@ import (
 
 // foreignBytes gives the summary and the remedy for bytes that are the beginning of another
 // kind of file, or "".
-func foreignBytes(text []byte) (summary, remedy string) {
+func foreignBytes(text string) (summary, remedy string) {
 	switch {
-	case bytes.HasPrefix(text, []byte("\xff\xfe")), bytes.HasPrefix(text, []byte("\xfe\xff")), alternatesNUL(text):
+	case strings.HasPrefix(text, "\xff\xfe"), strings.HasPrefix(text, "\xfe\xff"), alternatesNUL(text):
 		return "the file is in UTF-16", `Save it as UTF-8: an editor has that as "encoding" where it saves.`
-	case bytes.HasPrefix(text, []byte("PK\x03\x04")):
+	case strings.HasPrefix(text, "PK\x03\x04"):
 		return "the file is a workbook or another archive, and no text",
 			`Read a workbook of equipment with "glassbrief catalog import", and name a text file here.`
-	case bytes.HasPrefix(text, []byte("%PDF-")):
+	case strings.HasPrefix(text, "%PDF-"):
 		return "the file is a PDF, and no text", "Name a text file."
 	}
 	return "", ""
 }
 
 // alternatesNUL reports whether the text begins as ASCII does in UTF-16 without a mark.
-func alternatesNUL(text []byte) bool {
+func alternatesNUL(text string) bool {
 	const enough = 8
 	if len(text) < enough {
 		return false
 	}
 	var nul [2]int
-	for i, c := range text[:enough] {
+	for i, c := range []byte(text[:enough]) {
 		if c == 0 {
 			nul[i%2]++
 		}

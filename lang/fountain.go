@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -22,11 +23,14 @@ type Scene struct {
 // period or a space, in any letter case, or with one period that forces it; what stands
 // in /* omitted text */ and in [[notes]] of one line does not count (Fountain syntax
 // 1.1). It reads any text: one without headings has no scenes.
-func Scenes(src *Source) []Scene {
+func Scenes(src *Source) []Scene { return scenes(src, math.MaxInt) }
+
+// scenes reads no more than so many.
+func scenes(src *Source, most int) []Scene {
 	var scenes []Scene
 	visible := blankOut(src.Text, "/*", "*/")
 	above := ""
-	for at := 0; at < len(visible); {
+	for at := 0; at < len(visible) && len(scenes) < most; {
 		line, rest, _ := strings.Cut(visible[at:], "\n")
 		below, _, _ := strings.Cut(rest, "\n")
 		text := blankOut(line, "[[", "]]")

@@ -90,7 +90,7 @@ func TestLongScripts(t *testing.T) {
 		{"number signs", "INT. #" + strings.Repeat("#", 1000) + "\n\n", size / 1008},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			src, ds := NewSource("script", []byte(strings.Repeat(c.piece, size/len(c.piece))))
+			src, ds := NewBudget(2*DefaultBudget).Source("script", strings.Repeat(c.piece, size/len(c.piece)), OfFile)
 			if ds.HasErrors() {
 				t.Fatal(ds)
 			}

@@ -3,6 +3,7 @@ package lang
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/participle/v2"
@@ -11,18 +12,12 @@ import (
 
 // Parse reads the syntax of a source. It recovers at the end of each line, so that one
 // run finds every fault; the file then holds the statements that could be read. A file with
-// blocks nested past maxNesting is refused whole.
+// blocks nested past maxNesting is refused whole, and so is one of which MaxRecorded statements are
+// of no kind of file: their syntax takes a hundred times the memory of the text.
 //
 // The grammar reads each statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
 func Parse(src *Source) (*File, Diagnostics) {
-	if n := src.Lines(); n > maxLines+1 { // the last line may be empty
-		return &File{Source: src, refused: true}, Diagnostics{{
-			Severity: Error, Code: TooLarge, Span: Span{Source: src},
-			Summary: fmt.Sprintf("the file holds %d lines, and %d are the most", n, maxLines),
-			Detail:  "Split it into several files and name each in a \"use\" line.",
-		}}
-	}
 	if found := foreignText(src); found != nil {
 		return &File{Source: src, refused: true}, found
 	}
@@ -41,6 +36,7 @@ type parser struct {
 	found   Diagnostics
 	depth   int // of the blocks that are open
 	refused bool
+	strange int // statements at the top with a keyword that no kind of file has
 
 	nodes  slab[Statement]
 	values slab[Value]
@@ -95,10 +91,32 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 			})
 			p.lex.Next()
 		default:
+			before := len(list)
 			list = p.lines(list)
+			if open == nil && !p.refused {
+				p.countStrange(list[before:])
+			}
 		}
 	}
 	return list
+}
+
+// countStrange gives up on the whole file once too many of the statements at its top mean nothing.
+func (p *parser) countStrange(added []*Statement) {
+	for _, s := range added {
+		if slices.ContainsFunc(kinds, func(k kindOfFile) bool { return slices.Contains(k.keywords, s.Keyword.Value) }) {
+			continue
+		}
+		if p.strange++; p.strange == MaxRecorded {
+			p.refused = true
+			p.found = Diagnostics{{
+				Severity: Error, Code: UnknownKeyword, Span: s.Keyword.Span,
+				Summary: fmt.Sprintf("%q means nothing in this file, and neither do %d lines before it", clip(s.Keyword.Value), MaxRecorded-1),
+				Detail:  "Name a scenario, a catalogue or a file of rules.",
+			}}
+			return
+		}
+	}
 }
 
 // lines reads the next statements and appends them to list, or reports a fault and skips

@@ -119,7 +119,7 @@ ferry.scenario:1:12: error: wrong
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			src, found := lang.NewData("ferry.scenario", []byte(test.text)) // which lets steering characters in
+			src, found := lang.NewBudget(lang.DefaultBudget).Data("ferry.scenario", test.text, lang.OfFile) // which lets steering characters in
 			if found.HasErrors() {
 				t.Fatal(found)
 			}

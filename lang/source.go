@@ -1,7 +1,6 @@
 package lang
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -30,13 +29,19 @@ type Span struct {
 	Start, End int
 }
 
-var byteOrderMark = []byte("\xef\xbb\xbf")
+const byteOrderMark = "\xef\xbb\xbf"
 
-// NewSource makes a source of text that people write: as [NewData], and it refuses a line past its
-// limit, maxLineBytes, and a character that no screen shows and that steers what it stands in: what
-// people review must read as it is.
+// NewSource makes a source of text that people write, as of a run that reads nothing else (see
+// [DefaultBudget]). It drops one leading byte-order mark, and refuses what is not text, which is
+// invalid UTF-8 or NUL, a line past its limit, maxLineBytes, and a character that no screen shows and
+// that steers what it stands in: what people review must read as it is. With errors the source holds
+// the text up to the first fault, or nothing.
 func NewSource(name string, text []byte) (*Source, Diagnostics) {
-	src, ds := NewData(name, text)
+	return NewBudget(DefaultBudget).Source(name, string(text), OfFile)
+}
+
+func newSource(name, text string) (*Source, Diagnostics) {
+	src, ds := newData(name, text)
 	if ds != nil {
 		return src, ds
 	}
@@ -87,22 +92,13 @@ func firstSteering(text string) int {
 // isDirectionMark reports whether a character only says which way the text beside it runs.
 func isDirectionMark(r rune) bool { return r == 0x200e || r == 0x200f || r == 0x61c }
 
-// NewData makes a source of text that programs write, whose lines may be of any length. It drops
-// one leading byte-order mark, and refuses what is not text, which is invalid UTF-8 or NUL, and
-// a file past its limit, [MaxFileBytes]. With errors the source holds the text up to the first fault.
-func NewData(name string, text []byte) (*Source, Diagnostics) {
+// newData makes a source without looking at what lines hold.
+func newData(name, text string) (*Source, Diagnostics) {
 	src := &Source{Name: name, lines: []int{0}}
-	text = bytes.TrimPrefix(text, byteOrderMark)
-	if len(text) > MaxFileBytes {
-		return src, Diagnostics{{
-			Severity: Error, Code: TooLarge, Span: Span{Source: src},
-			Summary: fmt.Sprintf("the file holds %d bytes, and %d are the most", len(text), MaxFileBytes),
-			Detail:  "Split it into several files and name each in a \"use\" line.",
-		}}
-	}
+	text = strings.TrimPrefix(text, byteOrderMark)
 	bad := firstBadByte(text)
 	if bad >= 0 {
-		src.setText(string(text[:bad]))
+		src.setText(text[:bad])
 		summary, detail := "the text is not valid UTF-8 here", "Save the file as UTF-8."
 		if kind, remedy := foreignBytes(text); kind != "" {
 			summary, detail = kind, remedy
@@ -114,7 +110,7 @@ func NewData(name string, text []byte) (*Source, Diagnostics) {
 			Summary: summary, Detail: detail,
 		}}
 	}
-	src.setText(string(text))
+	src.setText(text)
 	return src, nil
 }
 
@@ -143,13 +139,13 @@ func NewTable(name string, rows [][]string) (*Source, [][]Span) {
 }
 
 // firstBadByte gives the offset of the first NUL or invalid UTF-8 sequence, or -1.
-func firstBadByte(text []byte) int {
-	nul := bytes.IndexByte(text, 0)
-	if nul < 0 && utf8.Valid(text) {
+func firstBadByte(text string) int {
+	nul := strings.IndexByte(text, 0)
+	if nul < 0 && utf8.ValidString(text) {
 		return -1
 	}
 	for i := 0; i < len(text); {
-		r, size := utf8.DecodeRune(text[i:])
+		r, size := utf8.DecodeRuneInString(text[i:])
 		if r == 0 || r == utf8.RuneError && size == 1 {
 			return i
 		}

@@ -51,8 +51,9 @@ type Lens struct {
 }
 
 // Read reads every XML file of a folder, without those below it. After errors the database
-// holds what could be read.
-func Read(folder fs.FS) (*Database, lang.Diagnostics) {
+// holds what could be read. What they cost is spent of a budget.
+func Read(budget *lang.Budget, folder fs.FS) (*Database, lang.Diagnostics) {
+	budget = budget.Or()
 	var found lang.Diagnostics
 	db := &Database{Made: stamp(folder)}
 	names, err := fs.Glob(folder, "*.xml")
@@ -68,7 +69,7 @@ func Read(folder fs.FS) (*Database, lang.Diagnostics) {
 		}}
 	}
 	for _, name := range names {
-		src, ds := open(folder, name)
+		src, ds := open(budget, folder, name)
 		if !ds.HasErrors() {
 			var lenses []*Lens
 			lenses, ds = readFile(src)
@@ -79,17 +80,17 @@ func Read(folder fs.FS) (*Database, lang.Diagnostics) {
 	return db, found
 }
 
-func open(folder fs.FS, name string) (*lang.Source, lang.Diagnostics) {
+func open(budget *lang.Budget, folder fs.FS, name string) (*lang.Source, lang.Diagnostics) {
 	file, err := folder.Open(name)
 	if err != nil {
 		return nil, unreadable(name, err)
 	}
 	defer file.Close()
-	text, err := lang.ReadLimited(file)
+	text, err := budget.Read(file)
 	if err != nil {
 		return nil, unreadable(name, err)
 	}
-	return lang.NewSource(name, text)
+	return budget.Source(name, text, lang.OfFile)
 }
 
 func unreadable(name string, err error) lang.Diagnostics {

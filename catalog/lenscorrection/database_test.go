@@ -40,7 +40,7 @@ func read(t *testing.T, files map[string]string) (*lenscorrection.Database, lang
 	for name, text := range files {
 		tree[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	return lenscorrection.Read(tree)
+	return lenscorrection.Read(nil, tree)
 }
 
 func TestFindAndDraft(t *testing.T) {
@@ -165,7 +165,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(invented)
 	f.Add(`<lensdatabase version="1"><lens><model>20-60/1:2</model><cropfactor>1e-300</cropfactor></lens></lensdatabase>`)
 	f.Fuzz(func(t *testing.T, text string) {
-		db, _ := lenscorrection.Read(fstest.MapFS{"a.xml": &fstest.MapFile{Data: []byte(text)}})
+		db, _ := lenscorrection.Read(nil, fstest.MapFS{"a.xml": &fstest.MapFile{Data: []byte(text)}})
 		for _, l := range db.Lenses {
 			composed, _ := catalog.Compose([]catalog.Draft{db.Draft(l, "A", "B")})
 			src, ds := lang.NewSource("composed", []byte(composed))

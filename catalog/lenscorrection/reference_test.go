@@ -228,7 +228,7 @@ func TestAgreesOnTheWholeDatabase(t *testing.T) {
 	}
 	program := buildReference(t)
 	tree := os.DirFS(installed)
-	db, ds := lenscorrection.Read(tree)
+	db, ds := lenscorrection.Read(nil, tree)
 	if len(ds) > 0 {
 		t.Fatal(ds)
 	}

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -20,9 +19,10 @@ var separators = []rune{',', ';', '\t', '|'}
 
 // ReadCSV reads text whose fields are separated by comma, semicolon, tab or bar. It chooses
 // the separator that yields the most known titles in the first rows. The text is UTF-8, or
-// UTF-16 with a byte-order mark.
-func ReadCSV(name string, r io.Reader) (*Sheet, lang.Diagnostics) {
-	text, ds := readText(name, r)
+// UTF-16 with a byte-order mark. What it costs is spent of a budget.
+func ReadCSV(budget *lang.Budget, name string, r io.Reader) (*Sheet, lang.Diagnostics) {
+	budget = budget.Or()
+	text, ds := readText(budget, name, r)
 	if ds != nil {
 		return nil, ds
 	}
@@ -35,6 +35,10 @@ func ReadCSV(name string, r io.Reader) (*Sheet, lang.Diagnostics) {
 			best, score = separator, known
 		}
 	}
+	cells := strings.Count(text, string(best)) + strings.Count(text, "\n") + 1
+	if ds := budget.TakeCells(name, cells, 0); ds != nil {
+		return nil, ds
+	}
 	rows, ds := readRows(name, text, best)
 	if ds != nil {
 		return nil, ds
@@ -45,26 +49,30 @@ func ReadCSV(name string, r io.Reader) (*Sheet, lang.Diagnostics) {
 }
 
 // readText reads a text file of limited size, and gives UTF-8 without a byte-order mark.
-func readText(name string, r io.Reader) (string, lang.Diagnostics) {
-	raw, err := lang.ReadLimited(r)
+func readText(budget *lang.Budget, name string, r io.Reader) (string, lang.Diagnostics) {
+	raw, err := budget.Read(r)
 	if err != nil {
 		return "", unreadable(name, err)
 	}
-	if len(raw) > maxBytes {
-		return "", tooLarge(name, fmt.Sprintf("%d MB", maxBytes>>20))
+	if ds := budget.Take(name, raw, lang.OfFile); ds != nil {
+		return "", ds
 	}
-	text, _, err := transform.Bytes(unicode.BOMOverride(transform.Nop), raw)
+	text, _, err := transform.String(unicode.BOMOverride(transform.Nop), raw)
 	if err != nil {
 		return "", unreadable(name, err)
 	}
-	if bytes.IndexByte(text, 0) >= 0 || !utf8.Valid(text) {
+	if strings.IndexByte(text, 0) >= 0 || !utf8.ValidString(text) {
 		return "", lang.Diagnostics{fault(lang.NotText, lang.Span{}, fmt.Sprintf("%q is no text in UTF-8", name),
 			"Save it from the spreadsheet as \"CSV UTF-8\", or import the workbook itself.")}
 	}
-	return string(text), nil
+	return text, nil
 }
 
+// maxHead bounds the text by which the separator is chosen: a row of titles takes a hundredth of it.
+const maxHead = 64 << 10
+
 func firstLines(text string, n int) string {
+	text = text[:min(len(text), maxHead)]
 	end := 0
 	for range n {
 		i := strings.IndexByte(text[end:], '\n')
@@ -98,7 +106,7 @@ func cut(text string, separator rune, lenient bool) ([][]cell, error) {
 	reader := csv.NewReader(strings.NewReader(text))
 	reader.Comma, reader.LazyQuotes, reader.FieldsPerRecord = separator, lenient, -1
 	var rows [][]cell
-	cells, offset := 0, 0
+	offset := 0
 	for {
 		record, err := reader.Read()
 		if err == io.EOF {
@@ -125,13 +133,8 @@ func cut(text string, separator rune, lenient bool) ([][]cell, error) {
 			row[i].text = field
 		}
 		rows = append(rows, row)
-		if cells += len(row); cells > maxCells {
-			return rows, errTooManyCells
-		}
 	}
 }
-
-var errTooManyCells = fmt.Errorf("it holds more than %d cells", maxCells)
 
 func hasLineBreak(rows [][]cell) bool {
 	for _, row := range rows {
@@ -147,9 +150,7 @@ func hasLineBreak(rows [][]cell) bool {
 // badCSV reports the place at which a text cannot be split into fields.
 func badCSV(name, text string, err error) lang.Diagnostic {
 	var at *csv.ParseError
-	if !errors.As(err, &at) {
-		return fault(lang.TooLarge, lang.Span{}, fmt.Sprintf("%q cannot be read: %s", name, err), "That is no kit list. Take out what is not needed, or split it.")
-	}
+	errors.As(err, &at) // a text that is in memory has no other
 	summary := "this quoted field is never closed"
 	if errors.Is(err, csv.ErrBareQuote) {
 		summary = "a quote stands inside a field that does not begin with one"

@@ -65,7 +65,7 @@ func workbookOf(t *testing.T, name, text string) *sheet.Sheet {
 	if err := book.Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	sheets, ds := sheet.ReadXLSX(name, &b)
+	sheets, ds := sheet.ReadXLSX(nil, name, &b)
 	if ds != nil {
 		t.Fatal(ds)
 	}
@@ -76,7 +76,7 @@ func workbookOf(t *testing.T, name, text string) *sheet.Sheet {
 func bothForms(t *testing.T, name string) map[string]*sheet.Sheet {
 	t.Helper()
 	text := read(t, name)
-	plain, ds := sheet.ReadCSV(name, strings.NewReader(text))
+	plain, ds := sheet.ReadCSV(nil, name, strings.NewReader(text))
 	if ds != nil {
 		t.Fatal(ds)
 	}
@@ -116,7 +116,7 @@ func TestMistakesOfSixLanguages(t *testing.T) {
 // refused compares what is found in a list with the text beside it.
 func refused(t *testing.T, name string, o sheet.Options) {
 	t.Helper()
-	s, ds := sheet.ReadCSV(name, strings.NewReader(read(t, name)))
+	s, ds := sheet.ReadCSV(nil, name, strings.NewReader(read(t, name)))
 	if ds != nil {
 		t.Fatal(ds)
 	}

@@ -40,14 +40,14 @@ func TestCSVRefuses(t *testing.T) {
 		code lang.Code
 		says string
 	}{
-		{"200 MB", &endless{left: 200 << 20}, lang.TooLarge, "more than 16 MB"},
+		{"200 MB", &endless{left: 200 << 20}, lang.TooLarge, "more than 16MB"},
 		{"no text", strings.NewReader("Lens,Mount\x00,FL\n"), lang.NotText, "no text in UTF-8"},
 		{"another code page", strings.NewReader("Lens,Mount,\xd8\n"), lang.NotText, "no text in UTF-8"},
 		{"a quote left open", strings.NewReader("Lens,Mount,FL\n\"Wide,Short,18\nLong,Short,85\n"), lang.UnclosedText, "never closed"},
 		{"too many cells", strings.NewReader("Lens,Mount,FL\n" + strings.Repeat(strings.Repeat(",", 1000)+"\n", 2100)), lang.TooLarge, "cells"},
 		{"a broken reader", io.MultiReader(strings.NewReader("Lens"), brokenReader{}), lang.UnreadableFile, "the disk is gone"},
 	} {
-		_, ds := sheet.ReadCSV("kit.csv", c.text)
+		_, ds := sheet.ReadCSV(nil, "kit.csv", c.text)
 		if len(ds) != 1 || ds[0].Code != c.code || !strings.Contains(ds[0].Summary, c.says) || ds[0].Detail == "" {
 			t.Errorf("%s: got %v, want %s with %q", c.what, ds, c.code, c.says)
 		}
@@ -74,7 +74,7 @@ func TestCSVTakesWhatSpreadsheetsWrite(t *testing.T) {
 		{"no line end", strings.TrimSuffix(list, "\n")},
 		{"empty lines", "\n\n" + strings.ReplaceAll(list, "\n", "\n\n")},
 	} {
-		s, ds := sheet.ReadCSV("kit.csv", strings.NewReader(c.text))
+		s, ds := sheet.ReadCSV(nil, "kit.csv", strings.NewReader(c.text))
 		if ds != nil {
 			t.Errorf("%s: %v", c.what, ds)
 			continue
@@ -88,7 +88,7 @@ func TestCSVTakesWhatSpreadsheetsWrite(t *testing.T) {
 
 // A row keeps the number that a spreadsheet shows, past empty lines and line breaks in cells.
 func TestRowsAreNumberedAsSpreadsheetsDo(t *testing.T) {
-	s, ds := sheet.ReadCSV("kit.csv", strings.NewReader("\n\nLens,Mount,FL,Notes\nA,Short,18,\"one\ntwo\"\n\nB,Short,old,\n"))
+	s, ds := sheet.ReadCSV(nil, "kit.csv", strings.NewReader("\n\nLens,Mount,FL,Notes\nA,Short,18,\"one\ntwo\"\n\nB,Short,old,\n"))
 	if ds != nil {
 		t.Fatal(ds)
 	}
@@ -169,7 +169,7 @@ func TestXLSXRefuses(t *testing.T) {
 			return b.Bytes()
 		}(), lang.UnreadableFile, "cannot be read"},
 		{"a bomb of blanks", archive(t, map[string]string{part: xmlOf(strings.Repeat(" ", 70<<20))}), lang.TooLarge, "unpacked"},
-		{"a bomb of cells", archive(t, map[string]string{part: xmlOf("<row>" + strings.Repeat("<c/>", 9_000_000) + "</row>")}), lang.TooLarge, "elements"},
+		{"a bomb of cells", archive(t, map[string]string{part: xmlOf("<row>" + strings.Repeat("<c/>", 9_000_000) + "</row>")}), lang.TooLarge, "cells"},
 		{"entities", archive(t, map[string]string{part: entities}), lang.UnreadableFile, "invalid character entity"},
 		{"broken XML", archive(t, map[string]string{part: xmlOf(`<row r="1"><c r="A1"`)}), lang.UnreadableFile, "cannot be read"},
 		{"an empty sheet", archive(t, map[string]string{part: xmlOf("")}), lang.UnreadableFile, "no sheet with anything in it"},
@@ -177,12 +177,12 @@ func TestXLSXRefuses(t *testing.T) {
 		if len(c.raw) > 4<<20 {
 			t.Errorf("%s takes %d bytes packed, which is no bomb", c.what, len(c.raw))
 		}
-		_, ds := sheet.ReadXLSX("kit.xlsx", bytes.NewReader(c.raw))
+		_, ds := sheet.ReadXLSX(nil, "kit.xlsx", bytes.NewReader(c.raw))
 		if len(ds) != 1 || ds[0].Code != c.code || !strings.Contains(ds[0].Summary, c.says) || ds[0].Detail == "" {
 			t.Errorf("%s: got %v, want %s with %q", c.what, ds, c.code, c.says)
 		}
 	}
-	if _, ds := sheet.ReadXLSX("kit.xlsx", &endless{left: 200 << 20}); len(ds) != 1 || ds[0].Code != lang.TooLarge {
+	if _, ds := sheet.ReadXLSX(nil, "kit.xlsx", &endless{left: 200 << 20}); len(ds) != 1 || ds[0].Code != lang.TooLarge {
 		t.Errorf("200 MB: got %v", ds)
 	}
 }
@@ -196,7 +196,7 @@ func FuzzCSV(f *testing.F) {
 	f.Add("Filter\tType\tThread\tDensity\nGrey\tND\t77\t0.9\n\"\"\"=x\"\"\"\tpol\t4'6\"\t\n")
 	f.Add("Shot,Scene,Framing,Distance,Subject,Move,Light\nA,1,CU to wide,4 m to 1.5 m,2 men 1 x 1.8 m,\"slow pan 8°/s, low mode\",EV 7\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		s, ds := sheet.ReadCSV("fuzz", strings.NewReader(text))
+		s, ds := sheet.ReadCSV(nil, "fuzz", strings.NewReader(text))
 		if ds != nil {
 			return
 		}

@@ -384,7 +384,7 @@ func exported(t *rapid.T, before *catalog.Catalogue) []*sheet.Sheet {
 			t.Fatalf("%v", err)
 		}
 		readByLibrary(t, before, b.Bytes())
-		read, ds := sheet.ReadXLSX("out.xlsx", &b)
+		read, ds := sheet.ReadXLSX(nil, "out.xlsx", &b)
 		if ds != nil {
 			t.Fatalf("%v", ds)
 		}
@@ -396,7 +396,7 @@ func exported(t *rapid.T, before *catalog.Catalogue) []*sheet.Sheet {
 		if err := sheet.WriteCSV(&b, before, kind); err != nil {
 			t.Fatalf("%v", err)
 		}
-		one, ds := sheet.ReadCSV(kind+".csv", &b)
+		one, ds := sheet.ReadCSV(nil, kind+".csv", &b)
 		if ds != nil {
 			t.Fatalf("%v", ds)
 		}

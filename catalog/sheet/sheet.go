@@ -16,13 +16,8 @@ import (
 	"glassbrief/lang"
 )
 
-// Limits on input. Any kit list is far below them, and any machine can hold that much.
-const (
-	maxBytes = lang.MaxFileBytes
-	maxCells = 2_000_000
-	// maxColumns bounds the row of titles; a spreadsheet itself has 16,384 columns.
-	maxColumns = 512
-)
+// maxColumns bounds the row of titles; a spreadsheet itself has 16,384 columns.
+const maxColumns = 512
 
 // A Sheet is a table of cells, each with its place in the file.
 type Sheet struct {
@@ -92,11 +87,6 @@ func address(row, column int) string {
 
 func fault(code lang.Code, at lang.Span, summary, detail string) lang.Diagnostic {
 	return lang.Diagnostic{Severity: lang.Error, Code: code, Span: at, Summary: summary, Detail: detail}
-}
-
-func tooLarge(name, what string) lang.Diagnostics {
-	return lang.Diagnostics{fault(lang.TooLarge, lang.Span{}, fmt.Sprintf("%q holds more than %s", name, what),
-		"That is no kit list. Take out what is not needed, or split it.")}
 }
 
 func unreadable(name string, err error) lang.Diagnostics {

@@ -19,7 +19,7 @@ import (
 
 func readCSV(t *testing.T, text string) *sheet.Sheet {
 	t.Helper()
-	s, ds := sheet.ReadCSV("kit.csv", strings.NewReader(text))
+	s, ds := sheet.ReadCSV(nil, "kit.csv", strings.NewReader(text))
 	if ds != nil {
 		t.Fatal(ds)
 	}
@@ -39,7 +39,7 @@ func TestMessyListsImportRight(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, ds := sheet.ReadCSV(name, bytes.NewReader(raw))
+		s, ds := sheet.ReadCSV(nil, name, bytes.NewReader(raw))
 		if ds != nil {
 			t.Fatal(ds)
 		}
@@ -345,7 +345,7 @@ func TestWorkbook(t *testing.T) {
 	read := func() ([]*sheet.Sheet, lang.Diagnostics) {
 		var b bytes.Buffer
 		must(book.Write(&b))
-		return sheet.ReadXLSX("kit.xlsx", &b)
+		return sheet.ReadXLSX(nil, "kit.xlsx", &b)
 	}
 	sheets, ds := read()
 	if ds != nil {

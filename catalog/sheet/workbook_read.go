@@ -18,38 +18,37 @@ import (
 	"glassbrief/lang"
 )
 
-// Limits on the unpacked workbook, because a small file can unpack to a large one. Elements
-// are counted before any are built: a cell of four bytes takes hundreds in memory.
-const (
-	maxUnpacked = 64 << 20
-	maxElements = 4_000_000
-)
-
 // ReadXLSX reads the sheets of a workbook that are not empty. Merged cells count for every
-// row that they span. A formula has the value that the workbook stored for it.
-func ReadXLSX(name string, r io.Reader) ([]*Sheet, lang.Diagnostics) {
-	raw, err := lang.ReadLimited(r)
+// row that they span. A formula has the value that the workbook stored for it. What it costs, packed
+// and unpacked, is spent of a budget.
+func ReadXLSX(budget *lang.Budget, name string, r io.Reader) ([]*Sheet, lang.Diagnostics) {
+	budget = budget.Or()
+	raw, err := budget.Read(r)
 	if err != nil {
 		return nil, unreadable(name, err)
 	}
-	if len(raw) > maxBytes {
-		return nil, tooLarge(name, fmt.Sprintf("%d MB", maxBytes>>20))
+	if ds := budget.Take(name, raw, lang.OfFile); ds != nil {
+		return nil, ds
 	}
-	archive, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
+	archive, err := zip.NewReader(strings.NewReader(raw), int64(len(raw)))
 	if err != nil {
 		return nil, unreadable(name, errors.New("it is no workbook of the kind XLSX"))
 	}
-	if ds := survey(name, archive); ds != nil {
+	if ds := survey(budget, name, archive); ds != nil {
 		return nil, ds
 	}
 	book, err := openWorkbook(archive)
 	if err != nil {
 		return nil, unreadable(name, err)
 	}
+	book.file, book.budget = name, budget
 	var sheets []*Sheet
 	for _, s := range book.sheets {
 		name := name + "[" + s.title + "]"
 		rows, err := book.read(s.part)
+		if ds := (lang.Diagnostics)(nil); errors.As(err, &ds) {
+			return nil, ds
+		}
 		if err != nil {
 			return nil, unreadable(name, err)
 		}
@@ -63,10 +62,11 @@ func ReadXLSX(name string, r io.Reader) ([]*Sheet, lang.Diagnostics) {
 	return sheets, nil
 }
 
-// survey unpacks a workbook without keeping any of it, and refuses one that is too large.
-func survey(name string, archive *zip.Reader) lang.Diagnostics {
-	bytesLeft, elements := int64(maxUnpacked), 0
+// survey unpacks a workbook without keeping any of it, and spends what it holds: a small file can
+// unpack to a large one, and an element of four bytes takes hundreds in memory.
+func survey(budget *lang.Budget, name string, archive *zip.Reader) lang.Diagnostics {
 	chunk := make([]byte, 64<<10)
+	marks := 0 // of elements, each of which has up to two
 	for _, part := range archive.File {
 		reader, err := part.Open()
 		if err != nil {
@@ -75,11 +75,12 @@ func survey(name string, archive *zip.Reader) lang.Diagnostics {
 		for err == nil {
 			var n int
 			n, err = reader.Read(chunk)
-			elements += bytes.Count(chunk[:n], []byte("<"))
-			if bytesLeft -= int64(n); bytesLeft < 0 || elements > 2*maxElements {
+			marks += bytes.Count(chunk[:n], []byte("<")) + bytes.Count(chunk[:n], []byte("="))/2
+			if ds := budget.TakeCells(name, marks/2, n); ds != nil {
 				reader.Close()
-				return tooLarge(name, fmt.Sprintf("%d MB unpacked, or %d elements", maxUnpacked>>20, maxElements))
+				return ds
 			}
+			marks %= 2
 		}
 		reader.Close()
 		if err != io.EOF {
@@ -99,12 +100,12 @@ const (
 // hostile file of a few bytes can ask for any amount of memory, by a cell in a far row or
 // one long text in many cells.
 type workbook struct {
-	parts    map[string]*zip.File
-	sheets   []sheetPart
-	shared   []string // texts that cells refer to by number
-	formats  []string // of the number styles that cells refer to by number
-	cells    int      // built so far
-	textLeft int      // bytes of text that may still be built
+	parts   map[string]*zip.File
+	sheets  []sheetPart
+	file    string // the name of it, for the budget
+	budget  *lang.Budget
+	shared  []string // texts that cells refer to by number
+	formats []string // of the number styles that cells refer to by number
 }
 
 // A sheetPart names a sheet and the part of the archive that holds it.
@@ -120,7 +121,7 @@ func (t richText) String() string { return unescape(t.Whole + strings.Join(t.Run
 
 // openWorkbook reads the parts that all sheets share.
 func openWorkbook(archive *zip.Reader) (*workbook, error) {
-	b := &workbook{parts: map[string]*zip.File{}, textLeft: maxUnpacked}
+	b := &workbook{parts: map[string]*zip.File{}}
 	for _, part := range archive.File {
 		b.parts[partName(part.Name)] = part
 	}
@@ -359,17 +360,12 @@ func attribute(e xml.StartElement, name string) string {
 
 // put sets a cell, and makes empty rows and cells before it as needed.
 func (b *workbook) put(rows [][]cell, row, column int, c cell) ([][]cell, error) {
-	b.cells += max(0, row+1-len(rows))
+	empty := max(0, row+1-len(rows)) + column // that are made before it
 	if row < len(rows) {
-		b.cells += max(1, column+1-len(rows[row]))
-	} else {
-		b.cells += column + 1
+		empty = max(0, column-len(rows[row]))
 	}
-	if b.cells > maxCells {
-		return nil, errTooManyCells
-	}
-	if b.textLeft -= len(c.text); b.textLeft < 0 {
-		return nil, fmt.Errorf("it holds more than %d MB of text", maxUnpacked>>20)
+	if err := b.budget.TakeCells(b.file, empty+1, len(c.text)).Err(); err != nil {
+		return nil, err
 	}
 	for len(rows) <= row {
 		rows = append(rows, nil)

@@ -1,7 +1,6 @@
 package editor
 
 import (
-	"io/fs"
 	"path/filepath"
 
 	"glassbrief/engine/brief"
@@ -67,11 +66,11 @@ func (s *server) scene(d *document, scenario *brief.Scenario, name string) any {
 	}
 	var found any
 	err := s.files(d, func(files brief.Files) {
-		text, err := fs.ReadFile(files.Tree, filepath.ToSlash(filepath.Clean(scenario.Script.Value)))
+		text, err := files.Text(filepath.ToSlash(filepath.Clean(scenario.Script.Value)))
 		if err != nil {
 			return // which is among the findings
 		}
-		src, ds := lang.NewSource(filepath.Join(files.Name, filepath.FromSlash(scenario.Script.Value)), text)
+		src, ds := files.Budget.Or().Source(filepath.Join(files.Name, filepath.FromSlash(scenario.Script.Value)), text, lang.OfFile)
 		if ds.HasErrors() {
 			return
 		}

@@ -14,7 +14,7 @@ import (
 
 // maxMessage bounds one message: a text of the largest size whose characters all need
 // escapes, and some room.
-const maxMessage = 2*lang.MaxFileBytes + 1<<16
+const maxMessage = 2*lang.DefaultBudget/int(lang.OfFile) + 1<<16
 
 // maxHeaderLines bounds the header of a message, which has one line or two.
 const maxHeaderLines = 16

@@ -41,6 +41,7 @@ var asks = []struct{ keyword, example, how string }{
 // heading and nothing else.
 func ShotsOfScript(script *lang.Source) []catalog.Draft {
 	taken := map[string]bool{}
+	next := map[string]int{} // of the numbers behind a name that several scenes have
 	var shots []catalog.Draft
 	for i, scene := range lang.Scenes(script) {
 		base := scene.Number
@@ -52,8 +53,9 @@ func ShotsOfScript(script *lang.Source) []catalog.Draft {
 			name = base + "-A"
 		}
 		d := catalog.Draft{Kind: "shot", Name: name, At: scene.Span}
-		for n := 2; taken[d.Name]; n++ { // two scenes have the same number
-			d.Name = fmt.Sprintf("%s-%d", name, n)
+		for taken[d.Name] { // two scenes have the same number
+			next[name] = max(2, next[name]+1)
+			d.Name = fmt.Sprintf("%s-%d", name, next[name])
 		}
 		taken[d.Name] = true
 		if scene.Number != "" {

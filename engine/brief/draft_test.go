@@ -152,7 +152,7 @@ func TestShotListsAreReadOrRefusedAtTheCell(t *testing.T) {
 			}
 			write(cells)
 		}
-		table, found := sheet.ReadCSV("shots.csv", strings.NewReader(rows.String()))
+		table, found := sheet.ReadCSV(nil, "shots.csv", strings.NewReader(rows.String()))
 		if found != nil {
 			t.Fatal(found)
 		}

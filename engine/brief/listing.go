@@ -90,7 +90,7 @@ func (l *loader) listing(s *Scenario) {
 	if !use.Path.Span.Known() {
 		return
 	}
-	src := l.openAs(use.Path, lang.NewData)
+	src := l.openAs(use.Path, l.files.Budget.Data, lang.OfListing)
 	if src == nil {
 		return
 	}

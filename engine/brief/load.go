@@ -23,6 +23,8 @@ type Files struct {
 	// Catalogues and Rules are further sources that the user's settings name.
 	Catalogues []*lang.Source
 	Rules      []*lang.Source
+	// Budget bounds what is read of the tree; nil is one of the usual size.
+	Budget *lang.Budget
 }
 
 // Load reads a scenario with all that it names. The diagnostics hold every fault of every
@@ -32,7 +34,8 @@ func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
 	file, found := lang.Parse(src)
 	var doc document
 	found = append(found, lang.Decode(file, &doc)...)
-	l := &loader{files: files, found: found, doc: &doc}
+	l := newLoader(files, &doc)
+	l.found = found
 	scenario := l.scenario()
 	if l.found.HasErrors() {
 		return nil, l.found.Sorted()
@@ -45,7 +48,7 @@ func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
 // out, so that cameras and shots may be missing. It is not to be recommended from.
 func Look(src *lang.Source, files Files) *Scenario {
 	file, _ := lang.Parse(src)
-	l := &loader{files: files, doc: &document{}}
+	l := newLoader(files, &document{})
 	lang.Decode(file, l.doc)
 	s := l.scenario()
 	if s.Rig == nil {
@@ -64,7 +67,7 @@ type Parts struct {
 // PartsOf reads the texts of a scenario that [Load] has read without errors.
 func PartsOf(src *lang.Source, files Files) Parts {
 	file, _ := lang.Parse(src)
-	l := &loader{files: files, doc: &document{}}
+	l := newLoader(files, &document{})
 	lang.Decode(file, l.doc)
 	return Parts{Scenario: file, Catalogues: l.catalogueSources(), Rules: append([]*lang.Source{rules.StandardSource()}, l.ownRules()...)}
 }
@@ -73,16 +76,27 @@ type loader struct {
 	files Files
 	found lang.Diagnostics
 	doc   *document
-	read  int // bytes of the files that the scenario names
+	read  map[string]*lang.Source // the files of the tree, by name; nil for a faulty one
+}
+
+func newLoader(files Files, doc *document) *loader {
+	files.Budget = files.Budget.Or()
+	return &loader{files: files, doc: doc, read: map[string]*lang.Source{}}
 }
 
 func (l *loader) report(d lang.Diagnostic) { l.found.Add(d) }
 
-// open reads a file that the scenario names, or reports why it cannot be read.
-func (l *loader) open(name lang.Text) *lang.Source { return l.openAs(name, lang.NewSource) }
+// open reads a file that the scenario names, once however often it does, or reports why it cannot be
+// read.
+func (l *loader) open(name lang.Text) *lang.Source {
+	return l.openAs(name, l.files.Budget.Source, lang.OfFile)
+}
 
-func (l *loader) openAs(name lang.Text, source func(name string, text []byte) (*lang.Source, lang.Diagnostics)) *lang.Source {
+func (l *loader) openAs(name lang.Text, source func(name, text string, of lang.Portion) (*lang.Source, lang.Diagnostics), of lang.Portion) *lang.Source {
 	cleaned := path.Clean(strings.ReplaceAll(name.Value, `\`, "/"))
+	if src, known := l.read[cleaned]; known {
+		return src
+	}
 	if !fs.ValidPath(cleaned) {
 		l.report(lang.Diagnostic{
 			Severity: lang.Error, Code: lang.OutsideTree, Span: name.Span,
@@ -95,27 +109,17 @@ func (l *loader) openAs(name lang.Text, source func(name string, text []byte) (*
 		l.unreadable(name, fs.ErrNotExist)
 		return nil
 	}
-	text, err := readLimited(l.files.Tree, cleaned)
+	text, err := l.files.Text(cleaned)
 	if err != nil {
 		l.unreadable(name, err)
 		return nil
 	}
-	before := l.read
-	if l.read += len(text); l.read > lang.MaxNamedBytes {
-		if before <= lang.MaxNamedBytes { // once for all of them
-			l.report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.TooLarge, Span: name.Span,
-				Summary: fmt.Sprintf("with %q, the files that the scenario names hold more than %d MB", name.Value, lang.MaxNamedBytes>>20),
-				Detail:  "Leave out what this scenario does not need. Catalogues that the settings name do not count.",
-			})
-		}
-		return nil
-	}
-	src, ds := source(path.Join(l.files.Name, cleaned), text)
+	src, ds := source(path.Join(l.files.Name, cleaned), text, of)
 	l.found = append(l.found, ds...)
 	if ds.HasErrors() {
-		return nil
+		src = nil
 	}
+	l.read[cleaned] = src
 	return src
 }
 
@@ -138,46 +142,46 @@ func (l *loader) unreadable(name lang.Text, err error) {
 
 var errNotAFile = errors.New("not a file")
 
-// readLimited reads a file, no more of it than makes one byte too many.
-func readLimited(tree fs.FS, name string) ([]byte, error) {
-	f, err := tree.Open(name)
+// Text reads a file of the tree, no more of it than makes one byte too many.
+func (f Files) Text(name string) (string, error) {
+	file, err := f.Tree.Open(name)
 	if err != nil {
-		return nil, err
+		return "", err
 	}
-	defer f.Close()
-	info, err := f.Stat()
+	defer file.Close()
+	info, err := file.Stat()
 	if err != nil {
-		return nil, err
+		return "", err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, errNotAFile
+		return "", errNotAFile
 	}
-	return lang.ReadLimited(f)
+	return f.Budget.Or().Read(file)
 }
 
 // catalogueSources gives every catalogue in use, the first on top.
 func (l *loader) catalogueSources() []*lang.Source {
 	var sources []*lang.Source
-	read := map[string]bool{} // a file that is named twice is read once
 	for _, use := range l.doc.Uses {
-		name := path.Clean(use.Path.Value)
-		if use.Demo {
-			name = "" // no path is cleaned to that
-		}
-		if read[name] {
-			continue
-		}
-		read[name] = true
 		switch {
 		case use.Demo:
-			sources = append(sources, catalog.Demo())
-		case use.Path.Span.Known():
-			if src := l.open(use.Path); src != nil {
-				sources = append(sources, src)
+			if l.read[""] == nil { // no path is cleaned to that
+				l.read[""] = catalog.Demo()
 			}
+			sources = add(sources, l.read[""])
+		case use.Path.Span.Known():
+			sources = add(sources, l.open(use.Path))
 		}
 	}
 	return append(sources, l.files.Catalogues...)
+}
+
+// add adds a source that could be read and is not among the others: what is named twice counts once.
+func add(sources []*lang.Source, src *lang.Source) []*lang.Source {
+	if src == nil || slices.Contains(sources, src) {
+		return sources
+	}
+	return append(sources, src)
 }
 
 // catalogue loads every catalogue in use.
@@ -198,16 +202,8 @@ func (l *loader) catalogue() *catalog.Catalogue {
 // ownRules gives the rules that the settings and the scenario add to the standard ones.
 func (l *loader) ownRules() []*lang.Source {
 	sources := slices.Clone(l.files.Rules)
-	read := map[string]bool{}
 	for _, name := range l.doc.Scenario.Rules {
-		cleaned := path.Clean(name.Value)
-		if read[cleaned] {
-			continue
-		}
-		read[cleaned] = true
-		if src := l.open(name); src != nil {
-			sources = append(sources, src)
-		}
+		sources = add(sources, l.open(name))
 	}
 	return sources
 }

@@ -20,10 +20,13 @@ func CheckScript(s *Scenario, files Files) lang.Diagnostics {
 	if s.Script.Value == "" {
 		return nil
 	}
-	l := &loader{files: files}
+	l := newLoader(files, nil)
 	if src := l.open(s.Script); src != nil {
-		c := &scriptCheck{Scenario: s, scenes: lang.Scenes(src), covered: map[string]bool{}, report: l.report}
-		c.run()
+		scenes, found := l.files.Budget.Scenes(src)
+		if l.found = append(l.found, found...); found == nil {
+			c := &scriptCheck{Scenario: s, scenes: scenes, covered: map[string]bool{}, report: l.report}
+			c.run()
+		}
 	}
 	return l.found.Sorted()
 }

@@ -40,7 +40,7 @@ func scriptFindings(t *testing.T, script string, shots ...string) []string {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	files := brief.Files{Tree: fstest.MapFS{"test.fountain": {Data: []byte(script)}}}
+	files := brief.Files{Budget: lang.NewBudget(2_000_000_000), Tree: fstest.MapFS{"test.fountain": {Data: []byte(script)}}}
 	scenario, found := brief.Load(src, files)
 	if len(found) > 0 {
 		t.Fatal(found)

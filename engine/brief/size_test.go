@@ -34,8 +34,8 @@ func TestSizesCostNoMoreThanASecond(t *testing.T) {
 		name, text string
 		code       lang.Code // "" for no error
 	}{
-		{"one line of 16 MB", strings.Repeat("x", lang.MaxFileBytes), lang.LineTooLong},
-		{"8 million lines", strings.Repeat("a\n", lang.MaxFileBytes/2), lang.TooLarge},
+		{"one line of 16 MB", strings.Repeat("x", 16_000_000), lang.LineTooLong},
+		{"8 million lines", strings.Repeat("a\n", 8_000_000), lang.TooLarge},
 		{"as many lines as are read", strings.Repeat("a\n", 1<<20), lang.UnknownKeyword},
 		{"100,000 needs of unknown facts", shot("  need nonsense > 3\n", 100_000), lang.UnknownName},
 		{"72 MB in nine files", uses.String() + plainScenario, lang.TooLarge},

@@ -405,9 +405,6 @@ func TestFaultsHavePlaces(t *testing.T) {
 			t.Errorf("%s: got warning %t and a list %t, want %t", c.name, f.Warning, list != nil, c.warning)
 		}
 	}
-	if list, faults := Read(bytes.Repeat([]byte(" "), MaxBytes+1)); list != nil || len(faults) != 1 {
-		t.Errorf("too large: got %v", faults)
-	}
 	if list, faults := Read([]byte("{\"_\xff\": 1}")); list != nil || len(faults) != 1 {
 		t.Errorf("no UTF-8: got %v", faults)
 	}

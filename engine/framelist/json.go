@@ -11,12 +11,9 @@ import (
 	"unicode/utf8"
 )
 
-// Limits of what is read. A list of a whole production with a hundred cameras takes about 1 MB
-// and nests 8 deep; the rest is room for what others keep in their own keys.
-const (
-	MaxBytes = 4 << 20
-	maxDepth = 64
-)
+// maxDepth bounds how deep a list nests, which takes 8; the rest is room for what others keep in their
+// own keys. A stack overflow cannot be recovered from.
+const maxDepth = 64
 
 type kind uint8
 
@@ -250,12 +247,9 @@ func (v *value) put(key string, to *value) {
 	v.members = append(v.members, member{raw: quoted(key), key: key, value: to})
 }
 
-// readable gives the fault of a text that is too large or no text, or false.
+// readable gives the fault of a text that is none, or false.
 func readable(input []byte) (Fault, bool) {
-	switch {
-	case len(input) > MaxBytes:
-		return Fault{Summary: fmt.Sprintf("the list holds more than %d bytes", MaxBytes), Detail: "Remove clips from it that this shoot does not need."}, false
-	case !utf8.Valid(input):
+	if !utf8.Valid(input) {
 		return Fault{Summary: "the list is not valid UTF-8", Detail: "Save the file as UTF-8."}, false
 	}
 	return Fault{}, true

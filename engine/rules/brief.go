@@ -20,8 +20,8 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 	l := &loader{set: &with}
 	brief := &Criterion{Name: BriefName, About: "What the shot itself asks for.", Weight: 1}
 	for i, need := range needs {
-		if len(l.found) >= lang.MaxRecorded {
-			break // nothing more would be kept
+		if l.full() {
+			break
 		}
 		checked, reason := l.asked(need)
 		if checked != nil {
@@ -30,7 +30,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		}
 	}
 	for _, prefer := range prefers {
-		if len(l.found) >= lang.MaxRecorded {
+		if l.full() {
 			break
 		}
 		checked, reason := l.asked(prefer)

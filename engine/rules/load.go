@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"glassbrief/engine/facts"
 	"glassbrief/engine/parallel"
@@ -48,6 +49,9 @@ func (s *Set) extend(tested bool, sources ...*lang.Source) (*Set, lang.Diagnosti
 		var doc document
 		l.found = append(l.found, lang.Decode(file, &doc)...)
 		for _, line := range doc.Facts {
+			if l.full() {
+				break
+			}
 			l.fact(line)
 		}
 		l.criteria(doc.Criteria)
@@ -62,6 +66,9 @@ type loader struct {
 	found  lang.Diagnostics
 	tested bool // the files have no faults, so that what only reasons need is checked when one is asked for
 }
+
+// full reports whether nothing more that is found would be kept.
+func (l *loader) full() bool { return len(l.found) >= lang.MaxRecorded }
 
 func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
 	l.found.Add(lang.Diagnostic{
@@ -129,10 +136,16 @@ func fitFor(name string) string {
 // criteria adds the criteria of one file.
 func (l *loader) criteria(blocks []criterionBlock) {
 	made, found := make([]*Criterion, len(blocks)), make([]lang.Diagnostics, len(blocks))
+	var faults atomic.Int64
+	faults.Store(int64(len(l.found)))
 	// Checking takes longer than reading the rest of a scenario, and a criterion needs no other.
 	_ = parallel.For(context.Background(), len(blocks), 0, func(i int) {
+		if faults.Load() >= lang.MaxRecorded {
+			return // nothing more would be kept
+		}
 		alone := &loader{set: l.set, tested: l.tested}
 		made[i], found[i] = alone.criterion(&blocks[i]), alone.found
+		faults.Add(int64(len(alone.found)))
 	})
 	first := map[string]lang.Span{} // by slug: codes are made from it
 	for i := range blocks {
@@ -151,7 +164,7 @@ func (l *loader) criteria(blocks []criterionBlock) {
 		case twice:
 			l.report(lang.DuplicateName, block.Name.Span, fmt.Sprintf("there is a criterion %q already in this file", name),
 				"Give one of the two another name.", lang.Related{Span: earlier, Note: "it is defined here first"})
-		default:
+		case made[i] != nil:
 			first[key] = block.Name.Span
 			l.set.put(made[i])
 		}
@@ -174,6 +187,9 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for i, veto := range block.Vetoes {
+		if l.full() {
+			break
+		}
 		if checked := l.check(veto.Span, expression.WantTruth); checked != nil {
 			c.Vetoes = append(c.Vetoes, Veto{Code: codeOf(c.Name, i), Condition: *newCondition(checked), Reason: l.text(veto.Because)})
 		} else {
@@ -181,6 +197,9 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for i, limit := range block.Limits {
+		if l.full() {
+			break
+		}
 		reason := l.text(limit.Because)
 		if checked := l.check(limit.Span, expression.WantScore); checked != nil {
 			c.Limits = append(c.Limits, Limit{Code: codeOf(c.Name, len(block.Vetoes)+i), Score: newScore(checked), Reason: reason})
@@ -192,6 +211,9 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for _, lack := range block.Lacks {
+		if l.full() {
+			break
+		}
 		if !lack.Known() {
 			continue // already reported
 		}
@@ -204,6 +226,9 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for _, reason := range block.Reasons {
+		if l.full() {
+			break
+		}
 		if text := l.text(reason); text != nil {
 			c.Reasons = append(c.Reasons, *text)
 		}
