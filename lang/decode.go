@@ -136,6 +136,7 @@ type field struct {
 	plausible *Plausible // nil for a field that takes any value
 	composite bool       // a struct read from a block
 	list      bool       // a slice
+	several   bool       // a slice of which one line may give several elements
 }
 
 // A plan is what the tags of a struct type say.
@@ -148,7 +149,7 @@ type plan struct {
 
 // find gives the index of the field that a keyword fills, or -1.
 func (p *plan) find(keyword string) int {
-	return slices.IndexFunc(p.fields, func(f field) bool { return f.keyword == keyword })
+	return slices.Index(p.keywords, keyword)
 }
 
 type decoder struct {
@@ -157,14 +158,19 @@ type decoder struct {
 	args  slab[Args]
 }
 
-var typeSpan = reflect.TypeFor[Span]()
+var (
+	typeSpan    = reflect.TypeFor[Span]()
+	typeDecoder = reflect.TypeFor[ArgsDecoder]()
+	// single are the types of one value, of which a line may list several.
+	single = []reflect.Type{reflect.TypeFor[Text](), reflect.TypeFor[Word](), reflect.TypeFor[Quantity]()}
+	leaves = append([]reflect.Type{
+		reflect.TypeFor[Interval](), reflect.TypeFor[Size](), reflect.TypeFor[Ratio](), reflect.TypeFor[List](), reflect.TypeFor[Flag](), reflect.TypeFor[Expression](),
+	}, single...)
+)
 
+// isLeaf reports whether values alone fill a type.
 func isLeaf(t reflect.Type) bool {
-	switch reflect.Zero(reflect.PointerTo(t)).Interface().(type) {
-	case ArgsDecoder, *Text, *Word, *Quantity, *Interval, *Size, *Ratio, *List, *Flag, *Expression:
-		return true
-	}
-	return false
+	return slices.Contains(leaves, t) || reflect.PointerTo(t).Implements(typeDecoder)
 }
 
 // readLeaf reads values into the field that target points to. It is false, and reads
@@ -213,13 +219,14 @@ func (d *decoder) plan(t reflect.Type) *plan {
 	p := &plan{span: -1}
 	d.plans[t] = p
 	for i := range t.NumField() {
-		tag, ok := t.Field(i).Tag.Lookup("lang")
+		member := t.Field(i)
+		tag, ok := member.Tag.Lookup("lang")
 		if !ok {
 			continue
 		}
-		f := parseTag(t, i, tag)
+		f := parseTag(t, i, member.Type, tag)
 		switch {
-		case t.Field(i).Type == typeSpan:
+		case member.Type == typeSpan:
 			p.span = i
 		case f.label:
 			p.labels = append(p.labels, f)
@@ -231,14 +238,15 @@ func (d *decoder) plan(t reflect.Type) *plan {
 	return p
 }
 
-func parseTag(t reflect.Type, index int, tag string) field {
+func parseTag(t reflect.Type, index int, kind reflect.Type, tag string) field {
 	options := strings.Split(tag, ",")
 	f := field{index: index, keyword: options[0]}
-	kind := t.Field(index).Type
-	if kind.Kind() == reflect.Slice && !isLeaf(kind) {
+	leaf := isLeaf(kind)
+	if kind.Kind() == reflect.Slice && !leaf {
 		f.list, kind = true, kind.Elem()
+		f.several, leaf = slices.Contains(single, kind), isLeaf(kind)
 	}
-	f.composite = kind.Kind() == reflect.Struct && !isLeaf(kind) && kind != typeSpan
+	f.composite = kind.Kind() == reflect.Struct && !leaf && kind != typeSpan
 	usual, possible := "", ""
 	for _, option := range options[1:] {
 		name, argument, _ := strings.Cut(option, "=")
@@ -356,7 +364,7 @@ func (d *decoder) statement(target reflect.Value, f *field, statement *Statement
 		d.finish(f, args)
 		return
 	}
-	if lists(target.Type().Elem()) {
+	if f.several {
 		args.statement = statement.spread()
 	}
 	for {
@@ -369,7 +377,7 @@ func (d *decoder) statement(target reflect.Value, f *field, statement *Statement
 		if args.failed {
 			target.SetLen(n)
 		}
-		if f.composite || args.failed || !args.More() || !lists(element.Type()) {
+		if !f.several || args.failed || !args.More() {
 			break
 		}
 		if args.PeekWord("or") {
@@ -396,15 +404,6 @@ func (s *Statement) spread() *Statement {
 		}
 	}
 	return &apart
-}
-
-// lists reports whether one line may give several elements of a type.
-func lists(t reflect.Type) bool {
-	switch reflect.Zero(t).Interface().(type) {
-	case Text, Word, Quantity:
-		return true
-	}
-	return false
 }
 
 // finish reports values or a block that are left over.
