@@ -63,7 +63,7 @@ func Decode(file *File, target any) Diagnostics {
 	return d.found
 }
 
-// An ArgsDecoder reads the values of its statement itself, with [Args].
+// An ArgsDecoder reads the values of its statement itself, with [Args], which it may not keep.
 type ArgsDecoder interface {
 	DecodeArgs(args *Args)
 }
@@ -155,7 +155,8 @@ func (p *plan) find(keyword string) int {
 type decoder struct {
 	found Diagnostics
 	plans map[reflect.Type]*plan
-	args  slab[Args]
+	args  []*Args // by the depth of blocks: the lines of a block use one after another
+	depth int
 }
 
 var (
@@ -216,7 +217,7 @@ func (d *decoder) plan(t reflect.Type) *plan {
 	if p := d.plans[t]; p != nil {
 		return p
 	}
-	p := &plan{span: -1}
+	p := &plan{span: -1, fields: make([]field, 0, t.NumField()), keywords: make([]string, 0, t.NumField())}
 	d.plans[t] = p
 	for i := range t.NumField() {
 		member := t.Field(i)
@@ -357,8 +358,13 @@ func (d *decoder) unknown(statement *Statement, p *plan, where string) {
 }
 
 func (d *decoder) statement(target reflect.Value, f *field, statement *Statement) {
-	args := &d.args.take(1)[0]
+	if d.depth == len(d.args) {
+		d.args = append(d.args, new(Args))
+	}
+	args := d.args[d.depth]
 	*args = Args{statement: statement, failed: statement.faulty, found: &d.found}
+	d.depth++
+	defer func() { d.depth-- }()
 	if !f.list {
 		d.value(target, f, args)
 		d.finish(f, args)
