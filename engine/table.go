@@ -45,9 +45,8 @@ func prepare(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, fil
 	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil {
 		return nil, err
 	}
-	t.outcomes = make([][]Outcome, len(s.Shots))
 	for i, shot := range s.Shots {
-		t.staged[i], t.outcomes[i] = stage(s, camera, shot), make([]Outcome, len(t.glass))
+		t.staged[i] = stage(s, camera, shot)
 	}
 	return t, nil
 }
@@ -61,13 +60,17 @@ func (t *Table) judge(ctx context.Context, o Options, judged func(lens int) bool
 			places, some = append(places, j), append(some, g)
 		}
 	}
-	outcomes, err := judgeAll(ctx, t.staged, some, o)
-	for i, row := range outcomes {
+	var err error
+	if t.outcomes, err = judgeAll(ctx, t.staged, some, o); err != nil || len(some) == len(t.glass) {
+		return err
+	}
+	for i, row := range t.outcomes {
+		t.outcomes[i] = make([]Outcome, len(t.glass))
 		for k, j := range places {
 			t.outcomes[i][j] = row[k]
 		}
 	}
-	return err
+	return nil
 }
 
 // mayCome reports whether a lens may come as far as the limits go: of the others no judgement tells
