@@ -42,11 +42,11 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 // prepare gives the table of [Judge] with nothing judged.
 func prepare(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, filters *filterSets, o Options) (t *Table, err error) {
 	t = &Table{Scenario: s, Camera: camera, filters: filters, staged: make([]*staged, len(s.Shots)), rigs: new(rigs)}
-	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil {
-		return nil, err
-	}
 	for i, shot := range s.Shots {
 		t.staged[i] = stage(s, camera, shot)
+	}
+	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil { // last, so that who helps is awake to judge
+		return nil, err
 	}
 	return t, nil
 }
