@@ -1,10 +1,24 @@
 package days
 
+// A bound is what some shots are worth at most: all of them, and where some are left out.
+type bound struct {
+	all  value
+	part int64 // worth, however many are left out
+}
+
+// less gives the bound where a weight is lost.
+func (b bound) less(lost int64) value {
+	if lost > 0 {
+		return value{weight: b.all.weight - lost, worth: b.part}
+	}
+	return b.all
+}
+
 // bounds gives for each group to begin at, and last for any, what a set of shots is worth at most
 // without times and what must come before what: the best set of groups, each shot with its best way
 // in it, less the cheapest path through the groups. Such a path tells the least pairs out of order too,
 // as far as each shot has one best group.
-func (s *scope) bounds(shots set) []value {
+func (s *scope) bounds(shots set) (most []bound) {
 	r := s.r
 	sums := make([]value, len(r.path))
 	for i := range shots.all {
@@ -16,18 +30,21 @@ func (s *scope) bounds(shots set) []value {
 			}
 		}
 	}
-	most := make([]value, r.groups+1)
+	most = make([]bound, r.groups+1)
 	pairs := pairing{scope: s, shots: shots}
 	for from := range most {
-		most[from] = nothing
+		b := &most[from]
+		b.all = nothing
 		for groups, v := range sums {
-			if v = v.plus(s.pathValue(groups, from)); v.better(most[from]) {
-				most[from] = v
+			v = v.plus(s.pathValue(groups, from))
+			b.part = max(b.part, v.worth)
+			if v.better(b.all) {
+				b.all = v
 			}
 		}
 		least := int64(-1)
 		for groups, v := range sums {
-			if v.plus(s.pathValue(groups, from)) == most[from] {
+			if v.plus(s.pathValue(groups, from)) == b.all {
 				if n := int64(pairs.least(groups, from)); least < 0 || n < least {
 					least = n
 				}
@@ -36,7 +53,7 @@ func (s *scope) bounds(shots set) []value {
 				}
 			}
 		}
-		most[from].ties += least
+		b.all.ties += least
 	}
 	return most
 }

@@ -20,7 +20,7 @@ func (s *shoot) fill() bool {
 			for k, before := range f.from {
 				f.make(before, making{int32(k), -1}, set{}, 0, 0)
 			}
-			f.blocks(set{}, set{}, 0, 0)
+			f.blocks(set{}, set{}, 0, 0, 0)
 			if f.full {
 				return false
 			}
@@ -48,8 +48,9 @@ type stepKey struct {
 	use    uint64
 }
 
-// blocks tries all sets of blocks that the unit could do on the day, from a block on.
-func (f *filling) blocks(given, shots set, from, takes int) {
+// blocks tries all sets of blocks that the unit could do on the day, from a block on. Takes are the half
+// minutes of the shots, and lost the weight of those that cannot be done.
+func (f *filling) blocks(given, shots set, from, takes int, lost int64) {
 	if f.full {
 		return
 	}
@@ -63,7 +64,13 @@ func (f *filling) blocks(given, shots set, from, takes int) {
 		}
 		f.last[b] = f.t
 		all := shots.plus(more)
-		if f.whole && (takes+f.takes[b] > f.g.room[f.t] || f.cuts.forbid(f.t, all)) {
+		takes, lost := takes, lost+f.weights[b]
+		for i := range more.all {
+			takes += f.g.p.Shots[i].Takes
+			lost -= f.g.p.Shots[i].Weight
+		}
+		over := takes - f.g.room[f.t]
+		if f.whole && (over > 0 || f.cuts.forbid(f.t, all)) || !f.whole && lost+max(f.g.overflow(all, over), f.cuts.lost(f.t, all)) > f.spare {
 			continue
 		}
 		with := given.with(b)
@@ -73,7 +80,7 @@ func (f *filling) blocks(given, shots set, from, takes int) {
 		if f.gapless(with, len(f.g.blocks)) {
 			f.column(with, all)
 		}
-		f.blocks(with, all, b+1, takes+f.takes[b])
+		f.blocks(with, all, b+1, takes, lost)
 	}
 }
 
@@ -136,7 +143,7 @@ func (f *filling) with(blocks, shots set, use uint64) {
 	allowed := f.allowed(f.t, use)
 	scope := f.scope.r.scope(allowed)
 	can := f.together(shots.common(scope.doable), blocks)
-	if f.whole && can != shots || can.empty() || !f.must.common(shots).within(can) {
+	if f.whole && can != shots || !f.whole && f.lostOf(blocks, can) > f.spare || can.empty() || !f.must.common(shots).within(can) {
 		return
 	}
 	key := columnKey{f.t, f.u, can, allowed}
@@ -147,12 +154,12 @@ func (f *filling) with(blocks, shots set, use uint64) {
 	if !known {
 		c = int32(len(f.columns))
 		col := column{columnKey: key, day: f.t, blocks: blocks}
-		col.value = scope.bounds(can)[scope.r.groups]
 		takes := 0
 		for i := range can.all {
 			takes += f.g.p.Shots[i].Takes
 		}
-		col.value.weight -= max(f.g.overflow(can, takes-f.g.room[f.t]), f.cuts.lost(f.t, can))
+		lost := max(f.g.overflow(can, takes-f.g.room[f.t]), f.cuts.lost(f.t, can))
+		col.value = scope.bounds(can)[scope.r.groups].less(lost)
 		f.columns = append(f.columns, col)
 		f.shoot.index[key] = c
 		f.full = f.full || len(f.columns) > mostColumns
@@ -173,6 +180,16 @@ func (f *filling) with(blocks, shots set, use uint64) {
 		before.use |= use
 		f.make(before, making{int32(k), c}, needs, takes, worth)
 	}
+}
+
+// lostOf gives the weight of the shots of blocks without some.
+func (f *filling) lostOf(blocks, without set) (lost int64) {
+	for b := range blocks.all {
+		for i := range f.shots[b].minus(without).all {
+			lost += f.g.p.Shots[i].Weight
+		}
+	}
+	return lost
 }
 
 // together takes out the shots that come after others of the same blocks which cannot be done with them.

@@ -56,7 +56,7 @@ type order struct {
 	labels []label
 	layers [][]int32 // labels by the number of shots open
 	heads  []map[labelKey]int32
-	rests  map[set][]value
+	rests  map[set][]bound
 	clear  bool // order as written does not count
 	width  int
 	cut    value // the best bound of what was cut by the width or the end
@@ -227,7 +227,7 @@ func (o *order) pass(width int, clear bool) {
 	o.layers = make([][]int32, n+1)
 	o.heads = make([]map[labelKey]int32, n+1)
 	if o.rests == nil {
-		o.rests = map[set][]value{}
+		o.rests = map[set][]bound{}
 	}
 	o.cut = nothing
 	o.finish = -1
@@ -455,14 +455,12 @@ func (o *order) rest(l *label) (value, bool) {
 		rests = o.scope.bounds(o.global(l.open))
 		o.rests[l.open] = rests
 	}
-	v := rests[from]
-	if lost := o.late(l); lost > 0 {
-		if o.whole {
-			return value{}, false
-		}
-		v.weight -= lost
+	lost := o.late(l)
+	if lost > 0 && o.whole {
+		return value{}, false
 	}
-	if o.places > 1 {
+	v := rests[from].less(lost)
+	if o.places > 1 && lost == 0 {
 		var seen set
 		if l.setup < 0 { // one of the places is free: the dearest
 			most := 0

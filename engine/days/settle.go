@@ -57,9 +57,7 @@ func (s *shoot) solve(best *candidate, k *kit) (bound value) {
 	}
 	limit := s.start().value
 	limit.worth += s.start().worth
-	for i := range s.possible.all {
-		limit.weight += s.g.p.Shots[i].Weight
-	}
+	limit.weight += s.weight
 	if worse(limit) {
 		return limit
 	}

@@ -19,12 +19,15 @@ type shoot struct {
 	possible set // shots that can be done on some day, and are not given up
 	must     set // those of them that must be done
 	whole    bool
-	lost     int64 // weight of the other shots
-	open     set   // blocks with a possible shot
-	shots    []set // for each block its possible shots
-	needs    []set // for each block those that a shot of it comes after
-	early    []set // for each block those that may not come on a later day
-	nested   []set // for each block those of early that can no longer come either when it cannot
+	lost     int64   // weight of the other shots
+	spare    int64   // weight of the possible shots that may be lost at most
+	weight   int64   // of the possible shots
+	weights  []int64 // of each block
+	open     set     // blocks with a possible shot
+	shots    []set   // for each block its possible shots
+	needs    []set   // for each block those that a shot of it comes after
+	early    []set   // for each block those that may not come on a later day
+	nested   []set   // for each block those of early that can no longer come either when it cannot
 	pairs    [][]int64
 	last     []int    // for each block the last day on which it can be done as a whole
 	uses     []set    // for each hired lens the blocks it can be used for
@@ -171,6 +174,7 @@ func (s *shoot) prepare(givenUp set) {
 	n := len(g.blocks)
 	s.shots, s.needs, s.early = make([]set, n), make([]set, n), make([]set, n)
 	s.pairs, s.last, s.worth, s.takes = make([][]int64, n), make([]int, n), make([]int64, n), make([]int, n)
+	s.weights = make([]int64, n)
 	s.uses, s.requires = make([]set, len(s.hired)), make([]set, len(s.hired))
 	for i := range p.Shots {
 		if !s.possible.has(i) {
@@ -179,6 +183,8 @@ func (s *shoot) prepare(givenUp set) {
 		}
 		b := g.blockOf[i]
 		s.open = s.open.with(b)
+		s.weight += p.Shots[i].Weight
+		s.weights[b] += p.Shots[i].Weight
 		s.shots[b] = s.shots[b].with(i)
 		s.takes[b] += p.Shots[i].Takes
 		most := int64(0)

@@ -57,8 +57,10 @@ type search struct {
 	m     *meter
 	cuts  *cuts
 	best  candidate
-	total int64 // weight of all shots
-	least int64 // weight that is lost whatever the bags
+	total int64  // weight of all shots
+	least int64  // weight that is lost whatever the bags
+	free  *shoot // with whatever bags
+	stuck bool   // it cannot do all that there is a lens for
 	tried map[string]bool
 	open  []value // what kits that are not done can be worth, once the search has ended
 	far   bool    // an equal plan nearer to the order as written may have been missed
@@ -76,6 +78,10 @@ func (e *search) limit(lost, worth int64) value {
 // whole looks for plans that do all that the lenses of the bags can do, which is as a rule all there is
 // to do. A kit that is good at first sight gives a plan that few others come near.
 func (e *search) whole() error {
+	free := &candidate{value: nothing}
+	e.free = newFreeShoot(e.g, e.m, e.cuts, true, set{})
+	e.free.solve(free, &kit{})
+	e.stuck = free.value.weight < 0 && !e.m.ended
 	if first := greedy(e.g); first != nil {
 		if err := e.all([]kit{*first}, e.tryWhole); err != nil {
 			return err
@@ -89,23 +95,54 @@ func (e *search) whole() error {
 }
 
 // partial looks for plans that leave out something for lack of room, with bags that could do more than is
-// done so far.
+// done so far. It asks for plans that leave out little, and for more while there is none.
 func (e *search) partial() error {
-	left := e.total - max(0, e.best.value.weight)
-	more := func(lost, worth int64) bool { return lost < left && e.beats(lost, worth) }
+	more := func(lost, worth int64) bool { return lost < e.left() && e.beats(lost, worth) }
 	if e.m.ended || len(pack(e.g, e.m, more)) == 0 {
 		return nil
 	}
-	free := &candidate{value: nothing}
-	s := newFreeShoot(e.g, e.m, e.cuts, true, set{})
-	s.solve(free, &kit{})
-	if free.value.weight < 0 {
-		e.given(func(givenUp set) (*shoot, error) { return newFreeShoot(e.g, e.m, e.cuts, false, givenUp), nil }, free, &kit{})
+	if e.stuck {
+		free := &candidate{value: nothing}
+		for most := e.free.lost + e.lightest(); !e.m.ended; most = min(2*most, e.total) {
+			_, err := e.given(func(givenUp set) (*shoot, error) {
+				return newFreeShoot(e.g, e.m, e.cuts, false, givenUp), nil
+			}, free, &kit{}, most)
+			if err != nil {
+				return err
+			}
+			if left := e.total - max(0, free.value.weight); left <= most {
+				e.least = left
+				break
+			}
+		}
 	}
-	if !e.m.ended {
-		e.least = e.total - free.value.weight
+	for most := max(e.least, e.lightest()); !e.m.ended; most = min(2*most, e.total) {
+		most = min(most, e.left())
+		kits := pack(e.g, e.m, func(lost, worth int64) bool { return lost <= most && more(lost, worth) })
+		err := e.all(kits, func(k *kit) (value, error) {
+			limit, err := e.given(func(givenUp set) (*shoot, error) {
+				return newShoot(e.g, e.m, e.cuts, k.bags, false, givenUp)
+			}, &e.best, k, most)
+			e.far = e.far || !e.best.value.clearly(limit)
+			return limit, err
+		})
+		if err != nil || e.left() <= most {
+			return err
+		}
 	}
-	return e.all(pack(e.g, e.m, more), e.tryPartial)
+	return nil
+}
+
+// left gives the weight that the best plan leaves out.
+func (e *search) left() int64 { return e.total - max(0, e.best.value.weight) }
+
+// lightest gives the least weight of a shot.
+func (e *search) lightest() int64 {
+	least := e.total
+	for i := range e.g.p.Shots {
+		least = min(least, e.g.p.Shots[i].Weight)
+	}
+	return max(1, least)
 }
 
 // all tries kits, the best bound first, and notes those that are left when the search ends.
@@ -139,23 +176,19 @@ func (e *search) tryWhole(k *kit) (value, error) {
 	if err != nil {
 		return nothing, err
 	}
+	if e.stuck && e.free.possible.within(s.possible) {
+		return nothing, nil // no bags can do as much
+	}
 	limit := s.solve(&e.best, k)
 	e.tried[key] = !e.m.ended
 	e.far = e.far || !s.near && !e.best.value.clearly(limit)
 	return limit, nil
 }
 
-func (e *search) tryPartial(k *kit) (value, error) {
-	limit, err := e.given(func(givenUp set) (*shoot, error) {
-		return newShoot(e.g, e.m, e.cuts, k.bags, false, givenUp)
-	}, &e.best, k)
-	e.far = e.far || !e.best.value.clearly(limit)
-	return limit, err
-}
-
-// given tries all sets of shots that could be given up beforehand, of those that come after shots of other
-// blocks and of those shots. All others of these are done, so that what comes after what is known.
-func (e *search) given(make func(givenUp set) (*shoot, error), best *candidate, k *kit) (limit value, err error) {
+// given looks for plans of a kit that leave out no more than most. It tries all sets of shots that could be
+// given up beforehand, of those that come after shots of other blocks and of those shots. All others of
+// these are done, so that what comes after what is known.
+func (e *search) given(make func(givenUp set) (*shoot, error), best *candidate, k *kit, most int64) (limit value, err error) {
 	s, err := make(set{})
 	if err != nil {
 		return nothing, err
@@ -164,18 +197,12 @@ func (e *search) given(make func(givenUp set) (*shoot, error), best *candidate, 
 	linked := s.must
 	var tries func(from int, givenUp set) error
 	tries = func(from int, givenUp set) error {
-		if e.m.ended {
-			return nil
-		}
 		s, err := make(givenUp)
-		if err != nil {
+		if err != nil || e.m.ended || s.lost > most || e.total-s.lost < best.value.weight {
 			return err
 		}
-		if best.value.weight >= 0 && e.total-s.lost < best.value.weight {
-			return nil
-		}
-		l := s.solve(best, k)
-		if l.better(limit) {
+		s.spare = most - s.lost
+		if l := s.solve(best, k); l.better(limit) {
 			limit = l
 		}
 		for i := range linked.all {

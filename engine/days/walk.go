@@ -40,10 +40,6 @@ func (s *shoot) walk(worse func(value) bool) (route, bool) {
 	p := s.g.p
 	nodes := []node{s.start()}
 	layer := []int32{0}
-	sum := int64(0)
-	for i := range s.possible.all {
-		sum += p.Shots[i].Weight
-	}
 	for t := range p.Days {
 		steps := s.days[t][len(s.rigs)]
 		index := map[stateKey]int32{}
@@ -64,17 +60,8 @@ func (s *shoot) walk(worse func(value) bool) (route, bool) {
 				if !s.take(&n, st, t) {
 					continue
 				}
-				most := n.value.plus(value{worth: n.worth})
-				if s.whole {
-					most.weight = sum
-				} else {
-					for b := range s.open.minus(n.closed).all {
-						for i := range s.shots[b].all {
-							most.weight += p.Shots[i].Weight
-						}
-					}
-				}
-				if worse(most) {
+				most := n.value.plus(value{weight: s.mostWeight(&n, t), worth: n.worth})
+				if most.weight < s.weight-s.spare || worse(most) {
 					continue
 				}
 				n.parent, n.step = at, int32(k)
@@ -113,7 +100,7 @@ func (s *shoot) walk(worse func(value) bool) (route, bool) {
 	best, bestValue := int32(-1), nothing
 	for _, at := range layer {
 		n := &nodes[at]
-		if n.dead || !s.must.within(s.shotsOf(n.closed)) {
+		if n.dead || !s.must.within(s.shotsOf(n.closed)) || n.value.weight < s.weight-s.spare {
 			continue
 		}
 		v := n.value
@@ -140,6 +127,23 @@ func (s *shoot) walk(worse func(value) bool) (route, bool) {
 		best = nodes[best].parent
 	}
 	return r, true
+}
+
+// mostWeight bounds the weight that can be done after a day.
+func (s *shoot) mostWeight(n *node, t int) int64 {
+	if s.whole {
+		return s.weight - n.value.weight
+	}
+	weight, takes := int64(0), 0
+	var shots set
+	for b := range s.open.minus(n.closed).all {
+		if s.last[b] > t {
+			weight += s.weights[b]
+			takes += s.takes[b]
+			shots = shots.plus(s.shots[b])
+		}
+	}
+	return weight - s.g.overflow(shots, takes-s.rooms[t+1])
 }
 
 // shotsOf gives the possible shots of blocks.
