@@ -7,6 +7,7 @@ func (s *shoot) fill() bool {
 	s.rooms = make([]int, len(p.Days)+1)
 	for t := len(p.Days) - 1; t >= 0; t-- {
 		s.rooms[t] = s.rooms[t+1] + s.g.room[t]*len(p.Units)
+		s.longest = max(s.longest, s.g.room[t])
 	}
 	for b := range s.last {
 		s.last[b] = -1
@@ -27,6 +28,85 @@ func (s *shoot) fill() bool {
 			levels = append(levels, f.to)
 		}
 		s.days = append(s.days, levels)
+	}
+	s.boundHire()
+	s.shifts = s.uniform()
+	s.near = s.near && !s.shifts
+	return true
+}
+
+// byDay reports whether a lens is hired by the day alone.
+func (h *Hire) byDay() bool { return h.Week == 0 && h.Least <= 1 }
+
+// boundHire finds what hire the blocks need at least, of the lenses that they cannot go without.
+func (s *shoot) boundHire() {
+	if !s.whole {
+		return
+	}
+	for h, bit := range s.hired {
+		hire := s.g.p.Lenses[s.lenses[bit]].Hire
+		if !hire.byDay() {
+			continue
+		}
+		alone := true // no two of the blocks fit in a day
+		for b := range s.requires[h].all {
+			alone = alone && 2*s.takes[b] > s.longest
+		}
+		for b := range s.requires[h].all {
+			takes := s.takes[b]
+			if alone {
+				takes = s.longest
+			}
+			s.hiring[b] += hire.Day * int64(takes)
+		}
+	}
+	for _, levels := range s.days {
+		for _, level := range levels {
+			for k := range level {
+				for b := range level[k].blocks.all {
+					level[k].hiring += s.hiring[b]
+				}
+			}
+		}
+	}
+}
+
+// uniform reports whether the blocks of each day could as well be done on another, with no difference but
+// in hire: each fills a day, whichever it is, and lenses are hired once and by the day.
+func (s *shoot) uniform() bool {
+	p := s.g.p
+	if !s.whole || len(s.rigs) != 1 || len(s.hired) == 0 || p.MaxCost >= 0 {
+		return false
+	}
+	for t := range p.Days {
+		if s.g.class[t] != 0 || t > 0 && p.Days[t].Date != p.Days[t-1].Date+1 {
+			return false
+		}
+		uses := map[set]int{}
+		for _, st := range s.days[t][1] {
+			if uses[st.blocks]++; st.blocks.count() > 1 || uses[st.blocks] > 1 {
+				return false
+			}
+		}
+		if len(uses) != s.open.count()+1 {
+			return false
+		}
+	}
+	for _, bit := range s.hired {
+		lens := &p.Lenses[s.lenses[bit]]
+		if lens.Available != nil || !lens.Hire.Once || !lens.Hire.byDay() {
+			return false
+		}
+	}
+	for b := range s.open.all {
+		if !s.early[b].empty() || s.shots[b].meets(s.g.timed) {
+			return false
+		}
+		for _, i := range s.g.blocks[b] {
+			if p.Shots[i].After != nil {
+				return false
+			}
+		}
 	}
 	return true
 }

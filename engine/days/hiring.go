@@ -28,32 +28,59 @@ func (s *shoot) stand(before hireState, st *step, t int, closed set, yield func(
 		gap = s.g.p.Days[t].Date - s.g.p.Days[t-1].Date
 	}
 	open := s.open.minus(closed)
-	var choose func(h int, state hireState, cents int64)
-	choose = func(h int, state hireState, cents int64) {
-		if h == len(s.hired) {
-			yield(state, cents)
-			return
-		}
-		lens := &s.g.p.Lenses[s.lenses[s.hired[h]]]
-		hire := lens.Hire
+	// Most lenses have one way to stand; those with two are taken by turns.
+	type ways struct {
+		h, kept int
+		cost    int64
+		back    int
+		again   int64
+	}
+	var two [mostHired]ways
+	n := 0
+	state, cents := before, int64(0)
+	for h := range s.hired {
 		paid := before.of(h)
 		used := st.use>>h&1 == 1
 		on := paid != neverHired && paid != takenBack
-		keep := on && (gap == 0 || lens.throughout(s.g.p.Days[t-1].Date, s.g.p.Days[t].Date))
-		wanted := used || s.uses[h].meets(open)
-		if keep && wanted {
-			choose(h+1, state.with(h, hire.count(paid+gap)), cents+hire.period(paid+gap)-hire.period(paid))
+		if !used && !on {
+			continue
+		}
+		lens := &s.g.p.Lenses[s.lenses[s.hired[h]]]
+		hire := lens.Hire
+		keep := on && (used || s.uses[h].meets(open)) && (gap == 0 || lens.throughout(s.g.p.Days[t-1].Date, s.g.p.Days[t].Date))
+		w := ways{h: h, kept: -1, back: -1}
+		if keep {
+			w.kept, w.cost = hire.count(paid+gap), hire.period(paid+gap)-hire.period(paid)
 		}
 		switch {
 		case used && (!on || gap > 1 || !keep) && !(hire.Once && paid != neverHired):
-			choose(h+1, state.with(h, hire.count(1)), cents+hire.period(1))
-		case !used && !on:
-			choose(h+1, state.with(h, paid), cents)
+			w.back, w.again = hire.count(1), hire.period(1)
 		case !used && !(keep && hire.Once && s.whole && s.requires[h].meets(open)):
-			choose(h+1, state.with(h, takenBack), cents)
+			w.back = takenBack
+		}
+		switch {
+		case w.kept >= 0 && w.back >= 0:
+			two[n] = w
+			n++
+		case w.kept >= 0:
+			state, cents = state.with(h, w.kept), cents+w.cost
+		case w.back >= 0:
+			state, cents = state.with(h, w.back), cents+w.again
+		default:
+			return
 		}
 	}
-	choose(0, hireState{}, 0)
+	for choice := range 1 << n {
+		state, cents := state, cents
+		for k, w := range two[:n] {
+			if choice>>k&1 == 0 {
+				state, cents = state.with(w.h, w.kept), cents+w.cost
+			} else {
+				state, cents = state.with(w.h, w.back), cents+w.again
+			}
+		}
+		yield(state, cents)
+	}
 }
 
 // count gives the days paid as far as they matter for what further days cost.

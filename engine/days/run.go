@@ -56,13 +56,21 @@ type order struct {
 	labels []label
 	layers [][]int32 // labels by the number of shots open
 	heads  []map[labelKey]int32
-	rests  map[set][]bound
+	rests  map[set]rest
 	clear  bool // order as written does not count
 	width  int
 	cut    value // the best bound of what was cut by the width or the end
 
 	best   value
 	finish int32
+}
+
+// A rest is what is known of a set of open shots.
+type rest struct {
+	bounds []bound
+	takes  int // half minutes of them all
+	shots  set // as the problem means them
+	needs  uint64
 }
 
 // A label is an order so far.
@@ -227,7 +235,7 @@ func (o *order) pass(width int, clear bool) {
 	o.layers = make([][]int32, n+1)
 	o.heads = make([]map[labelKey]int32, n+1)
 	if o.rests == nil {
-		o.rests = map[set][]bound{}
+		o.rests = map[set]rest{}
 	}
 	o.cut = nothing
 	o.finish = -1
@@ -450,16 +458,16 @@ func (o *order) rest(l *label) (value, bool) {
 	if l.setup >= 0 {
 		from = r.group[l.setup]
 	}
-	rests, known := o.rests[l.open]
-	if !known {
-		rests = o.scope.bounds(o.global(l.open))
-		o.rests[l.open] = rests
+	known, ok := o.rests[l.open]
+	if !ok {
+		known = o.restOf(l.open)
+		o.rests[l.open] = known
 	}
-	lost := o.late(l)
+	lost := o.late(l, &known)
 	if lost > 0 && o.whole {
 		return value{}, false
 	}
-	v := rests[from].less(lost)
+	v := known.bounds[from].less(lost)
 	if o.places > 1 && lost == 0 {
 		var seen set
 		if l.setup < 0 { // one of the places is free: the dearest
@@ -483,48 +491,43 @@ func (o *order) rest(l *label) (value, bool) {
 		}
 	}
 	if r.onSet > 0 && o.whole {
-		var needs uint64
-		for k := range l.open.all {
-			sure := ^uint64(0)
-			for _, w := range o.ways[k] {
-				sure &= r.needs[w.setup]
-			}
-			needs |= sure
-		}
-		fetched := bits.OnesCount64(needs&^l.on) - (r.onSet - bits.OnesCount64(l.on))
-		v.worth -= int64(max(0, fetched)) * r.fetch
+		v.worth -= int64(o.fetched(l.on, known.needs)) * r.fetch
 	}
 	return v, true
 }
 
-// late gives a weight that a label loses at least, because time has run out for it.
-func (o *order) late(l *label) (lost int64) {
-	p := o.scope.r.g.p
-	clock := int(l.clock)
-	rest := l.open
-	for k := range l.open.common(o.timed).all {
-		if clock > o.last[k] {
-			lost += p.Shots[o.ids[k]].Weight
-			rest = rest.minus(set{}.with(k))
+// restOf finds what is known of a set of open shots.
+func (o *order) restOf(open set) rest {
+	var r rest
+	for k := range open.all {
+		r.takes += o.takes[k]
+		r.shots = r.shots.with(o.ids[k])
+		sure := ^uint64(0)
+		for _, w := range o.ways[k] {
+			sure &= o.scope.r.needs[w.setup]
 		}
+		r.needs |= sure
 	}
+	r.bounds = o.scope.bounds(r.shots)
+	return r
+}
+
+// late gives a weight that a label loses at least, because time has run out for it.
+func (o *order) late(l *label, r *rest) (lost int64) {
+	clock := int(l.clock)
 	room := o.day.End - clock
 	if b := o.day.Break; b.To != 0 && clock < b.To {
 		room -= b.To - max(clock, b.From)
 	}
-	total := 0
-	for k := range rest.all {
-		total += o.takes[k]
+	shots, takes := r.shots, r.takes
+	for k := range l.open.common(o.timed).all {
+		if clock > o.last[k] {
+			lost += o.scope.r.g.p.Shots[o.ids[k]].Weight
+			shots = shots.minus(set{}.with(o.ids[k]))
+			takes -= o.takes[k]
+		}
 	}
-	return lost + o.scope.r.g.overflow(o.global(rest), total-room)
-}
-
-// global gives the shots of the problem that a set of those of the run means.
-func (o *order) global(open set) (shots set) {
-	for k := range open.all {
-		shots = shots.with(o.ids[k])
-	}
-	return shots
+	return lost + o.scope.r.g.overflow(shots, takes-room)
 }
 
 // trace gives the order that leads to the best label of the pass.

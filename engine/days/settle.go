@@ -58,6 +58,7 @@ func (s *shoot) solve(best *candidate, k *kit) (bound value) {
 	limit := s.start().value
 	limit.worth += s.start().worth
 	limit.weight += s.weight
+	s.top = limit
 	if worse(limit) {
 		return limit
 	}
@@ -73,7 +74,8 @@ func (s *shoot) solve(best *candidate, k *kit) (bound value) {
 		case !found:
 			return nothing
 		}
-		if limit = r.value; worse(limit) {
+		limit = r.value
+		if s.top = limit; worse(limit) {
 			return limit
 		}
 		value, open, sound := r.value, false, true

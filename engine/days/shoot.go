@@ -1,5 +1,7 @@
 package days
 
+import "slices"
+
 // A shoot is the search for the best plan with given bags: a dynamic programme over days, whose
 // state is the blocks done and how each hired lens stands, and whose steps are the blocks of a day.
 // What the runs of a day are worth is a bound at first; the runs of the best plan are then solved,
@@ -41,6 +43,10 @@ type shoot struct {
 	days    [][]level // for each day its steps, unit by unit; level 0 is the day on which nothing is done
 	rooms   []int     // for each day the half minutes of it and of those to come, of all units
 	near    bool      // all that was solved is near
+	top     value     // the last bound on the plans
+	longest int       // half minutes of the longest day
+	hiring  []int64   // for each block cents of hire that it needs at least, times the longest day
+	shifts  bool      // see [shoot.uniform]
 }
 
 // A column is a run of a unit, with a bound or with its best order.
@@ -69,6 +75,7 @@ type step struct {
 	needs  set // blocks that must be done on an earlier day
 	takes  int
 	worth  int64 // the most that the blocks can be worth
+	hiring int64 // see [shoot.hiring]
 	from   []making
 	value  value
 	best   int32 // of from
@@ -174,7 +181,7 @@ func (s *shoot) prepare(givenUp set) {
 	n := len(g.blocks)
 	s.shots, s.needs, s.early = make([]set, n), make([]set, n), make([]set, n)
 	s.pairs, s.last, s.worth, s.takes = make([][]int64, n), make([]int, n), make([]int64, n), make([]int, n)
-	s.weights = make([]int64, n)
+	s.weights, s.hiring = make([]int64, n), make([]int64, n)
 	s.uses, s.requires = make([]set, len(s.hired)), make([]set, len(s.hired))
 	for i := range p.Shots {
 		if !s.possible.has(i) {
@@ -241,6 +248,9 @@ func (s *shoot) prepare(givenUp set) {
 			}
 		}
 	}
+	if len(s.rigs) == 1 {
+		s.twins()
+	}
 	for b := range s.pairs {
 		s.pairs[b] = make([]int64, n)
 		for c := range s.pairs[b] {
@@ -264,4 +274,37 @@ func (s *shoot) follow(shots set) set {
 		}
 	}
 	return shots
+}
+
+// twins lets blocks of one shot that are alike come one after the other in the order as written.
+func (s *shoot) twins() {
+	p := s.g.p
+	var linked set
+	for i := range p.Shots {
+		if !s.g.after[i].empty() {
+			linked = linked.plus(s.g.after[i]).with(i)
+		}
+	}
+	alike := func(i, j int) bool {
+		a, b := &p.Shots[i], &p.Shots[j]
+		if a.Weight != b.Weight || a.Takes != b.Takes || a.Place != b.Place || !slices.Equal(a.Windows, b.Windows) ||
+			!slices.Equal(a.Days, b.Days) || !slices.Equal(a.Options, b.Options) {
+			return false
+		}
+		for k := range p.Shots {
+			if k != i && k != j && (s.g.before[k].has(i) != s.g.before[k].has(j) || s.g.before[i].has(k) != s.g.before[j].has(k)) {
+				return false
+			}
+		}
+		return true
+	}
+	for j := range s.possible.minus(linked).all {
+		for i := j - 1; i >= 0; i-- {
+			a, b := s.g.blockOf[i], s.g.blockOf[j]
+			if s.possible.minus(linked).has(i) && len(s.g.blocks[a]) == 1 && len(s.g.blocks[b]) == 1 && alike(i, j) {
+				s.needs[b] = s.needs[b].with(a)
+				break
+			}
+		}
+	}
 }

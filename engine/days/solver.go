@@ -181,7 +181,7 @@ func (e *search) tryWhole(k *kit) (value, error) {
 	}
 	limit := s.solve(&e.best, k)
 	e.tried[key] = !e.m.ended
-	e.far = e.far || !s.near && !e.best.value.clearly(limit)
+	e.far = e.far || !s.near && !e.best.value.clearly(s.top)
 	return limit, nil
 }
 
