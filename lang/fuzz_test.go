@@ -25,6 +25,7 @@ func seed(f *testing.F) {
 		"a \"unclosed\nb 1,5 # {{{ }}} \r\n",
 		"= f/2.8 T3.1 EV-2 1 1/3 stops ..2m x : ..",
 		"lens \"L\" { focal 24, 28 , 35mm } rest",
+		"\rneed!\n",
 	} {
 		f.Add(text)
 	}

@@ -151,7 +151,11 @@ func (s *scanner) scan(rest string) (lexer.TokenType, int) {
 	if n := scanName(rest); n > 0 {
 		return s.word(rest[:n], fresh), n
 	}
-	return tokenInvalid, s.invalid(rest)
+	n := s.invalid(rest)
+	if strings.Trim(rest[:n], "\r") == "" { // tidying takes it away, and what follows must mean the same without it
+		s.fresh = fresh
+	}
+	return tokenInvalid, n
 }
 
 // word decides by its place what a word is: some keywords call for an expression next.
