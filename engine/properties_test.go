@@ -14,6 +14,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
+	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
@@ -29,10 +30,19 @@ func same(t *rapid.T, what string, got, want *engine.Recommendation) {
 	}
 }
 
+// hundreds checks a property of 500 random briefs, or of as many times fewer or more as rapid checks
+// fewer or more than its usual 100.
+func hundreds(t *testing.T, holds func(*rapid.T)) {
+	t.Helper()
+	for range 5 {
+		rapid.Check(t, holds)
+	}
+}
+
 var oneRunner = engine.Options{Runners: 1}
 
 func TestOrderOfTheCatalogueDoesNotMatter(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	hundreds(t, func(t *rapid.T) {
 		b := drawBrief(t)
 		before := enginetest.Recommend(t, b.load(t), oneRunner)
 		b.lenses = rapid.Permutation(b.lenses).Draw(t, "order")
@@ -41,7 +51,7 @@ func TestOrderOfTheCatalogueDoesNotMatter(t *testing.T) {
 }
 
 func TestOrderOfTheShotsDoesNotMatter(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	hundreds(t, func(t *rapid.T) {
 		b := drawBrief(t)
 		before := enginetest.Recommend(t, b.load(t), oneRunner)
 		b.shots = rapid.Permutation(b.shots).Draw(t, "order")
@@ -66,6 +76,76 @@ func TestWorkersDoNotMatter(t *testing.T) {
 	})
 }
 
+// renamed gives names to lenses and shots anew: each gets that of another, and the camera one of its own.
+func (b drawnBrief) renamed(t *rapid.T) (scenario, catalogue string, back map[string]string) {
+	back = map[string]string{}
+	var pairs []string
+	change := func(blocks []string, what string) {
+		var names []string
+		for _, block := range blocks {
+			names = append(names, strings.Split(block, `"`)[1])
+		}
+		for i, name := range rapid.Permutation(names).Draw(t, what) {
+			back[name] = names[i]
+			pairs = append(pairs, strconv.Quote(names[i]), strconv.Quote(name))
+		}
+	}
+	change(b.lenses, "names of lenses")
+	change(b.shots, "names of shots")
+	anew := strings.NewReplacer(append(pairs, `"Body"`, `"Corpus"`)...)
+	return anew.Replace(b.scenario()), anew.Replace(b.catalogue()), back
+}
+
+// unplaced writes an answer without the places, which ties take by their names.
+func unplaced(r *engine.Recommendation, name func(string) string) []string {
+	lines := []string{fmt.Sprintf("kit %.9f", r.Kit.Mean)}
+	for i := range r.Shots {
+		for _, j := range r.Shots[i].Ranking {
+			lines = append(lines, fmt.Sprintf("%s %s %s %.9f %v", name(r.Shots[i].Shot.ID), name(j.Lens), j.Standing, j.Score, vetoesOf(&j)))
+		}
+	}
+	slices.Sort(lines)
+	return lines
+}
+
+func TestOtherNamesChangeNamesOnly(t *testing.T) {
+	hundreds(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := enginetest.Recommend(t, b.load(t), oneRunner)
+		scenario, catalogue, back := b.renamed(t)
+		after := enginetest.Recommend(t, enginetest.ReadWith(t, scenario, catalogue), oneRunner)
+		asBefore := func(name string) string { return back[name] }
+		if diff := cmp.Diff(unplaced(before, func(name string) string { return name }), unplaced(after, asBefore)); diff != "" {
+			t.Errorf("other names change the answer (-before +after):\n%s", diff)
+		}
+		var kit []string
+		for _, lens := range after.Kit.Lenses {
+			kit = append(kit, back[lens])
+		}
+		if sure(before) && !slices.Equal(sorted(kit), sorted(before.Kit.Lenses)) {
+			t.Errorf("other names change the kit from %v to %v", before.Kit.Lenses, kit)
+		}
+	})
+}
+
+func TestOrderOfStatementsDoesNotMatter(t *testing.T) {
+	shuffled := func(t *rapid.T, blocks []string) []string {
+		var all []string
+		for _, block := range blocks {
+			lines := strings.Split(strings.TrimSpace(block), "\n")
+			inner := rapid.Permutation(lines[1:len(lines)-1]).Draw(t, "order")
+			all = append(all, lines[0]+"\n"+strings.Join(inner, "\n")+"\n}\n")
+		}
+		return all
+	}
+	hundreds(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := enginetest.Recommend(t, b.load(t), oneRunner)
+		b.lenses, b.shots = shuffled(t, b.lenses), shuffled(t, b.shots)
+		same(t, "another order of the statements", enginetest.Recommend(t, b.load(t), oneRunner), before)
+	})
+}
+
 // uncovered sums the weight of the shots that a kit does not cover.
 func uncovered(r *engine.Recommendation) float64 {
 	weight := 0.0
@@ -78,7 +158,7 @@ func uncovered(r *engine.Recommendation) float64 {
 }
 
 func TestAnotherLensNeverMakesTheKitWorse(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	hundreds(t, func(t *rapid.T) {
 		b := drawBrief(t)
 		before := enginetest.Recommend(t, b.load(t), engine.Options{})
 		b.lenses = append(b.lenses, drawLens(t, "Another"))
@@ -88,6 +168,83 @@ func TestAnotherLensNeverMakesTheKitWorse(t *testing.T) {
 			t.Errorf("got uncovered weight %v, mean %v; without the lens %v, %v", a, after.Kit.Mean, b, before.Kit.Mean)
 		}
 	})
+}
+
+// A second copy of a lens is no better than the first: a shot takes one lens.
+func TestASecondCopyOfALensChangesNothing(t *testing.T) {
+	hundreds(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := enginetest.Recommend(t, b.load(t), engine.Options{})
+		of := rapid.SampledFrom(b.lenses).Draw(t, "lens")
+		name := strings.Split(of, `"`)[1]
+		b.lenses = append(b.lenses, strings.Replace(of, name, "Twin", 1))
+		after := enginetest.Recommend(t, b.load(t), engine.Options{})
+		const rounding = 1e-6 // of scores to fixed point
+		if uncovered(after) != uncovered(before) || math.Abs(after.Kit.Mean-before.Kit.Mean) > rounding {
+			t.Errorf("got uncovered weight %v, mean %v; with one copy of %s %v, %v", uncovered(after), after.Kit.Mean, name, uncovered(before), before.Kit.Mean)
+		}
+		for i := range before.Shots {
+			for _, want := range before.Shots[i].Ranking {
+				if got := after.Shots[i].Find(want.Lens); got.Standing != want.Standing || got.Score != want.Score {
+					t.Errorf("%s: got %v, %v beside its copy, want %v, %v", want.Lens, got.Standing, got.Score, want.Standing, want.Score)
+				}
+			}
+			one, twin := after.Shots[i].Find(name), after.Shots[i].Find("Twin")
+			if one.Standing != twin.Standing || one.Score != twin.Score {
+				t.Errorf("%s scores %v, and its copy %v", name, one.Score, twin.Score)
+			}
+		}
+	})
+}
+
+func TestALargerBagNeverMakesTheKitWorse(t *testing.T) {
+	hundreds(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		before := enginetest.Recommend(t, b.load(t), engine.Options{})
+		b.carry += rapid.IntRange(1, 3).Draw(t, "more")
+		after := enginetest.Recommend(t, b.load(t), engine.Options{})
+		const rounding = 1e-6 // of scores to fixed point
+		if a, b := uncovered(after), uncovered(before); a > b || a == b && after.Kit.Mean < before.Kit.Mean-rounding {
+			t.Errorf("got uncovered weight %v, mean %v; with fewer lenses %v, %v", a, after.Kit.Mean, b, before.Kit.Mean)
+		}
+	})
+}
+
+// From farther off, a lens of one focal length shows more and a face of it is stretched less. What its
+// score does has no direction: it has a best distance.
+func TestFartherOffALensShowsMoreAndStretchesLess(t *testing.T) {
+	told := 0
+	hundreds(t, func(t *rapid.T) {
+		b := drawBrief(t)
+		b.lenses = []string{block("lens", "Prime", append(drawAllFigures(t), fmt.Sprintf("focal %dmm", rapid.IntRange(9, 120).Draw(t, "focal")), `mount "Near"`))}
+		cm := rapid.IntRange(60, 900).Draw(t, "distance")
+		farther := cm + rapid.IntRange(1, 900).Draw(t, "farther")
+		distance := regexp.MustCompile(`distance .*`)
+		shot := b.shots[0]
+		at := func(cm int) *engine.Judgement {
+			b.shots = []string{distance.ReplaceAllString(shot, fmt.Sprintf("distance %dcm", cm))}
+			r := enginetest.Recommend(t, b.load(t), engine.Options{})
+			return &r.Shots[0].Ranking[0]
+		}
+		before, after := at(cm), at(farther)
+		const rounding = 1e-9
+		for _, c := range []struct {
+			what string
+			fact facts.ID
+			sign float64 // of how it goes with distance
+		}{{"field", facts.FieldNear, 1}, {"stretch of the face", facts.FaceStretch, -1}} {
+			was, is := before.Facts.Value[c.fact], after.Facts.Value[c.fact]
+			if (is-was)*c.sign < -rounding {
+				t.Errorf("the %s is %v at %d cm, and %v at %d cm", c.what, was, cm, is, farther)
+			}
+			if (is-was)*c.sign > rounding { // which is false of what is unknown
+				told++
+			}
+		}
+	})
+	if told == 0 {
+		t.Error("nothing is known of any lens, so that this says nothing")
+	}
 }
 
 // scores gives what each lens is worth in the only shot; 0 when it may not be proposed.
@@ -116,7 +273,7 @@ func TestTighterNeedNeverRaisesAScore(t *testing.T) {
 		{"near_limit < %dcm", 20, 300},
 		{"rig_mass < %dg and wobble_share < 4%%", 1100, 3000},
 	}
-	rapid.Check(t, func(t *rapid.T) {
+	hundreds(t, func(t *rapid.T) {
 		b := drawBrief(t)
 		need := rapid.SampledFrom(needs).Draw(t, "need")
 		tight := rapid.IntRange(need.tight, need.loose).Draw(t, "tight")
@@ -183,7 +340,7 @@ func hopeless(j *engine.Judgement) bool {
 
 func TestImperialTextsGiveTheSameAnswer(t *testing.T) {
 	const rounding = 1e-6
-	rapid.Check(t, func(t *rapid.T) {
+	hundreds(t, func(t *rapid.T) {
 		b := drawBrief(t)
 		metric := enginetest.Recommend(t, b.load(t), oneRunner)
 		imperial := enginetest.Recommend(t, enginetest.ReadWith(t, toImperial(b.scenario()), toImperial(b.catalogue())), oneRunner)
