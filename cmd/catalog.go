@@ -48,7 +48,7 @@ func (a *app) catalogueSources(files []string) ([]*lang.Source, error) {
 	if len(files) == 0 {
 		files = a.settings.Catalogues
 	}
-	sources, err := a.readSources(files)
+	sources, err := a.readSources(files, lang.OfFile)
 	if err == nil && len(sources) == 0 {
 		sources = append(sources, catalog.Demo())
 	}

@@ -128,7 +128,7 @@ func (a *app) importContext(files []string, into string) (*importContext, error)
 		files = a.settings.Catalogues
 	}
 	files = slices.DeleteFunc(slices.Clone(files), func(file string) bool { return into != "" && sameFile(file, into) })
-	beside, err := a.readSources(files)
+	beside, err := a.readSources(files, lang.OfFile)
 	if err != nil {
 		return nil, err
 	}

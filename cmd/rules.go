@@ -110,7 +110,7 @@ func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 	if err := a.loadSettings(beside); err != nil {
 		return nil, err
 	}
-	own, err := a.readSources(a.settings.Rules)
+	own, err := a.readSources(a.settings.Rules, lang.OfRules)
 	if err != nil {
 		return nil, err
 	}
@@ -123,7 +123,7 @@ func (a *app) ruleSources(files []string) ([]*lang.Source, error) {
 	}
 	for _, file := range files {
 		if filepath.Ext(file) == ".rules" {
-			src, err := a.readSource(file)
+			src, err := a.readPortion(file, lang.OfRules)
 			if err != nil {
 				return nil, err
 			}

@@ -57,10 +57,10 @@ func (a *app) readable(path string, use func(brief.Files) error) error {
 	}
 	defer root.Close()
 	files := brief.Files{Tree: folder{a, root}, Name: filepath.Dir(path), Budget: a.budget}
-	if files.Catalogues, err = a.readSources(a.settings.Catalogues); err != nil {
+	if files.Catalogues, err = a.readSources(a.settings.Catalogues, lang.OfFile); err != nil {
 		return err
 	}
-	if files.Rules, err = a.readSources(a.settings.Rules); err != nil {
+	if files.Rules, err = a.readSources(a.settings.Rules, lang.OfRules); err != nil {
 		return err
 	}
 	return use(files)
@@ -79,10 +79,10 @@ func (a *app) source(path string) (*lang.Source, error) {
 	return src, found.Err()
 }
 
-func (a *app) readSources(paths []string) ([]*lang.Source, error) {
+func (a *app) readSources(paths []string, of lang.Portion) ([]*lang.Source, error) {
 	var sources []*lang.Source
 	for _, path := range paths {
-		src, err := a.readSource(path)
+		src, err := a.readPortion(path, of)
 		if err != nil {
 			return nil, err
 		}

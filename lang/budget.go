@@ -71,6 +71,7 @@ type Portion int
 const (
 	OfFile     Portion = 4
 	OfListing  Portion = 16 // a Framing Decision List: one of a hundred cameras takes 1 MB
+	OfRules    Portion = 32 // the standard ones take 50 kB
 	OfSettings Portion = 1000
 )
 
@@ -79,6 +80,7 @@ func (b *Budget) maxLines() int  { return b.most / 32 }
 func (b *Budget) maxFiles() int  { return b.most / 6400 }
 func (b *Budget) maxCells() int  { return b.most / 64 } // of lists of equipment and shots
 func (b *Budget) maxScenes() int { return b.most / 6400 }
+func (b *Budget) maxPieces() int { return b.most / 80 } // statements and values of one file, whose syntax is held at once
 
 // Or gives the budget itself, and one of the usual size for nil.
 func (b *Budget) Or() *Budget {
@@ -203,7 +205,9 @@ func (b *Budget) source(name, text string, of Portion, make func(name, text stri
 	if ds := b.Take(name, text, of); ds != nil {
 		return ds[0].Span.Source, ds
 	}
-	return make(name, text)
+	src, ds := make(name, text)
+	src.budget = b
+	return src, ds
 }
 
 // byteUnits are the units of a budget.

@@ -291,7 +291,7 @@ func parseTag(t reflect.Type, index int, kind reflect.Type, tag string) field {
 func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, owner Span, where func() string) {
 	first := make([]*Statement, len(p.fields))
 	for i, statement := range list {
-		if len(d.found) >= MaxRecorded {
+		if d.found.Full() {
 			return // nothing more would be kept
 		}
 		keyword := statement.Keyword.Value

@@ -80,7 +80,13 @@ func (ds Diagnostics) Err() error {
 }
 
 // HasErrors reports whether any diagnostic is an error.
-func (ds Diagnostics) HasErrors() bool { return ds.count(Error) > 0 }
+func (ds Diagnostics) HasErrors() bool {
+	return slices.ContainsFunc(ds, func(d Diagnostic) bool { return d.Severity == Error })
+}
+
+// Full reports whether there is no room for more (see MaxRecorded) and an error among them, so that
+// whoever reads on would find nothing that counts.
+func (ds Diagnostics) Full() bool { return len(ds) >= MaxRecorded && ds.HasErrors() }
 
 func (ds Diagnostics) count(s Severity) int {
 	n := 0
@@ -92,10 +98,14 @@ func (ds Diagnostics) count(s Severity) int {
 	return n
 }
 
-// Add appends a diagnostic while there is room for it (see MaxRecorded).
+// Add appends a diagnostic while there is room for it (see MaxRecorded). The first error takes the place
+// of a warning where there is none.
 func (ds *Diagnostics) Add(d Diagnostic) {
-	if len(*ds) < MaxRecorded {
+	switch {
+	case len(*ds) < MaxRecorded:
 		*ds = append(*ds, d)
+	case d.Severity == Error && !ds.HasErrors():
+		(*ds)[len(*ds)-1] = d
 	}
 }
 

@@ -12,8 +12,8 @@ import (
 
 // Parse reads the syntax of a source. It recovers at the end of each line, so that one
 // run finds every fault; the file then holds the statements that could be read. A file with
-// blocks nested past maxNesting is refused whole, and so is one of which MaxRecorded statements are
-// of no kind of file: their syntax takes a hundred times the memory of the text.
+// blocks nested past maxNesting is refused whole, and so is one of too many statements and values, or
+// of which MaxRecorded statements are of no kind of file: syntax takes a hundred times the memory of text.
 //
 // The grammar reads each statement up to its block. Blocks and recovery are done here: a
 // parse by grammar alone ends at the first fault, and recursion by grammar has no bound.
@@ -30,6 +30,9 @@ func Parse(src *Source) (*File, Diagnostics) {
 	return &File{Source: src, Statements: statements}, p.found
 }
 
+// piecesOfBlock is how many values a block takes the memory of.
+const piecesOfBlock = 8
+
 type parser struct {
 	src *Source
 	batches
@@ -37,6 +40,7 @@ type parser struct {
 	depth   int // of the blocks that are open
 	refused bool
 	strange int // statements at the top with a keyword that no kind of file has
+	pieces  int // statements and values, and the like in blocks
 
 	nodes  slab[Statement]
 	values slab[Value]
@@ -93,6 +97,10 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 		default:
 			before := len(list)
 			list = p.lines(list)
+			if budget := p.src.budget.Or(); p.pieces > budget.maxPieces() {
+				p.refused = true
+				p.found = Diagnostics{budget.exceeded(p.src.Name, fmt.Sprintf("the file holds more than %d statements and values", budget.maxPieces()), 80*p.pieces)}
+			}
 			if open == nil && !p.refused {
 				p.countStrange(list[before:])
 			}
@@ -145,6 +153,7 @@ func (p *parser) block(open *lexer.Token) *Block {
 	p.depth++
 	p.lex.Next()
 	block := &Block{Statements: p.statements(open)}
+	p.pieces += piecesOfBlock
 	p.depth--
 	if p.refused {
 		return block
@@ -282,6 +291,10 @@ func clip(text string) string {
 func (p *parser) build(h *head) *Statement {
 	statement := p.newStatement(&h.Keyword)
 	statement.Values = p.buildValues(&h.Values)
+	p.pieces++
+	for i := range statement.Values {
+		p.pieces += len(statement.Values[i].Parts)
+	}
 	if n := len(statement.Values); n > 0 {
 		statement.Span.End = statement.Values[n-1].Span.End
 	}

@@ -14,6 +14,8 @@ type Source struct {
 	Text  string // valid UTF-8 without byte-order mark or NUL
 	lines []int  // offset at which each line starts
 	cells bool   // columns count cells; see NewTable
+	// budget bounds what is made of the text; nil is one of the usual size.
+	budget *Budget
 }
 
 // A Position is a place for people: both numbers count from 1, columns in runes, or in

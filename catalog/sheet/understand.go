@@ -87,7 +87,7 @@ func Understand(s *Sheet, o Options) (*Reading, lang.Diagnostics) {
 	}
 	r.observe(h, first)
 	var last *row
-	for i := first; i < len(s.rows); i++ {
+	for i := first; i < len(s.rows) && !r.found.Full(); i++ {
 		filled := s.filled(i)
 		switch {
 		case len(filled) == 0:

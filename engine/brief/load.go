@@ -88,8 +88,8 @@ func (l *loader) report(d lang.Diagnostic) { l.found.Add(d) }
 
 // open reads a file that the scenario names, once however often it does, or reports why it cannot be
 // read.
-func (l *loader) open(name lang.Text) *lang.Source {
-	return l.openAs(name, l.files.Budget.Source, lang.OfFile)
+func (l *loader) open(name lang.Text, of lang.Portion) *lang.Source {
+	return l.openAs(name, l.files.Budget.Source, of)
 }
 
 func (l *loader) openAs(name lang.Text, source func(name, text string, of lang.Portion) (*lang.Source, lang.Diagnostics), of lang.Portion) *lang.Source {
@@ -170,7 +170,7 @@ func (l *loader) catalogueSources() []*lang.Source {
 			}
 			sources = add(sources, l.read[""])
 		case use.Path.Span.Known():
-			sources = add(sources, l.open(use.Path))
+			sources = add(sources, l.open(use.Path, lang.OfFile))
 		}
 	}
 	return append(sources, l.files.Catalogues...)
@@ -203,7 +203,7 @@ func (l *loader) catalogue() *catalog.Catalogue {
 func (l *loader) ownRules() []*lang.Source {
 	sources := slices.Clone(l.files.Rules)
 	for _, name := range l.doc.Scenario.Rules {
-		sources = add(sources, l.open(name))
+		sources = add(sources, l.open(name, lang.OfRules))
 	}
 	return sources
 }

@@ -21,7 +21,7 @@ func CheckScript(s *Scenario, files Files) lang.Diagnostics {
 		return nil
 	}
 	l := newLoader(files, nil)
-	if src := l.open(s.Script); src != nil {
+	if src := l.open(s.Script, lang.OfFile); src != nil {
 		scenes, found := l.files.Budget.Scenes(src)
 		if l.found = append(l.found, found...); found == nil {
 			c := &scriptCheck{Scenario: s, scenes: scenes, covered: map[string]bool{}, report: l.report}

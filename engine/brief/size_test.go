@@ -2,6 +2,7 @@ package brief_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -63,5 +64,33 @@ func TestSizesCostNoMoreThanASecond(t *testing.T) {
 				t.Errorf("got %d findings, want %s first", len(ds), c.code)
 			}
 		})
+	}
+}
+
+// However many warnings there are, what is behind them is read, and an error there is told.
+func TestWarningsHideNothing(t *testing.T) {
+	var shots strings.Builder
+	for i := range 2 * lang.MaxRecorded {
+		fmt.Fprintf(&shots, "shot \"%d\" {\n scene 1\n subject person 1.7m\n frame medium\n distance 2m\n light 1900klx\n}\n", i)
+	}
+	head := plainScenario[:strings.Index(plainScenario, "shot ")]
+	for _, c := range []struct {
+		name, behind string
+		code         lang.Code // "" for no error
+	}{{"nothing behind", "", ""}, {"an unknown line", "nonsense\n", lang.UnknownKeyword}, {"an unknown camera", "expect kit \"None\"\n", lang.UnknownName}} {
+		src, ds := lang.NewSource("many.scenario", []byte(head+shots.String()+c.behind))
+		if ds != nil {
+			t.Fatal(ds)
+		}
+		s, found := brief.Load(src, brief.Files{})
+		errors := slices.DeleteFunc(slices.Clone(found), func(d lang.Diagnostic) bool { return d.Severity != lang.Error })
+		switch {
+		case len(found) < lang.MaxRecorded:
+			t.Fatalf("%s: got %d findings, want as many warnings as are kept: %v", c.name, len(found), found[:min(1, len(found))])
+		case c.code == "" && (s == nil || len(s.Shots) != 2*lang.MaxRecorded):
+			t.Errorf("%s: not every shot is read; errors %v", c.name, errors)
+		case c.code != "" && (s != nil || len(errors) == 0 || errors[0].Code != c.code):
+			t.Errorf("%s: got the errors %v, want %s", c.name, errors, c.code)
+		}
 	}
 }

@@ -11,9 +11,12 @@ import (
 	"unicode/utf8"
 )
 
-// maxDepth bounds how deep a list nests, which takes 8; the rest is room for what others keep in their
-// own keys. A stack overflow cannot be recovered from.
-const maxDepth = 64
+// Limits of what is read. A list of a hundred cameras has 5000 values and nests 8 deep; the rest is room
+// for what others keep in their own keys. A stack overflow cannot be recovered from.
+const (
+	maxDepth  = 64
+	maxValues = 50_000
+)
 
 type kind uint8
 
@@ -66,6 +69,7 @@ type reader struct {
 	text    []byte
 	decoder *json.Decoder
 	faults  *[]Fault
+	values  int // read so far
 }
 
 // errStop ends the reading after a fault that is reported.
@@ -111,6 +115,10 @@ func (r *reader) skip(from int) int {
 
 func (r *reader) value(depth int) (*value, error) {
 	v := &value{start: r.skip(int(r.decoder.InputOffset()))}
+	if r.values++; r.values > maxValues {
+		r.fault(v.start, fmt.Sprintf("the list holds more than %d values", maxValues), "Remove clips from it that this shoot does not need.")
+		return nil, errStop
+	}
 	token, err := r.decoder.Token()
 	if err != nil {
 		return nil, err

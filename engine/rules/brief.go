@@ -20,7 +20,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 	l := &loader{set: &with}
 	brief := &Criterion{Name: BriefName, About: "What the shot itself asks for.", Weight: 1}
 	for i, need := range needs {
-		if l.full() {
+		if l.found.Full() {
 			break
 		}
 		checked, reason := l.asked(need)
@@ -30,7 +30,7 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		}
 	}
 	for _, prefer := range prefers {
-		if l.full() {
+		if l.found.Full() {
 			break
 		}
 		checked, reason := l.asked(prefer)

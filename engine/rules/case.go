@@ -87,7 +87,7 @@ func (l *loader) cases(blocks []caseBlock) {
 	for _, block := range blocks {
 		c := Case{Name: block.Name.Value, Span: block.Span, givens: map[facts.ID]float64{}, expects: block.Expects}
 		for _, g := range block.Givens {
-			if l.full() {
+			if l.found.Full() {
 				return
 			}
 			l.given(&c, g)

@@ -49,7 +49,7 @@ func (s *Set) extend(tested bool, sources ...*lang.Source) (*Set, lang.Diagnosti
 		var doc document
 		l.found = append(l.found, lang.Decode(file, &doc)...)
 		for _, line := range doc.Facts {
-			if l.full() {
+			if l.found.Full() {
 				break
 			}
 			l.fact(line)
@@ -66,9 +66,6 @@ type loader struct {
 	found  lang.Diagnostics
 	tested bool // the files have no faults, so that what only reasons need is checked when one is asked for
 }
-
-// full reports whether nothing more that is found would be kept.
-func (l *loader) full() bool { return len(l.found) >= lang.MaxRecorded }
 
 func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
 	l.found.Add(lang.Diagnostic{
@@ -137,7 +134,9 @@ func fitFor(name string) string {
 func (l *loader) criteria(blocks []criterionBlock) {
 	made, found := make([]*Criterion, len(blocks)), make([]lang.Diagnostics, len(blocks))
 	var faults atomic.Int64
-	faults.Store(int64(len(l.found)))
+	if l.found.Full() {
+		faults.Store(lang.MaxRecorded)
+	}
 	// Checking takes longer than reading the rest of a scenario, and a criterion needs no other.
 	_ = parallel.For(context.Background(), len(blocks), 0, func(i int) {
 		if faults.Load() >= lang.MaxRecorded {
@@ -145,7 +144,9 @@ func (l *loader) criteria(blocks []criterionBlock) {
 		}
 		alone := &loader{set: l.set, tested: l.tested}
 		made[i], found[i] = alone.criterion(&blocks[i]), alone.found
-		faults.Add(int64(len(alone.found)))
+		if alone.found.HasErrors() {
+			faults.Add(1)
+		}
 	})
 	first := map[string]lang.Span{} // by slug: codes are made from it
 	for i := range blocks {
@@ -187,7 +188,7 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for i, veto := range block.Vetoes {
-		if l.full() {
+		if l.found.Full() {
 			break
 		}
 		if checked := l.check(veto.Span, expression.WantTruth); checked != nil {
@@ -197,7 +198,7 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for i, limit := range block.Limits {
-		if l.full() {
+		if l.found.Full() {
 			break
 		}
 		reason := l.text(limit.Because)
@@ -211,7 +212,7 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for _, lack := range block.Lacks {
-		if l.full() {
+		if l.found.Full() {
 			break
 		}
 		if !lack.Known() {
@@ -226,7 +227,7 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for _, reason := range block.Reasons {
-		if l.full() {
+		if l.found.Full() {
 			break
 		}
 		if text := l.text(reason); text != nil {
