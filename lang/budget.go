@@ -100,12 +100,15 @@ func (b *Budget) Read(r io.Reader) (string, error) {
 	}
 	b.mu.Unlock()
 	var text strings.Builder
+	portion := 32 << 10
 	if file, ok := r.(fs.File); ok {
-		if info, err := file.Stat(); err == nil {
-			text.Grow(int(min(info.Size(), int64(most))))
+		if info, err := file.Stat(); err == nil && info.Size() > 0 {
+			size := int(min(info.Size(), int64(most)))
+			text.Grow(size)
+			portion = min(portion, size+1) // a small file is read at once, and then found to end
 		}
 	}
-	_, err := io.Copy(&text, io.LimitReader(r, int64(most)))
+	_, err := io.CopyBuffer(&text, io.LimitReader(r, int64(most)), make([]byte, portion))
 	return text.String(), err
 }
 
