@@ -9,6 +9,7 @@ package catalog
 
 import (
 	_ "embed"
+	"reflect"
 
 	"glassbrief/lang"
 )
@@ -42,6 +43,9 @@ type file struct {
 	// amend lens "Wide 18" { mass 640g }.
 	Amends []amendment `lang:"amend,own"`
 }
+
+// Ready makes the reading of catalogues ready, which [Load] would do.
+func Ready() { lang.Ready(reflect.TypeFor[file]()) }
 
 // Load reads catalogue files and lays them over each other, the first on top. Names are
 // unique within a file. When two files have an item of the same name, the first file wins,

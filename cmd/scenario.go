@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"glassbrief/engine/brief"
-	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -34,7 +33,7 @@ func (a *app) loadFrom(src *lang.Source, files brief.Files) (*brief.Scenario, er
 
 // withFiles calls use with a scenario's text and with what it may read.
 func (a *app) withFiles(path string, use func(*lang.Source, brief.Files) error) error {
-	go rules.Standard() // beside reading files
+	go brief.Ready() // beside reading files
 	if err := a.loadSettings(path); err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Decode fills the struct that target points to from a file, as encoding/json does from
@@ -54,8 +55,8 @@ func Decode(file *File, target any) Diagnostics {
 	if file.refused {
 		return nil
 	}
-	d := &decoder{plans: map[reflect.Type]*plan{}}
-	p := d.plan(v.Elem().Type())
+	d := &decoder{}
+	p := planOf(v.Elem().Type())
 	if wrong := wrongKind(file, p); wrong != nil {
 		return Diagnostics{*wrong}
 	}
@@ -154,7 +155,6 @@ func (p *plan) find(keyword string) int {
 
 type decoder struct {
 	found Diagnostics
-	plans map[reflect.Type]*plan
 	args  []*Args // by the depth of blocks: the lines of a block use one after another
 	depth int
 }
@@ -213,12 +213,38 @@ func (f *field) readLeaf(target any, args *Args) bool {
 	return true
 }
 
-func (d *decoder) plan(t reflect.Type) *plan {
-	if p := d.plans[t]; p != nil {
-		return p
+// plans holds the plans of struct types, by type: tags never change.
+var plans sync.Map
+
+func planOf(t reflect.Type) *plan {
+	p, ok := plans.Load(t)
+	if !ok {
+		p, _ = plans.LoadOrStore(t, newPlan(t))
 	}
+	return p.(*plan)
+}
+
+// Ready reads the tags of a struct type and of all types below it, as [Decode] does when it
+// meets them: it takes as long as decoding a file.
+func Ready(t reflect.Type) { plansBelow(t, map[reflect.Type]*plan{}) }
+
+// plansBelow gathers the plans of a type and of all types below it.
+func plansBelow(t reflect.Type, all map[reflect.Type]*plan) {
+	p := planOf(t)
+	all[t] = p
+	for _, f := range slices.Concat(p.labels, p.fields) {
+		kind := t.Field(f.index).Type
+		if f.list {
+			kind = kind.Elem()
+		}
+		if f.composite && all[kind] == nil {
+			plansBelow(kind, all)
+		}
+	}
+}
+
+func newPlan(t reflect.Type) *plan {
 	p := &plan{span: -1, fields: make([]field, 0, t.NumField()), keywords: make([]string, 0, t.NumField())}
-	d.plans[t] = p
 	for i := range t.NumField() {
 		member := t.Field(i)
 		tag, ok := member.Tag.Lookup("lang")
@@ -453,7 +479,7 @@ func (d *decoder) value(target reflect.Value, f *field, args *Args) {
 }
 
 func (d *decoder) block(target reflect.Value, args *Args) {
-	p := d.plan(target.Type())
+	p := planOf(target.Type())
 	statement := args.statement
 	if p.span >= 0 {
 		*target.Field(p.span).Addr().Interface().(*Span) = statement.Keyword.Span
@@ -475,7 +501,7 @@ func (d *decoder) block(target reflect.Value, args *Args) {
 // Keywords lists the keywords that a struct type takes, with the name of the Go field
 // that each fills, in the order of declaration. It serves documentation and completion.
 func Keywords(t reflect.Type) (keywords, fields []string) {
-	p := (&decoder{plans: map[reflect.Type]*plan{}}).plan(t)
+	p := planOf(t)
 	for _, f := range p.fields {
 		keywords = append(keywords, f.keyword)
 		fields = append(fields, t.Field(f.index).Name)

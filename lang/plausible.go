@@ -177,10 +177,10 @@ func (b *bounds) slip(text string, value float64, dim Dimension) string {
 // quantities and do not say what is possible, as "header.Carry". A type that reads its values
 // itself either has bounds or the option "own". It serves a test.
 func Unbounded(t reflect.Type) []string {
-	d := &decoder{plans: map[reflect.Type]*plan{}}
-	d.planAll(t)
+	all := map[reflect.Type]*plan{}
+	plansBelow(t, all)
 	var names []string
-	for t, p := range d.plans {
+	for t, p := range all {
 		for _, f := range slices.Concat(p.labels, p.fields) {
 			member := t.Field(f.index)
 			kind := member.Type
@@ -194,20 +194,6 @@ func Unbounded(t reflect.Type) []string {
 	}
 	slices.Sort(names)
 	return names
-}
-
-// planAll reads the tags of a type and of all types below it.
-func (d *decoder) planAll(t reflect.Type) {
-	p := d.plan(t)
-	for _, f := range slices.Concat(p.labels, p.fields) {
-		kind := t.Field(f.index).Type
-		if f.list {
-			kind = kind.Elem()
-		}
-		if f.composite && d.plans[kind] == nil {
-			d.planAll(kind)
-		}
-	}
 }
 
 func takesQuantities(t reflect.Type) bool {

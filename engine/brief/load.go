@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/rules"
@@ -27,10 +29,20 @@ type Files struct {
 	Budget *lang.Budget
 }
 
+// Ready makes ready what every scenario is read and judged with, and what depends on none. It takes
+// as long as reading one with its catalogue, so start it while waiting for something else.
+func Ready() { ready() }
+
+var ready = sync.OnceFunc(func() { // in the order in which reading comes to it
+	lang.Ready(reflect.TypeFor[document]())
+	catalog.Ready()
+	rules.Standard()
+})
+
 // Load reads a scenario with all that it names. The diagnostics hold every fault of every
 // file; with errors among them the scenario is nil.
 func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
-	go rules.Standard() // beside the reading, which takes as long
+	go Ready() // beside the reading, which takes as long
 	file, found := lang.Parse(src)
 	var doc document
 	found = append(found, lang.Decode(file, &doc)...)
