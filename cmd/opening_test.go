@@ -123,3 +123,44 @@ func TestKilledRunsLeaveNothing(t *testing.T) {
 		t.Errorf("got %v, %v, want the file alone", entries, err)
 	}
 }
+
+// Two imports into one catalogue at once are both in it, or one says that it is not.
+func TestImportsAtOnceLoseNothing(t *testing.T) {
+	binary, folder := built(t), t.TempDir()
+	into := filepath.Join(folder, "kit.catalog")
+	for round := range langtest.Cases(10) {
+		var runs [2]*exec.Cmd
+		for i := range runs {
+			list := filepath.Join(folder, fmt.Sprintf("list-%d.csv", i))
+			text := fmt.Sprintf("Lens,Mount,FL (mm),Aperture,Weight (g)\nLens %d of %d,Short,%d,f/2-22,600\n", i, round, 20+i)
+			if err := os.WriteFile(list, []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			runs[i] = exec.CommandContext(t.Context(), binary, "catalog", "import", list, "--into", into)
+			runs[i].Dir = folder
+			runs[i].Env = append(os.Environ(), "XDG_CONFIG_HOME="+folder)
+			if err := runs[i].Start(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		var errs [2]error
+		for i, run := range runs {
+			errs[i] = run.Wait()
+		}
+		text, err := os.ReadFile(into)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, err := range errs {
+			if has := strings.Contains(string(text), fmt.Sprintf("%q", fmt.Sprintf("Lens %d of %d", i, round))); has != (err == nil) {
+				t.Errorf("round %d: import %d is in the catalogue: %t, and it ended with %v", round, i, has, err)
+			}
+		}
+		if errs[0] != nil && errs[1] != nil {
+			t.Errorf("round %d: neither import came through: %v, %v", round, errs[0], errs[1])
+		}
+	}
+	if hidden, err := filepath.Glob(filepath.Join(folder, ".*")); err != nil || len(hidden) > 0 {
+		t.Errorf("got %v, %v, want nothing left", hidden, err)
+	}
+}

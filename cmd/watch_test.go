@@ -2,14 +2,18 @@ package cmd
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"math"
 	"net"
 	"net/http"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -80,6 +84,12 @@ lens "Long" {
 // and the address.
 func watched(t *testing.T) (folder, address string) {
 	t.Helper()
+	return watchedUnder(t, &trapped{})
+}
+
+// watchedUnder is watched with a context of its own.
+func watchedUnder(t *testing.T, under *trapped) (folder, address string) {
+	t.Helper()
 	folder = t.TempDir()
 	save(t, folder, "watched.scenario", watchedBrief)
 	save(t, folder, "kit.catalog", watchedKit)
@@ -88,9 +98,10 @@ func watched(t *testing.T) (folder, address string) {
 		t.Fatal(err)
 	}
 	ctx, cancel := context.WithCancel(t.Context())
+	under.Context = ctx
 	ended := make(chan error)
 	a := newApp(strings.NewReader(""), new(strings.Builder), new(strings.Builder))
-	go func() { ended <- a.serve(ctx, listener, filepath.Join(folder, "watched.scenario"), "") }()
+	go func() { ended <- a.serve(under, listener, filepath.Join(folder, "watched.scenario"), "") }()
 	t.Cleanup(func() {
 		cancel()
 		if err := <-ended; err != nil {
@@ -211,6 +222,54 @@ func TestWatchIsForThisMachineAlone(t *testing.T) {
 }
 
 // A save tells the browser that there is a newer page.
+// A trapped context panics in the workers that ask it whether it has ended, as a fault of the program does.
+type trapped struct {
+	context.Context
+	set atomic.Bool
+}
+
+func (c *trapped) Err() error {
+	if stack := debug.Stack(); c.set.Load() && bytes.Contains(stack, []byte("parallel.For")) {
+		panic("made for the test")
+	}
+	return c.Context.Err()
+}
+
+// A fault in a worker costs the page one save: it says so, and the next save shows the plan again.
+func TestWatchLivesOn(t *testing.T) {
+	trap := &trapped{}
+	folder, address := watchedUnder(t, trap)
+	response, err := http.Get(address + "events?1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer response.Body.Close()
+	lines := bufio.NewScanner(response.Body)
+	for i, faulty := range []bool{true, true, false, true, false} {
+		trap.set.Store(faulty)
+		save(t, folder, "watched.scenario", fmt.Sprintf("%s// save %d", watchedBrief, i))
+		for lines.Scan() && lines.Text() == "" {
+		}
+		if got, want := lines.Text(), fmt.Sprintf("data: %d", i+2); got != want {
+			t.Fatalf("save %d: told %q, want %q", i, got, want)
+		}
+		page, err := http.Get(address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(page.Body)
+		if page.Body.Close(); err != nil {
+			t.Fatal(err)
+		}
+		if says := strings.Contains(string(text), "made for the test"); says != faulty {
+			t.Errorf("save %d: the page tells of a fault: %t, want %t", i, says, faulty)
+		}
+		if !strings.Contains(string(text), "Middle") {
+			t.Errorf("save %d: the plan is gone", i)
+		}
+	}
+}
+
 func TestWatchTellsOfSaves(t *testing.T) {
 	folder, address := watched(t)
 	response, err := http.Get(address + "events?1")

@@ -40,7 +40,7 @@ func alternatesNUL(text string) bool {
 }
 
 // foreignText reports a text that is no file of the language at all: one of an unfinished
-// merge, JSON or XML.
+// merge, JSON, XML, a list with columns or a screenplay.
 func foreignText(src *Source) Diagnostics {
 	if found := conflicts(src); found != nil {
 		return found
@@ -51,20 +51,59 @@ func foreignText(src *Source) Diagnostics {
 	}
 	start := len(src.Text) - len(text)
 	next := strings.TrimLeft(text[1:], " \t\r\n")
-	kind := ""
+	kind, remedy := "", `Name a file that begins with a line like "use demo" or "lens "Wide 18" {".`
 	switch {
 	case text[0] == '{' && strings.HasPrefix(next, `"`), text[0] == '[' && next != "" && strings.ContainsRune(`[{"`, rune(next[0])):
 		kind = "JSON"
 	case text[0] == '<' && next != "" && (next[0] == '?' || next[0] == '!' || isLetter(next[0])):
 		kind = "XML or HTML"
+	case hasKeyword(src):
+		return nil
+	case hasColumns(src):
+		kind = "a list with columns"
+		remedy = `Read a list of equipment with "glassbrief catalog import", and one of shots with "glassbrief begin --shots".`
+	case len(scenes(src, 1)) > 0:
+		kind = "a screenplay"
+		remedy = `Name it in a line "script" of the block "scenario", or begin from it with "glassbrief begin --script".`
 	default:
 		return nil
 	}
 	return Diagnostics{{
 		Severity: Error, Code: WrongKind, Span: Span{Source: src, Start: start, End: start + 1},
 		Summary: "this file is " + kind + ", and no text of the language",
-		Detail:  `Name a file that begins with a line like "use demo" or "lens "Wide 18" {".`,
+		Detail:  remedy,
 	}}
+}
+
+// beginning gives the first lines of a source that are not blank.
+func beginning(src *Source, most int) (lines []string) {
+	for n := 1; n <= src.Lines() && len(lines) < most; n++ {
+		if line, _ := src.Line(n); !isBlank(line) {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// hasKeyword reports whether one of the first lines begins as a statement of some kind of file does.
+func hasKeyword(src *Source) bool {
+	return slices.ContainsFunc(beginning(src, 1000), func(line string) bool {
+		word, rest := line, ""
+		if end := strings.IndexFunc(line, func(c rune) bool { return c > 'z' || !isLetter(byte(c)) }); end >= 0 {
+			word, rest = line[:end], line[end:]
+		}
+		return (rest == "" || strings.ContainsRune(" \t{\"", rune(rest[0]))) &&
+			slices.ContainsFunc(kinds, func(k kindOfFile) bool { return slices.Contains(k.keywords, word) })
+	})
+}
+
+// hasColumns reports whether the first lines are of as many columns, of which there are three or more.
+func hasColumns(src *Source) bool {
+	lines := beginning(src, 3)
+	return len(lines) >= 2 && slices.ContainsFunc([]string{",", ";", "\t"}, func(separator string) bool {
+		columns := strings.Count(lines[0], separator)
+		return columns >= 2 && !slices.ContainsFunc(lines, func(line string) bool { return strings.Count(line, separator) != columns })
+	})
 }
 
 // mergeMarks begin the lines by which a version control system marks what it could not merge.

@@ -44,6 +44,10 @@ func TestForeignText(t *testing.T) {
 		{"UTF-16 without a mark", inUTF16(plain, binary.LittleEndian, false), "", "UTF-16", ""},
 		{"UTF-16 of the other order without a mark", inUTF16(plain, binary.BigEndian, false), "", "UTF-16", ""},
 		{"a workbook", "PK\x03\x04\x14\x00\x06\x00\xff\xff", "", "workbook", ""},
+		{"a list", "Lens,Mount,FL\nWide,Short,18\n", "L", "a list with columns", ""},
+		{"a list with semicolons", "\nObjektiv;Bajonett;Brennweite\nWeit;Kurz;18\n", "O", "a list with columns", ""},
+		{"a list of shots", "shot,scene,framing\n1A,1,medium\n", "s", "a list with columns", ""},
+		{"a screenplay", "Title: Ferry\n\nINT. CAR DECK - NIGHT #1#\n\nShe walks.\n", "T", "a screenplay", ""},
 		{"a catalogue", "lens \"Wide\" {\n mount \"M\"\n}\n", "lens", "is a catalogue, and a scenario is wanted", ""},
 		{"rules", "criterion \"x\" {\n veto a > 1\n}\n", "criterion", "is a file of rules", ""},
 		{"a name", "shot Short sled\n", "Short sled", "without quotes", `"Short sled"`},
@@ -84,6 +88,7 @@ func TestNoForeignText(t *testing.T) {
 		"use \"=======\"\nheight 2m\n",
 		"distance 3m..5m\n",
 		"camera \"A\" or \"B\"\n",
+		"// a, b, c\n// d, e, f\nuse \"a\"\n// g, h, i\n",
 	} {
 		src, _ := NewSource("test", []byte(text))
 		file, ds := Parse(src)
