@@ -1,6 +1,7 @@
 package days
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -20,6 +21,9 @@ func (k *kit) count() (n int) {
 	}
 	return n
 }
+
+// key tells kits apart.
+func (k *kit) key() string { return fmt.Sprint(k.bags) }
 
 // A packing goes through all bags. Keep says whether a bound is worth while.
 type packing struct {

@@ -4,6 +4,9 @@ package days
 func (s *shoot) fill() bool {
 	p := s.g.p
 	s.index = map[columnKey]int32{}
+	if s.atMost == 0 {
+		s.atMost = mostColumns
+	}
 	s.rooms = make([]int, len(p.Days)+1)
 	for t := len(p.Days) - 1; t >= 0; t-- {
 		s.rooms[t] = s.rooms[t+1] + s.g.room[t]*len(p.Units)
@@ -131,7 +134,7 @@ type stepKey struct {
 // blocks tries all sets of blocks that the unit could do on the day, from a block on. Takes are the half
 // minutes of the shots, and lost the weight of those that cannot be done.
 func (f *filling) blocks(given, shots set, from, takes int, lost int64) {
-	if f.full {
+	if f.full = f.full || !f.m.step(); f.full {
 		return
 	}
 	for b := from; b < len(f.g.blocks); b++ {
@@ -242,7 +245,7 @@ func (f *filling) with(blocks, shots set, use uint64) {
 		col.value = scope.bounds(can)[scope.r.groups].less(lost)
 		f.columns = append(f.columns, col)
 		f.shoot.index[key] = c
-		f.full = f.full || len(f.columns) > mostColumns
+		f.full = f.full || len(f.columns) > f.atMost
 	}
 	var needs set
 	takes, worth := 0, int64(0)
@@ -341,17 +344,23 @@ func (s *shoot) columnsOf(t, k int) (columns []int32) {
 	return columns
 }
 
-// settle solves the run of a column.
+// settle solves the run of a column, or comes nearer to it: one for which narrow passes are not enough is
+// left until it is asked for again.
 func (s *shoot) settle(c *column) {
 	j := job{scope: s.rigs[c.unit].scope(c.allowed), day: c.day, shots: c.shots, must: s.must.common(c.shots), whole: s.whole}
-	c.found = j.solve(s.m)
+	passes := len(widths)
+	if c.found.passes == 0 {
+		c.found.value = nothing
+		passes--
+	}
+	c.found = j.further(s.m, c.found, passes)
 	c.solved = c.found.exact
 	if c.solved {
 		c.value = c.found.value
+		s.near = s.near && c.found.near
 	} else if c.value.better(c.found.bound) {
 		c.value = c.found.bound
 	}
-	s.near = s.near && c.found.near
 	if c.solved && c.value.weight < 0 && s.whole {
 		s.cuts.learn(s, c)
 	}

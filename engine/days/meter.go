@@ -30,3 +30,16 @@ func (m *meter) step() bool {
 	}
 	return !m.ended
 }
+
+// lower ends a part of the search after so many nodes; [meter.resume] comes after it.
+func (m *meter) lower(nodes int) {
+	if m.limit == 0 || m.nodes+nodes < m.limit {
+		m.limit = m.nodes + nodes
+	}
+}
+
+// resume puts a limit back after a lower one has ended a part of the search.
+func (m *meter) resume(limit int) {
+	m.limit = limit
+	m.ended = m.ctx.Err() != nil || limit > 0 && m.nodes > limit
+}

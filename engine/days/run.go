@@ -21,6 +21,8 @@ type found struct {
 	bound value // nothing is better
 	exact bool  // no order is clearly better
 	near  bool  // no order is better at all
+
+	passes int // of which widths it has seen
 }
 
 // A stopAt is a shot with the way it is done, in the order of a run, and how many lenses are fetched.
@@ -93,14 +95,16 @@ type labelKey struct {
 }
 
 // solve finds the best order of a job.
-func (j job) solve(m *meter) found {
-	f := found{value: nothing, bound: nothing}
+func (j job) solve(m *meter) found { return j.further(m, found{value: nothing}, len(widths)) }
+
+// further goes on from what was found before, with passes of so many widths, and the last one if they are
+// all. What is found may not be exact then, nor when the search has ended.
+func (j job) further(m *meter, f found, passes int) found {
 	if j.whole && !j.shots.within(j.scope.doable) {
-		f.exact, f.near = true, true
-		return f
+		return found{value: nothing, bound: nothing, exact: true, near: true}
 	}
 	o := newOrder(j, m)
-	o.best = nothing
+	o.best = f.value
 	pass := func(width int, clear bool) bool {
 		before := o.best
 		o.pass(width, clear)
@@ -115,12 +119,13 @@ func (j job) solve(m *meter) found {
 		}
 		return f.near || m.ended
 	}
-	for _, width := range widths {
+	for _, width := range widths[f.passes:passes] {
+		f.passes++
 		if pass(width, false) {
 			return f
 		}
 	}
-	if !f.exact {
+	if !f.exact && passes == len(widths) {
 		pass(0, true)
 	}
 	return f

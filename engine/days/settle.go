@@ -66,8 +66,10 @@ func (s *shoot) solve(best *candidate, k *kit) (bound value) {
 		s.m.ended = true
 		return limit
 	}
-	for {
+	for ties := 0; ; ties++ {
+		before := s.m.nodes
 		r, found := s.walk(worse)
+		spent := s.m.nodes - before
 		switch {
 		case s.m.ended:
 			return limit
@@ -78,32 +80,83 @@ func (s *shoot) solve(best *candidate, k *kit) (bound value) {
 		if s.top = limit; worse(limit) {
 			return limit
 		}
-		value, open, sound := r.value, false, true
-		for t, step := range r.steps {
-			for _, c := range s.columnsOf(t, int(step)) {
-				col := &s.columns[c]
-				if col.solved {
-					continue
-				}
+		if limit.clearly(best.value) {
+			ties = 0
+		} else if ties > mostTies {
+			s.near = false // what is left to find is an equal plan nearer to the order as written
+			return limit
+		}
+		open := s.try(r, worse, best, k)
+		if !open || s.m.ended {
+			return limit
+		}
+		s.ahead(r, spent/labelCost)
+		s.prune()
+	}
+}
+
+// try solves the columns of a route and keeps it as a plan if it is better than the best. It reports whether
+// there was anything to solve.
+func (s *shoot) try(r route, worse func(value) bool, best *candidate, k *kit) (open bool) {
+	value, sound := r.value, true
+	for t, step := range r.steps {
+		for _, c := range s.columnsOf(t, int(step)) {
+			col := &s.columns[c]
+			before := col.value
+			if !col.solved {
 				open = true
-				before := col.value
-				if s.settle(col); col.found.value.weight < 0 {
-					sound = false
-				} else {
-					value = value.plus(col.found.value).minus(before)
+				s.settle(col)
+			}
+			if col.found.value.weight < 0 {
+				sound = false
+				continue
+			}
+			value = value.plus(col.found.value).minus(before)
+		}
+	}
+	if sound && !worse(value) {
+		best.value, best.kit, best.runs = value, k, s.runs(r)
+	}
+	return open
+}
+
+// any looks for some plan that leaves out no more than most, and reports false where that takes too long.
+func (s *shoot) any(best *candidate, k *kit, most int64) bool {
+	if s.spare = most - s.lost; s.spare < 0 {
+		return true
+	}
+	if s.atMost = fewColumns; !s.fill() {
+		return false
+	}
+	s.weigh()
+	worse := func(v value) bool { return best.value.weight >= 0 && !best.worseThan(v, k) }
+	if r, found, _ := s.pass(worse, narrow); found {
+		s.try(r, worse, best, k)
+	}
+	return true
+}
+
+const (
+	mostTies  = 10 // rounds that may go by without anything but a nearer order to be found
+	labelCost = 50 // how many nodes of a walk take as long as a label of a run
+)
+
+// ahead solves columns of other good routes, for as many labels as are worth a walk.
+func (s *shoot) ahead(r route, labels int) {
+	limit := s.m.limit
+	s.m.lower(labels)
+	defer s.m.resume(limit)
+	for _, steps := range r.others {
+		for t, step := range steps {
+			for _, c := range s.columnsOf(t, int(step)) {
+				if s.m.ended {
+					return
+				}
+				if col := &s.columns[c]; !col.solved && col.found.passes == 0 {
+					s.settle(col)
 				}
 			}
 		}
-		if sound && !worse(value) {
-			best.value, best.kit, best.runs = value, k, s.runs(r)
-		}
-		if !open {
-			return limit
-		}
-		if s.m.ended {
-			return limit
-		}
-		s.prune()
 	}
 }
 

@@ -44,6 +44,7 @@ type shoot struct {
 	rooms   []int     // for each day the half minutes of it and of those to come, of all units
 	near    bool      // all that was solved is near
 	top     value     // the last bound on the plans
+	atMost  int       // columns
 	longest int       // half minutes of the longest day
 	hiring  []int64   // for each block cents of hire that it needs at least, times the longest day
 	shifts  bool      // see [shoot.uniform]
@@ -87,6 +88,7 @@ type making struct{ step, column int32 }
 // mostColumns and mostSteps bound what is held of a day.
 const (
 	mostColumns = 400_000
+	fewColumns  = 150_000 // where any plan will do
 	mostSteps   = 4_000_000
 )
 

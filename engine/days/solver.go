@@ -3,7 +3,6 @@ package days
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 )
 
@@ -30,7 +29,7 @@ func (s Solver) Solve(ctx context.Context, p *Problem) (Solution, error) {
 	if err := p.Validate(); err != nil {
 		return Solution{}, err
 	}
-	e := &search{g: newGround(p), m: &meter{ctx: ctx, limit: s.Nodes}, tried: map[string]bool{}}
+	e := &search{g: newGround(p), m: &meter{ctx: ctx, limit: s.Nodes}, known: map[string]value{}, done: map[string]bool{}}
 	e.cuts = newCuts(e.g, e.m)
 	e.best.value = nothing
 	for i := range p.Shots {
@@ -57,13 +56,15 @@ type search struct {
 	m     *meter
 	cuts  *cuts
 	best  candidate
-	total int64  // weight of all shots
-	least int64  // weight that is lost whatever the bags
-	free  *shoot // with whatever bags
-	stuck bool   // it cannot do all that there is a lens for
-	tried map[string]bool
-	open  []value // what kits that are not done can be worth, once the search has ended
-	far   bool    // an equal plan nearer to the order as written may have been missed
+	total int64            // weight of all shots
+	least int64            // weight that is lost whatever the bags
+	free  *shoot           // with whatever bags
+	stuck bool             // it cannot do all that there is a lens for
+	known map[string]value // what the kits that were tried can be worth, [nothing] for no better plan
+	done  map[string]bool  // those that need not be tried again
+	turn  int              // nodes that a kit gets; 0 for all
+	bound int64            // worth of the kit that is being tried
+	far   bool             // an equal plan nearer to the order as written may have been missed
 }
 
 // beats reports whether bags with a bound could be as good as the best plan.
@@ -82,16 +83,57 @@ func (e *search) whole() error {
 	e.free = newFreeShoot(e.g, e.m, e.cuts, true, set{})
 	e.free.solve(free, &kit{})
 	e.stuck = free.value.weight < 0 && !e.m.ended
-	if first := greedy(e.g); first != nil {
+	first := greedy(e.g)
+	if first != nil {
 		if err := e.all([]kit{*first}, e.tryWhole); err != nil {
 			return err
 		}
 	}
 	kits := pack(e.g, e.m, e.beats)
-	if len(kits) == 0 && e.best.value.weight < 0 && !e.m.ended {
+	switch {
+	case len(kits) == 0 && e.best.value.weight < 0 && !e.m.ended:
 		return ErrBags
+	case e.best.value.weight < 0 && first != nil:
+		few := min(fewKits, len(kits))
+		if err := e.all(kits[:few], e.tryWhole); err != nil {
+			return err
+		}
+		if e.best.value.weight < 0 && !e.m.ended {
+			if err := e.anything(first); err != nil {
+				return err
+			}
+		}
 	}
+	// A kit that takes long waits until the others have had their turn, so that the gap is small early.
+	e.turn = kitNodes
+	if err := e.all(kits, e.tryWhole); err != nil {
+		return err
+	}
+	e.turn = 0
 	return e.all(kits, e.tryWhole)
+}
+
+// anything looks for some plan with a kit, so that there is one when the search is ended soon.
+func (e *search) anything(k *kit) error {
+	for most := e.lightest(); e.best.value.weight < 0 && most < 2*e.total && !e.m.ended; most *= 2 {
+		s, err := e.leaving(k)(set{})
+		if err != nil || !s.any(&e.best, k, most) {
+			return err
+		}
+	}
+	return nil
+}
+
+const (
+	fewKits  = 20        // that are tried before a plan is sought that leaves something out
+	kitNodes = 1_000_000 // that a kit gets at first
+)
+
+// leaving makes shoots with the bags of a kit that may leave something out.
+func (e *search) leaving(k *kit) func(givenUp set) (*shoot, error) {
+	return func(givenUp set) (*shoot, error) {
+		return newShoot(e.g, e.m, e.cuts, k.bags, false, givenUp)
+	}
 }
 
 // partial looks for plans that leave out something for lack of room, with bags that could do more than is
@@ -120,9 +162,7 @@ func (e *search) partial() error {
 		most = min(most, e.left())
 		kits := pack(e.g, e.m, func(lost, worth int64) bool { return lost <= most && more(lost, worth) })
 		err := e.all(kits, func(k *kit) (value, error) {
-			limit, err := e.given(func(givenUp set) (*shoot, error) {
-				return newShoot(e.g, e.m, e.cuts, k.bags, false, givenUp)
-			}, &e.best, k, most)
+			limit, err := e.given(e.leaving(k), &e.best, k, most)
 			e.far = e.far || !e.best.value.clearly(limit)
 			return limit, err
 		})
@@ -145,32 +185,30 @@ func (e *search) lightest() int64 {
 	return max(1, least)
 }
 
-// all tries kits, the best bound first, and notes those that are left when the search ends.
+// all tries kits, the best bound first, until the search ends.
 func (e *search) all(kits []kit, try func(*kit) (value, error)) error {
 	for k := range kits {
 		kit := &kits[k]
+		if e.m.ended {
+			return nil
+		}
 		if !e.beats(kit.lost, kit.worth) {
 			continue
 		}
-		if e.m.ended {
-			e.open = append(e.open, e.limit(kit.lost, kit.worth))
-			continue
-		}
-		open, err := try(kit)
+		e.bound = kit.worth
+		limit, err := try(kit)
 		if err != nil {
 			return err
 		}
-		if e.m.ended && open.weight >= 0 {
-			e.open = append(e.open, open)
-		}
+		e.known[kit.key()] = limit
 	}
 	return nil
 }
 
 func (e *search) tryWhole(k *kit) (value, error) {
-	key := fmt.Sprint(k.bags)
-	if e.tried[key] {
-		return nothing, nil
+	key := k.key()
+	if limit, tried := e.known[key]; tried && (e.done[key] || !limit.better(e.best.value)) {
+		return limit, nil
 	}
 	s, err := newShoot(e.g, e.m, e.cuts, k.bags, true, set{})
 	if err != nil {
@@ -179,8 +217,13 @@ func (e *search) tryWhole(k *kit) (value, error) {
 	if e.stuck && e.free.possible.within(s.possible) {
 		return nothing, nil // no bags can do as much
 	}
+	most := e.m.limit
+	if e.turn > 0 {
+		e.m.lower(e.turn)
+	}
 	limit := s.solve(&e.best, k)
-	e.tried[key] = !e.m.ended
+	e.done[key] = !e.m.ended
+	e.m.resume(most)
 	e.far = e.far || !s.near && !e.best.value.clearly(s.top)
 	return limit, nil
 }
@@ -218,25 +261,37 @@ func (e *search) given(make func(givenUp set) (*shoot, error), best *candidate, 
 }
 
 func (e *search) progress() Progress {
-	p := Progress{Found: e.best.value.weight >= 0, Nodes: e.m.nodes}
-	if p.Found {
-		p.Best = e.best.plan(e.g).Totals
+	p := Progress{Found: e.best.value.weight >= 0, Nodes: e.m.nodes, Bound: e.bound}
+	if v := e.best.value; p.Found {
+		p.Best = Totals{Left: e.total - v.weight, Value: v.worth, Changes: int(v.ties / oneChange), Moved: int(v.ties % oneChange), Cost: v.cents}
 	}
 	return p
 }
 
 // solution gives the best plan, or the one that does nothing while none is found.
 func (e *search) solution() Solution {
-	s := Solution{Plan: e.best.plan(e.g), Proven: !e.m.ended, Nodes: e.m.nodes}
+	s := Solution{Plan: e.best.plan(e.g), Proven: true, Nodes: e.m.nodes}
 	t := s.Plan.Totals
 	s.LeastLeft, s.Bound = t.Left, t.Value
-	if s.Proven {
+	if !e.m.ended {
 		s.Nearest = !e.far && !slices.ContainsFunc(s.Plan.Left, func(l Left) bool { return l.Why == NoRoom })
 		return s
 	}
-	for _, v := range e.open {
-		s.LeastLeft = min(s.LeastLeft, e.total-v.weight)
-		s.Bound = max(s.Bound, v.worth)
+	for _, k := range pack(e.g, &meter{ctx: context.Background()}, e.beats) {
+		v := e.limit(k.lost, k.worth)
+		switch limit, tried := e.known[k.key()]; {
+		case tried && limit.weight >= 0:
+			v = limit
+		case tried && k.lost >= t.Left:
+			continue // it does no more than the plan, and none of its plans is better
+		case tried:
+			v = e.limit(k.lost+e.lightest(), k.worth) // it cannot do all that it has lenses for
+		}
+		if v.clearly(e.best.value) {
+			s.Proven = false
+			s.LeastLeft = min(s.LeastLeft, e.total-v.weight)
+			s.Bound = max(s.Bound, v.worth)
+		}
 	}
 	return s
 }

@@ -32,11 +32,16 @@ func (s *shoot) start() node {
 	return n
 }
 
-// A route is the best way through the days: for each its step.
+// A route is the best way through the days: for each its step. Others are the best of those that come
+// to the last day by another way.
 type route struct {
-	steps []int32
-	value value
+	steps  []int32
+	value  value
+	others [][]int32
 }
+
+// mostOthers is how many other routes are kept.
+const mostOthers = 40
 
 // narrow is how many nodes of a day the first walk keeps. What it finds cuts most of the second.
 const narrow = 60
@@ -98,15 +103,33 @@ func (s *shoot) pass(worse func(value) bool, width int) (best route, found, all 
 			last, best.value = at, v
 		}
 	}
-	if last < 0 {
-		return route{}, false, all
+	if last < 0 || len(p.Days) == 0 {
+		return route{value: best.value}, last >= 0, all
 	}
-	best.steps = make([]int32, len(p.Days))
-	for t := len(p.Days) - 1; t >= 0; t-- {
-		best.steps[t] = w.nodes[last].step
-		last = w.nodes[last].parent
+	best.steps = w.steps(w.nodes[last].parent, w.nodes[last].step)
+	slices.SortStableFunc(w.ends, func(a, b end) int {
+		switch {
+		case a.value.better(b.value):
+			return -1
+		case b.value.better(a.value):
+			return 1
+		}
+		return 0
+	})
+	for _, e := range w.ends[:min(len(w.ends), mostOthers)] {
+		best.others = append(best.others, w.steps(e.at, e.step))
 	}
 	return best, true, all
+}
+
+// steps gives the steps of the days up to a node before the last, and a last one.
+func (w *walking) steps(at, last int32) []int32 {
+	steps := make([]int32, len(w.g.p.Days))
+	for t := len(steps) - 1; t >= 0; t-- {
+		steps[t] = last
+		last, at = w.nodes[at].step, w.nodes[at].parent
+	}
+	return steps
 }
 
 // A walking holds what a pass has found so far.
@@ -116,6 +139,13 @@ type walking struct {
 	nodes []node
 	next  []int32 // those after the day
 	index map[stateKey]int32
+	ends  []end
+}
+
+// An end is a last step from a node.
+type end struct {
+	at, step int32
+	value    value
 }
 
 // expand adds the nodes that steps of a day lead to, unless the search has ended.
@@ -157,6 +187,9 @@ func (w *walking) expand(at int32, t int) bool {
 			made.hire = hire
 			add := value{worth: -p.CentPrice * cents, cents: cents}
 			made.value, made.most = made.value.plus(add), made.most.plus(add)
+			if t == len(p.Days)-1 && w.open.within(made.closed) {
+				w.ends = append(w.ends, end{at, int32(k), made.value})
+			}
 			if cents == 0 || !w.worse(made.most) && (p.MaxCost < 0 || made.most.cents <= p.MaxCost) {
 				w.add(made)
 			}
