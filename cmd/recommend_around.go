@@ -49,8 +49,9 @@ func aroundBlocks(out *show.Page, r *answer.Answer, p lang.Printer) {
 		out.Paragraph(wording.Second(r.Second, r.Recommendation))
 	}
 	if g := swapsGrid(r, p); len(g.Rows) > 0 {
-		out.Heading("Changes of lens through the day")
+		out.Heading("Changes of set-up through the day")
 		out.Grid(g)
+		out.Paragraph("In all: " + wording.ChangesInShort(r, p) + ".")
 	}
 	if r.Cameras != nil {
 		out.Heading("On each camera")
@@ -84,10 +85,10 @@ func sizesGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	return g
 }
 
-// swapsGrid lists the changes of lens in shooting order with what each takes on the rig.
+// swapsGrid lists the changes of set-up in shooting order with what each takes on the rig.
 func swapsGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "before"}, {Title: "change", Wraps: true}, {Title: "minutes", Right: true}}}
-	for i, said := range wording.LensChanges(&r.Changes, p) {
+	for i, said := range wording.SetupChanges(&r.Changes, p) {
 		g.Rows = append(g.Rows, []show.Cell{{Text: r.Changes.All[i].Before.ID}, {Text: said[0]}, {Text: said[1]}})
 	}
 	return g

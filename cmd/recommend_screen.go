@@ -184,7 +184,7 @@ func besideGrid(a *answer.Answer, p lang.Printer) show.Grid {
 		}
 	}
 	say("in all", wording.InAll(r, p))
-	say("changes", wording.ChangesInShort(&a.Changes, p))
+	say("changes", wording.ChangesInShort(a, p))
 	if len(a.Runners) > 0 {
 		k := &a.Runners[0]
 		say("next", fmt.Sprintf("%s: %s; %s", wording.Lenses(k.Lenses), wording.KitScore(r, k), wording.LosesMostIn(r, k)))

@@ -55,7 +55,10 @@ func (a *app) readable(path string, use func(brief.Files) error) error {
 		return unreadable(filepath.Dir(path), err)
 	}
 	defer root.Close()
-	files := brief.Files{Tree: folder{a, root}, Name: filepath.Dir(path), Budget: a.budget}
+	files := brief.Files{
+		Tree: folder{a, root}, Name: filepath.Dir(path), Budget: a.budget,
+		House: brief.House{ChangePrice: lang.NewQuantity(a.settings.ChangePrice, lang.Plain), Crew: a.settings.crew},
+	}
 	if files.Catalogues, err = a.readSources(a.settings.Catalogues, lang.OfFile); err != nil {
 		return err
 	}

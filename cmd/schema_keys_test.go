@@ -15,12 +15,13 @@ var unitSuffixes = []string{"m", "mm", "kg", "g", "s", "deg", "lx", "stops", "pc
 // plainKeys are the numbers that have no unit, or whose name is their unit.
 var plainKeys = []string{
 	// shares, weights and ratios
-	"score", "weight", "crop", "from_crop", "to_crop", "squeeze", "factor",
+	"score", "weight", "change_price", "crop", "from_crop", "to_crop", "squeeze", "factor",
 	// numbers of the trade
 	"iso", "ev100", "aperture", "given_aperture", "lens_aperture", "widest_aperture", "t_stop",
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
 	"number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
+	"change_minutes", "gap_minutes",
 	"briefs", "draws", "same_kit", "same_lens", "count", "persons",
 	// differences of scores, and changes in tolerances
 	"loss", "gap", "tolerances", "settles", "moves",
@@ -31,7 +32,7 @@ var plainKeys = []string{
 	// ends of a range, whose unit is that of the number in whose name it stands
 	"low", "high",
 	// money, whose currency stands beside it
-	"day_rate",
+	"day_rate", "crew_a_minute",
 }
 
 // Every number of every output says in its key what unit it has, or is known to have none.

@@ -25,7 +25,7 @@ func TestRecommendIsOneScreen(t *testing.T) {
 		says(t, text, `^`+shot+` .* f/[0-9.]+ +[0-9.]+ +[0-9.]+ +([0-9.]+|inf) +[0-9]+ +([0-9]+|-) +[=/-]{12}  (good|fair|poor)$`)
 	}
 	says(t, text, `^! +4A +fair, in part: framing `)
-	says(t, text, `^changes +2 changes of lens, before 2B and 8A: [0-9.]+ minutes$`)
+	says(t, text, `^changes +2 changes of lens, before 2B and 8A; 2 adjustments: 20.5 minutes at\n +0.01 a minute$`)
 	_, full := run(t, "recommend", "--full", "../scenarios/night-ferry.scenario")
 	if strings.Count(full, "\n") < 150 {
 		t.Errorf("--full has %d lines only", strings.Count(full, "\n"))

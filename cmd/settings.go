@@ -12,6 +12,7 @@ import (
 	"syscall"
 
 	"glassbrief/cmd/show"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
 	"github.com/go-viper/mapstructure/v2"
@@ -30,6 +31,10 @@ type Settings struct {
 	Budget     string   `mapstructure:"budget"`      // the most that one run reads
 	Screen     []string `mapstructure:"screen"`      // parts of the first screen of recommend, in their order
 	ScreenRows int      `mapstructure:"screen_rows"` // the most rows of each of them; 0 is all
+
+	ChangePrice float64 `mapstructure:"change_price"` // of a minute of changes, where a scenario does not say
+	Crew        string  `mapstructure:"crew"`         // what a minute of the crew costs, likewise; "" when nobody says
+	crew        lang.Quantity
 }
 
 const (
@@ -44,7 +49,7 @@ var (
 
 // settingNames lists the keys, of which those of Settings that hold paths are read
 // against the folder of the file that they stand in.
-var settingNames = []string{"units", "color", "width", "catalogues", "rules", "budget", "screen", "screen_rows"}
+var settingNames = []string{"units", "color", "width", "catalogues", "rules", "budget", "screen", "screen_rows", "change_price", "crew"}
 
 // loadSettings settles the settings for a run; scenario is the file whose folder may
 // hold the project's, or "". It fails with [lang.Diagnostics].
@@ -55,7 +60,8 @@ func (a *app) loadSettings(scenario string) error {
 	v := viper.NewWithOptions(viper.KeyDelimiter("::"))
 	for name, value := range map[string]any{
 		"units": "metric", "color": "auto", "width": 0, "catalogues": []string{}, "rules": []string{}, "screen": screenParts, "screen_rows": 0,
-		"budget": lang.SizeText(lang.DefaultBudget),
+		"budget":       lang.SizeText(lang.DefaultBudget),
+		"change_price": brief.UsualChangePrice, "crew": "",
 	} {
 		v.SetDefault(name, value)
 	}
@@ -174,7 +180,7 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 			name, _, _ = strings.Cut(decode.Name(), "[")
 		}
 		complain(name, usage(lang.WrongKind, "the setting %q does not take this value", name).
-			because("Width and screen_rows take a number, units, color and budget take a word, catalogues and rules take a list of files, and screen takes a list of words."))
+			because("Width, screen_rows and change_price take a number, units, color and budget take a word, crew takes an amount of money for a time, catalogues and rules take a list of files, and screen takes a list of words."))
 		return nil, found
 	}
 	for _, word := range []struct {
@@ -198,6 +204,20 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 	}
 	if settled.ScreenRows < 0 {
 		complain("screen_rows", usage(lang.OutOfRange, "%d rows cannot be shown", settled.ScreenRows).because("Write a number above 0, or 0 for all."))
+	}
+	if p := settled.ChangePrice; !(p >= 0 && p <= 1) {
+		complain("change_price", usage(lang.OutOfRange, "the change_price %g is out of range", p).
+			because("It is between 0 and 1: the score of a shot that a minute of changes is worth."))
+	}
+	if settled.Crew != "" {
+		crew, d := lang.ParseQuantity("crew", settled.Crew, lang.Wage)
+		switch {
+		case d != nil || crew.Value <= 0:
+			complain("crew", usage(lang.OutOfRange, "the setting \"crew\" does not take %q", settled.Crew).
+				because("It takes what a minute of the crew costs, as \"6 EUR/min\"."))
+		default:
+			settled.crew = crew
+		}
 	}
 	if w := settled.Width; w != 0 && (w < show.MinWidth || w > show.MaxWidth) {
 		complain("width", usage(lang.OutOfRange, "the width %d is out of range", w).

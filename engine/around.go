@@ -35,9 +35,10 @@ type Sized struct {
 
 // A Second is the lens of a kit that is missed least, and what it is there for.
 type Second struct {
-	Lens  string
-	Loss  float64  // of the kit's mean without it
-	Shots []string // that are better for it, or done at all; those that lose most first
+	Lens    string
+	Loss    float64  // of the kit's mean without it
+	Without Kit      // what is left of the kit then
+	Shots   []string // that are better for it, or done at all; those that lose most first
 	// Decider is the shot that decides: without it the best kit is Instead, which does not hold
 	// the lens. It is "" when the lens comes with any one shot less.
 	Decider string
@@ -56,10 +57,11 @@ func (t *Table) Second(ctx context.Context, k *Kit, o Options) (*Second, error) 
 	}
 	var second *Second
 	var losses []float64
+	least := 0.0
 	for _, lens := range k.Lenses {
-		gains, loss := t.gains(k, lens)
-		if second == nil || loss < second.Loss {
-			second, losses = &Second{Lens: lens, Loss: loss}, gains
+		rest := t.Kit(slices.DeleteFunc(slices.Clone(k.Lenses), func(name string) bool { return name == lens }))
+		if loss := k.Value - rest.Value; second == nil || loss < least {
+			second, losses, least = &Second{Lens: lens, Loss: k.Mean - rest.Mean, Without: rest}, t.gains(k, &rest), loss
 		}
 	}
 	var shots []int
@@ -89,29 +91,22 @@ func (t *Table) Second(ctx context.Context, k *Kit, o Options) (*Second, error) 
 	return second, nil
 }
 
-// gains gives what a kit's weighted mean gains by a lens, shot by shot and in all.
-func (t *Table) gains(k *Kit, lens string) (gains []float64, sum float64) {
-	gains = make([]float64, len(t.Scenario.Shots))
-	total := 0.0
+// gains gives how much better each shot is done with a kit than with what is left of it, by its
+// weight.
+func (t *Table) gains(k, rest *Kit) []float64 {
+	gains := make([]float64, len(t.Scenario.Shots))
 	for i, shot := range t.Scenario.Shots {
-		total += shot.Weight
-		own, others := 0.0, 0.0
-		for _, name := range k.Lenses {
-			switch o := t.outcomes[i][t.Place(name)]; {
-			case !o.Acceptable():
-			case name == lens:
-				own = o.Score
-			default:
-				others = max(others, o.Score)
-			}
-		}
-		gains[i] = shot.Weight * max(0, own-others)
+		gains[i] = shot.Weight * (t.scoreOf(i, k.Uses[i]) - t.scoreOf(i, rest.Uses[i]))
 	}
-	for i := range gains {
-		gains[i] /= total
-		sum += gains[i]
+	return gains
+}
+
+// scoreOf gives what a lens scores in a shot, 0 for none.
+func (t *Table) scoreOf(shot int, lens string) float64 {
+	if lens == "" {
+		return 0
 	}
-	return gains, sum
+	return acceptable(t.outcomes[shot][t.Place(lens)])
 }
 
 // A Candidate is the best kit on one camera.
@@ -163,7 +158,7 @@ func compareKits(a, b *Kit) int {
 	const scores = 1e9
 	return cmp.Or(
 		cmp.Compare(a.Left, b.Left),
-		cmp.Compare(math.Round(b.Mean*scores), math.Round(a.Mean*scores)),
+		cmp.Compare(math.Round(b.Value*scores), math.Round(a.Value*scores)),
 		cmp.Compare(a.Swaps, b.Swaps),
 		cmp.Compare(a.Mass, b.Mass),
 		cmp.Compare(a.Cost, b.Cost),

@@ -12,11 +12,11 @@ import (
 	"glassbrief/engine/enginetest"
 )
 
-// worse reports whether a kit leaves more uncovered than another, or scores lower on what
+// worse reports whether a kit leaves more uncovered than another, or is worth less on what
 // both cover.
 func worse(a, b *engine.Kit) bool {
 	const rounding = 1e-6
-	return a.Left > b.Left+rounding || math.Abs(a.Left-b.Left) <= rounding && a.Mean < b.Mean-rounding
+	return a.Left > b.Left+rounding || math.Abs(a.Left-b.Left) <= rounding && a.Value < b.Value-rounding
 }
 
 func TestMoreRoomNeverMakesTheKitWorse(t *testing.T) {
@@ -29,8 +29,8 @@ func TestMoreRoomNeverMakesTheKitWorse(t *testing.T) {
 				t.Errorf("the size of the brief: got %v, want the kit %v", sizes[i].Kit.Lenses, r.Kit.Lenses)
 			}
 			if i > 0 && worse(&sizes[i].Kit, &sizes[i-1].Kit) {
-				t.Errorf("%d lenses leave %g and score %g, worse than %d with %g and %g", sizes[i].Carry,
-					sizes[i].Kit.Left, sizes[i].Kit.Mean, sizes[i-1].Carry, sizes[i-1].Kit.Left, sizes[i-1].Kit.Mean)
+				t.Errorf("%d lenses leave %g and are worth %g, worse than %d with %g and %g", sizes[i].Carry,
+					sizes[i].Kit.Left, sizes[i].Kit.Value, sizes[i-1].Carry, sizes[i-1].Kit.Left, sizes[i-1].Kit.Value)
 			}
 		}
 	})
@@ -53,8 +53,12 @@ func TestSecondLens(t *testing.T) {
 		}
 		for _, lens := range r.Kit.Lenses {
 			others := slices.DeleteFunc(slices.Clone(r.Kit.Lenses), func(name string) bool { return name == lens })
-			if loss := r.Kit.Mean - meanOf(r, others); loss < second.Loss-1e-9 || lens == second.Lens && loss > second.Loss+1e-9 {
-				t.Errorf("without %s the mean falls by %g; the second lens is said to be %s, missed by %g", lens, loss, second.Lens, second.Loss)
+			rest := r.Table.Kit(others)
+			if rest.Value > second.Without.Value+1e-9 || lens == second.Lens && (math.Abs(rest.Value-second.Without.Value) > 1e-9 || math.Abs(r.Kit.Mean-rest.Mean-second.Loss) > 1e-9) {
+				t.Errorf("without %s there is %+v; the second lens is said to be %s, missed by %g: %+v", lens, rest, second.Lens, second.Loss, second.Without)
+			}
+			if best := bestOfAll(r, others); best < rest.Mean-1e-9 || best < rest.Value-1e-9 {
+				t.Errorf("%v are worth %g of %g, and score at best %g", others, rest.Value, rest.Mean, best)
 			}
 		}
 		if second.Decider == "" {
@@ -71,8 +75,8 @@ func TestSecondLens(t *testing.T) {
 	})
 }
 
-// meanOf gives the weighted mean of the best scores of some lenses.
-func meanOf(r *engine.Recommendation, lenses []string) float64 {
+// bestOfAll gives the weighted mean of the best scores of some lenses.
+func bestOfAll(r *engine.Recommendation, lenses []string) float64 {
 	sum, total := 0.0, 0.0
 	for i := range r.Shots {
 		best := 0.0

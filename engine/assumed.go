@@ -98,12 +98,19 @@ func (c *Candidate) Rests() bool {
 }
 
 // KitSpan gives where the score of the kit lies: in each shot between the least and the most that
-// its best lens can score.
+// the lens that is put on can score, or the best of the kit where changes cost nothing.
 func (r *Recommendation) KitSpan() Span {
 	sum, weight := Span{}, 0.0
 	for i := range r.Shots {
 		best, of := Span{}, r.Shots[i].Shot.Weight
-		for _, lens := range r.Kit.Lenses {
+		lenses := r.Kit.Lenses
+		if r.Scenario.Prices.Change > 0 {
+			lenses = nil
+			if use := r.Kit.Uses[i]; use != "" {
+				lenses = []string{use}
+			}
+		}
+		for _, lens := range lenses {
 			j := r.Shots[i].Find(lens)
 			s := j.ScoreSpread()
 			switch {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/kit"
+	"glassbrief/engine/rig"
 	"glassbrief/lang"
 	"math"
 	"slices"
@@ -17,8 +18,9 @@ type Choice struct {
 	Proven  bool // no kit within the limits is better
 
 	// When the search was cut short, another kit might leave less uncovered, by CoverGap
-	// in weight, or have a higher mean, by Gap.
-	Gap, CoverGap float64
+	// in weight, or have a higher value, by Gap: as much as GapMinutes of changes, NaN where they
+	// have no price.
+	Gap, CoverGap, GapMinutes float64
 	// Neighbours says that the kits behind are the best of those that differ from the
 	// first by one lens, rather than the next best of all.
 	Neighbours bool
@@ -39,6 +41,9 @@ func (t *Table) Choose(limits brief.Limits, o Options) (*Choice, error) {
 	choice := &Choice{
 		Proven: solution.Proven, Gap: solution.Gap, CoverGap: solution.CoverGap, Neighbours: solution.Neighbours,
 	}
+	if choice.GapMinutes = math.NaN(); t.Scenario.Prices.Change > 0 {
+		choice.GapMinutes = choice.Gap * t.weight() / t.Scenario.Prices.Change
+	}
 	for i := range solution.Sets {
 		switch k := t.kit(&solution.Sets[i]); {
 		case i == 0:
@@ -57,6 +62,7 @@ func (t *Table) problem(limits *brief.Limits) *kit.Problem {
 		Scores: make([][]float64, n), Size: limits.Carry,
 		Mass: make([]float64, n), Cost: make([]float64, n), Barred: make([]bool, n),
 		MaxMass: limits.BagMass, MaxCost: limits.Rent,
+		Changes: t.changes(), Price: t.Scenario.Prices.Change * rig.Minutes(1).Value(), Charge: t.Scenario.Prices.Money(),
 	}
 	for _, shot := range shots {
 		p.Weights = append(p.Weights, shot.Weight)
@@ -78,7 +84,10 @@ func (t *Table) problem(limits *brief.Limits) *kit.Problem {
 }
 
 func (t *Table) kit(set *kit.Set) Kit {
-	k := Kit{Left: set.Uncovered, Mean: set.Mean, Swaps: set.Swaps, Cost: set.Cost}
+	k := Kit{
+		Left: set.Uncovered, Mean: set.Mean, Value: set.Value, Swaps: set.Swaps,
+		Minutes: rig.Minutes(set.Takes).Value(), Cost: set.Cost,
+	}
 	for _, j := range set.Lenses {
 		k.Lenses = append(k.Lenses, t.glass[j].lens.Name.Value)
 		k.Mass += t.glass[j].input.Mass

@@ -157,7 +157,7 @@ func block(keyword, name string, lines []string) string {
 // outlook writes all that an answer says, with one line for each lens in each shot: what
 // two answers must share to be the same. Kits that are as good as each other may differ.
 func outlook(r *engine.Recommendation) []string {
-	lines := []string{fmt.Sprintf("kit %.9f, not covered %v", r.Kit.Mean, sorted(r.Kit.Uncovered))}
+	lines := []string{fmt.Sprintf("kit %.9f, not covered %v", r.Kit.Value, sorted(r.Kit.Uncovered))}
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		for place, j := range shot.Ranking {
@@ -175,7 +175,7 @@ func sorted(names []string) []string { return slices.Sorted(slices.Values(names)
 func sure(r *engine.Recommendation) bool {
 	const tie = 1e-6
 	for _, other := range r.Runners {
-		if len(other.Uncovered) == len(r.Kit.Uncovered) && r.Kit.Mean-other.Mean < tie {
+		if len(other.Uncovered) == len(r.Kit.Uncovered) && r.Kit.Value-other.Value < tie {
 			return false
 		}
 	}

@@ -74,7 +74,8 @@ func (w *ranking) judgement(rank int) Judgement {
 	if rank < w.settled {
 		j.Rank = rank + 1
 	}
-	w.table.assume(&j, w.shot, rank < ranged || w.choice.uses(w.shot, j.Lens) || slices.Contains(w.choice.Kit.Lenses, j.Lens))
+	j.InKit = slices.Contains(w.choice.Kit.Lenses, j.Lens)
+	w.table.assume(&j, w.shot, rank < ranged || w.choice.uses(w.shot, j.Lens) || j.InKit)
 	return j
 }
 

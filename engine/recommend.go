@@ -41,13 +41,15 @@ type Recommendation struct {
 // A Kit is a choice of lenses.
 type Kit struct {
 	Lenses    []string
-	Mean      float64  // weighted mean of each shot's best score, 0 for an uncovered shot
+	Mean      float64  // weighted mean of what the lenses put on score, 0 for an uncovered shot
+	Value     float64  // Mean less what changes and money weigh: what kits are compared by
 	Uncovered []string // shots without an acceptable lens
 	Left      float64  // weight of those
 	Swaps     int      // lens changes through the day, in shooting order
+	Minutes   float64  // that all changes of set-up take
 	Mass      float64  // kg of the lenses; NaN when one is unknown
 	Cost      float64  // money a day; NaN when one is unknown
-	Uses      []string // the lens for each shot, "" for an uncovered one
+	Uses      []string // the lens put on for each shot, "" for an uncovered one
 }
 
 // A ShotAnswer is the ranking of the lenses in one shot.
@@ -82,6 +84,7 @@ type Judgement struct {
 	Known    float64  // share of the weight of the criteria that is known
 	Missing  []string // fields of the lens that the catalogue does not give and that nothing stands in for
 	KeptOut  Bar      // by which the lens cannot come even alone
+	InKit    bool     // it is a lens of the kit
 	Rests    bool     // on figures that are assumed
 	lens     int      // its place in the table
 	worlds   *Worlds[*Judgement]

@@ -1,9 +1,13 @@
 package engine
 
 import (
+	"slices"
 	"sync"
 
+	"glassbrief/catalog"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/kit"
 	"glassbrief/engine/rig"
 )
 
@@ -21,8 +25,9 @@ type rigKey struct {
 	legs   bool
 }
 
-// setup gives the set-up on the rig of a lens that may be brought for a shot, by their places.
-func (t *Table) setup(shot, lens int) *rig.Setup {
+// Setup gives the set-up on the rig of a lens that may be brought for a shot, by their places.
+// Shots that want the same share one.
+func (t *Table) Setup(shot, lens int) *rig.Setup {
 	g, of := t.glass[lens], t.Scenario.Shots[shot]
 	key := rigKey{g, t.outcomes[shot][lens].Filter, of.Move.Low, of.Support == facts.Legs}
 	t.rigs.mu.Lock()
@@ -41,14 +46,119 @@ func (t *Table) setup(shot, lens int) *rig.Setup {
 // Trim gives how the set-ups of some lenses are trimmed together: all that these may have in the
 // whole file, used or not.
 func (t *Table) Trim(lenses []string) rig.Trim {
-	var all []*rig.Setup
-	for _, name := range lenses {
-		lens := t.Place(name)
-		for shot := range t.outcomes {
-			if t.outcomes[shot][lens].Acceptable() {
-				all = append(all, t.setup(shot, lens))
-			}
+	c := t.changes()
+	places := make([]int, len(lenses))
+	for k, name := range lenses {
+		places[k] = t.Place(name)
+	}
+	c.Kit(places)
+	return c.trim
+}
+
+// changes says for the choice of a kit what it takes to come from one set-up to another, in
+// [rig.Minutes]: a [kit.Changes], for one goroutine.
+type changes struct {
+	table *Table
+	shots []*brief.Shot
+	rig   *catalog.Rig
+	ofs   []*setupsOf // by lens; nil for one that was not asked for
+
+	// Of the kit that is asked about: its lenses, all set-ups that they may have, where those of each
+	// begin, and what it takes between two, -1 where that was not asked for.
+	kit    []*setupsOf
+	all    []*rig.Setup
+	begins []int
+	takes  []rig.Minutes
+	trim   rig.Trim
+}
+
+// setupsOf are the different set-ups that a lens may have, and by shot which of them it has, -1 for
+// none.
+type setupsOf struct {
+	different []*rig.Setup
+	in        []int
+}
+
+func (t *Table) changes() *changes {
+	return &changes{table: t, shots: t.Scenario.Shots, rig: t.Scenario.Rig, ofs: make([]*setupsOf, len(t.glass))}
+}
+
+func (c *changes) of(lens int) *setupsOf {
+	if c.ofs[lens] != nil {
+		return c.ofs[lens]
+	}
+	t := c.table
+	s := &setupsOf{in: make([]int, len(t.outcomes))}
+	for shot := range t.outcomes {
+		if s.in[shot] = -1; !t.outcomes[shot][lens].Acceptable() {
+			continue
+		}
+		u := t.Setup(shot, lens)
+		if s.in[shot] = slices.Index(s.different, u); s.in[shot] < 0 {
+			s.in[shot] = len(s.different)
+			s.different = append(s.different, u)
 		}
 	}
-	return rig.Together(t.Scenario.Rig, all)
+	c.ofs[lens] = s
+	return s
 }
+
+// Least is [rig.Least] of the set-ups in two shots.
+func (c *changes) Least(from, to int, other bool) int {
+	return int(rig.Least(c.shots[from], c.shots[to], other))
+}
+
+// Kit trims all set-ups that a kit may have together.
+func (c *changes) Kit(lenses []int) {
+	c.kit, c.all, c.begins, c.takes = c.kit[:0], c.all[:0], c.begins[:0], c.takes[:0]
+	for _, lens := range lenses {
+		of := c.of(lens)
+		c.kit, c.begins = append(c.kit, of), append(c.begins, len(c.all))
+		c.all = append(c.all, of.different...)
+	}
+	for range len(c.all) * len(c.all) {
+		c.takes = append(c.takes, -1)
+	}
+	c.trim = rig.Together(c.rig, c.all)
+}
+
+// Between gives the minutes between the set-ups of two lenses of the kit in two shots, in halves.
+func (c *changes) Between(from, lens, to, other int) int {
+	i, j := c.begins[lens]+c.kit[lens].in[from], c.begins[other]+c.kit[other].in[to]
+	takes := &c.takes[i*len(c.all)+j]
+	if *takes < 0 {
+		*takes = c.trim.Minutes(c.all[i], c.all[j])
+	}
+	return int(*takes)
+}
+
+// A Day is what kits of a table's lenses are worth, without the table: for one goroutine.
+type Day struct {
+	problem *kit.Problem
+	lenses  []string
+}
+
+// Day gives what kits of the lenses are worth.
+func (t *Table) Day() *Day {
+	d := &Day{problem: t.problem(&brief.Limits{Rent: -1})}
+	c := d.problem.Changes.(*changes)
+	for j, g := range t.glass {
+		d.lenses = append(d.lenses, g.lens.Name.Value)
+		c.of(j)
+	}
+	c.table = nil
+	return d
+}
+
+// Value is that of [Table.Kit].
+func (d *Day) Value(lenses []string) float64 {
+	places := make([]int, len(lenses))
+	for k, name := range lenses {
+		places[k] = slices.Index(d.lenses, name)
+	}
+	set := kit.Of(d.problem, places)
+	return set.Value
+}
+
+// RestsOn reports whether an assumed figure bears on a lens in a shot, by their places.
+func (t *Table) RestsOn(shot, lens int) bool { return len(t.assumedOf(shot, lens)) > 0 }

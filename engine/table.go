@@ -9,6 +9,7 @@ import (
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/kit"
 )
 
 // A Table is the judgement of every lens in every shot on one camera: what kits are
@@ -218,34 +219,37 @@ func judgementOf(g *glass, o Outcome) Judgement {
 	return Judgement{Lens: g.lens.Name.Value, Fitting: g.fitting, Refusal: g.refusal, Score: o.Score, Standing: o.Standing, Missing: g.lacks}
 }
 
-// Mean gives the weighted mean of what some lenses score in the shots, each shot with the best
-// of them and 0 where none does it: what a kit is chosen by among those that cover as much.
-func (t *Table) Mean(lenses []string) float64 {
-	sum, weight := 0.0, 0.0
-	for i, shot := range t.Scenario.Shots {
-		sum, weight = sum+t.best(i, lenses)*shot.Weight, weight+shot.Weight
-	}
-	return sum / weight
-}
-
-// Left gives the weight of the shots that none of some lenses does.
-func (t *Table) Left(lenses []string) float64 {
-	left := 0.0
-	for i, shot := range t.Scenario.Shots {
-		if t.best(i, lenses) == 0 {
-			left += shot.Weight
-		}
-	}
-	return left
-}
-
-// best gives the best score of some lenses in a shot, 0 where none does it.
-func (t *Table) best(shot int, lenses []string) float64 {
-	best := 0.0
+// Kit gives the kit of some lenses, whatever the limits: which is put on for each shot, and what
+// that is worth.
+func (t *Table) Kit(lenses []string) Kit {
+	keep := make([]bool, len(t.glass))
 	for _, name := range lenses {
-		best = max(best, acceptable(t.outcomes[shot][t.Place(name)]))
+		keep[t.Place(name)] = true
 	}
-	return best
+	few := t.Only(keep)
+	all := make([]int, len(few.glass))
+	for k := range all {
+		all[k] = k
+	}
+	set := kit.Of(few.problem(&brief.Limits{Rent: -1}), all)
+	return few.kit(&set)
+}
+
+// weight gives the weight of all shots.
+func (t *Table) weight() float64 {
+	sum := 0.0
+	for _, shot := range t.Scenario.Shots {
+		sum += shot.Weight
+	}
+	return sum
+}
+
+// WithPrices gives the table of the scenario with other prices of minutes and money.
+func (t *Table) WithPrices(p brief.Prices) *Table {
+	s, changed := *t.Scenario, *t
+	s.Prices = p
+	changed.Scenario = &s
+	return &changed
 }
 
 // Weights gives the weights of the shots.

@@ -44,6 +44,7 @@ var (
 	Moment       = Mass.Mul(Length)   // kg m
 	Latitude     = base("latitude")   // rad, north positive
 	Longitude    = base("longitude")  // rad, east positive
+	Wage         = Money.Div(Time)    // units of one currency a second
 )
 
 // A dimensionRow is what is known of a dimension that has a name.
@@ -66,6 +67,7 @@ var dimensions = []dimensionRow{
 	{Stops, "stops", "a number of stops", `like "2 stops" or "1 1/3 stops"`, "stops", nil},
 	{Aperture, "aperture", "an f-number or T-number", `like "f/2.8" or "T3.1"`, "f/", []string{"f/2.8", "T2.8"}},
 	{Money, "money", "an amount of money", `like "120 EUR"`, "", []string{"EUR"}},
+	{Wage, "wage", "an amount of money for a time", `like "6 EUR/min"`, "", []string{"EUR/min"}},
 	{Speed, "speed", "a speed", `like "1.2m/s" or "5km/h"`, "m/s", nil},
 	{AngularSpeed, "angular-speed", "a speed of turning", `like "8deg/s"`, "deg/s", nil},
 	{Rate, "rate", "a rate", `like "25fps"`, "Hz", nil},

@@ -16,6 +16,7 @@ func TestDimensionNames(t *testing.T) {
 		{Speed.Mul(Time), "a length"},
 		{Mass.Mul(Length).Mul(Length), "a moment of inertia"},
 		{Plain.Div(Time), "a rate"},
+		{Money.Div(Time), "an amount of money for a time"},
 		{Length.Mul(Length), "a quantity in length^2"},
 		{Mass.Mul(Speed), "a quantity in length·mass·time^-1"},
 		{Aperture.Div(Money), "a quantity in f-number·money^-1"},

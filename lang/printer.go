@@ -56,7 +56,7 @@ func (p Printer) Quantity(value float64, unit string) string {
 		return significant(value, 3) + " " + unit
 	}
 	scaled := value / row.Factor
-	if row.Dim == Money {
+	if row.Dim == Money || row.Dim == Wage {
 		return fixed(scaled, 2) + " " + unit
 	}
 	switch unit {

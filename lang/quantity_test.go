@@ -40,6 +40,7 @@ func TestReadQuantities(t *testing.T) {
 		{"8deg/s", AngularSpeed, 8 * math.Pi / 180, "deg/s"},
 		{"180°", Angle, math.Pi, "deg"},
 		{"120 EUR", Money, 120, "EUR"},
+		{"6 EUR/min", Wage, 0.1, "EUR/min"},
 		{"33.9S", Latitude, -33.9 * math.Pi / 180, "S"},
 		{"1.5kgm2", Inertia, 1.5, "kgm2"},
 	} {

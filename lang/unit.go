@@ -79,8 +79,8 @@ func UnitNames(dim Dimension) []string {
 }
 
 // FindUnit looks a unit up by any of its spellings. Besides the table it knows the
-// quotient of any two of its units ("m/min") and currencies by their ISO 4217 code,
-// whose factor is 1.
+// quotient of any two of its units ("m/min"), currencies by their ISO 4217 code, whose
+// factor is 1, and the quotient of a currency and one of its units ("EUR/min").
 func FindUnit(text string) (Unit, bool) {
 	if unit, ok := tableUnit(text); ok {
 		return unit, true
@@ -88,15 +88,30 @@ func FindUnit(text string) (Unit, bool) {
 	if over, under, found := strings.Cut(text, "/"); found {
 		a, okA := tableUnit(over)
 		b, okB := tableUnit(under)
+		if !okA {
+			a, okA = moneyUnit(over)
+		}
 		if !okA || !okB {
 			return Unit{}, false
 		}
-		return Unit{Name: a.Name + "/" + b.Name, Dim: a.Dim.Div(b.Dim), Factor: a.Factor / b.Factor}, true
+		return Unit{Name: a.Name + "/" + b.Name, Dim: a.Dim.Div(b.Dim), Factor: a.Factor / b.Factor, Spaced: a.Spaced}, true
 	}
-	if isCurrency(text) {
-		return Unit{Name: text, Dim: Money, Factor: 1, Spaced: true}, true
+	return moneyUnit(text)
+}
+
+func moneyUnit(text string) (Unit, bool) {
+	if !isCurrency(text) {
+		return Unit{}, false
 	}
-	return Unit{}, false
+	return Unit{Name: text, Dim: Money, Factor: 1, Spaced: true}, true
+}
+
+// Currency gives the currency of a unit of money, or of money for a time; "" of another.
+func Currency(unit string) string {
+	if over, _, _ := strings.Cut(unit, "/"); isCurrency(over) {
+		return over
+	}
+	return ""
 }
 
 var unitIndex = sync.OnceValue(func() map[string]Unit {

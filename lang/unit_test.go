@@ -19,14 +19,14 @@ func TestUnits(t *testing.T) {
 		{"fc", Illuminance, 1 / (0.3048 * 0.3048)}, {"min", Time, 60}, {"%", Plain, 0.01},
 		{"mph", Speed, 1609.344 / 3600}, {"km/h", Speed, 1 / 3.6}, {"ft/s", Speed, 0.3048}, {"m/min", Speed, 1.0 / 60},
 		{"deg/s", AngularSpeed, math.Pi / 180}, {"kgm²", Inertia, 1}, {"gm2", Inertia, 0.001},
-		{"EUR", Money, 1}, {"CHF", Money, 1}, {"S", Latitude, -math.Pi / 180}, {"W", Longitude, -math.Pi / 180},
+		{"EUR", Money, 1}, {"EUR/min", Wage, 1.0 / 60}, {"USD/h", Wage, 1.0 / 3600}, {"CHF", Money, 1}, {"S", Latitude, -math.Pi / 180}, {"W", Longitude, -math.Pi / 180},
 	} {
 		unit, ok := FindUnit(c.name)
 		if !ok || unit.Dim != c.dim || math.Abs(unit.Factor-c.factor) > 1e-15*math.Abs(c.factor) {
 			t.Errorf("%s: got %v %+v, want %s, %v", c.name, ok, unit, c.dim, c.factor)
 		}
 	}
-	for _, name := range []string{"", "mmm", "M", "eur", "ABC", "m/", "/s", "m/x", "m/s/s", "metre s"} {
+	for _, name := range []string{"", "mmm", "M", "eur", "ABC", "m/", "/s", "m/x", "m/s/s", "metre s", "min/EUR", "ABC/min", "EUR/x"} {
 		if unit, ok := FindUnit(name); ok {
 			t.Errorf("%q is taken for %+v", name, unit)
 		}

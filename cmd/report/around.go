@@ -44,7 +44,7 @@ func newBeside(a *answer.Answer, p lang.Printer) beside {
 			b.Kits = append(b.Kits, kitLine{About: c.Camera.Name.Value, Lenses: wording.Lenses(c.Kit.Lenses), Score: wording.CandidateScore(c)})
 		}
 	}
-	b.Changes = wording.LensChanges(&a.Changes, p)
+	b.Changes = wording.SetupChanges(&a.Changes, p)
 	for i, change := range a.Changes.All {
 		b.Changes[i][0] = "before " + change.Before.ID + ": " + b.Changes[i][0]
 	}

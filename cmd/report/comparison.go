@@ -48,7 +48,7 @@ type changedSide struct {
 // words, and the shots that change, drawn over what they were.
 func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison) error {
 	p := w.Printer
-	changes, before := floor.LensChangesOf(r.New), floor.LensChangesOf(r.Old)
+	changes, before := floor.ChangesOf(r.New), floor.ChangesOf(r.Old)
 	page := comparison{
 		Run: []string{r.New.Camera.Name.Value, r.New.Scenario.Rig.Name.Value}, Blocks: words.Blocks[1:],
 		Sum: wording.Wholeness(r.New), Was: wording.Wholeness(r.Old), Day: newDay(r.New, &changes, p),

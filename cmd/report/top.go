@@ -81,7 +81,7 @@ func newTop(a *answer.Answer, p lang.Printer) top {
 	r := a.Recommendation
 	t := top{
 		Run: []string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, Sum: wording.Wholeness(r) + wording.CutShort(r), Day: newDay(r, &a.Changes, p),
-		Changes: wording.ChangesInShort(&a.Changes, p), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
+		Changes: wording.ChangesInShort(a, p), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
 	}
 	if len(r.Kit.Lenses) == 0 {
 		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""
@@ -124,10 +124,10 @@ func newKit(of *engine.Kit, day []dayShot) []kitLens {
 	return kit
 }
 
-func newDay(r *engine.Recommendation, changes *floor.LensChanges, p lang.Printer) []dayShot {
+func newDay(r *engine.Recommendation, changes *floor.SetupChanges, p lang.Printer) []dayShot {
 	day := make([]dayShot, len(r.Shots))
 	minutes := map[string]string{}
-	for i, said := range wording.LensChanges(changes, p) {
+	for i, said := range wording.SetupChanges(changes, p) {
 		minutes[changes.All[i].Before.ID], _, _ = strings.Cut(said[1], " (") // without where it lies
 	}
 	for i := range r.Shots {

@@ -36,14 +36,20 @@ func Recommendation(a *answer.Answer, all bool, p lang.Printer) Object {
 		}),
 		"runners", Each(r.Runners, within),
 		"runners_are_neighbours", r.Neighbours, // they differ from the kit by one lens
-		"gap", r.Gap, // by which a kit could score higher that was not looked at; 0 when proven
+		"gap", r.Gap, // by which a kit could be better that was not looked at; 0 when proven
+		"gap_minutes", r.GapMinutes, // the same in minutes of changes; null where they have no price
 		"sizes", Each(a.Sizes, func(s *engine.Sized) Object {
 			limits := limits
 			limits.Carry = s.Carry
 			return Of("carry", s.Carry, "kit", ofKit(r, &s.Kit, limits))
 		}),
 		"second", Maybe(a.Second, func(s *engine.Second) Object { return append(second(s), resting(r.KitRests(&r.Kit))) }), // null for a kit of one lens
-		"changes", lensChanges(&a.Changes), // of lens, in shooting order
+		"changes", setupChanges(&a.Changes, true), // of lens, in shooting order
+		"adjustments", setupChanges(&a.Changes, false), // the other changes of set-up: filters, low mode, legs
+		"change_minutes", r.Kit.Minutes, // that all of both take
+		"change_price", r.Scenario.Prices.Change, // score of a shot of weight 1 that a minute of them is worth
+		"crew_a_minute", orNone(r.Scenario.Prices.Crew), // money; null when nobody says what it costs
+		"without_price", Maybe(a.Free, within), // the kit if changes had no price; null where they have none
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(r, c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
 		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for
 		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
@@ -61,10 +67,19 @@ func Recommendation(a *answer.Answer, all bool, p lang.Printer) Object {
 	)...)
 }
 
-// lensChanges are the changes of lens with where their numbers lie.
-func lensChanges(c *floor.LensChanges) []Object {
-	all := Ranged(c.All, c.Worlds, func(others []floor.LensChange) Object {
-		return Of("changes", Each(c.All, func(c *floor.LensChange) Object {
+// orNone gives a value, unknown for 0.
+func orNone(value float64) float64 {
+	if value == 0 {
+		return math.NaN()
+	}
+	return value
+}
+
+// setupChanges are the changes of lens, or the others, with where their numbers lie.
+func setupChanges(c *floor.SetupChanges, ofLens bool) []Object {
+	some := slices.DeleteFunc(slices.Clone(c.All), func(c floor.SetupChange) bool { return c.OfLens() != ofLens })
+	all := Ranged(c.All, c.Worlds, func(others []floor.SetupChange) Object {
+		return Of("changes", Each(some, func(c *floor.SetupChange) Object {
 			o := c.In(others)
 			if o == nil { // it is not made in a world
 				return nil
@@ -103,6 +118,7 @@ func lensOf(j *engine.Judgement) *string {
 func kit(k *engine.Kit, proven bool, l brief.Limits) Object {
 	return Of(
 		"lenses", k.Lenses, "score", k.Mean, "uncovered", k.Uncovered, "swaps", k.Swaps, "mass_kg", k.Mass,
+		"minutes", k.Minutes, "value", k.Value, // of all changes; the score less what those and hire weigh, by which kits are compared
 		"cost_a_day", k.Cost, "proven", proven, "limits", limits(l),
 	)
 }

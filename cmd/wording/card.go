@@ -3,8 +3,11 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/card"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
@@ -435,14 +438,18 @@ func minutesOf(s *floor.Swap, p lang.Printer) string {
 	return p.Within(s.Minutes.Value(), card.SwapMinutes.Off(s, s.Minutes.Value()), "")
 }
 
-// LensChanges says of each change of lens which steps it takes on the rig, and how many minutes, with
-// the numbers marked that rest on assumed figures.
-func LensChanges(c *floor.LensChanges, p lang.Printer) [][2]string {
-	texts := MarkedAll(c.All, c.Worlds, func(others []floor.LensChange) []string {
+// SetupChanges says of each change of set-up which steps it takes on the rig, and how many minutes,
+// with the numbers marked that rest on assumed figures.
+func SetupChanges(c *floor.SetupChanges, p lang.Printer) [][2]string {
+	texts := MarkedAll(c.All, c.Worlds, func(others []floor.SetupChange) []string {
 		said := make([]string, 2*len(c.All)) // "" of a change that is not made in a world
 		for i := range c.All {
 			if o := c.All[i].In(others); o != nil {
-				said[2*i], said[2*i+1] = swapSteps(&o.Swap, p), minutesOf(&o.Swap, p)
+				steps := adjusted(&o.Swap)
+				if trims := swapSteps(&o.Swap, p); trims != "" {
+					steps = append(steps, trims)
+				}
+				said[2*i], said[2*i+1] = strings.Join(steps, ", "), minutesOf(&o.Swap, p)
 			}
 		}
 		return said
@@ -467,19 +474,81 @@ func Minutes(d *floor.Deck, p lang.Printer) []string {
 	}, func(int) bool { return false })
 }
 
-// ChangesInShort says before which shots the lens is changed, and how many minutes that takes in all;
-// "" for no change.
-func ChangesInShort(c *floor.LensChanges, p lang.Printer) string {
-	if len(c.All) == 0 {
+// ChangesInShort says before which shots the lens is changed, how many minutes all changes of set-up
+// take at what price, and what kit would be the best without that price; "" for nothing of this.
+func ChangesInShort(a *answer.Answer, p lang.Printer) string {
+	c, price := &a.Changes, a.Scenario.Prices.Change
+	text := Marked(c.All, c.Worlds, func(all []floor.SetupChange) string {
+		minutes, before, others := 0.0, []string{}, 0
+		for i := range all {
+			minutes += all[i].Swap.Minutes.Value()
+			if all[i].OfLens() {
+				before = append(before, all[i].Before.ID)
+			} else {
+				others++
+			}
+		}
+		var said []string
+		if len(before) > 0 {
+			said = append(said, fmt.Sprintf("%s of lens, before %s", Counted(len(before), "change"), List(before, "and")))
+		}
+		if others > 0 {
+			said = append(said, Counted(others, "adjustment"))
+		}
+		if said == nil {
+			return ""
+		}
+		return fmt.Sprintf("%s: %s minutes", strings.Join(said, "; "), p.Within(minutes, card.SwapMinutes.Off(nil, minutes), ""))
+	})
+	if text != "" && price > 0 {
+		text += fmt.Sprintf(" at %.3g a minute", price)
+	}
+	free := freeKit(a)
+	switch {
+	case free == "":
+	case text == "":
+		text = fmt.Sprintf("none at %.3g a minute; %s", price, free)
+	default:
+		text += "; " + free
+	}
+	return text
+}
+
+// freeKit says what the kit would be, or what its lenses would do, if changes had no price; "" where
+// that is the same.
+func freeKit(a *answer.Answer) string {
+	k := a.Free
+	if k == nil || slices.Equal(k.Uses, a.Kit.Uses) && engine.SameLenses(k.Lenses, a.Kit.Lenses) {
 		return ""
 	}
-	return Marked(c.All, c.Worlds, func(all []floor.LensChange) string {
-		minutes, before := 0.0, []string{}
-		for i := range all {
-			minutes, before = minutes+all[i].Swap.Minutes.Value(), append(before, all[i].Before.ID)
-		}
-		return fmt.Sprintf("%s of lens, before %s: %s minutes", Counted(len(all), "change"), List(before, "and"), p.Within(minutes, card.SwapMinutes.Off(nil, minutes), ""))
-	})
+	lenses := Lenses(k.Lenses)
+	if engine.SameLenses(k.Lenses, a.Kit.Lenses) {
+		lenses = "the same lenses"
+	}
+	higher := "less than 0.01"
+	if more := k.Mean - a.Kit.Mean; more >= 0.005 {
+		higher = hundredths(more)
+	}
+	minutes := "as many minutes"
+	switch more := k.Minutes - a.Kit.Minutes; {
+	case more > 0:
+		minutes = fmt.Sprintf("%.3g minutes more", more)
+	case more < 0:
+		minutes = fmt.Sprintf("%.3g minutes less", -more)
+	}
+	return fmt.Sprintf("without that price %s, %s higher and %s", lenses, higher, minutes)
+}
+
+// adjusted says what else than the trim is changed with the same lens, which a card says elsewhere.
+func adjusted(s *floor.Swap) []string {
+	var parts []string
+	if s.Filters && s.From == s.To {
+		parts = append(parts, "filters")
+	}
+	if s.Flip {
+		parts = append(parts, map[bool]string{true: "to low mode", false: "upright"}[s.Low])
+	}
+	return parts
 }
 
 // swapSteps says what a change of lens takes on the rig.

@@ -59,6 +59,8 @@ func CutShort(r *engine.Recommendation) string {
 		return ""
 	case r.CoverGap > 0:
 		return fmt.Sprintf(" The search was cut short: another kit might cover shots of a weight of %.3g more.", r.CoverGap)
+	case r.Gap > 0 && r.Scenario.Prices.Change > 0:
+		return fmt.Sprintf(" The search was cut short: no kit can be better by more than %.2g of the score, or %.3g minutes of changes.", r.Gap, r.GapMinutes)
 	case r.Gap > 0:
 		return fmt.Sprintf(" The search was cut short: no kit can score more than %s.", Tilde(r.KitRests(&r.Kit))+hundredths(r.Kit.Mean+r.Gap))
 	}

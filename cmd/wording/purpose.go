@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"math"
 
 	"glassbrief/engine"
 )
@@ -15,7 +16,7 @@ func Purpose(r *engine.Recommendation, lens string) string {
 	var only []string
 	var worst *engine.ShotAnswer
 	var next *engine.Judgement
-	shots, loss := 0, -1.0
+	shots, loss := 0, math.Inf(-1)
 	for i := range r.Shots {
 		shot := &r.Shots[i]
 		if shot.Use == nil || shot.Use.Lens != lens {
@@ -38,6 +39,9 @@ func Purpose(r *engine.Recommendation, lens string) string {
 		return "no other of the kit does any of them"
 	case only != nil:
 		return "no other of the kit does " + List(only, "and")
+	}
+	if loss < 0 {
+		return "stays on, which saves changes"
 	}
 	now, then := hundredthsOf(worst.Use), hundredthsOf(next)
 	if now == then {

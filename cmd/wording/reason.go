@@ -54,7 +54,10 @@ func WhyNot(j, reference *engine.Judgement, p lang.Printer) string {
 		return fmt.Sprintf("loses on %s, %s against %s%s", lost.Name, worth(&lost), worth(&won), saidBy(&lost, p))
 	}
 	but := "not in the best kit"
-	if j.KeptOut.By != "" {
+	switch {
+	case j.InKit:
+		but = "to put it on takes more than it brings"
+	case j.KeptOut.By != "":
 		but = KeptOut(j.KeptOut, p)
 	}
 	if gained, over, ok := engine.Behind(reference, j); ok {
@@ -169,10 +172,13 @@ func saidBy(f *rules.Finding, p lang.Printer) string {
 	return ""
 }
 
-// LosesMost names the shot that costs a kit most against the best one, and on what.
+// LosesMost names the shot that costs a kit most against the best one, and on what, or the minutes
+// where those cost it more.
 func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
-	shot, j := mostLost(r, k)
+	shot, j, minutes := mostLost(r, k)
 	switch {
+	case minutes > 0:
+		return fmt.Sprintf("%.3g minutes more of changes", minutes)
 	case shot == nil:
 		return "nothing but swaps or mass"
 	case j == nil:
@@ -189,8 +195,10 @@ func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
 
 // LosesMostIn is [LosesMost] in a few words.
 func LosesMostIn(r *engine.Recommendation, k *engine.Kit) string {
-	shot, j := mostLost(r, k)
+	shot, j, minutes := mostLost(r, k)
 	switch {
+	case minutes > 0:
+		return fmt.Sprintf("changes take %.3g minutes more", minutes)
 	case shot == nil:
 		return "loses nothing but by swaps or mass"
 	case j == nil:
@@ -204,8 +212,8 @@ func LosesMostIn(r *engine.Recommendation, k *engine.Kit) string {
 }
 
 // mostLost gives the shot that costs a kit most against the best one, and the lens that it has for it;
-// nil for none.
-func mostLost(r *engine.Recommendation, k *engine.Kit) (shot *engine.ShotAnswer, j *engine.Judgement) {
+// nil for none. Where changes cost it more than that, it gives their minutes instead.
+func mostLost(r *engine.Recommendation, k *engine.Kit) (shot *engine.ShotAnswer, j *engine.Judgement, minutes float64) {
 	most := 0.0
 	for i := range r.Shots {
 		of := &r.Shots[i]
@@ -220,5 +228,8 @@ func mostLost(r *engine.Recommendation, k *engine.Kit) (shot *engine.ShotAnswer,
 			shot, j, most = of, with, loss
 		}
 	}
-	return shot, j
+	if more := k.Minutes - r.Kit.Minutes; more*r.Scenario.Prices.Change > most {
+		minutes = more
+	}
+	return shot, j, minutes
 }

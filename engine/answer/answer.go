@@ -7,6 +7,7 @@ import (
 	"errors"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/parallel"
 	"glassbrief/engine/sure"
@@ -18,7 +19,8 @@ type Answer struct {
 	*engine.Recommendation
 	Sizes   []engine.Sized     // best kits by their number of lenses
 	Second  *engine.Second     // nil for a kit of one lens
-	Changes floor.LensChanges  // through the day
+	Changes floor.SetupChanges // through the day
+	Free    *engine.Kit        // the best if changes had no price; nil where they have none
 	Cameras []engine.Candidate // nil for a brief of one camera
 	Best    int                // of the cameras
 	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
@@ -54,8 +56,15 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 			return err
 		},
 		func() error {
-			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.LensChangesOf(r)
-			return nil
+			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.ChangesOf(r)
+			if r.Scenario.Prices.Change == 0 {
+				return nil
+			}
+			free, err := r.Table.WithPrices(brief.Prices{}).Choose(r.Scenario.Limits, engine.Options{})
+			if err == nil {
+				a.Free = &free.Kit
+			}
+			return err
 		},
 		func() error {
 			return parallel.For(ctx, len(r.Shots), 0, func(i int) { a.Rescues[i] = why.RescueOf(r.Table, i) })

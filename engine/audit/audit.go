@@ -250,7 +250,7 @@ func (a *auditor) hire() error {
 	if len(hire.Lenses) > 0 {
 		a.report.Hire = hire
 	}
-	if enough := a.report.Best(); best.Kit.Cost > enough.Cost && best.Kit.Mean > enough.Mean {
+	if enough := a.report.Best(); best.Kit.Cost > enough.Cost && best.Kit.Value > enough.Value {
 		a.report.Better = a.hired(&best.Kit)
 	}
 	if limits.Rent < 0 || hire.Kit.Left == 0 {

@@ -89,6 +89,14 @@ type header struct {
 	Drop lang.Interval `lang:"drop,dim=time,usual=0.5s..6s,possible=0.1s..60s"`
 	// Ceiling for hired glass, per day; without it, hired lenses count as any other.
 	Rent lang.Quantity `lang:"rent,dim=money,possible=0..1000000000"`
+	// What a minute of changes of set-up is worth where a kit is chosen, and the lens that is put
+	// on for each shot: the score of one shot of weight 1, taken from the sum of all shots; 0.01
+	// unless given. Such changes are those of lens, adapter, filters and low mode, onto legs and
+	// back, with the new balance. With 0 they count for nothing.
+	ChangePrice lang.Quantity `lang:"change_price,dim=plain,usual=0..0.1,possible=0..1"`
+	// What a minute of the whole crew costs, as "6 EUR/min": hire then weighs against minutes by
+	// it, through "change_price". Without it, hire decides only between kits that are else alike.
+	Crew lang.Quantity `lang:"crew,dim=wage,usual=0.2 EUR/min..2000 EUR/min,possible=0.01 EUR/min..1000000 EUR/min"`
 	// Heaviest bag of lenses.
 	Bag lang.Quantity `lang:"bag,dim=mass,usual=100g..40kg,possible=1g..1000kg"`
 	// Lenses that must come.

@@ -83,15 +83,10 @@ func (l *loader) limits(c *catalog.Catalogue) Limits {
 	return limits
 }
 
-// checkCurrency holds the rent limit to the currency of the catalogue, which has one, since
-// nothing here knows a rate of exchange.
+// checkCurrency holds all money of the scenario to one currency, that of the catalogue, which has
+// one, since nothing here knows a rate of exchange.
 func (l *loader) checkCurrency(c *catalog.Catalogue, limits *Limits) {
 	h := &l.doc.Scenario
-	said := h.Rent
-	if !said.Known() {
-		said = h.Budget
-		limits.Currency = said.Unit
-	}
 	differ := func(a, b lang.Quantity, note string) {
 		l.report(lang.Diagnostic{
 			Severity: lang.Error, Code: lang.Contradiction, Span: a.Span,
@@ -100,8 +95,15 @@ func (l *loader) checkCurrency(c *catalog.Catalogue, limits *Limits) {
 			Related: []lang.Related{{Span: b.Span, Note: note}},
 		})
 	}
-	if h.Rent.Known() && h.Budget.Known() && h.Rent.Unit != h.Budget.Unit {
-		differ(h.Budget, h.Rent, "this is the other")
+	var said lang.Quantity
+	for _, q := range []lang.Quantity{h.Rent, h.Budget, h.Crew, l.files.House.Crew} {
+		switch {
+		case !q.Known():
+		case !said.Known():
+			said, limits.Currency = q, lang.Currency(q.Unit)
+		case lang.Currency(q.Unit) != limits.Currency:
+			differ(q, said, "this is the other")
+		}
 	}
 	for _, lens := range c.Lenses.All() {
 		rate := lens.Have.DayRate

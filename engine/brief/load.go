@@ -27,6 +27,12 @@ type Files struct {
 	Rules      []*lang.Source
 	// Budget bounds what is read of the tree; nil is one of the usual size.
 	Budget *lang.Budget
+	House  House
+}
+
+// A House is what the settings say where a scenario does not.
+type House struct {
+	ChangePrice, Crew lang.Quantity // unknown where they do not say it either
 }
 
 // Ready makes ready what every scenario is read and judged with, and what depends on none. It takes
@@ -74,6 +80,7 @@ type Parts struct {
 	Scenario   *lang.File
 	Catalogues []*lang.Source // the first on top
 	Rules      []*lang.Source // the standard ones first; a later criterion replaces an earlier one
+	House      House
 }
 
 // PartsOf reads the texts of a scenario that [Load] has read without errors.
@@ -81,7 +88,7 @@ func PartsOf(src *lang.Source, files Files) Parts {
 	file, _ := lang.Parse(src)
 	l := newLoader(files, &document{})
 	lang.Decode(file, l.doc)
-	return Parts{Scenario: file, Catalogues: l.catalogueSources(), Rules: append([]*lang.Source{rules.StandardSource()}, l.ownRules()...)}
+	return Parts{Scenario: file, Catalogues: l.catalogueSources(), Rules: append([]*lang.Source{rules.StandardSource()}, l.ownRules()...), House: files.House}
 }
 
 type loader struct {

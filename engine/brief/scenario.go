@@ -33,6 +33,7 @@ type Scenario struct {
 	Accessories Accessories
 	Drop        DropWindow // of the drop time that the rig is trimmed to
 	Tolerances  Tolerances // of what the shots say
+	Prices      Prices     // of minutes and money
 
 	Units  []Unit         // that work side by side; none for one
 	Days   []Day          // the earliest first; none for one day without hours
@@ -64,7 +65,7 @@ func (l *loader) scenario() *Scenario {
 	s := &Scenario{
 		Name: h.Name.Value, Script: h.Script, Catalogue: l.catalogue(), Rules: l.rules(),
 		Mode: h.Mode.Value, Squeeze: h.Squeeze.Value, Confusion: h.Confusion.OrNaN(),
-		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary),
+		Accessories: h.Accessories, Drop: l.drop(h.Drop), Tolerances: l.tolerances(h.Vary), Prices: l.prices(),
 		ISO: h.ISO.OrNaN(), Budget: h.Budget.Or(-1), Span: h.Span,
 	}
 	for _, name := range h.Cameras {

@@ -42,7 +42,7 @@ const (
 	ruleSlack      = 0.5    // s
 	scaleSlack     = 0.01   // kg
 	tiltSlack      = 1.0 / 3
-	minutesSlack   = 1 // of a change (this project's judgement)
+	minutesSlack   = 0.5 // of a change, which is counted in halves: so what is shown adds up
 )
 
 // An off gives by how much a number of a card may be off.

@@ -271,7 +271,7 @@ func (b *content) of(origin *block) *block {
 
 // with gives the brief with some changes made.
 func (b *content) with(changes []Edit) *content {
-	changed := &content{blocks: make([]*block, len(b.blocks))}
+	changed := &content{blocks: make([]*block, len(b.blocks)), house: b.house}
 	for i, block := range b.blocks {
 		changed.blocks[i] = block.clone()
 	}

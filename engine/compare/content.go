@@ -14,6 +14,7 @@ import (
 // moves from one catalogue to another is no change.
 type content struct {
 	blocks []*block
+	house  brief.House
 }
 
 // A block is a statement with a block, or one without as a block of no fields.
@@ -50,7 +51,7 @@ const (
 var dropped = map[part][]string{ofScenario: {"use", "expect"}, ofRules: {"case"}}
 
 func contentOf(parts brief.Parts) *content {
-	b := &content{}
+	b := &content{house: parts.House}
 	b.add(ofScenario, parts.Scenario, (*content).append)
 	for _, src := range parts.Catalogues {
 		b.add(ofCatalogue, parse(src), (*content).under)
@@ -197,7 +198,7 @@ func (b *content) load() *brief.Scenario {
 		sources[i] = src
 	}
 	scenario, _ := brief.Load(sources[ofScenario], brief.Files{
-		Catalogues: sources[ofCatalogue : ofCatalogue+1], Rules: sources[ofRules : ofRules+1],
+		Catalogues: sources[ofCatalogue : ofCatalogue+1], Rules: sources[ofRules : ofRules+1], House: b.house,
 	})
 	return scenario
 }

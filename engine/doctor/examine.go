@@ -391,14 +391,15 @@ func (e *examiner) try(ctx context.Context, x *Item) error {
 			if err != nil {
 				return err
 			}
-			mean := table.Mean(e.kit.Lenses)
-			low, high = min(low, mean), max(high, mean)
+			kept := table.Kit(e.kit.Lenses)
+			low, high = min(low, kept.Mean), max(high, kept.Mean)
 			if x.Of != brief.OfLens {
 				e.bearOnKit(g, table)
 			}
 			if kit, ok := e.change(table); ok {
+				other := table.Kit(kit)
 				g.Changes = append(g.Changes, OtherKit{With: line, Kit: kit})
-				gained += max(0, table.Mean(kit)-mean)
+				gained += max(0, other.Value-kept.Value)
 			}
 		}
 		if !g.weighed {

@@ -67,7 +67,8 @@ func means(t *testing.T, s *brief.Scenario, draws, seed uint64) []float64 {
 				if len(sums) == k {
 					sums = append(sums, 0)
 				}
-				sums[k] += under.Mean([]string{names[i], names[j]}) / float64(draws)
+				kit := under.Kit([]string{names[i], names[j]})
+				sums[k] += kit.Value / float64(draws)
 				k++
 			}
 		}

@@ -17,30 +17,34 @@ func swapOf(t *rig.Trim, from, to *setup) Swap {
 	return Swap{from.use.Lens, to.use.Lens, t.Between(from.rigging.Setup, to.rigging.Setup)}
 }
 
-// A LensChange is a change of lens in the course of the day.
-type LensChange struct {
+// A SetupChange is a change of set-up in the course of the day: of lens, or an adjustment of filters,
+// low mode or legs with the same lens.
+type SetupChange struct {
 	Before *brief.Shot
 	Swap   Swap
 }
 
-// LensChanges are the changes of lens in shooting order.
-type LensChanges struct {
-	All []LensChange
+// OfLens tells a change of lens from an adjustment.
+func (c *SetupChange) OfLens() bool { return c.Swap.From != c.Swap.To }
+
+// SetupChanges are the changes of set-up in shooting order.
+type SetupChanges struct {
+	All []SetupChange
 	// Worlds are the changes under other values of the figures that are assumed of them.
-	Worlds *engine.Worlds[[]LensChange]
+	Worlds *engine.Worlds[[]SetupChange]
 }
 
-// LensChangesOf gives the changes of lens of a recommendation.
-func LensChangesOf(r *engine.Recommendation) LensChanges {
-	c := LensChanges{All: lensChanges(r)}
+// ChangesOf gives the changes of set-up of a recommendation.
+func ChangesOf(r *engine.Recommendation) SetupChanges {
+	c := SetupChanges{All: changesOf(r)}
 	if len(c.All) > 0 {
-		c.Worlds = engine.WorldsOf(r, lensChanges)
+		c.Worlds = engine.WorldsOf(r, changesOf)
 	}
 	return c
 }
 
 // In gives the same change among others, nil where another lens or none goes on then.
-func (c *LensChange) In(others []LensChange) *LensChange {
+func (c *SetupChange) In(others []SetupChange) *SetupChange {
 	for i := range others {
 		if o := &others[i]; o.Before.ID == c.Before.ID && o.Swap.From == c.Swap.From && o.Swap.To == c.Swap.To {
 			return o
@@ -49,16 +53,18 @@ func (c *LensChange) In(others []LensChange) *LensChange {
 	return nil
 }
 
-func lensChanges(r *engine.Recommendation) []LensChange {
-	var changes []LensChange
+func changesOf(r *engine.Recommendation) []SetupChange {
+	var changes []SetupChange
 	var before *setup
 	all, trim := setups(r)
 	for _, now := range all {
 		if now == nil {
 			continue
 		}
-		if before != nil && before.use.Lens != now.use.Lens {
-			changes = append(changes, LensChange{now.shot, swapOf(&trim, before, now)})
+		if before != nil {
+			if swap := swapOf(&trim, before, now); swap.Minutes > 0 {
+				changes = append(changes, SetupChange{now.shot, swap})
+			}
 		}
 		before = now
 	}

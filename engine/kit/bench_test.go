@@ -68,6 +68,16 @@ func BenchmarkKitTightLimits(b *testing.B) {
 	}
 }
 
+// Changes that cost, against the same choice where they are free: a path is walked for few kits.
+func BenchmarkKitPriced(b *testing.B) {
+	free := problems(200, 60, 3)
+	var dear []*Problem
+	for seed, p := range free {
+		dear = append(dear, onRig(uint64(seed), p, 0.005))
+	}
+	compareTimes(b, 6, "free", free, "priced", dear)
+}
+
 // compareTimes solves two lists of problems. The second may take at most so many times as
 // long as the first.
 func compareTimes(b *testing.B, most float64, oneName string, one []*Problem, otherName string, other []*Problem) {

@@ -234,6 +234,49 @@ func TestPricedChangesAreExact(t *testing.T) {
 	}
 }
 
+// onRig gives a problem of rules the changes of three places on a rig, at a price.
+func onRig(seed uint64, p *Problem, price float64) *Problem {
+	r := rand.New(rand.NewPCG(seed, 20))
+	q := *p
+	c := &drawnChanges{base: make([][]int, len(p.Scores)*places)}
+	for i := range c.base {
+		c.base[i] = make([]int, len(c.base))
+		for j := range c.base[i] {
+			c.base[i][j] = 2 + r.IntN(5)
+		}
+	}
+	for range p.Scores {
+		of := make([]int, len(p.Weights))
+		for shot := range of {
+			of[shot] = max(0, r.IntN(places+3)-3)
+		}
+		c.place = append(c.place, of)
+	}
+	for range p.Weights {
+		c.stand = append(c.stand, r.IntN(4)/3)
+	}
+	q.Changes, q.Price = c, price
+	return &q
+}
+
+// On problems of more sets than enumeration by assignment can try, the search agrees with the loop
+// over all sets.
+func TestPricedSearchAgreesWithEverySet(t *testing.T) {
+	for seed := range uint64(langtest.Cases(30)) {
+		p := onRig(seed, ruled(seed, 40, 24, 3), []float64{0.001, 0.005, 0.02}[seed%3])
+		tab, err := newTable(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := tab.everySet(p, 0)
+		tab, _ = newTable(p)
+		got := tab.search(p, 0, 0)
+		if !got.Proven || fmt.Sprint(got.Sets) != fmt.Sprint(want.Sets) {
+			t.Errorf("seed %d: got %+v, every set has %+v", seed, got.Sets, want.Sets)
+		}
+	}
+}
+
 // holds adds up what a set says of itself from the lenses that it puts on.
 func holds(t *testing.T, p *Problem, s *Set, of string) {
 	t.Helper()

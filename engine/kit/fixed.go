@@ -71,6 +71,15 @@ type table struct {
 
 // newTable checks a problem and gives its fixed-point form.
 func newTable(p *Problem) (*table, error) {
+	t, err := newScores(p)
+	if err != nil {
+		return nil, err
+	}
+	return t, t.choices(p)
+}
+
+// newScores is newTable without the lenses to choose from.
+func newScores(p *Problem) (*table, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
@@ -109,7 +118,7 @@ func newTable(p *Problem) (*table, error) {
 		t.limit[onCost] = whole(p.MaxCost, costUnits)
 	}
 	t.price(p)
-	return t, t.choices(p)
+	return t, nil
 }
 
 // maxLoad bounds a lens's mass and cost, so that sums in fixed point cannot overflow.

@@ -48,6 +48,17 @@ func (s Search) Solve(p *Problem, runners int) (Solution, error) {
 	return t.search(p, runners, s.NodeLimit), nil
 }
 
+// Of gives a set of some lenses of a problem, whatever its limits: which is put on for each shot,
+// and what that is worth. It panics on a problem without meaning, which [Search.Solve] refuses.
+func Of(p *Problem, lenses []int) Set {
+	t, err := newScores(p)
+	if err != nil {
+		panic(err)
+	}
+	c := t.newCandidate(lenses, t.worthOf(t.rowOf(lenses)).covered)
+	return t.set(p, &c)
+}
+
 // search runs both stages and looks for runners-up around the best.
 func (t *table) search(p *Problem, runners, budget int) Solution {
 	good, w := t.swap(t.greedy())

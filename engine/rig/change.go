@@ -13,6 +13,9 @@ import (
 // differences, second set-up minus first. If either trim is unknown, Post and Shift are NaN and
 // Plates is 0.
 type Change struct {
+	Filters bool  // others go on or off
+	Flip    bool  // to low mode or back
+	Low     bool  // it is low mode behind the change
 	Onto    Stand // where the camera goes from the sled to legs or back
 	OnLegs  bool  // it stands on legs behind the change, where nothing is trimmed
 	Plates  int
@@ -74,7 +77,10 @@ func (t *Trim) Minutes(from, to *Setup) Minutes { return t.steps(from, to).Minut
 
 // steps gives a change without the tilt.
 func (t *Trim) steps(from, to *Setup) Change {
-	c := Change{Post: math.NaN(), Shift: math.NaN(), Tilt: math.NaN(), OnLegs: to.OnLegs}
+	c := Change{
+		Filters: !slices.Equal(from.Filters, to.Filters), Flip: from.Inverted != to.Inverted, Low: to.Inverted,
+		Post: math.NaN(), Shift: math.NaN(), Tilt: math.NaN(), OnLegs: to.OnLegs,
+	}
 	step := func(needed bool, takes Minutes) {
 		if needed {
 			c.Minutes += takes
@@ -82,8 +88,8 @@ func (t *Trim) steps(from, to *Setup) Change {
 	}
 	step(from.Lens != to.Lens, ForLens)
 	step(from.Adapter != to.Adapter, ForAdapter)
-	step(!slices.Equal(from.Filters, to.Filters), ForFilters)
-	step(from.Inverted != to.Inverted, ForFlip)
+	step(c.Filters, ForFilters)
+	step(c.Flip, ForFlip)
 	switch {
 	case to.OnLegs && !from.OnLegs:
 		c.Onto = OntoLegs

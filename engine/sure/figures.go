@@ -34,8 +34,8 @@ type Figures struct {
 // A Question is an assumed figure and what it would settle to know it.
 type Question struct {
 	*brief.Assumption
-	// Settles is by how much the mean score would be higher, in the mean of the draws, if the
-	// kit were chosen with this figure known: its expected value of partial perfect information
+	// Settles is by how much the mean score, less what changes and money weigh, would be higher, in the
+	// mean of the draws, if the kit were chosen with this figure known: its expected value of partial perfect information
 	// (the regression of Strong, Oakley and Brennan, "Estimating multiparameter partial expected
 	// value of perfect information", 2014, with straight lines). 0 for a kit that is sure.
 	Settles float64
@@ -91,7 +91,7 @@ func ofFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.O
 			o.Progress(done, steps)
 		}
 	}
-	x := &examination{table: few, kit: kit.Lenses, options: o}
+	x := &examination{table: few, kit: kit.Lenses, uses: kit.Uses, options: o}
 	var err error
 	if f.Sure, err = x.proven(ctx); err != nil {
 		return nil, err
@@ -121,6 +121,7 @@ func ofFigures(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.O
 type examination struct {
 	table   *engine.Table
 	kit     []string
+	uses    []string // the lens of the kit that is put on for each shot
 	options engine.Options
 
 	ranges [][]interval // of the scores by shot and lens, the low ends of the kit's lenses alone; nil when not told
@@ -129,7 +130,7 @@ type examination struct {
 	// What is kept of the draws.
 	others [][]string  // the other kits that came
 	places [][]float64 // of the figures, by draw
-	gains  [][]float64 // of the other kits over this one in the mean score, by draw
+	gains  [][]float64 // of the other kits over this one in value, by draw
 }
 
 // ask tries the values of each figure alone.
@@ -138,13 +139,16 @@ func (x *examination) ask(ctx context.Context, f *Figures, bearing []int) error 
 	f.Ask = make([]Question, len(bearing))
 	err := parallel.For(ctx, len(bearing), x.options.Workers, func(n int) {
 		q := Question{Assumption: &assumed[bearing[n]]}
-		low := x.table.Mean(x.kit)
-		high, bears := low, false
+		middle := x.table.Kit(x.kit)
+		low, high, bears := middle.Mean, middle.Mean, false
 		for _, value := range q.Probes() {
 			t := x.table.Under(brief.Values{bearing[n]: value})
-			mean := t.Mean(x.kit)
-			low, high = min(low, mean), max(high, mean)
-			bears = bears || slices.ContainsFunc(x.others, func(kit []string) bool { return t.Mean(kit) != x.table.Mean(kit) })
+			there := t.Kit(x.kit)
+			low, high = min(low, there.Mean), max(high, there.Mean)
+			bears = bears || slices.ContainsFunc(x.others, func(kit []string) bool {
+				here, there := x.table.Kit(kit), t.Kit(kit)
+				return here.Value != there.Value
+			})
 			choice, err := t.Choose(t.Scenario.Limits, x.options)
 			if err != nil || keyOf(choice.Kit.Lenses) == keyOf(x.kit) {
 				continue
@@ -160,39 +164,24 @@ func (x *examination) ask(ctx context.Context, f *Figures, bearing []int) error 
 }
 
 // rivals gives the table with the lenses of the kit and those that may do some shot better than it
-// for some values: no others can come into the best kit.
+// for some values, or so nearly as well that staying on could pay: no others can come into the best
+// kit.
 func (x *examination) rivals() *engine.Table {
 	keep := make([]bool, len(x.table.Lenses()))
 	for j := range keep {
 		keep[j] = x.ranges == nil || x.ours[j]
 	}
-	for _, row := range x.ranges {
+	stays := changesOf(x.table)
+	for i, row := range x.ranges {
 		least := 0.0
 		for _, r := range row {
 			least = max(least, r.low) // 0 but for lenses of the kit
 		}
 		for j, r := range row {
-			keep[j] = keep[j] || r.high > least
+			keep[j] = keep[j] || r.high > max(0, least-stays.all/x.table.Scenario.Shots[i].Weight)
 		}
 	}
 	return x.table.Only(keep)
-}
-
-// meanOf is [engine.Table.Mean] by the scores of a draw.
-func meanOf(t *engine.Table, scores [][]float64, lenses []string) float64 {
-	weights, places := t.Weights(), make([]int, len(lenses))
-	for k, name := range lenses {
-		places[k] = t.Place(name)
-	}
-	sum, weight := 0.0, 0.0
-	for i, row := range scores {
-		best := 0.0
-		for _, j := range places {
-			best = max(best, row[j])
-		}
-		sum, weight = sum+best*weights[i], weight+weights[i]
-	}
-	return sum / weight
 }
 
 // draw chooses kits for draws of all figures.
@@ -205,10 +194,10 @@ func (x *examination) draw(ctx context.Context, rivals *engine.Table, f *Figures
 			x.places[n][i] = 2*source.Float64() - 1
 		}
 	}
-	scores, kits := make([][][]float64, drawn), make([][]string, drawn)
+	days, kits := make([]*engine.Day, drawn), make([][]string, drawn)
 	err := parallel.For(ctx, drawn, x.options.Workers, func(n int) {
 		t := rivals.Under(x.table.Scenario.Draw(func(i int) float64 { return x.places[n][i] }))
-		scores[n] = t.Scores()
+		days[n] = t.Day()
 		if choice, err := t.Choose(t.Scenario.Limits, x.options); err == nil {
 			kits[n] = choice.Kit.Lenses
 		}
@@ -226,8 +215,8 @@ func (x *examination) draw(ctx context.Context, rivals *engine.Table, f *Figures
 			continue
 		}
 		gain := make([]float64, drawn)
-		for n := range scores {
-			gain[n] = meanOf(rivals, scores[n], other.Lenses) - meanOf(rivals, scores[n], x.kit)
+		for n, day := range days {
+			gain[n] = day.Value(other.Lenses) - day.Value(x.kit)
 		}
 		x.others, x.gains = append(x.others, other.Lenses), append(x.gains, gain)
 	}
@@ -267,6 +256,7 @@ const mostKits = 200_000
 // proven reports whether no values within the ranges make another kit better. It compares the
 // kit with every other of as many lenses or fewer: in a shot, lenses of both count the same
 // for both, those of this kit alone at their least, and those of the other alone at their most.
+// The changes of this kit count with the most that they can take, those of the other with the least.
 func (x *examination) proven(ctx context.Context) (bool, error) {
 	t := x.table
 	size, lenses := t.Scenario.Limits.Carry, len(t.Lenses())
@@ -278,7 +268,7 @@ func (x *examination) proven(ctx context.Context) (bool, error) {
 		kit[k] = t.Place(name)
 		ours[kit[k]] = true
 	}
-	p := &proof{kit: kit, table: t, weights: t.Weights(), scores: t.Scores(), ranges: make([][]interval, len(t.Scenario.Shots)), ours: ours}
+	p := &proof{kit: kit, table: t, weights: t.Weights(), scores: t.Scores(), ranges: make([][]interval, len(t.Scenario.Shots)), ours: ours, changes: changesOf(t)}
 	each := func(do func(i, j int)) error {
 		return parallel.For(ctx, len(p.ranges), x.options.Workers, func(i int) {
 			for j := range lenses {
@@ -292,6 +282,7 @@ func (x *examination) proven(ctx context.Context) (bool, error) {
 	if err := each(p.begin); err != nil {
 		return false, err
 	}
+	p.weigh(x.uses)
 	sure := p.holds(nil, 0, size)
 	if !sure {
 		if err := each(p.settle); err != nil {
@@ -328,6 +319,59 @@ type proof struct {
 	ranges  [][]interval // likewise
 	ours    []bool
 	kit     []int // likewise
+
+	changes changes
+	done    []int   // the shots that this kit does, whatever the figures
+	most    float64 // what its changes and its money can weigh, each shot done with whichever of its lenses is best; infinite where it may or may not do a shot
+
+	// The same where each shot is done with the lens that is put on for it, whatever the figures;
+	// infinite where one of them may be out.
+	uses  []int // by shot
+	fixed float64
+}
+
+// weigh says what this kit pays at most. The ranges of its lenses must be known.
+func (p *proof) weigh(uses []string) {
+	for i, row := range p.ranges {
+		sure, may := false, false
+		for _, j := range p.kit {
+			sure, may = sure || row[j].low > 0, may || row[j].high > 0
+		}
+		switch {
+		case sure:
+			p.done = append(p.done, i)
+		case may:
+			p.most, p.fixed = math.Inf(1), math.Inf(1)
+		}
+		p.uses = append(p.uses, p.table.Place(uses[i]))
+		if on := p.uses[i]; sure && (on < 0 || row[on].low == 0) {
+			p.fixed = math.Inf(1)
+		}
+	}
+	p.most = max(p.most, p.changes.most(p.kit, p.done, p.ranges))
+	if !math.IsInf(p.fixed, 1) {
+		p.fixed = p.changes.along(p.done, p.uses) + p.changes.money(p.kit)
+	}
+}
+
+// lags bounds from below by how much this kit, with the lenses that are put on, scores more than
+// another with its best.
+func (p *proof) lags(other []int) float64 {
+	sum := 0.0
+	for _, i := range p.done {
+		on, theirs, both := p.uses[i], 0.0, false
+		for _, j := range other {
+			if both = both || j == on; j != on {
+				theirs = max(theirs, p.ranges[i][j].high)
+			}
+		}
+		lag := p.ranges[i][on].low - theirs
+		if both {
+			lag = min(0, lag)
+		}
+		sum += p.weights[i] * lag
+	}
+	return sum
 }
 
 // take widens the range of the best of some lenses by one more.
@@ -421,6 +465,10 @@ func (p *proof) beats(other []int) bool {
 			gained = gained || own.low > both.high
 			least += p.weights[i] * (max(both.high, own.low) - max(both.high, theirs.high))
 		}
+	}
+	if p.changes.price > 0 { // the other does no shot that this kit does not, and so the same ones or less
+		pays := p.changes.least(other, p.done)
+		return least+pays > p.most || !math.IsInf(p.fixed, 1) && p.lags(other)+pays > p.fixed || len(other) == len(p.kit) && p.covers(other)
 	}
 	return least > 0 || least == 0 && (gained || p.covers(other))
 }
