@@ -10,6 +10,8 @@ package catalog
 import (
 	_ "embed"
 	"reflect"
+	"slices"
+	"strings"
 
 	"glassbrief/lang"
 )
@@ -65,25 +67,38 @@ func Load(sources ...*lang.Source) (*Catalogue, lang.Diagnostics) {
 		Filters:  Shelf[Filter]{kind: "filter", plural: "filters"},
 	}
 	var found lang.Diagnostics
-	files := make([]*lang.File, len(sources))
-	for i, src := range sources {
-		syntax, ds := lang.Parse(src)
-		files[i] = syntax
-		found = append(found, ds...)
-	}
-	amend(files, &found)
-	for _, syntax := range files {
-		var f file
-		found = append(found, lang.Decode(syntax, &f)...)
-		fill(&c.Lenses, f.Lenses, func(l *Lens) lang.Text { return l.Name }, &found)
-		fill(&c.Cameras, f.Cameras, func(x *Camera) lang.Text { return x.Name }, &found)
-		fill(&c.Rigs, f.Rigs, func(r *Rig) lang.Text { return r.Name }, &found)
-		fill(&c.Mounts, f.Mounts, func(m *Mount) lang.Text { return m.Name }, &found)
-		fill(&c.Adapters, f.Adapters, func(a *Adapter) lang.Text { return a.Name }, &found)
-		fill(&c.Filters, f.Filters, func(x *Filter) lang.Text { return x.Name }, &found)
+	var f file
+	take := func() { c.take(&f, &found) }
+	if !slices.ContainsFunc(sources, func(src *lang.Source) bool { return strings.Contains(src.Text, amendKeyword) }) {
+		for _, src := range sources {
+			found = append(found, lang.DecodeParts(src, &f, take)...)
+		}
+	} else { // an amendment changes the syntax of an item that may stand anywhere
+		files := make([]*lang.File, len(sources))
+		for i, src := range sources {
+			syntax, ds := lang.Parse(src)
+			files[i] = syntax
+			found = append(found, ds...)
+		}
+		amend(files, &found)
+		for _, syntax := range files {
+			f = file{}
+			found = append(found, lang.Decode(syntax, &f)...)
+			take()
+		}
 	}
 	c.check(&found)
 	return c, found.Sorted()
+}
+
+// take puts what a file says, or a part of it, on the shelves.
+func (c *Catalogue) take(f *file, found *lang.Diagnostics) {
+	fill(&c.Lenses, f.Lenses, func(l *Lens) lang.Text { return l.Name }, found)
+	fill(&c.Cameras, f.Cameras, func(x *Camera) lang.Text { return x.Name }, found)
+	fill(&c.Rigs, f.Rigs, func(r *Rig) lang.Text { return r.Name }, found)
+	fill(&c.Mounts, f.Mounts, func(m *Mount) lang.Text { return m.Name }, found)
+	fill(&c.Adapters, f.Adapters, func(a *Adapter) lang.Text { return a.Name }, found)
+	fill(&c.Filters, f.Filters, func(x *Filter) lang.Text { return x.Name }, found)
 }
 
 //go:embed demo.catalog

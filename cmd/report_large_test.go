@@ -15,7 +15,7 @@ import (
 	"glassbrief/lang/langtest"
 )
 
-// largeBrief has so many shots for some cameras; its catalogue has 60 lenses.
+// largeBrief has so many shots for some cameras.
 func largeBrief(shots int, cameras string) string {
 	var b strings.Builder
 	b.WriteString("use \"large.catalog\"\nscenario \"Large\" {\n camera " + cameras + "\n rig \"Sled\"\n}\n")
@@ -74,15 +74,15 @@ func manyLenses(first, last int) string {
 // largeScenario writes the brief of 200 shots and its catalogue to files.
 func largeScenario(t testing.TB) string {
 	t.Helper()
-	return scenarioOf(t, largeBrief(200, `"Body" or "Other body"`))
+	return scenarioOf(t, largeBrief(200, `"Body" or "Other body"`), 60)
 }
 
-// scenarioOf writes a large brief and its catalogue to files.
-func scenarioOf(t testing.TB, brief string) string {
+// scenarioOf writes a large brief and its catalogue of so many lenses to files.
+func scenarioOf(t testing.TB, brief string, lenses int) string {
 	t.Helper()
 	folder := t.TempDir()
 	path := filepath.Join(folder, "large.scenario")
-	for name, text := range map[string]string{path: brief, filepath.Join(folder, "large.catalog"): largeEquipment + manyLenses(1, 60)} {
+	for name, text := range map[string]string{path: brief, filepath.Join(folder, "large.catalog"): largeEquipment + manyLenses(1, lenses)} {
 		if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -128,7 +128,7 @@ func TestLargeReport(t *testing.T) {
 func TestLargePageInABrowser(t *testing.T) {
 	folder := t.TempDir()
 	pages := map[string]string{}
-	for name, path := range map[string]string{"demo": "../scenarios/night-ferry.scenario", "large": scenarioOf(t, largeBrief(40, `"Body" or "Other body" or "Third body"`))} {
+	for name, path := range map[string]string{"demo": "../scenarios/night-ferry.scenario", "large": scenarioOf(t, largeBrief(40, `"Body" or "Other body" or "Third body"`), 60)} {
 		page := filepath.Join(folder, name+".html")
 		var complaints bytes.Buffer
 		if code := Main([]string{"recommend", path, "--as", "html", "-o", page}, strings.NewReader(""), io.Discard, &complaints); code > exitNo {

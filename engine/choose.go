@@ -68,7 +68,7 @@ func (t *Table) problem(limits *brief.Limits) *kit.Problem {
 		p.Weights = append(p.Weights, shot.Weight)
 	}
 	for j, g := range t.glass {
-		p.Mass[j], p.Cost[j] = g.input.Mass, g.input.DayRate
+		p.Mass[j], p.Cost[j] = g.mass, g.dayRate
 		p.Barred[j] = limits.Bars(g.lens)
 		if slices.Contains(limits.Bring, g.lens.Name.Value) {
 			p.Must = append(p.Must, j)
@@ -90,8 +90,8 @@ func (t *Table) kit(set *kit.Set) Kit {
 	}
 	for _, j := range set.Lenses {
 		k.Lenses = append(k.Lenses, t.glass[j].lens.Name.Value)
-		k.Mass += t.glass[j].input.Mass
-		if math.IsNaN(t.glass[j].input.DayRate) {
+		k.Mass += t.glass[j].mass
+		if math.IsNaN(t.glass[j].dayRate) {
 			k.Cost = math.NaN()
 		}
 	}
@@ -176,9 +176,9 @@ func keepsOut(l *brief.Limits, g *glass) Bar {
 	if by, what := l.Lacks(g.lens); what != "" {
 		return Bar{by, what, math.NaN(), l.Rent, l.Currency}
 	}
-	switch mass := g.input.Mass; {
-	case l.Rent >= 0 && g.input.DayRate > l.Rent:
-		return Bar{"rent", "", g.input.DayRate, l.Rent, l.Currency}
+	switch mass := g.mass; {
+	case l.Rent >= 0 && g.dayRate > l.Rent:
+		return Bar{"rent", "", g.dayRate, l.Rent, l.Currency}
 	case l.BagMass > 0 && math.IsNaN(mass):
 		return Bar{"bag", "mass", mass, l.BagMass, "kg"}
 	case l.BagMass > 0 && mass > l.BagMass:

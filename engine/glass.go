@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"math"
+	"sync"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
@@ -12,20 +13,47 @@ import (
 	"glassbrief/engine/plausible"
 )
 
-// glass is a lens as it goes on a camera in a sensor mode: the input of its facts, and their
-// record at its shortest focal length, which for a prime needs no search.
+// glass is a lens as it goes on a camera in a sensor mode.
 type glass struct {
-	lens    *catalog.Lens
-	fitting catalog.Fitting
-	refusal string // why it does not fit; "" when it does
+	lens          *catalog.Lens
+	fitting       catalog.Fitting
+	refusal       string   // why it does not fit; "" when it does
+	lacks         []string // fields that it cannot be judged without and that the catalogue does not give
+	mass, dayRate float64  // kg with its adapter, and money; NaN when not known
+	*fitted                // nil of one of many lenses, see [Table.at]
+}
+
+// fitted is what a lens is judged by: the input of its facts, and their record at its shortest focal
+// length, which for a prime needs no search.
+type fitted struct {
 	input   facts.LensInput
 	record  facts.Record  // at the shortest focal length
 	zoom    []facts.Focal // at every setting; nil for a prime, and for what does not fit
 	filters *filterSet
 	ways    []way
-	lacks   []string // fields that it cannot be judged without and that the catalogue does not give
+	modes   map[string]*glass // the same in the modes of shots that are not in that of the scenario
+}
 
-	modes map[string]*glass // the same in the modes of shots that are not in that of the scenario
+// keptFitted is how many lenses stay fitted while they are in a table: for each that takes 3 kB, many
+// times what the catalogue says of it.
+const keptFitted = 2000
+
+// at gives a lens ready to be judged. Of many lenses, each is fitted when it is looked at.
+func (t *Table) at(lens int) *glass {
+	if g := t.glass[lens]; g.fitted != nil {
+		return g
+	}
+	return fit(t.Scenario, t.glass[lens].lens, t.Camera, t.filters)
+}
+
+// keepFitted fits the lenses of a table that is a small part of a large one.
+func (t *Table) keepFitted() {
+	if len(t.glass) > keptFitted {
+		return
+	}
+	for j := range t.glass {
+		t.glass[j] = t.at(j)
+	}
 }
 
 // in gives the lens in the sensor mode of a shot.
@@ -47,10 +75,22 @@ func glassOf(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, fil
 			return
 		}
 		n -= len(firsts)
-		all[n] = fit(s, lenses[n], camera, filters)
+		if len(lenses) <= keptFitted {
+			all[n] = fit(s, lenses[n], camera, filters)
+			return
+		}
+		spare := spareGlass.Get().(*glass)
+		spare.fit(s, lenses[n], camera, filters)
+		bare := *spare
+		bare.fitted = nil
+		all[n] = &bare
+		spareGlass.Put(spare)
 	})
 	return all, err
 }
+
+// spareGlass keeps the memory of lenses that are fitted for a moment.
+var spareGlass = sync.Pool{New: func() any { return new(glass) }}
 
 // fit puts a lens on a camera, in the sensor mode of the scenario and in those of its shots.
 func fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, filters *filterSets) *glass {
@@ -77,12 +117,18 @@ func (g *glass) fit(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camer
 // fitIn puts a lens on a camera in a sensor mode.
 func (g *glass) fitIn(s *brief.Scenario, lens *catalog.Lens, camera *catalog.Camera, mode string, filters *filterSets) {
 	fitting, err := s.Catalogue.Fit(lens, camera)
-	*g = glass{lens: lens, fitting: fitting}
+	of := g.fitted
+	if of == nil {
+		of = new(fitted)
+	}
+	*of = fitted{}
+	*g = glass{lens: lens, fitting: fitting, fitted: of}
 	if err != nil {
 		g.refusal = err.Error()
 		g.fitting.Factor = 1
 	}
 	g.input = lensInput(s, g, camera, camera.Mode(mode))
+	g.mass, g.dayRate = g.input.Mass, g.input.DayRate
 	g.lacks = vitalLacks(lens)
 	g.filters = filters.of(lens)
 	facts.FillLens(&g.record, &g.input, g.input.FocalLow)

@@ -256,17 +256,26 @@ func fillAt(r *facts.Record, g *glass, o Outcome) {
 }
 
 // judgeShot gives the outcomes of all lenses in one shot.
-func judgeShot(st *staged, glass []*glass) []Outcome {
+func (t *Table) judgeShot(st *staged, glass []*glass) []Outcome {
 	row := make([]Outcome, len(glass))
-	judgeInto(row, st, glass)
+	t.judgeInto([][]Outcome{row}, 0, []*staged{st}, glass)
 	return row
 }
 
-func judgeInto(row []Outcome, st *staged, glass []*glass) {
+// judgeInto judges lenses in shots, and writes the outcomes from a place of the rows of the shots on.
+func (t *Table) judgeInto(rows [][]Outcome, from int, shots []*staged, lenses []*glass) {
 	j := judges.Get().(*judge)
-	for k, g := range glass {
-		row[k] = j.judge(g, st)
+	spare := spareGlass.Get().(*glass)
+	for k, g := range lenses {
+		if g.fitted == nil {
+			spare.fit(t.Scenario, g.lens, t.Camera, t.filters)
+			g = spare
+		}
+		for i, st := range shots {
+			rows[i][from+k] = j.judge(g, st)
+		}
 	}
+	spareGlass.Put(spare)
 	judges.Put(j)
 }
 
@@ -282,16 +291,22 @@ const (
 )
 
 // judgeAll gives the outcomes of all shots and lenses, shots first.
-func judgeAll(ctx context.Context, shots []*staged, glass []*glass, o Options) ([][]Outcome, error) {
+func (t *Table) judgeAll(ctx context.Context, glass []*glass, o Options) ([][]Outcome, error) {
+	shots := t.staged
 	all := make([][]Outcome, len(shots))
 	for i := range all {
 		all[i] = make([]Outcome, len(glass))
 	}
 	size := max(1, min(lensesAtOnce, len(shots)*len(glass)/pieces))
 	parts := slices.Collect(slices.Chunk(glass, size))
-	lights := lightsOf(shots, glass)
+	together := 1 // shots that are judged at once: all, when each lens is fitted for it
+	if len(glass) > 0 && glass[0].fitted == nil {
+		together = len(shots)
+	}
+	rounds := len(shots) / together
+	lights := t.lightsOf(glass)
 	var done atomic.Int64
-	err := parallel.For(ctx, len(lights)+len(parts)*len(shots), o.Workers, func(n int) {
+	err := parallel.For(ctx, len(lights)+len(parts)*rounds, o.Workers, func(n int) {
 		if n < len(lights) {
 			j := judges.Get().(*judge)
 			j.search.List(lights[n])
@@ -299,9 +314,9 @@ func judgeAll(ctx context.Context, shots []*staged, glass []*glass, o Options) (
 			return
 		}
 		n -= len(lights)
-		i, part := n%len(shots), n/len(shots)
-		judgeInto(all[i][part*size:], shots[i], parts[part])
-		if n := int(done.Add(int64(len(parts[part])))); o.Progress != nil {
+		i, part := n%rounds, n/rounds
+		t.judgeInto(all[i:i+together], part*size, shots[i:i+together], parts[part])
+		if n := int(done.Add(int64(len(parts[part]) * together))); o.Progress != nil {
 			o.Progress(n, len(shots)*len(glass))
 		}
 	})
@@ -310,17 +325,28 @@ func judgeAll(ctx context.Context, shots []*staged, glass []*glass, o Options) (
 
 // lightsOf gives the choices of light of some lenses in some shots. They are listed before the lenses
 // are judged, because workers would wait for each other where they come upon the same.
-func lightsOf(shots []*staged, glass []*glass) (all []*setup.Lights) {
+func (t *Table) lightsOf(glass []*glass) (all []*setup.Lights) {
 	var filters []*setup.Filters
+	add := func(f *setup.Filters) {
+		if !slices.Contains(filters, f) {
+			filters = append(filters, f)
+		}
+	}
 	for _, g := range glass {
-		for i := range g.ways {
-			if f := g.ways[i].filters; g.refusal == "" && !slices.Contains(filters, f) {
-				filters = append(filters, f)
+		switch {
+		case g.refusal != "":
+		case g.fitted == nil:
+			set := t.filters.of(g.lens)
+			add(set.wide)
+			add(set.long)
+		default:
+			for i := range g.ways {
+				add(g.ways[i].filters)
 			}
 		}
 	}
 	seen := map[*setup.Lights]bool{}
-	for _, st := range shots {
+	for _, st := range t.staged {
 		for _, f := range filters {
 			if l := st.lightsOf(f); !seen[l] {
 				seen[l], all = true, append(all, l)

@@ -28,7 +28,7 @@ func (t *Table) Nearest(shot, most int) []int {
 	var j judge
 	for k, g := range t.glass {
 		if len(all) < mostLooked && t.outcomes[shot][k].Standing == Excluded && g.refusal == "" && t.Lends(k) {
-			_, near := j.leastBad(g, t.staged[shot])
+			_, near := j.leastBad(t.at(k), t.staged[shot])
 			all = append(all, candidate{k, near})
 		}
 	}

@@ -269,7 +269,7 @@ func BenchmarkEnumeration(b *testing.B) {
 }
 
 func rankWith(b *testing.B, table *Table, workers int) {
-	if _, err := judgeAll(context.Background(), table.staged, table.glass, Options{Workers: workers}); err != nil {
+	if _, err := table.judgeAll(context.Background(), table.glass, Options{Workers: workers}); err != nil {
 		b.Fatal(err)
 	}
 }

@@ -107,10 +107,10 @@ func (w *ranking) settle() *ranking {
 // nearness says how near an excluded lens comes to doing a shot. Those of which too little is known
 // come behind the others, and those that do not go on the camera come last.
 func (t *Table) nearness(of *judge, shot, lens int) float64 {
-	g, st := t.glass[lens], t.staged[shot]
-	if g.refusal != "" {
+	if t.glass[lens].refusal != "" {
 		return -2
 	}
+	g, st := t.at(lens), t.staged[shot]
 	o, near := of.leastBad(g, st)
 	st.recordWith(&of.record, g, o)
 	if st.shot.Rules.Judge(&of.record).Known < EnoughKnown {

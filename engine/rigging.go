@@ -34,7 +34,7 @@ func (t *Table) Setup(shot, lens int) *rig.Setup {
 	defer t.rigs.mu.Unlock()
 	u := t.rigs.made[key]
 	if u == nil {
-		u = rig.New(t.Scenario, t.Camera, of, g.lens, g.fitting, g.in(of).filters.list[key.filter].All())
+		u = rig.New(t.Scenario, t.Camera, of, g.lens, g.fitting, t.at(lens).in(of).filters.list[key.filter].All())
 		if t.rigs.made == nil {
 			t.rigs.made = map[rigKey]*rig.Setup{}
 		}

@@ -311,7 +311,7 @@ func acceptable(o Outcome) float64 {
 func (t *Table) under(shot, lens int, values brief.Values, anew *trial) (*glass, *staged) {
 	g, st := t.glass[lens], t.staged[shot]
 	if len(values) == 0 {
-		return g, st
+		return t.at(lens), st
 	}
 	if t.ofLenses(values) {
 		anew.lens = *g.lens

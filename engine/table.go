@@ -62,7 +62,7 @@ func (t *Table) judge(ctx context.Context, o Options, judged func(lens int) bool
 		}
 	}
 	var err error
-	if t.outcomes, err = judgeAll(ctx, t.staged, some, o); err != nil || len(some) == len(t.glass) {
+	if t.outcomes, err = t.judgeAll(ctx, some, o); err != nil || len(some) == len(t.glass) {
 		return err
 	}
 	for i, row := range t.outcomes {
@@ -117,6 +117,7 @@ func (t *Table) Eligible() *Table {
 	if eligible.glass == nil {
 		return t
 	}
+	eligible.keepFitted()
 	return eligible
 }
 
@@ -129,7 +130,7 @@ func (t *Table) With(shots []*brief.Shot) *Table {
 	for i, shot := range shots {
 		if shot != t.Scenario.Shots[i] {
 			changed.staged[i] = stage(&s, t.Camera, shot)
-			changed.outcomes[i] = judgeShot(changed.staged[i], t.glass)
+			changed.outcomes[i] = t.judgeShot(changed.staged[i], t.glass)
 		}
 	}
 	return changed
@@ -163,7 +164,7 @@ func (t *Table) WithLens(lens *catalog.Lens) *Table {
 	changed.glass[j] = fitted
 	for i, row := range t.outcomes {
 		changed.outcomes[i] = slices.Clone(row)
-		changed.outcomes[i][j] = judgeShot(t.staged[i], []*glass{fitted})[0]
+		changed.outcomes[i][j] = t.judgeShot(t.staged[i], []*glass{fitted})[0]
 	}
 	return changed
 }
@@ -177,7 +178,7 @@ func (t *Table) Explain(shot, lens int) Judgement {
 
 // explained is Explain without what becomes of the judgement under other values of figures.
 func (t *Table) explained(shot, lens int) Judgement {
-	j := explain(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
+	j := explain(t.at(lens), t.staged[shot], t.outcomes[shot][lens])
 	j.lens, j.KeptOut = lens, t.KeptOut(lens)
 	return j
 }
@@ -185,7 +186,7 @@ func (t *Table) explained(shot, lens int) Judgement {
 // measured gives the judgement of a lens in a shot with its facts and without the reasons,
 // by their places.
 func (t *Table) measured(shot, lens int) Judgement {
-	return measured(t.glass[lens], t.staged[shot], t.outcomes[shot][lens])
+	return measured(t.at(lens), t.staged[shot], t.outcomes[shot][lens])
 }
 
 func measured(g *glass, st *staged, o Outcome) Judgement {
@@ -298,6 +299,7 @@ func (t *Table) Only(lenses []bool) *Table {
 			some.outcomes[i] = append(some.outcomes[i], t.outcomes[i][j])
 		}
 	}
+	some.keepFitted()
 	return &some
 }
 

@@ -42,6 +42,9 @@ type parser struct {
 	strange int // statements at the top with a keyword that no kind of file has
 	pieces  int // statements and values, and the like in blocks
 
+	// flush takes statements outside of blocks off the list, while a long file is read; nil keeps all.
+	flush func([]*Statement) []*Statement
+
 	nodes  slab[Statement]
 	values slab[Value]
 	parts  slab[Part]
@@ -103,6 +106,9 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 			}
 			if open == nil && !p.refused {
 				p.countStrange(list[before:])
+			}
+			if open == nil && !p.refused && p.flush != nil {
+				list = p.flush(list)
 			}
 		}
 	}

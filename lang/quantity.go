@@ -13,10 +13,10 @@ import (
 // Its zero value is the unknown quantity, which is not the same as zero.
 type Quantity struct {
 	Value float64 // SI units of Dim; percent as a share; "EV7" as lux
+	Unit  string  // canonical spelling of the unit as written: "mm", "f/", "T", "EV", "%", "EUR", "" for a bare number
+	Span  Span    // where it was written; zero when a program made it
 	Dim   Dimension
-	Unit  string // canonical spelling of the unit as written: "mm", "f/", "T", "EV", "%", "EUR", "" for a bare number
-	Span  Span   // where it was written; zero when a program made it
-	Rough bool   // written with [About] before it: the figure as it stands, its error not known
+	Rough bool // written with [About] before it: the figure as it stands, its error not known
 	known bool
 }
 

@@ -12,6 +12,6 @@ func main() {
 	// A run lasts some milliseconds and allocates a few megabytes: collecting them early
 	// takes longer than the run itself. The limit keeps a large catalogue in bounds.
 	debug.SetGCPercent(800)
-	debug.SetMemoryLimit(1 << 30)
+	debug.SetMemoryLimit(256 << 20)
 	os.Exit(cmd.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
