@@ -72,7 +72,7 @@ func (a *app) addAmendment(f *importFlags, x *importContext, d catalog.Draft, fo
 	if f.into == "" && len(x.sources()) == 0 {
 		a.reportWarnings(found)
 		text, _ := catalog.Compose([]catalog.Draft{d})
-		return a.write(textWriter(text))
+		return a.writeText(textWriter(text))
 	}
 	return a.addDrafts(f.into, x, []catalog.Draft{d}, found)
 }

@@ -370,7 +370,7 @@ func (a *app) addDrafts(into string, x *importContext, drafts []catalog.Draft, f
 			return append(found, more...)
 		}
 		a.reportWarnings(append(found, more...))
-		return a.write(textWriter(text))
+		return a.writeText(textWriter(text))
 	}
 	var more lang.Diagnostics
 	err := a.updateFile(into, func(old *lang.Source) (string, error) {

@@ -24,7 +24,7 @@ func (a *app) completion() *cobra.Command {
 	for _, shell := range shells {
 		c.AddCommand(&cobra.Command{
 			Use: shell.name, Short: "the script for " + shell.name, Args: noArguments,
-			RunE: func(*cobra.Command, []string) error { return a.write(shell.write) },
+			RunE: func(*cobra.Command, []string) error { return a.writeText(shell.write) },
 		})
 	}
 	return c

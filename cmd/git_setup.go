@@ -29,7 +29,7 @@ commands for a shell and changes nothing by itself.`,
   glassbrief git-setup | sh`,
 		Args: noArguments,
 		RunE: func(*cobra.Command, []string) error {
-			return a.write(textWriter(gitSetup))
+			return a.writeText(textWriter(gitSetup))
 		},
 	}
 }

@@ -50,6 +50,20 @@ func formOfEnding(name string) string {
 	return ""
 }
 
+// takeForm takes the form that --as asks for from arguments of which a flag before it is at fault, so that a
+// program that asks for JSON gets the complaint in JSON.
+func (a *app) takeForm() {
+	for i, arg := range a.args {
+		word, ok := strings.CutPrefix(arg, "--as=")
+		if arg == "--as" && i+1 < len(a.args) {
+			word, ok = a.args[i+1], true
+		}
+		if ok {
+			_ = a.form.Set(word) // another word is no form, and the flag at fault is said first
+		}
+	}
+}
+
 // settleForm takes the form of the result from the name of the file that -o names, unless --as
 // gives one; two that differ are a fault.
 func (a *app) settleForm(c *cobra.Command) error {
@@ -68,6 +82,17 @@ func (a *app) settleForm(c *cobra.Command) error {
 // noForm is the complaint about a form that a verb does not have.
 func (a *app) noForm() error {
 	return usage(lang.NotAllowed, "this verb has no form %q", a.form.value).because("Choose another with --as, or another ending of the file that -o names.")
+}
+
+// writeText writes a result that is text in every case, as a catalogue or a script: it has no other form.
+func (a *app) writeText(fill func(io.Writer) error) error {
+	if err := a.spareInput(); err != nil {
+		return err
+	}
+	if a.form.value != "text" {
+		return a.noForm()
+	}
+	return a.write(fill)
 }
 
 // show writes a view to the output in the form that --as asks for. The settings must

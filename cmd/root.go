@@ -137,7 +137,10 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	root.SetVersionTemplate("glassbrief {{.Version}}\n")
-	root.SetFlagErrorFunc(flagError)
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		a.takeForm()
+		return flagError(c, err)
+	})
 	dressHelp(root)
 
 	flags := root.PersistentFlags()

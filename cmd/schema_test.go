@@ -388,18 +388,7 @@ func TestSchemas(t *testing.T) {
 			if diff := cmp.Diff(string(want), string(got)); diff != "" {
 				t.Errorf("the committed schema differs (-want +got):\n%s", diff)
 			}
-			document, err := validator.UnmarshalJSON(bytes.NewReader(got))
-			if err != nil {
-				t.Fatal(err)
-			}
-			compiler := validator.NewCompiler()
-			if err := compiler.AddResource(path, document); err != nil {
-				t.Fatal(err)
-			}
-			compiled, err := compiler.Compile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
+			compiled := compiledSchema(t, schema.name)
 			for _, run := range schema.runs {
 				var stdout, stderr bytes.Buffer
 				Main(append(strings.Split(run, "|"), "--as", "json"), nil, &stdout, &stderr)

@@ -128,7 +128,7 @@ func (t *tidying) file(name string) error {
 	switch {
 	case t.list:
 	case t.diff:
-		t.text.Write(diff.Diff(name, []byte(src.Text), name+" (tidy)", []byte(tidy)))
+		t.text.Write(diff.Diff(lang.Printable(name), []byte(src.Text), lang.Printable(name)+" (tidy)", []byte(tidy)))
 	case t.write:
 		return t.updateFile(name, func(now *lang.Source) (string, error) {
 			if now == nil {
@@ -149,10 +149,10 @@ func (t *tidying) result() error {
 		return t.app.write(textWriter(t.text.String()))
 	}
 	if t.form.value == "text" {
-		// Bare names, for other commands to read.
+		// Bare names, for other commands to read; JSON has those with characters that steer a terminal.
 		return t.app.write(func(w io.Writer) error {
 			for _, name := range t.changed {
-				if _, err := fmt.Fprintln(w, name); err != nil {
+				if _, err := fmt.Fprintln(w, lang.Printable(name)); err != nil {
 					return err
 				}
 			}

@@ -43,8 +43,8 @@ func (a *app) write(fill func(io.Writer) error) error {
 		}
 		return nil
 	}
-	if a.isInput(a.output) {
-		return usage(lang.NotAllowed, "%q is read by this run, and would be lost", a.output).because("Name another file with -o.")
+	if err := a.spareInput(); err != nil {
+		return err
 	}
 	if err := writeFile(a.output, fill); err != nil {
 		return lost(a.output, err)
@@ -53,6 +53,14 @@ func (a *app) write(fill func(io.Writer) error) error {
 		fmt.Fprintf(a.stderr, "written: %s\n", a.output)
 	}
 	return nil
+}
+
+// spareInput refuses a result that would take the place of an input of the run.
+func (a *app) spareInput() error {
+	if a.output == "" || a.output == "-" || !a.isInput(a.output) {
+		return nil
+	}
+	return usage(lang.NotAllowed, "%q is read by this run, and would be lost", a.output).because("Name another file with -o.")
 }
 
 // lost is the complaint about a result that cannot be written.
