@@ -18,9 +18,8 @@ import (
 	"glassbrief/lang/expression"
 )
 
-// An inventor writes files of the language, most of which can be read: it takes one choice after the
-// other from bytes. When they are used up each further choice is the first, so that few bytes make a
-// short file. Bytes that a fuzzer changes a little make files that differ a little.
+// An inventor writes files of the language, most of which can be read. It takes each choice from the next
+// byte; when the bytes are used up, each further choice is the first.
 type inventor struct {
 	bytes  []byte
 	blocks map[string]inventedBlock // by file and name, as in "scenario/shot"
@@ -58,7 +57,7 @@ func inventedBlocks(t testing.TB) map[string]inventedBlock {
 	return blocks
 }
 
-// inventedTexts are what people, lists of others and worse write between quotes.
+// inventedTexts may stand between quotes: names, mark-up, formulas, blanks, long and wide characters.
 var inventedTexts = []string{
 	"House", "Prime 35", "4A", "Ä ✓ 漢字 𝄞", strings.Repeat("long ", 30), hostileName, "=HYPERLINK(1)", "a\u0301\u200d\u200b", "", "  ",
 	"\ufeff", "| a | b |", "</script><script>", "{stop}", "%s%d", "'; -- \\",

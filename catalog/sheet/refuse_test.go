@@ -196,38 +196,85 @@ func FuzzCSV(f *testing.F) {
 	f.Add("Filter\tType\tThread\tDensity\nGrey\tND\t77\t0.9\n\"\"\"=x\"\"\"\tpol\t4'6\"\t\n")
 	f.Add("Shot,Scene,Framing,Distance,Subject,Move,Light\nA,1,CU to wide,4 m to 1.5 m,2 men 1 x 1.8 m,\"slow pan 8°/s, low mode\",EV 7\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		s, ds := sheet.ReadCSV(nil, "fuzz", strings.NewReader(text))
-		if ds != nil {
-			return
-		}
-		if shots, ds := sheet.Understand(s, sheet.Options{Kind: sheet.ShotKind, Levels: levels}); shots != nil && !ds.HasErrors() {
-			composed, _ := catalog.Compose(shots.Drafts)
-			if src, ds := lang.NewSource("composed", []byte(composed)); ds == nil {
-				if _, ds := lang.Parse(src); ds != nil {
-					t.Errorf("%v in\n%s", ds, composed)
-				}
-			}
-		}
-		r, ds := sheet.Understand(s, sheet.Options{})
-		for _, d := range ds {
-			if d.Code == "" || d.Severity == 0 || d.Summary == "" {
-				t.Errorf("an empty finding: %+v", d)
-			}
-		}
-		if r == nil {
-			return
-		}
-		composed, _ := catalog.Compose(r.Drafts)
-		src, ds := lang.NewSource("composed", []byte(composed))
-		if ds != nil {
-			return // a cell of many thousand bytes
-		}
-		_, ds = catalog.Load(src)
-		for _, d := range ds {
-			switch d.Code {
-			case lang.UnexpectedText, lang.UnclosedText, lang.UnclosedBlock, lang.InvalidCharacter, lang.BadNumber, lang.UnknownUnit, lang.ExtraValue:
-				t.Errorf("%v in\n%s", d, composed)
-			}
+		if s, ds := sheet.ReadCSV(nil, "fuzz", strings.NewReader(text)); ds == nil {
+			understood(t, s)
 		}
 	})
+}
+
+// FuzzXLSX feeds any text as the cells, the shared texts and the number styles of a workbook.
+func FuzzXLSX(f *testing.F) {
+	const shared, styles = `<si><t>Lens</t></si><si><t>Mount</t></si><si><r><t>F</t></r><r><t>L</t></r></si><si><t>Wide</t></si>`, `<numFmts><numFmt numFmtId="170" formatCode="0 &quot;g&quot;"/></numFmts><cellXfs><xf numFmtId="0"/><xf numFmtId="170"/><xf numFmtId="10"/><xf numFmtId="14"/></cellXfs>`
+	const titles = `<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>1</v></c><c r="C1" t="s"><v>2</v></c><c r="D1" t="inlineStr"><is><t>Weight (g)</t></is></c></row>`
+	f.Add(titles+`<row r="2"><c r="A2" t="s"><v>3</v></c><c t="str"><f>x</f><v>Short</v></c><c r="C2"><v>18</v></c><c s="1"><v>470.5</v></c></row>`, shared, styles)
+	f.Add(titles+`<row><c t="b"><v>1</v></c><c t="e"><v>#REF!</v></c></row><row r="9"><c r="A9" s="3"><v>45000</v></c></row>`, shared, styles)
+	f.Add(titles+`<row r="3"><c r="C3" s="2"><v>1.5E-2</v></c></row></sheetData><mergeCells><mergeCell ref="A2:A9"/></mergeCells><sheetData>`, shared, styles)
+	f.Add(`<row r="1048577"><c r="XFE1" t="s"><v>-1</v></c><c r="A0"/></row>`, `<si/><si><t>_x000D_</t></si>`, "")
+	f.Fuzz(func(t *testing.T, cells, shared, styles string) {
+		var b bytes.Buffer
+		archive := zip.NewWriter(&b)
+		for _, part := range []struct{ name, text string }{
+			{"_rels/.rels", `<Relationships><Relationship Id="1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>`},
+			{"xl/workbook.xml", `<workbook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Kit" sheetId="1" r:id="1"/></sheets></workbook>`},
+			{"xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/>` +
+				`<Relationship Id="2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/>` +
+				`<Relationship Id="3" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/styles" Target="styles.xml"/></Relationships>`},
+			{"xl/worksheets/sheet1.xml", `<worksheet><sheetData>` + cells + `</sheetData></worksheet>`},
+			{"xl/sharedStrings.xml", `<sst>` + shared + `</sst>`},
+			{"xl/styles.xml", `<styleSheet>` + styles + `</styleSheet>`},
+		} {
+			w, err := archive.CreateHeader(&zip.FileHeader{Name: part.name, Method: zip.Store})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := io.WriteString(w, part.text); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := archive.Close(); err != nil {
+			t.Fatal(err)
+		}
+		sheets, ds := sheet.ReadXLSX(nil, "fuzz.xlsx", &b)
+		if (sheets == nil) != ds.HasErrors() {
+			t.Fatalf("got %d sheets and %v", len(sheets), ds)
+		}
+		for _, s := range sheets {
+			understood(t, s)
+		}
+	})
+}
+
+// understood takes a sheet for shots and for equipment: findings have places, and what is understood
+// makes text that can be read.
+func understood(t *testing.T, s *sheet.Sheet) {
+	t.Helper()
+	if shots, ds := sheet.Understand(s, sheet.Options{Kind: sheet.ShotKind, Levels: levels}); shots != nil && !ds.HasErrors() {
+		composed, _ := catalog.Compose(shots.Drafts)
+		if src, ds := lang.NewSource("composed", []byte(composed)); ds == nil {
+			if _, ds := lang.Parse(src); ds != nil {
+				t.Errorf("%v in\n%s", ds, composed)
+			}
+		}
+	}
+	r, ds := sheet.Understand(s, sheet.Options{})
+	for _, d := range ds {
+		if d.Code == "" || d.Severity == 0 || d.Summary == "" {
+			t.Errorf("an empty finding: %+v", d)
+		}
+	}
+	if r == nil {
+		return
+	}
+	composed, _ := catalog.Compose(r.Drafts)
+	src, ds := lang.NewSource("composed", []byte(composed))
+	if ds != nil {
+		return // a cell of many thousand bytes
+	}
+	_, ds = catalog.Load(src)
+	for _, d := range ds {
+		switch d.Code {
+		case lang.UnexpectedText, lang.UnclosedText, lang.UnclosedBlock, lang.InvalidCharacter, lang.BadNumber, lang.UnknownUnit, lang.ExtraValue:
+			t.Errorf("%v in\n%s", d, composed)
+		}
+	}
 }
