@@ -35,10 +35,14 @@ func TestPipesAreRefused(t *testing.T) {
 		return path
 	}
 	plain := brief("plain", "", "")
+	corrections := filepath.Join(folder, "corrections")
+	if err := errors.Join(os.Mkdir(corrections, 0o700), syscall.Mkfifo(filepath.Join(corrections, "pipe.xml"), 0o600)); err != nil {
+		t.Fatal(err)
+	}
 	for what, args := range map[string][]string{
 		"scenario": {"recommend", pipe}, "use": {"recommend", brief("use", "", "use \"pipe\"\n")}, "script": {"check", brief("script", " script \"pipe\"\n", "")},
 		"rules": {"recommend", brief("rules", " rules \"pipe\"\n", "")}, "settings": {"recommend", plain, "--settings", pipe},
-		"list": {"catalog", "import", pipe}, "own rules": {"rules", "test", pipe}, "tidy": {"tidy", "-w", pipe}, "a folder": {"recommend", folder},
+		"list": {"catalog", "import", pipe}, "own rules": {"rules", "test", pipe}, "tidy": {"tidy", "-w", pipe}, "corrections": {"catalog", "import", corrections, "--find", "a"}, "a folder": {"recommend", folder},
 	} {
 		var complaint strings.Builder
 		code := Main(args, strings.NewReader(""), io.Discard, &complaint)
@@ -74,7 +78,11 @@ func TestClosedOutput(t *testing.T) {
 		{"closed by a shell", shell(">&-"), exitFault},
 		{"discarded by a shell", shell(">/dev/null"), exitFine},
 		{"discarded by a program", discarded, exitFine},
+		{"a full disk", shell(">/dev/full"), exitFault},
 	} {
+		if _, err := os.Stat("/dev/full"); err != nil && run.what == "a full disk" {
+			continue
+		}
 		code := 0
 		if exit := (*exec.ExitError)(nil); errors.As(run.cmd.Run(), &exit) {
 			code = exit.ExitCode()

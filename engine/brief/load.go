@@ -55,6 +55,9 @@ func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {
 	l := newLoader(files, &doc)
 	l.found = found
 	scenario := l.scenario()
+	if large := slices.DeleteFunc(slices.Clone(l.found), func(d lang.Diagnostic) bool { return d.Code != lang.TooLarge }); len(large) > 0 {
+		return nil, large.Sorted() // what else is missing is missing for that
+	}
 	if l.found.HasErrors() {
 		return nil, l.found.Sorted()
 	}
