@@ -9,8 +9,9 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// forms are the forms in which a result can be shown; only the verb "framing" has the last two.
-var forms = []string{"text", "json", "markdown", "csv", "html", "fdl", "svg"}
+// forms are the forms in which a result can be shown; only the verb "framing" has fdl and
+// svg, and only "days" has ics.
+var forms = []string{"text", "json", "markdown", "csv", "html", "fdl", "svg", "ics"}
 
 // A choice is the value of a flag that takes one of a few words.
 type choice struct {

@@ -27,6 +27,8 @@ type view struct {
 
 	list    func(w io.Writer) error // a Framing Decision List
 	drawing func(w io.Writer) error // an SVG
+
+	calendar func(w io.Writer) error // an iCalendar
 }
 
 // formOfEnding gives the form that the end of a file's name stands for, or "".
@@ -46,6 +48,8 @@ func formOfEnding(name string) string {
 		return "fdl"
 	case ".svg":
 		return "svg"
+	case ".ics":
+		return "ics"
 	}
 	return ""
 }
@@ -123,6 +127,8 @@ func (a *app) show(v view) error {
 		err = v.list(&b)
 	case form == "svg" && v.drawing != nil:
 		err = v.drawing(&b)
+	case form == "ics" && v.calendar != nil:
+		err = v.calendar(&b)
 	default:
 		return a.noForm()
 	}

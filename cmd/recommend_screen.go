@@ -49,7 +49,11 @@ func screenPage(a *answer.Answer, settings *Settings, p lang.Printer) show.Page 
 			out.Paragraph(dialKey(&out, p))
 		}
 	}
-	out.Paragraph("More: --full, \"glassbrief why\" with --shot, \"glassbrief cards\", --as html. " + wording.Closing)
+	days := ""
+	if len(r.Scenario.Days)+len(r.Scenario.Units) > 0 {
+		days = "All shots as of one unit in one day: \"glassbrief days\" plans days and units. "
+	}
+	out.Paragraph(days + "More: --full, \"glassbrief why\" with --shot, \"glassbrief cards\", --as html. " + wording.Closing)
 	return out
 }
 

@@ -73,6 +73,7 @@ type verb struct {
 var verbs = []verb{
 	{"begin", (*app).begin},
 	{"recommend", (*app).recommend},
+	{"days", (*app).days},
 	{"why", (*app).why},
 	{"audit", (*app).audit},
 	{"cards", (*app).cards},
@@ -144,8 +145,8 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	dressHelp(root)
 
 	flags := root.PersistentFlags()
-	flags.Var(&a.form, "as", "the `form` of the result: text, json, markdown, csv or html; of framing fdl or svg, too")
-	flags.StringVarP(&a.output, "output", "o", "", "write the result to `file` in one step, in the form that its name ends in (.json, .csv, .md, .html); - is standard output")
+	flags.Var(&a.form, "as", "the `form` of the result: text, json, markdown, csv or html; of framing fdl or svg, too; of days ics")
+	flags.StringVarP(&a.output, "output", "o", "", "write the result to `file` in one step, in the form that its name ends in (.json, .csv, .md, .html, .ics); - is standard output")
 	flags.Var(&a.units, "units", "the `system` for distances, masses and light: metric or imperial")
 	flags.Var(&a.color, "color", "`when` to use colour: auto, always or never")
 	flags.IntVar(&a.width, "width", 0, "width of the text in `cells`; 0 is that of the terminal")

@@ -10,7 +10,7 @@ import (
 )
 
 // unitSuffixes end the keys of quantities.
-var unitSuffixes = []string{"m", "mm", "kg", "g", "s", "deg", "lx", "stops", "pct", "kgm2", "fps", "a_day"}
+var unitSuffixes = []string{"m", "mm", "kg", "g", "s", "deg", "lx", "stops", "pct", "kgm2", "fps", "a_day", "minutes"}
 
 // plainKeys are the numbers that have no unit, or whose name is their unit.
 var plainKeys = []string{
@@ -21,10 +21,10 @@ var plainKeys = []string{
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
 	"number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
-	"change_minutes", "gap_minutes",
+	"changes", "adjustments", "moved", "not_done", "days",
 	"briefs", "draws", "same_kit", "same_lens", "count", "persons",
 	// differences of scores, and changes in tolerances
-	"loss", "gap", "tolerances", "settles", "moves",
+	"loss", "gap", "bound", "change_price", "tolerances", "settles", "moves",
 	// T-numbers of a window
 	"t_min", "t_max",
 	// numbers whose unit stands beside them
@@ -32,7 +32,7 @@ var plainKeys = []string{
 	// ends of a range, whose unit is that of the number in whose name it stands
 	"low", "high",
 	// money, whose currency stands beside it
-	"day_rate", "crew_a_minute",
+	"day_rate", "cost", "crew_a_minute",
 }
 
 // Every number of every output says in its key what unit it has, or is known to have none.

@@ -19,12 +19,14 @@ import (
 	"glassbrief/engine/audit"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
+	"glassbrief/engine/days"
 	"glassbrief/engine/doctor"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/optics"
 	"glassbrief/engine/rig"
 	"glassbrief/engine/rules"
+	"glassbrief/engine/schedule"
 	"glassbrief/engine/sure"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
@@ -72,6 +74,7 @@ var schemas = []struct {
 		"audit|../scenarios/night-ferry.scenario", "audit|../scenarios/orchard.scenario|--owned-only",
 		"audit|../testdata/audit/cellar.scenario",
 	}},
+	{"days", daysObject, []string{"days|../scenarios/salt-works.scenario", "days|../scenarios/night-ferry.scenario"}},
 	{"why", whyObject, []string{
 		"why|../scenarios/night-ferry.scenario|--shot|4A",
 		"why|../scenarios/night-ferry.scenario|--shot|9A|--lens|Zoom 24-70|--against|Wide 24",
@@ -207,6 +210,21 @@ func auditObject(t *testing.T) travel.Object {
 		}
 	}
 	return o
+}
+
+// daysObject gives the object of a plan of days on which nothing is left out.
+func daysObject(t *testing.T) travel.Object {
+	s := enginetest.ReadFile(t, os.DirFS("../scenarios"), "salt-works.scenario")
+	shoot, err := schedule.New(t.Context(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := shoot.Plan(t.Context(), schedule.Variant{}, days.Solver{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan.Left, plan.Hire = []schedule.Left{{}}, []schedule.Hire{{}}
+	return travel.Days(&schedule.Answer{Shoot: shoot, Plan: plan, Written: plan, Free: plan, Saving: &schedule.Saving{Plan: plan}}, lang.Printer{})
 }
 
 // whyObject gives the object of a judgement on which nothing is left out.

@@ -326,6 +326,37 @@ func (l *loader) windowOn(s *Scenario, b *shotBlock, t int) *Window {
 	return &w
 }
 
+// Kept reports whether a shot can only be on days that are kept, and so stays where it is.
+func (s *Scenario) Kept(shot *Shot) bool {
+	kept := false
+	for t, w := range shot.Windows {
+		if w != nil && !s.Days[t].Keep {
+			return false
+		}
+		kept = kept || w != nil
+	}
+	return kept
+}
+
+// FreedWindows gives when a shot may be done if its day were not said: on every day that is not kept, in
+// all hours of those for which it says none. The light of the sun still holds it.
+func (s *Scenario) FreedWindows(shot *Shot) []*Window {
+	if shot.BySun || !shot.Pinned || s.Kept(shot) {
+		return shot.Windows
+	}
+	all := make([]*Window, len(s.Days))
+	for t := range s.Days {
+		day := &s.Days[t]
+		switch w := shot.Windows[t]; {
+		case w != nil:
+			all[t] = w
+		case !day.Keep:
+			all[t] = &Window{day.Open, day.Shut}
+		}
+	}
+	return all
+}
+
 // dated reports whether the shot says its days: those that it is on, or else those of its hours
 // where all of these have one.
 func (b *shotBlock) dated() bool {

@@ -1,0 +1,238 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"glassbrief/engine/brief"
+	"glassbrief/engine/schedule"
+	"glassbrief/lang"
+)
+
+// InMinutes writes minutes to the half.
+func InMinutes(minutes float64) string {
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(2*minutes)/2), ".0") + " min"
+}
+
+// Dates writes the dates of a scenario: "14 to 16 September 2027", or "" without days.
+func Dates(s *brief.Scenario) string {
+	if len(s.Days) == 0 {
+		return ""
+	}
+	return DateSpan(s.Days[0].Date, s.Days[len(s.Days)-1].Date) + s.Days[len(s.Days)-1].Date.Format(" 2006")
+}
+
+// DateSpan writes days from one to another without the year: "14 September", "14 and 15 September",
+// "14 to 16 September" or "30 September to 2 October".
+func DateSpan(from, to time.Time) string {
+	switch {
+	case from.Equal(to):
+		return to.Format("2 January")
+	case to.Equal(from.AddDate(0, 0, 1)) && from.Month() == to.Month():
+		return from.Format("2") + " and " + to.Format("2 January")
+	case from.Month() == to.Month() && from.Year() == to.Year():
+		return from.Format("2") + " to " + to.Format("2 January")
+	}
+	return from.Format("2 January") + " to " + to.Format("2 January")
+}
+
+// grid is the step to which times of day are shown, in minutes: what a shot takes is not known better.
+const grid = 5
+
+// ClockAt writes a time of day to 5 minutes, from minutes behind the start of the first day; "" in a scenario
+// without days.
+func ClockAt(s *brief.Scenario, minutes float64) string {
+	if len(s.Days) == 0 {
+		return ""
+	}
+	return s.At(minutes).Round(grid * time.Minute).Format("15:04")
+}
+
+// BringDays says what each unit brings and what is hired.
+func BringDays(a *schedule.Answer, p lang.Printer) string {
+	var bags []string
+	for u, bag := range a.Bags {
+		text := List(bag, "and")
+		if len(bag) == 0 {
+			text = "nothing"
+		}
+		if len(a.Bags) > 1 {
+			text = "unit " + a.Units[u].Name + " " + text
+		}
+		bags = append(bags, text)
+	}
+	text := "Bring " + strings.Join(bags, "; ")
+	if len(a.Hire) > 0 {
+		var hired []string
+		for _, h := range a.Hire {
+			hired = append(hired, Hired(a.Scenario, &h))
+		}
+		text += "; hire " + List(hired, "and")
+		if !math.IsNaN(a.Cost) {
+			text += ", " + p.Quantity(a.Cost, a.Scenario.Limits.Currency)
+		}
+	}
+	return text + "."
+}
+
+// Hired names a lens with the dates that it is hired for.
+func Hired(s *brief.Scenario, h *schedule.Hire) string {
+	if h.From.IsZero() {
+		return h.Lens
+	}
+	return h.Lens + " on " + DateSpan(h.From, h.To)
+}
+
+// CountedDays says what a plan takes, beside that in the order as written.
+func CountedDays(a *schedule.Answer, p lang.Printer) string {
+	text := capital(Work(a.Plan))
+	if w := a.Written; w != nil && w.Moved != a.Moved {
+		text += "; as written " + Work(w)
+		if w.Cost != a.Cost && w.Cost > 0 {
+			text += " and " + p.Quantity(w.Cost, a.Scenario.Limits.Currency)
+		}
+		if n := len(w.Left); n > len(a.Left) {
+			text += ", with " + Counted(n, "shot") + " not done"
+		}
+	}
+	text += ". "
+	if a.Moved > 0 {
+		text += Counted(a.Moved, "pair") + " of shots out of the order as written. "
+	}
+	if len(a.Left) == 0 {
+		return text + "Every shot is done."
+	}
+	return text + Counted(len(a.Left), "shot") + " not done."
+}
+
+// Work says what changes, moves and fetching take: "11 changes of lens and 3 of set-up, 41 min".
+func Work(p *schedule.Plan) string {
+	if p.Minutes == 0 {
+		return "no changes and no moves"
+	}
+	text := Counted(p.Changes, "change") + " of lens"
+	if p.Adjustments > 0 {
+		text += fmt.Sprintf(" and %d of set-up", p.Adjustments)
+	}
+	return text + ", " + InMinutes(p.Minutes)
+}
+
+// ProvenDays says how good the plan is, and at what price of minutes and money.
+func ProvenDays(a *schedule.Answer, p lang.Printer) string {
+	prices, text := a.Scenario.Prices, "The best plan, proven,"
+	switch {
+	case a.Proven:
+	case a.MoreDone:
+		text = "The search was cut short: a better plan may do more shots. This one is weighed"
+	case a.Gap == 0:
+		text = "The search was cut short: another plan may be as good with fewer changes or for less. This one is weighed"
+	case prices.Change > 0:
+		text = "The search was cut short: a better plan is at most " + InMinutes(a.Gap) + " quicker. This one is weighed"
+	default:
+		text = "The search was cut short: there may be a better plan. This one is weighed"
+	}
+	text += fmt.Sprintf(" for the minutes given and %g a minute", prices.Change)
+	if prices.Crew > 0 {
+		return text + ", at " + p.Quantity(prices.Crew, a.Scenario.Limits.Currency) + " a minute of the crew."
+	}
+	if len(a.Hire) > 0 {
+		text += "; without \"crew\", money only decides between plans that are else alike"
+	}
+	return text + "."
+}
+
+// SavingDays says which scene to free, "" where that saves nothing.
+func SavingDays(a *schedule.Answer, p lang.Printer) string {
+	s := a.Saving
+	if s == nil {
+		return ""
+	}
+	var saved []string
+	if n := len(a.Left) - len(s.Plan.Left); n > 0 {
+		saved = append(saved, Counted(n, "shot")+" more done")
+	}
+	if less := a.Minutes - s.Plan.Minutes; less > 0 {
+		saved = append(saved, InMinutes(less))
+	}
+	if less := a.Cost - s.Plan.Cost; less > 0 {
+		saved = append(saved, p.Quantity(less, a.Scenario.Limits.Currency))
+	}
+	if better := s.Plan.Score - a.Score; better >= 0.005 {
+		saved = append(saved, fmt.Sprintf("%.2f of score", better))
+	}
+	if saved == nil {
+		return ""
+	}
+	where := "anywhere in the order"
+	if len(a.Scenario.Days) > 0 {
+		where = "on any day and " + where
+	}
+	return fmt.Sprintf("Freeing scene %s, to be shot %s, would save most: %s.", s.Scene, where, List(saved, "and"))
+}
+
+// FreeDays says what would be brought if changes weighed nothing, "" where that is the same.
+func FreeDays(a *schedule.Answer) string {
+	f := a.Free
+	if f == nil || slices.EqualFunc(f.Bags, a.Bags, slices.Equal[[]string]) {
+		return ""
+	}
+	var bags []string
+	for u, bag := range f.Bags {
+		text := List(bag, "and")
+		if len(f.Bags) > 1 {
+			text = "unit " + a.Units[u].Name + " " + text
+		}
+		bags = append(bags, text)
+	}
+	return fmt.Sprintf("Without the price of changes: %s; %s, score %.2f and not %.2f.", strings.Join(bags, "; "), Work(f), f.Score, a.Score)
+}
+
+// LeftDays says why a shot is not done.
+func LeftDays(l *schedule.Left) string {
+	if l.NoRoom {
+		return "its days, hours or order leave no room, or what it comes after is not done"
+	}
+	return "no lens in the bag does it"
+}
+
+// Before says what comes before a stop: "lens 4.5 min, move 40 min".
+func Before(s *schedule.Stop) string {
+	var parts []string
+	if s.Change > 0 {
+		var steps []string
+		for _, step := range s.Steps {
+			steps = append(steps, [...]string{schedule.LensStep: "lens", schedule.FlipStep: "flip", schedule.LegsStep: "legs", schedule.FilterStep: "filters"}[step])
+		}
+		if steps == nil {
+			steps = []string{"trim"}
+		}
+		parts = append(parts, strings.Join(steps, " and ")+" "+InMinutes(s.Change))
+	}
+	if s.Fetch > 0 {
+		parts = append(parts, "truck "+InMinutes(s.Fetch))
+	}
+	if s.Move > 0 {
+		parts = append(parts, "move "+InMinutes(s.Move))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// HoursOf says the hours of a shot and what is left of them, "" where it has none.
+func HoursOf(s *brief.Scenario, stop *schedule.Stop, day int) string {
+	if math.IsNaN(stop.Spare) {
+		return ""
+	}
+	w := s.Shots[stop.Shot].Windows[day]
+	return fmt.Sprintf("%s to %s, %s to spare", s.At(w.From).Format("15:04"), s.At(w.To).Format("15:04"), InMinutes(stop.Spare))
+}
+
+// HoursAsGiven says what a plan of days does not know.
+func HoursAsGiven(s *brief.Scenario) string {
+	if len(s.Days) == 0 {
+		return Closing
+	}
+	return "Times to 5 minutes, hours as given: working time, rest and breaks follow local codes and agreements. " + Closing
+}
