@@ -7,6 +7,7 @@ import (
 	"glassbrief/cmd/travel"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/schedule"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -29,9 +30,11 @@ func (a *app) check() *cobra.Command {
 		Long: `Reads each scenario with all that it names, and reports every fault in one run.
 A scene that the script lacks is a fault; a heading that has changed, a scene
 without a shot and light that its setting makes improbable are warnings. Then it
-works out the recommendation and compares it with the "expect" statements. It
+works out the recommendation and compares it with the "expect" statements, and
+names the shots that cannot all be done at the times that they are given. It
 prints nothing when all is well; it ends with 2 when a file has faults, and with
-1 when an expectation does not hold, or with --strict when there is a warning.
+1 when an expectation does not hold or times contradict each other, or with
+--strict when there is a warning.
 With --as json it always prints one document, with all that was found.`,
 		Example: `  glassbrief check night-ferry.scenario orchard.scenario
   glassbrief check *.scenario --strict
@@ -68,7 +71,7 @@ With --as json it always prints one document, with all that was found.`,
 }
 
 // checkFiles reports what is wrong with the files: whether any is faulty, and whether an
-// expectation of any is broken.
+// expectation of any is broken or times of its shots contradict each other.
 func (a *app) checkFiles(ctx context.Context, paths []string) (faulty, broken bool) {
 	var faults, unmet lang.Diagnostics
 	for _, path := range paths {
@@ -77,6 +80,9 @@ func (a *app) checkFiles(ctx context.Context, paths []string) (faulty, broken bo
 		s, err := a.loadWithScript(path)
 		if err == nil {
 			found, err = engine.CheckExpectations(ctx, s)
+		}
+		if err == nil {
+			found = append(found, schedule.Contradictions(ctx, s)...)
 		}
 		if err != nil {
 			faults = append(faults, diagnosticsOf(err)...)
