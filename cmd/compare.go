@@ -13,6 +13,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/schedule"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
@@ -94,6 +95,11 @@ func comparePage(r *compare.Comparison, names []string, p lang.Printer) (out sho
 	if grid := effectsGrid(r, p); len(grid.Rows) > 0 {
 		out.Heading("What it does")
 		out.Grid(grid)
+	}
+	if d := r.Days; d != nil && (len(d.Moved) > 0 || wording.Work(d.Old) != wording.Work(d.New) || d.Old.Cost != d.New.Cost) {
+		out.Heading("What changes, moves and hire take")
+		out.Grid(daysChangeGrid(r, p))
+		out.Paragraph(wording.MovedShots(r, p))
 	}
 	switch idle := r.Idle(); {
 	case len(idle) == len(r.Changes) && len(r.Effects) == 0:
@@ -193,6 +199,29 @@ func effectsGrid(r *compare.Comparison, p lang.Printer) show.Grid {
 		case shot.New == nil:
 			add("shot "+shot.Old.Shot.ID, setupText(shot.Old.Use, p), "–", "it is gone")
 		}
+	}
+	return g
+}
+
+// daysChangeGrid sets the plans of the days beside each other.
+func daysChangeGrid(r *compare.Comparison, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "what", Wraps: true}, {Title: "before", Right: true}, {Title: "now", Right: true}}}
+	for _, row := range []struct {
+		what string
+		of   func(*schedule.Plan, *engine.Recommendation) string
+	}{
+		{"changes of lens", func(d *schedule.Plan, _ *engine.Recommendation) string { return fmt.Sprint(d.Changes) }},
+		{"other changes of set-up", func(d *schedule.Plan, _ *engine.Recommendation) string { return fmt.Sprint(d.Adjustments) }},
+		{"minutes of changes and moves", func(d *schedule.Plan, _ *engine.Recommendation) string { return wording.InMinutes(d.Minutes) }},
+		{"hire", func(d *schedule.Plan, of *engine.Recommendation) string {
+			if d.Cost == 0 {
+				return "none"
+			}
+			return p.Quantity(d.Cost, of.Scenario.Limits.Currency)
+		}},
+		{"shots not done", func(d *schedule.Plan, _ *engine.Recommendation) string { return fmt.Sprint(len(d.Left)) }},
+	} {
+		g.Rows = append(g.Rows, []show.Cell{{Text: row.what, Tone: show.Strong}, {Text: row.of(r.Days.Old, r.Old)}, {Text: row.of(r.Days.New, r.New)}})
 	}
 	return g
 }

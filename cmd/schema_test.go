@@ -247,6 +247,7 @@ func compareObject(t *testing.T) travel.Object {
 	shots := []compare.Shots{{Old: &r.Shots[0], New: &r.Shots[0]}}
 	return travel.Comparison(&compare.Comparison{
 		Old: r, New: r, Shots: shots, Changes: []compare.Edit{{}}, Effects: []compare.Effect{{Of: compare.Kit, Shot: -1}},
+		Days: &compare.Days{Old: &schedule.Plan{}, New: &schedule.Plan{}, Moved: []int{0}},
 	}, []string{"old", "new"}, false)
 }
 

@@ -44,6 +44,13 @@ func Comparison(r *compare.Comparison, names []string, all bool) Object {
 				"old_ranking_total", old.Get("ranking_total"), "new_ranking_total", new.Get("ranking_total"),
 			)
 		}),
+		"days", Maybe(r.Days, func(d *compare.Days) Object { // null where neither version speaks of days and the order is the same
+			moved := []string{}
+			for _, i := range d.Moved {
+				moved = append(moved, r.Shots[i].New.Shot.ID)
+			}
+			return Of("old", planned(d.Old), "new", planned(d.New), "moved_shots", moved)
+		}),
 	)
 }
 

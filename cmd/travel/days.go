@@ -15,7 +15,7 @@ import (
 // zone of the scenario, and none where it has no zone.
 func Days(a *schedule.Answer, _ lang.Printer) Object {
 	s := a.Scenario
-	return append(Of("schema", HeaderOf("days").Schema, "scenario", s.Name), append(planned(a.Shoot, a.Plan), Of(
+	return append(Of("schema", HeaderOf("days").Schema, "scenario", s.Name), append(planned(a.Plan), Of(
 		"units", Each(a.Units, func(u *schedule.Unit) Object {
 			return Of("unit", u.Name, "camera", u.Table.Camera.Name.Value, "rig", u.Table.Scenario.Rig.Name.Value, "carry", u.Carry, "lenses", a.Bags[unitAt(a, u)])
 		}),
@@ -26,11 +26,11 @@ func Days(a *schedule.Answer, _ lang.Printer) Object {
 		"hire", Each(a.Hire, func(h *schedule.Hire) Object {
 			return Of("item", h.Lens, "from", dateText(h.From), "to", dateText(h.To), "days", h.Days, "cost", h.Cost)
 		}),
-		"as_written", Maybe(a.Written, func(p *schedule.Plan) Object { return planned(a.Shoot, p) }), // null where nothing is freed
+		"as_written", Maybe(a.Written, func(p *schedule.Plan) Object { return planned(p) }), // null where nothing is freed
 		"saving", Maybe(a.Saving, func(v *schedule.Saving) Object {
-			return append(Of("scene", v.Scene), planned(a.Shoot, v.Plan)...) // with that scene freed
+			return append(Of("scene", v.Scene), planned(v.Plan)...) // with that scene freed
 		}),
-		"without_price", Maybe(a.Free, func(p *schedule.Plan) Object { return append(planned(a.Shoot, p), Of("bags", bags(p))...) }),
+		"without_price", Maybe(a.Free, func(p *schedule.Plan) Object { return append(planned(p), Of("bags", bags(p))...) }),
 		"change_price", s.Prices.Change, "crew_a_minute", orNull(s.Prices.Crew), "currency", s.Limits.Currency,
 		"closing", wording.HoursAsGiven(s),
 	)...)...)
@@ -57,7 +57,7 @@ func bags(p *schedule.Plan) []Object {
 }
 
 // planned are the numbers of a plan.
-func planned(s *schedule.Shoot, p *schedule.Plan) Object {
+func planned(p *schedule.Plan) Object {
 	return Of(
 		"score", p.Score, "changes", p.Changes, "adjustments", p.Adjustments, "minutes", p.Minutes, "moved", p.Moved,
 		"cost", p.Cost, "not_done", len(p.Left),

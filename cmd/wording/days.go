@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"glassbrief/engine/brief"
+	"glassbrief/engine/compare"
 	"glassbrief/engine/schedule"
 	"glassbrief/lang"
 )
@@ -227,6 +228,43 @@ func HoursOf(s *brief.Scenario, stop *schedule.Stop, day int) string {
 	}
 	w := s.Shots[stop.Shot].Windows[day]
 	return fmt.Sprintf("%s to %s, %s to spare", s.At(w.From).Format("15:04"), s.At(w.To).Format("15:04"), InMinutes(stop.Spare))
+}
+
+// MovedShots says which shots of two versions are elsewhere in the days, and what that and all else that
+// has changed costs.
+func MovedShots(r *compare.Comparison, p lang.Printer) string {
+	text := "No shot is moved"
+	if d := r.Days; len(d.Moved) > 0 {
+		var ids []string
+		for _, i := range d.Moved {
+			ids = append(ids, r.Shots[i].New.Shot.ID)
+		}
+		text = Counted(len(ids), "shot") + " moved to another time: " + List(ids, "and")
+	}
+	more := func(was, is float64, say func(float64) string) string {
+		switch {
+		case math.IsNaN(was) || math.IsNaN(is):
+			return ""
+		case is > was:
+			return say(is-was) + " more"
+		case is < was:
+			return say(was-is) + " less"
+		}
+		return ""
+	}
+	var costs []string
+	for _, cost := range []string{
+		more(r.Days.Old.Minutes, r.Days.New.Minutes, InMinutes),
+		more(r.Days.Old.Cost, r.Days.New.Cost, func(money float64) string { return p.Quantity(money, r.New.Scenario.Limits.Currency) }),
+	} {
+		if cost != "" {
+			costs = append(costs, cost)
+		}
+	}
+	if costs == nil {
+		return text + ". All takes as long and costs as much as before."
+	}
+	return text + ". All together: " + List(costs, "and") + "."
 }
 
 // HoursAsGiven says what a plan of days does not know.

@@ -23,6 +23,7 @@ type Comparison struct {
 	Changes  []Edit
 	Effects  []Effect
 	Shots    []Shots
+	Days     *Days // nil where neither version speaks of days and the order is the same
 }
 
 // Shots is a shot in both versions; one is nil when the shot is new or gone.
@@ -53,7 +54,7 @@ type Effect struct {
 }
 
 // SamePlan reports whether both briefs come to the same: camera, kit, the shots, and the
-// setup of each. Rankings behind the kit may differ.
+// setup of each, and where days are planned, when and by whom it is done. Rankings behind the kit may differ.
 func (r *Comparison) SamePlan() bool {
 	for _, effect := range r.Effects {
 		if effect.Of != Ranking {
@@ -65,7 +66,7 @@ func (r *Comparison) SamePlan() bool {
 			return false
 		}
 	}
-	return true
+	return r.Days == nil || !r.Days.said || len(r.Days.Moved) == 0
 }
 
 // Idle lists the places of the changes that have a part in no effect.
@@ -117,6 +118,7 @@ func Compare(ctx context.Context, old, new Side, o engine.Options) (*Comparison,
 			Summary: "the changes cannot be put together again", Detail: "Please report it with both versions.",
 		}}
 	}
+	r.Days = r.days(ctx, o)
 	if err := ctx.Err(); err != nil || len(r.New.Scenario.Assumed) == 0 {
 		return r, err
 	}

@@ -243,7 +243,6 @@ func TestWhatCannotBePlanned(t *testing.T) {
 	}
 }
 
-
 // files gives a catalogue beside a scenario.
 func files(catalogue string) brief.Files {
 	return brief.Files{Tree: fstest.MapFS{"own.catalog": {Data: []byte(catalogue)}}}
