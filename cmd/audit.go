@@ -115,6 +115,13 @@ func auditPage(r *audit.Answer, p lang.Printer) show.Page {
 		out.Heading("For hire")
 		out.Grid(offersGrid(r, p))
 	}
+	if r.Days != nil {
+		out.Heading("Hire over the days")
+		if len(r.Days.ByDate) > 0 {
+			out.Grid(dayHireGrid(r, p))
+		}
+		out.Paragraph(wording.HireOverDays(r, p))
+	}
 	if g := changesOfBrief(r, p); len(g.Rows) > 0 {
 		out.Heading("Or a change of the brief, any one of")
 		out.Grid(g)
@@ -195,6 +202,16 @@ func offersGrid(r *audit.Answer, p lang.Printer) show.Grid {
 		g.Rows = append(g.Rows, []show.Cell{
 			{Text: offer.Lens, Tone: show.Strong}, {Text: price(offer.DayRate, r, p)}, {Text: wording.List(offer.Shots, "and")}, {Text: chosen, Tone: show.Good},
 		})
+	}
+	return g
+}
+
+// dayHireGrid is what is hired on each day, by the plan of "days".
+func dayHireGrid(r *audit.Answer, p lang.Printer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "day"}, {Title: "hired", Wraps: true}, {Title: "that day", Right: true}}}
+	for i := range r.Days.ByDate {
+		d := &r.Days.ByDate[i]
+		g.Rows = append(g.Rows, []show.Cell{{Text: d.Date.Format("2 January"), Tone: show.Strong}, {Text: wording.List(d.Lenses, "and")}, {Text: price(d.Cost, r, p)}})
 	}
 	return g
 }

@@ -198,6 +198,7 @@ func auditObject(t *testing.T) travel.Object {
 	offers := []audit.Offer{{}}
 	r.Hire = &audit.Hire{Lenses: offers}
 	r.Better, r.Beyond = r.Hire, r.Hire
+	r.Days = &audit.Days{Plan: &schedule.Plan{Hire: []schedule.Hire{{}}}, ByDate: []audit.DayHire{{}}}
 	r.Specifications[0].Hire = offers
 	shot := &r.Shots[0]
 	shot.Hire, shot.Window, shot.Filter = offers, &audit.Window{}, &why.FilterWant{}

@@ -30,6 +30,12 @@ func Audit(r *audit.Answer, p lang.Printer) Object {
 		"hire", Maybe(r.Hire, hired), // null when hiring does not help, or is not allowed
 		"better", Maybe(r.Better, hired), // what hired glass makes score higher
 		"beyond", Maybe(r.Beyond, hired), // what would do more without the limit on rent
+		"days", Maybe(r.Days, func(d *audit.Days) Object { // null in a scenario without days
+			return Of(
+				"hire", hires(d.Plan), "cost", d.Plan.Cost, "proven", d.Plan.Proven,
+				"by_date", Each(d.ByDate, func(h *audit.DayHire) Object { return Of("date", dateText(h.Date), "lenses", h.Lenses, "cost", h.Cost) }),
+			)
+		}),
 	)
 }
 

@@ -23,9 +23,7 @@ func Days(a *schedule.Answer, _ lang.Printer) Object {
 		"left", Each(a.Left, func(l *schedule.Left) Object {
 			return Of("shot", s.Shots[l.Shot].ID, "no_room", l.NoRoom, "reason", wording.LeftDays(l))
 		}),
-		"hire", Each(a.Hire, func(h *schedule.Hire) Object {
-			return Of("item", h.Lens, "from", dateText(h.From), "to", dateText(h.To), "days", h.Days, "cost", h.Cost)
-		}),
+		"hire", hires(a.Plan),
 		"as_written", Maybe(a.Written, func(p *schedule.Plan) Object { return planned(p) }), // null where nothing is freed
 		"saving", Maybe(a.Saving, func(v *schedule.Saving) Object {
 			return append(Of("scene", v.Scene), planned(v.Plan)...) // with that scene freed
@@ -54,6 +52,12 @@ func unitAt(a *schedule.Answer, u *schedule.Unit) int {
 
 func bags(p *schedule.Plan) []Object {
 	return Each(p.Bags, func(bag *[]string) Object { return Of("lenses", *bag) })
+}
+
+func hires(p *schedule.Plan) []Object {
+	return Each(p.Hire, func(h *schedule.Hire) Object {
+		return Of("item", h.Lens, "from", dateText(h.From), "to", dateText(h.To), "days", h.Days, "cost", h.Cost)
+	})
 }
 
 // planned are the numbers of a plan.

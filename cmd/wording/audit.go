@@ -11,6 +11,22 @@ import (
 	"glassbrief/lang"
 )
 
+// HireOverDays says what all hire costs by the plan of the days.
+func HireOverDays(r *audit.Answer, p lang.Printer) string {
+	plan := r.Days.Plan
+	text := "By the plan of \"glassbrief days\" nothing is hired."
+	switch {
+	case math.IsNaN(plan.Cost):
+		text = "What all hire costs is not known: a lens that is brought has no price."
+	case len(plan.Hire) > 0:
+		text = fmt.Sprintf("All hire by the plan of \"glassbrief days\": %s.", p.Quantity(plan.Cost, r.Limits.Currency))
+	}
+	if !plan.Proven {
+		text += " The search for that plan was cut short."
+	}
+	return text
+}
+
 // Audit answers the producer in a few sentences.
 func Audit(r *audit.Answer, p lang.Printer) string {
 	var b strings.Builder

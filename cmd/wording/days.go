@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/schedule"
@@ -261,10 +262,31 @@ func MovedShots(r *compare.Comparison, p lang.Printer) string {
 			costs = append(costs, cost)
 		}
 	}
+	for _, left := range []struct {
+		says           string
+		of, than       *schedule.Plan
+		ofShot, inThan *engine.Recommendation
+	}{{"No longer done", r.Days.New, r.Days.Old, r.New, r.Old}, {"Done now", r.Days.Old, r.Days.New, r.Old, r.New}} {
+		if ids := leftOnly(left.of, left.ofShot, left.than, left.inThan); ids != nil {
+			text += ". " + left.says + ": " + List(ids, "and")
+		}
+	}
 	if costs == nil {
 		return text + ". All takes as long and costs as much as before."
 	}
 	return text + ". All together: " + List(costs, "and") + "."
+}
+
+// leftOnly names the shots that a plan leaves and another does not.
+func leftOnly(p *schedule.Plan, of *engine.Recommendation, than *schedule.Plan, other *engine.Recommendation) []string {
+	var ids []string
+	for _, l := range p.Left {
+		id := of.Scenario.Shots[l.Shot].ID
+		if !slices.ContainsFunc(than.Left, func(k schedule.Left) bool { return other.Scenario.Shots[k.Shot].ID == id }) {
+			ids = append(ids, id)
+		}
+	}
+	return ids
 }
 
 // HoursAsGiven says what a plan of days does not know.

@@ -54,6 +54,7 @@ type Answer struct {
 	Suits bool
 	// TooBright lists the shots that get more, with the best kit.
 	TooBright []string
+	Days      *Days // what is hired over the days; nil where the scenario has none
 	table     *engine.Table
 }
 
@@ -137,6 +138,7 @@ func Run(ctx context.Context, s *brief.Scenario, limits brief.Limits, o engine.O
 		}
 	}
 	a.report.Suits = len(best.Uncovered) == 0 && a.report.TooBright == nil
+	a.report.Days = overDays(ctx, s, o)
 	return a.report, nil
 }
 
