@@ -121,7 +121,7 @@ type header struct {
 	Order []orderLine `lang:"order,own"`
 	// How many lenses of each unit stand on the truck beside those of the bag, and the minutes
 	// that it takes to fetch one, as "truck 3 lenses 15min". Without it, a unit has what it carries.
-	Truck truckLine `lang:"truck,usual=1min..1h|1..6,possible=0min..12h|1..60"`
+	Truck truckLine `lang:"truck,usual=1min..1h|1..6,possible=0min..12h|1..10"`
 	// Most that all hire may cost over all days, with what it costs to fetch.
 	Budget lang.Quantity `lang:"budget,dim=money,possible=0..1000000000"`
 	// Minutes that a shot takes which does not say it, set-up and takes together.

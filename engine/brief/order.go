@@ -195,3 +195,73 @@ func (l *loader) unknownScene(s *Scenario, name lang.Text) {
 	}
 	l.report(d)
 }
+
+// after resolves which shots come after which, and reports those that wait for each other.
+func (l *loader) after(s *Scenario) {
+	ids := make([]string, len(s.Shots))
+	for i, shot := range s.Shots {
+		ids[i] = shot.ID
+	}
+	for i, shot := range s.Shots {
+		for _, name := range l.doc.Shots[i].After {
+			at := slices.Index(ids, name.Value)
+			switch {
+			case !name.Span.Known():
+			case at < 0:
+				l.report(unknownShot(name, ids))
+			case at == i:
+				l.report(lang.Diagnostic{
+					Severity: lang.Error, Code: lang.Contradiction, Span: name.Span,
+					Summary: fmt.Sprintf("shot %q cannot come after itself", name.Value), Detail: "Name the shot that it waits for.",
+				})
+			case !slices.Contains(shot.After, at):
+				shot.After = append(shot.After, at)
+			}
+		}
+	}
+	l.circles(s)
+}
+
+// circles reports shots that wait for each other, each circle once.
+func (l *loader) circles(s *Scenario) {
+	const fresh, open, done = 0, 1, 2
+	state := make([]int, len(s.Shots))
+	var way []int
+	var visit func(i int)
+	visit = func(i int) {
+		state[i] = open
+		way = append(way, i)
+		for _, j := range s.Shots[i].After {
+			switch state[j] {
+			case fresh:
+				visit(j)
+			case open:
+				var names []string
+				for _, k := range way[slices.Index(way, j):] {
+					names = append(names, s.Shots[k].ID)
+				}
+				l.report(lang.Diagnostic{
+					Severity: lang.Error, Code: lang.Contradiction, Span: l.doc.Shots[i].After[0].Span,
+					Summary: fmt.Sprintf("the shots %s wait for each other", lang.QuotedAll(names)), Detail: "Take out one of their lines \"after\".",
+				})
+			}
+		}
+		way = way[:len(way)-1]
+		state[i] = done
+	}
+	for i := range s.Shots {
+		if state[i] == fresh {
+			visit(i)
+		}
+	}
+}
+
+// unknownShot says that there is no shot of a name.
+func unknownShot(name lang.Text, ids []string) lang.Diagnostic {
+	return lang.Diagnostic{
+		Severity: lang.Error, Code: lang.UnknownName, Span: name.Span,
+		Summary: fmt.Sprintf("there is no shot %q", name.Value),
+		Detail:  fmt.Sprintf("The shots are %s.", lang.Quoted(ids)),
+		Instead: lang.Nearest(name.Value, ids),
+	}
+}

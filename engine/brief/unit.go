@@ -56,6 +56,9 @@ func (u *unitLine) own() lang.Span {
 	return lang.Span{}
 }
 
+// mostUnits bounds the units that are planned at once.
+const mostUnits = 4
+
 // units resolves the units. One alone only has a name.
 func (l *loader) units(s *Scenario) {
 	lines := l.doc.Scenario.Units
@@ -67,6 +70,10 @@ func (l *loader) units(s *Scenario) {
 				Summary: "a unit that works alone has what the scenario says", Detail: "Write this on a line of its own, or add a \"unit\" line for the other unit.",
 			})
 		}
+		return
+	}
+	if len(lines) > mostUnits {
+		l.outOfRange(lines[mostUnits].name.Span, fmt.Sprintf("there are more than %d units", mostUnits), "Split the scenario.")
 		return
 	}
 	first := map[string]lang.Span{}
