@@ -58,9 +58,10 @@ type search struct {
 	best  candidate
 	total int64            // weight of all shots
 	least int64            // weight that is lost whatever the bags
+	first *kit             // good at first sight; nil for none
 	free  *shoot           // with whatever bags
 	stuck bool             // it cannot do all that there is a lens for
-	known map[string]value // what the kits that were tried can be worth, [nothing] for no better plan
+	known map[string]value // what the kits that were tried can be worth if they leave out nothing, [nothing] for no better plan
 	done  map[string]bool  // those that need not be tried again
 	turn  int              // nodes that a kit gets; 0 for all
 	bound int64            // worth of the kit that is being tried
@@ -84,6 +85,7 @@ func (e *search) whole() error {
 	e.free.solve(free, &kit{})
 	e.stuck = free.value.weight < 0 && !e.m.ended
 	first := greedy(e.g)
+	e.first = first
 	if first != nil {
 		if err := e.all([]kit{*first}, e.tryWhole); err != nil {
 			return err
@@ -152,7 +154,7 @@ func (e *search) partial() error {
 			if err != nil {
 				return err
 			}
-			if left := e.total - max(0, free.value.weight); left <= most {
+			if left := e.total - max(0, free.value.weight); left <= most && !e.m.ended {
 				e.least = left
 				break
 			}
@@ -161,10 +163,10 @@ func (e *search) partial() error {
 	for most := max(e.least, e.lightest()); !e.m.ended; most = min(2*most, e.total) {
 		most = min(most, e.left())
 		kits := pack(e.g, e.m, func(lost, worth int64) bool { return lost <= most && more(lost, worth) })
-		err := e.all(kits, func(k *kit) (value, error) {
+		err := e.all(kits, func(k *kit) error {
 			limit, err := e.given(e.leaving(k), &e.best, k, most)
 			e.far = e.far || !e.best.value.clearly(limit)
-			return limit, err
+			return err
 		})
 		if err != nil || e.left() <= most {
 			return err
@@ -186,7 +188,7 @@ func (e *search) lightest() int64 {
 }
 
 // all tries kits, the best bound first, until the search ends.
-func (e *search) all(kits []kit, try func(*kit) (value, error)) error {
+func (e *search) all(kits []kit, try func(*kit) error) error {
 	for k := range kits {
 		kit := &kits[k]
 		if e.m.ended {
@@ -196,36 +198,36 @@ func (e *search) all(kits []kit, try func(*kit) (value, error)) error {
 			continue
 		}
 		e.bound = kit.worth
-		limit, err := try(kit)
-		if err != nil {
+		if err := try(kit); err != nil {
 			return err
 		}
-		e.known[kit.key()] = limit
 	}
 	return nil
 }
 
-func (e *search) tryWhole(k *kit) (value, error) {
+// tryWhole looks for plans of a kit that do all that its lenses can do.
+func (e *search) tryWhole(k *kit) error {
 	key := k.key()
 	if limit, tried := e.known[key]; tried && (e.done[key] || !limit.better(e.best.value)) {
-		return limit, nil
+		return nil
 	}
 	s, err := newShoot(e.g, e.m, e.cuts, k.bags, true, set{})
 	if err != nil {
-		return nothing, err
+		return err
 	}
 	if e.stuck && e.free.possible.within(s.possible) {
-		return nothing, nil // no bags can do as much
+		e.known[key] = nothing // no bags can do as much
+		return nil
 	}
 	most := e.m.limit
 	if e.turn > 0 {
 		e.m.lower(e.turn)
 	}
-	limit := s.solve(&e.best, k)
+	e.known[key] = s.solve(&e.best, k)
 	e.done[key] = !e.m.ended
 	e.m.resume(most)
 	e.far = e.far || !s.near && !e.best.value.clearly(s.top)
-	return limit, nil
+	return nil
 }
 
 // given looks for plans of a kit that leave out no more than most. It tries all sets of shots that could be
@@ -270,6 +272,9 @@ func (e *search) progress() Progress {
 
 // solution gives the best plan, or the one that does nothing while none is found.
 func (e *search) solution() Solution {
+	if e.best.value.weight < 0 {
+		e.best.kit = e.first
+	}
 	s := Solution{Plan: e.best.plan(e.g), Proven: true, Nodes: e.m.nodes}
 	t := s.Plan.Totals
 	s.LeastLeft, s.Bound = t.Left, t.Value
