@@ -92,7 +92,7 @@ func newBoard(a *schedule.Answer, d *schedule.Day) board {
 	share := func(minutes float64) float64 { return 100 * (minutes - day.Open) / (day.Shut - day.Open) }
 	box := func(from, to float64) boardBox { return boardBox{X: share(from), Width: share(to) - share(from)} }
 	b := board{Title: day.Date.Format("Monday 2 January")}
-	for at := firstHour(s, day); at <= day.Shut; at += 60 {
+	for at := firstHour(s, day); at < day.Shut; at += 60 {
 		b.Hours = append(b.Hours, boardMark{share(at), s.At(at).Format("15")})
 	}
 	if day.Break.From < day.Break.To {

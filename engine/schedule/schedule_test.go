@@ -247,3 +247,28 @@ func TestWhatCannotBePlanned(t *testing.T) {
 func files(catalogue string) brief.Files {
 	return brief.Files{Tree: fstest.MapFS{"own.catalog": {Data: []byte(catalogue)}}}
 }
+
+// A search that is cut short gives a plan all the same, and says that it is not proven.
+func TestACutSearchGivesAPlan(t *testing.T) {
+	s := enginetest.ReadFile(t, os.DirFS("../../scenarios"), "salt-works.scenario")
+	shoot, err := schedule.New(t.Context(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ended, end := context.WithCancel(t.Context())
+	end()
+	cut, err := shoot.Plan(ended, schedule.Variant{}, days.Solver{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := plan(t, shoot, schedule.Variant{})
+	if cut.Better(best) || best.Gap != 0 {
+		t.Errorf("a plan that was cut short is better than the best, or the best has a gap of %v", best.Gap)
+	}
+	if !cut.MoreDone && cut.Bound < best.Value {
+		t.Errorf("cut short, no plan is said to be above %v, and the best is %v", cut.Bound, best.Value)
+	}
+	if a, err := shoot.Around(ended, cut, nil); err != nil || a.Written != nil || a.Saving != nil {
+		t.Errorf("got %v, %v beside a plan whose time has run out, want nothing", a, err)
+	}
+}
