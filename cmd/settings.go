@@ -212,9 +212,9 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 	if settled.Crew != "" {
 		crew, d := lang.ParseQuantity("crew", settled.Crew, lang.Wage)
 		switch {
-		case d != nil || crew.Value <= 0:
+		case d != nil || !brief.PossibleCrew(crew.Value):
 			complain("crew", usage(lang.OutOfRange, "the setting \"crew\" does not take %q", settled.Crew).
-				because("It takes what a minute of the crew costs, as \"6 EUR/min\"."))
+				because("It takes what a minute of the crew costs, from 0.01 to 1000000 of a currency, as \"6 EUR/min\"."))
 		default:
 			settled.crew = crew
 		}

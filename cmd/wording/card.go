@@ -502,6 +502,9 @@ func ChangesInShort(a *answer.Answer, p lang.Printer) string {
 	})
 	if text != "" && price > 0 {
 		text += fmt.Sprintf(" at %.3g a minute", price)
+		if crew := a.Scenario.Prices.Crew; crew > 0 {
+			text += fmt.Sprintf(", which stands for %s", p.Quantity(crew, a.Scenario.Limits.Currency))
+		}
 	}
 	free := freeKit(a)
 	switch {

@@ -178,7 +178,7 @@ func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
 	shot, j, minutes := mostLost(r, k)
 	switch {
 	case minutes > 0:
-		return fmt.Sprintf("%.3g minutes more of changes", minutes)
+		return fmt.Sprintf("changes, %.3g minutes more", minutes)
 	case shot == nil:
 		return "nothing but swaps or mass"
 	case j == nil:

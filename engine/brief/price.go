@@ -21,6 +21,12 @@ func (p Prices) Money() float64 {
 
 const minute = 60 // s
 
+// PossibleCrew reports whether a minute of a crew can cost so much, in money a second.
+func PossibleCrew(cost float64) bool {
+	const rounding = 1e-9
+	return cost*minute >= 0.01*(1-rounding) && cost*minute <= 1e6*(1+rounding)
+}
+
 // prices gives those of the scenario, or else of the settings.
 func (l *loader) prices() Prices {
 	h := &l.doc.Scenario

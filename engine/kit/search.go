@@ -7,8 +7,10 @@ import (
 
 // Search proves the best set by branch and bound with prices, see [prices]. Greedy choice
 // and swaps give a first set; a bound shows which lenses cannot be in a better one, and
-// some can be replaced by another, see [branch.dropReplaced]; few are left as a rule, and
-// the work grows with lenses times shots.
+// some can be replaced by another where changes are free, see [branch.dropReplaced]; few are
+// left as a rule, and the work grows with lenses times shots. Where changes cost, the bound is on
+// the scores less the least that the changes of any set take, see [table.toll], and a set whose
+// bound is not beaten is worked out, see [table.walk].
 //
 // It goes in two stages, because covering counts above everything: first for the most
 // weight that a set can cover, then for the highest mean among the sets that cover that.
