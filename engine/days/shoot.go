@@ -13,6 +13,8 @@ type shoot struct {
 	rigs []*rig
 	free bool // the rigs are those of [newFreeRig]
 
+	strict bool // with them, the order as written binds from day to day too
+
 	lenses []int // by bit
 	hired  []int // bits of the lenses whose hire is chosen
 	fixed  int64 // cents of hire of the lenses that must come
@@ -180,6 +182,12 @@ func (s *shoot) prepare(givenUp set) {
 	}
 	bound := s.follow(s.possible) // the order as written binds what is given up too
 	s.possible = s.follow(s.possible.minus(givenUp))
+	if s.free { // bags that can do less are bound less
+		bound = set{}
+	}
+	if s.strict {
+		bound = s.possible
+	}
 	n := len(g.blocks)
 	s.shots, s.needs, s.early = make([]set, n), make([]set, n), make([]set, n)
 	s.pairs, s.last, s.worth, s.takes = make([][]int64, n), make([]int, n), make([]int64, n), make([]int, n)
@@ -227,9 +235,6 @@ func (s *shoot) prepare(givenUp set) {
 	}
 	if s.whole {
 		s.must = s.possible
-	}
-	if s.free {
-		bound = set{} // bags that can do less are bound less
 	}
 	for i := range bound.all {
 		for k := range g.early[i].common(bound).all {
