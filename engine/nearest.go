@@ -13,6 +13,14 @@ func (t *Table) Lends(lens int) bool {
 	return t.glass[lens].lens.Have.Kind != catalog.Hired && t.KeptOut(lens).By == ""
 }
 
+// TriesAll reports whether a lens of several focal lengths is tried in every set-up of a shot,
+// thousands of them, because a rule there reads across what a set-up changes.
+func (t *Table) TriesAll(shot, lens int) bool {
+	return slices.ContainsFunc(t.at(lens).in(t.staged[shot].shot).ways, func(w way) bool {
+		return len(w.optics.Focals) > 1 && t.staged[shot].shot.Task.Plain(&w.optics)
+	})
+}
+
 // mostLooked bounds the lenses of which a set-up is looked for to tell which comes nearest.
 const mostLooked = 2000
 

@@ -130,7 +130,8 @@ func Verdicts(r *audit.Answer, p lang.Printer) []any {
 
 // rescue is what there is to do about a shot that no lens of the house does.
 func rescue(r *why.Rescue, p lang.Printer) Object {
-	return append(nearest(r, p), Of("filter", Maybe(r.Filter, filterWant), "changes", Each(r.Changes, func(l *why.Lift) Object { return lift(l, p) }))...)
+	return append(nearest(r, p), Of("filter", Maybe(r.Filter, filterWant), "changes", Each(r.Changes, func(l *why.Lift) Object { return lift(l, p) }),
+		"untried", append([]string{}, r.Untried...))...)
 }
 
 // nearest is the lens of the house that comes nearest; null when none goes on the camera.

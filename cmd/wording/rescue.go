@@ -26,11 +26,18 @@ func Rescue(r *why.Rescue, p lang.Printer) string {
 	}
 	switch len(changes) {
 	case 0:
-		return text + " No single change of the brief lets one of them do it."
+		if len(r.Untried) == 0 {
+			text += " No single change of the brief lets one of them do it."
+		}
 	case 1:
-		return text + " One change of the brief would do: " + changes[0] + "."
+		text += " One change of the brief would do: " + changes[0] + "."
+	default:
+		text += " One of these changes of the brief would do: " + strings.Join(changes, "; ") + "."
 	}
-	return text + " One of these changes of the brief would do: " + strings.Join(changes, "; ") + "."
+	if len(r.Untried) > 0 {
+		text += " Changes with " + Lenses(r.Untried) + " are not looked for: a rule here reads across parts of the set-up, so that each trial would go through all of them."
+	}
+	return text
 }
 
 // WithFilter says which filter lets a lens do a shot.

@@ -75,7 +75,7 @@ func (s *Search) Best(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
 // Any is [Search.Best] for whoever only asks whether there is a set-up that nothing excludes:
 // it gives the first that it finds.
 func (s *Search) Any(t *Task, r *facts.Record, o *Optics, l *Lights) Found {
-	if t.plainOn(o) || len(o.Stops) == 0 || len(l.isos) == 0 {
+	if t.Plain(o) || len(o.Stops) == 0 || len(l.isos) == 0 {
 		return s.best(t, r, o, l, 0)
 	}
 	if s.begin(r, 0); s.outAtAll(t, o) {
@@ -112,7 +112,7 @@ func (s *Search) best(t *Task, r *facts.Record, o *Optics, l *Lights, lenient fl
 	if len(o.Stops) == 0 || len(l.isos) == 0 {
 		return best
 	}
-	if t.plainOn(o) {
+	if t.Plain(o) {
 		return s.plainly(t, o, l)
 	}
 	if s.outAtAll(t, o) {
@@ -188,7 +188,7 @@ func (s *Search) outAtAll(t *Task, o *Optics) bool {
 // OutBesides reports whether at every focal length a rule excludes the lens that reads nothing of
 // stop, mark, ISO and filters, and none of some facts: whatever these are, the lens is out.
 func (s *Search) OutBesides(t *Task, r *facts.Record, o *Optics, besides facts.Set) bool {
-	if t.plainOn(o) {
+	if t.Plain(o) {
 		return false
 	}
 	s.begin(r, 0)

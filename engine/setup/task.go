@@ -122,9 +122,9 @@ func (t *Task) planOf(piece int) *facts.Plan {
 	return p
 }
 
-// plainOn reports whether every set-up of a lens must be tried: what is known, and by how
+// Plain reports whether every set-up of a lens must be tried: what is known, and by how
 // much the criteria weigh, is found out once for all focal lengths otherwise.
-func (t *Task) plainOn(o *Optics) bool { return t.plain || t.turns && len(o.Focals) > 1 }
+func (t *Task) Plain(o *Optics) bool { return t.plain || t.turns && len(o.Focals) > 1 }
 
 // Plainly gives the task of trying every set-up, which finds the same for more.
 func (t *Task) Plainly() *Task {

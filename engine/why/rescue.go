@@ -13,6 +13,9 @@ type Rescue struct {
 	Nearest *engine.Judgement // of the lenses of the house; nil when none goes on the camera
 	Filter  *FilterWant       // with which one of them would do it; nil where too much light is no fault
 	Changes []Lift            // of the brief, by which one of them would do it; the smallest first
+	// Untried are the lenses of the house with which no change is looked for: a rule of the shot
+	// makes every trial of them go through all their set-ups.
+	Untried []string
 }
 
 // A Lift is a change of the brief by which a lens would do a shot.
@@ -30,7 +33,8 @@ const (
 
 // RescueOf looks for the smallest changes by which a lens of the house would do a shot, by its
 // place in a table; of each figure it keeps the change with the lens that needs least. It
-// gives nil where a lens of the house does the shot.
+// gives nil where a lens of the house does the shot. Of a lens of which each trial goes through all
+// set-ups no change is looked for.
 func RescueOf(t *engine.Table, shot int) *Rescue {
 	for j := range t.Lenses() {
 		if t.Lends(j) && t.Outcome(shot, j).Acceptable() {
@@ -41,14 +45,21 @@ func RescueOf(t *engine.Table, shot int) *Rescue {
 	on, asked := t.Bench(), t.Scenario.Shots[shot]
 	all := knobs(t.Scenario, t.Camera, asked)
 	least := make([]*Lift, len(all))
-	places := t.Nearest(shot, lensesTried)
-	r.Filter = FilterFor(t, shot, places...)
-	for _, place := range places {
-		lens := t.Lenses()[place]
-		judged := t.Explain(shot, place)
-		if r.Nearest == nil {
-			r.Nearest = &judged
+	var tried []int
+	for i, place := range t.Nearest(shot, lensesTried) {
+		if i == 0 {
+			nearest := t.Explain(shot, place)
+			r.Nearest = &nearest
 		}
+		if t.TriesAll(shot, place) {
+			r.Untried = append(r.Untried, t.Lenses()[place].Name.Value)
+			continue
+		}
+		tried = append(tried, place)
+	}
+	r.Filter = FilterFor(t, shot, tried...)
+	for _, place := range tried {
+		lens := t.Lenses()[place]
 		test := Accepted(on, lens)
 		for i := range all {
 			below := math.Inf(1)

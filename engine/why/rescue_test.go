@@ -95,3 +95,29 @@ func TestRescueOnACameraOfOneISO(t *testing.T) {
 		}
 	}
 }
+
+// A rule with a condition on what a set-up changes makes a zoom go through all its set-ups for each
+// trial: of zooms no change is looked for then, and each of them is named.
+func TestRescueLeavesOutWhatTriesAll(t *testing.T) {
+	text := "use demo\nscenario \"Trial\" {\n camera \"House body A\"\n rig \"Short sled\"\n rules \"own.rules\"\n}\n" +
+		"shot \"1\" {\n subject person 1.7m\n frame extreme-wide\n distance 1m\n light 800lx\n}\n"
+	own := "criterion \"own\" {\n when framing_error > 1%\n score falling(blur_per_frame, 2%, 14%)\n}\n"
+	s := enginetest.Read(t, text, brief.Files{Tree: fstest.MapFS{"own.rules": {Data: []byte(own)}}})
+	table, err := engine.Judge(t.Context(), s, engine.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := RescueOf(table, 0)
+	if r == nil || len(r.Changes) == 0 {
+		t.Fatalf("got %+v, want changes with prime lenses", r)
+	}
+	for j, lens := range table.Lenses() {
+		zoom, untried := lens.Focal.High.Value > lens.Focal.Low.Value, slices.Contains(r.Untried, lens.Name.Value)
+		if untried != (zoom && table.Lends(j) && table.Explain(0, j).Refusal == "") {
+			t.Errorf("%s: zoom %v, untried %v", lens.Name.Value, zoom, untried)
+		}
+	}
+	if slices.ContainsFunc(r.Changes, func(l Lift) bool { return slices.Contains(r.Untried, l.Lens) }) {
+		t.Errorf("a change with an untried lens: %+v", r.Changes)
+	}
+}
