@@ -8,7 +8,9 @@ const (
 	neverHired = 0
 	takenBack  = 255
 
-	// mostHired bounds the lenses of a bag and the hired lenses of all, and longestShoot the calendar days of a shoot.
+	// mostCarried bounds the lenses of all bags, mostHired those of them whose hire is chosen, and longestShoot
+	// the calendar days of a shoot.
+	mostCarried  = 64
 	mostHired    = 16
 	longestShoot = 250
 )

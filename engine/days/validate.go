@@ -48,15 +48,24 @@ func (p *Problem) Validate() error {
 	if n := len(p.Days); n > 0 && p.Days[n-1].Date-p.Days[0].Date > longestShoot {
 		return fmt.Errorf("dates from %d to %d, at most %d days can be planned at once", p.Days[0].Date, p.Days[n-1].Date, longestShoot)
 	}
+	carry := 0
 	for u, unit := range p.Units {
-		if unit.Carry < 0 || unit.Carry > mostHired || unit.OnSet < 0 || unit.Fetch < 0 || unit.Fetch > longestStep {
+		carry += unit.Carry
+		if unit.Carry < 0 || unit.Carry > mostCarried || unit.OnSet < 0 || unit.Fetch < 0 || unit.Fetch > longestStep {
 			return fmt.Errorf("unit %d: negative or too large number in %+v", u, unit)
 		}
 	}
+	hired := 0
 	for l, lens := range p.Lenses {
+		if lens.Hire != nil && !lens.Must && !lens.Barred {
+			hired++
+		}
 		if err := lens.validate(p); err != nil {
 			return fmt.Errorf("lens %d: %w", l, err)
 		}
+	}
+	if carry > mostCarried || min(carry, hired) > mostHired {
+		return fmt.Errorf("bags of %d lenses, %d of which may be hired, at most %d and %d can be planned at once", carry, min(carry, hired), mostCarried, mostHired)
 	}
 	for c, setup := range p.Setups {
 		if len(setup.Lenses) == 0 || slices.ContainsFunc(setup.Lenses, func(l int) bool { return l < 0 || l >= len(p.Lenses) }) {

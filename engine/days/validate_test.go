@@ -52,7 +52,14 @@ func TestValidate(t *testing.T) {
 		"no move":           {func(p *Problem) { p.Shots[3].Place = 2 }, "moves from 2 places, want 3"},
 		"a circle":          {func(p *Problem) { p.Shots[1].After, p.Shots[3].After = []int{3}, []int{1} }, "shots [1 3] come after each other in a circle"},
 		"after itself":      {func(p *Problem) { p.Shots[1].After = []int{1} }, "shots [1] come after"},
-		"must and may not":  {func(p *Problem) { p.Lenses[1] = Lens{Must: true, Barred: true} }, "lens 1: must come and may not"},
+		"bags too large":    {func(p *Problem) { p.Units = []Unit{{Carry: 40}, {Carry: 40}} }, "bags of 80 lenses"},
+		"too many hired": {func(p *Problem) {
+			p.Units[0].Carry = 20
+			for range 17 {
+				p.Lenses = append(p.Lenses, Lens{Hire: &Hire{}})
+			}
+		}, "18 of which may be hired"},
+		"must and may not": {func(p *Problem) { p.Lenses[1] = Lens{Must: true, Barred: true} }, "lens 1: must come and may not"},
 	} {
 		p := seaside()
 		c.spoil(p)
