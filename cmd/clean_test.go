@@ -94,6 +94,7 @@ func TestHostileTextsLeaveAsText(t *testing.T) {
 		answered("recommend", day), answered("recommend", day, "--full"), answered("recommend", uncovered), answered("recommend", framed), answered("recommend", day, "--nearby", "3"), answered("recommend", named),
 		may("recommend", unknown), may("recommend", refused), may("recommend", steeringName), may("recommend", day, "--camera", steeringName), may("recommend", day, "--settings", settings), may("recommend", day, "--settings", steeringName),
 		may("recommend", day, "--"+steeringName), may("recommend", day, "--units", steeringName), may("recommend", day, "-o", filepath.Join(steeringName, "x")),
+		answered("days", day), answered("days", uncovered), answered("days", framed), may("days", refused), may("days", steeringName), may("days", day, "--within", steeringName),
 		answered("cards", day), answered("cards", day, "--full"), answered("cards", day, "--pocket"), answered("cards", framed), answered("cards", uncovered),
 		answered("audit", day), answered("audit", uncovered, "--owned-only"), may("audit", day, "--rent", steeringName),
 		answered("why", day, "--shot", shot, "--lens", lens), answered("why", uncovered, "--shot", shot), may("why", day, "--shot", steeringName), may("why", day, "--shot", shot, "--lens", steeringName),

@@ -97,6 +97,9 @@ func soundRun(t testing.TB, form string, args ...string) (code int, out string) 
 		if form == "html" || form == "svg" {
 			steers = func(c rune) bool { return unicode.IsControl(c) && c != '\n' && c != '\t' } // a page isolates what turns the writing
 		}
+		if form == "ics" {
+			text = strings.ReplaceAll(text, "\r\n", "\n") // as its lines must end
+		}
 		if at := strings.IndexFunc(text, steers); at >= 0 {
 			t.Errorf("%q: the %s lets a character out that steers a terminal: %q", args, name, text[max(0, at-40):min(len(text), at+40)])
 		}

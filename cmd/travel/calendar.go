@@ -9,11 +9,11 @@ import (
 	"math"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine/schedule"
+	"glassbrief/lang"
 )
 
 // Calendar writes a plan of days as iCalendar (RFC 5545): an event for each shot and one for each
@@ -79,7 +79,7 @@ func (c *calendar) line(name, value string) {
 // text writes a line whose value is text.
 func (c *calendar) text(name, value string) {
 	value = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) && r != '\n' {
+		if r != '\n' && lang.Steers(r) {
 			return ' '
 		}
 		return r
