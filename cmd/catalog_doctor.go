@@ -61,7 +61,7 @@ figures, adapters that do not reach infinity, and threads that no filter fits.`,
 	flags := c.Flags()
 	flags.StringVar(&scope.Lens, "lens", "", "examine this `lens` alone")
 	flags.StringVar(&o.Camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
-	flags.IntVar(&scope.Most, "most", doctor.MostTried, "try figures for at most this `number` of lenses, those that could do best first")
+	flags.IntVar(&scope.Most, "most", 0, fmt.Sprintf("try figures for at most this `number` of lenses, those that could do best first (default %d, fewer where shots are many)", doctor.MostTried))
 	return c
 }
 

@@ -199,6 +199,15 @@ func BenchmarkLongRankings(b *testing.B) {
 		}}, all.memory("all", 300))
 }
 
+// BenchmarkManyShots examines the equipment for two thousand shots and sixty lenses.
+func BenchmarkManyShots(b *testing.B) {
+	path := scenarioOf(b, largeBrief(2000, `"Body"`), 60)
+	m := newMeter(b)
+	doctor := newRun(compile(b, "./glassbrief"), "catalog", "doctor", path)
+	langtest.Hold(b, func() { doctor.again(m) },
+		langtest.Bound{Metric: "doctor-s", Value: func() float64 { return doctor.busy.Seconds() }, AtMost: 3}, doctor.memory("doctor", 300))
+}
+
 // BenchmarkStartupOfLibrary measures what the library that checks our workbooks in tests
 // would cost every start, if the program held it. Once it misses its bound, the library
 // should write the workbooks in place of package sheet.

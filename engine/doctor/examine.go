@@ -17,12 +17,21 @@ import (
 // A Scope says which lenses to look at. The zero value is all.
 type Scope struct {
 	Lens string // the only item to examine; "" for all
-	Most int    // lenses to try figures for; 0 for [MostTried]
+	Most int    // lenses to try figures for; 0 for [MostTried], and of many shots for fewer
 }
 
 // MostTried bounds the lenses for which kits are chosen anew. Those that could do best are
 // tried first.
 const MostTried = 200
+
+// mostJudged bounds the lenses that are tried times the shots that they are tried in, so that
+// an examination of many shots takes about as long as one of a few.
+const mostJudged = 6_000
+
+// most gives the number of lenses to try in so many shots, at least one.
+func (s Scope) most(shots int) int {
+	return cmp.Or(s.Most, max(1, min(MostTried, mostJudged/max(1, shots))))
+}
 
 // An Examination is what an examination found.
 type Examination struct {
@@ -178,12 +187,12 @@ func Examine(ctx context.Context, s *brief.Scenario, scope Scope, o engine.Optio
 		promise[x] = e.promise(x)
 	}
 	slices.SortStableFunc(items, func(a, b *Item) int { return cmp.Compare(promise[b], promise[a]) })
-	lenses := 0
+	lenses, most := 0, scope.most(len(s.Shots))
 	for i, x := range items {
 		if x.Of == brief.OfLens {
 			lenses++
 		}
-		if lenses <= cmp.Or(scope.Most, MostTried) && x.Refusal == "" {
+		if lenses <= most && x.Refusal == "" {
 			if x.lens != nil {
 				e.lookAt(x)
 			}

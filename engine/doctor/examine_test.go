@@ -217,6 +217,37 @@ func TestExamineSaysWhatAFigureBearsOn(t *testing.T) {
 	}
 }
 
+// Of 2,000 shots three lenses are tried, unless the number is given.
+func TestExamineTriesFewerLensesInManyShots(t *testing.T) {
+	head, shot, _ := strings.Cut(briefText, "shot \"1\"")
+	shot, _, _ = strings.Cut(shot, "shot \"2\"")
+	var text strings.Builder
+	text.WriteString(head)
+	for i := range 2000 {
+		fmt.Fprintf(&text, "shot \"%d\"%s", i, shot)
+	}
+	catalogue := equipment
+	for i := range 5 {
+		catalogue += lens(fmt.Sprintf("Lens %d", i), 20+10*i, "balance")
+	}
+	s := enginetest.ReadWith(t, text.String(), catalogue)
+	for _, c := range []struct{ most, want int }{{0, 3}, {4, 4}} {
+		report, err := doctor.Examine(context.Background(), s, doctor.Scope{Most: c.most}, engine.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		tried := 0
+		for _, x := range report.Items {
+			if x.Tried {
+				tried++
+			}
+		}
+		if tried != c.want || len(report.Items) != 5 {
+			t.Errorf("at most %d: got %d tried of %d lenses, want %d of 5", c.most, tried, len(report.Items), c.want)
+		}
+	}
+}
+
 func TestExamineBoundsAndProgress(t *testing.T) {
 	catalogue := equipment
 	for i := range 5 {
