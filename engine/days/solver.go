@@ -6,7 +6,8 @@ import (
 	"slices"
 )
 
-// A Solver finds the best plan.
+// A Solver finds the best plan. It works on one processor, and where nothing stops it the plan is the same on
+// every machine.
 type Solver struct {
 	// Nodes ends the search after so many labels and states; 0 for no end.
 	Nodes int
@@ -19,7 +20,7 @@ type Solver struct {
 type Progress struct {
 	Found bool
 	Best  Totals // of the best plan so far, if one is found; no mass
-	Bound int64  // no plan that leaves as little undone has a higher value
+	Bound int64  // value that no plan with the bags that are looked at has more of
 	Nodes int
 }
 
