@@ -5,8 +5,9 @@ import "context"
 // Contradictions gives sets of shots that cannot all be done, whatever the bags and if no change took any
 // time: their days, hours, order, places and what they come after leave no way. Each set is as small as can
 // be, so that all is well between any part of it, and no shot is in two of them. A shot without an option is
-// in none. When the context ends, those are given that are found.
-func Contradictions(ctx context.Context, p *Problem) ([][]int, error) {
+// in none. No more than most sets are looked for. Each question whether some shots can all be done may take so
+// many nodes; one that takes more, or that the context ends, counts as one that they can.
+func Contradictions(ctx context.Context, p *Problem, most, nodes int) ([][]int, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
 	}
@@ -31,14 +32,16 @@ func Contradictions(ctx context.Context, p *Problem) ([][]int, error) {
 			s.rigs = append(s.rigs, newFreeRig(g, u))
 		}
 		s.prepare(everything.minus(shots))
+		m.lower(nodes)
+		defer m.resume(0)
 		plan := &candidate{value: nothing}
 		s.solve(plan, &kit{})
 		return plan.value.weight >= 0 || m.ended, s.possible
 	}
-	for shots := all.common(stands); ; {
+	for shots := all.common(stands); len(found) < most; {
 		ok, left := possible(shots)
 		if ok {
-			return found, nil
+			break
 		}
 		least := left
 		for i := len(p.Shots) - 1; i >= 0; i-- {
@@ -50,7 +53,7 @@ func Contradictions(ctx context.Context, p *Problem) ([][]int, error) {
 			}
 		}
 		if m.ended { // the set may not be the smallest
-			return found, nil
+			break
 		}
 		var set []int
 		for i := range least.all {
@@ -59,4 +62,5 @@ func Contradictions(ctx context.Context, p *Problem) ([][]int, error) {
 		found = append(found, set)
 		shots = left.minus(least)
 	}
+	return found, nil
 }

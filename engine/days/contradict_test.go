@@ -40,7 +40,7 @@ func TestContradictions(t *testing.T) {
 	} {
 		p := seaside()
 		c.set(p)
-		got, err := Contradictions(t.Context(), p)
+		got, err := Contradictions(t.Context(), p, len(p.Shots), 1_000_000)
 		if err != nil || !slices.EqualFunc(got, c.want, slices.Equal) {
 			t.Errorf("%s: got %v, %v, want %v", c.name, got, err, c.want)
 		}
@@ -55,7 +55,7 @@ func TestContradictionsHold(t *testing.T) {
 		for l := range p.Lenses {
 			p.Lenses[l].Must = false
 		}
-		sets, err := Contradictions(t.Context(), p)
+		sets, err := Contradictions(t.Context(), p, len(p.Shots), 1_000_000)
 		if err != nil {
 			t.Fatal(err)
 		}

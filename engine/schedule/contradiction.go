@@ -30,20 +30,21 @@ func Contradictions(ctx context.Context, s *brief.Scenario) lang.Diagnostics {
 	bare := timesOnly(s)
 	p := bare.problem(Variant{Unpriced: true})
 	p.Change, p.MaxCost = nil, -1
-	var found lang.Diagnostics
-	var left []int
-	for i, shot := range s.Shots {
-		if !math.IsNaN(shot.Takes) {
-			left = append(left, i)
+	said := func(i int) bool { return !math.IsNaN(s.Shots[i].Takes) }
+	for i := range p.Shots {
+		shot := &p.Shots[i]
+		if !said(i) {
+			shot.Options = nil
 		}
+		shot.After = slices.DeleteFunc(slices.Clone(shot.After), func(k int) bool { return !said(k) })
 	}
-	for len(found) < mostContradictions {
-		set := least(ctx, p, left)
-		if set == nil {
-			break
-		}
+	sets, err := days.Contradictions(ctx, p, mostContradictions, timesNodes)
+	if err != nil {
+		return nil
+	}
+	var found lang.Diagnostics
+	for _, set := range sets {
 		found = append(found, bare.contradiction(set))
-		left = slices.DeleteFunc(left, func(i int) bool { return i == set[len(set)-1] })
 	}
 	slices.SortFunc(found, func(a, b lang.Diagnostic) int { return cmp.Compare(a.Span.Start, b.Span.Start) })
 	return found
@@ -63,40 +64,6 @@ func timesOnly(s *brief.Scenario) *Shoot {
 		}
 	}
 	return bare
-}
-
-// least gives shots of which not all can be done, while all can be without any one of them; nil where
-// all can.
-func least(ctx context.Context, p *days.Problem, shots []int) []int {
-	if allDone(ctx, p, shots) {
-		return nil
-	}
-	set := slices.Clone(shots)
-	for i := 0; i < len(set); {
-		if without := slices.Delete(slices.Clone(set), i, i+1); len(without) > 0 && !allDone(ctx, p, without) {
-			set = without
-			continue
-		}
-		i++
-	}
-	return set
-}
-
-// allDone reports whether some shots of a problem can all be done.
-func allDone(ctx context.Context, p *days.Problem, shots []int) bool {
-	some := *p
-	some.Shots = make([]days.Shot, len(shots))
-	for k, i := range shots {
-		some.Shots[k] = p.Shots[i]
-		some.Shots[k].After = nil
-		for _, j := range p.Shots[i].After {
-			if at := slices.Index(shots, j); at >= 0 {
-				some.Shots[k].After = append(some.Shots[k].After, at)
-			}
-		}
-	}
-	solution, err := days.Solver{Nodes: timesNodes}.Solve(ctx, &some)
-	return err != nil || solution.LeastLeft == 0
 }
 
 func (s *Shoot) contradiction(set []int) lang.Diagnostic {
