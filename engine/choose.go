@@ -63,6 +63,7 @@ func (t *Table) problem(limits *brief.Limits) *kit.Problem {
 		Mass: make([]float64, n), Cost: make([]float64, n), Barred: make([]bool, n),
 		MaxMass: limits.BagMass, MaxCost: limits.Rent,
 		Changes: t.changes(), Price: t.Scenario.Prices.Change * rig.Minutes(1).Value(), Charge: t.Scenario.Prices.Money(),
+		Alike: t.alike,
 	}
 	for _, shot := range shots {
 		p.Weights = append(p.Weights, shot.Weight)

@@ -9,6 +9,7 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
 	"glassbrief/engine/rig"
+	"glassbrief/lang"
 )
 
 // rigs holds the set-ups on the rig that were asked for, by what they are made of: many shots share
@@ -130,6 +131,22 @@ func (c *changes) Between(from, lens, to, other int) int {
 		*takes = c.trim.Minutes(c.all[i], c.all[j])
 	}
 	return int(*takes)
+}
+
+// alike reports whether two lenses hang on the rig alike in all shots, by their places.
+func (t *Table) alike(lens, other int) bool {
+	a, b := t.glass[lens], t.glass[other]
+	same := func(a, b lang.Quantity) bool { return a.Known() == b.Known() && a.Or(0) == b.Or(0) }
+	if a.fitting.Adapter != b.fitting.Adapter || t.filters.of(a.lens) != t.filters.of(b.lens) ||
+		!same(a.lens.Mass, b.lens.Mass) || !same(a.lens.Length, b.lens.Length) || !same(a.lens.Balance, b.lens.Balance) {
+		return false
+	}
+	for shot := range t.outcomes {
+		if t.outcomes[shot][lens].Filter != t.outcomes[shot][other].Filter {
+			return false
+		}
+	}
+	return true
 }
 
 // A Day is what kits of a table's lenses are worth, without the table: for one goroutine.

@@ -277,6 +277,61 @@ func TestPricedSearchAgreesWithEverySet(t *testing.T) {
 	}
 }
 
+// copied are changes of lenses of which several are copies of one.
+type copied struct {
+	*drawnChanges
+	of []int
+}
+
+func (c copied) Kit(lenses []int) {
+	var own []int
+	for _, lens := range lenses {
+		own = append(own, c.of[lens])
+	}
+	c.drawnChanges.Kit(own)
+}
+
+func (c copied) Between(from, lens, to, other int) int {
+	takes := c.drawnChanges.Between(from, lens, to, other)
+	if lens != other && c.kit[lens] == c.kit[other] {
+		takes += 2
+	}
+	return takes
+}
+
+// Copies of a lens that hang on the rig alike are left out of the search, and the answer is that of
+// every set.
+func TestPricedCopies(t *testing.T) {
+	for seed := range uint64(langtest.Cases(30)) {
+		r := rand.New(rand.NewPCG(seed, 21))
+		p := onRig(seed, ruled(seed, 12, 12, 3), []float64{0.001, 0.005, 0.02}[seed%3])
+		c := copied{drawnChanges: p.Changes.(*drawnChanges)}
+		for lens := range p.Scores {
+			c.of = append(c.of, lens)
+		}
+		for range 12 {
+			lens := r.IntN(12)
+			c.of = append(c.of, lens)
+			p.Scores, p.Mass, p.Cost = append(p.Scores, p.Scores[lens]), append(p.Mass, p.Mass[lens]), append(p.Cost, p.Cost[lens]+float64(r.IntN(3)-1))
+			c.place = append(c.place, c.place[lens])
+		}
+		if p.Charge = 0; seed%2 == 0 {
+			p.Charge = 0.001
+		}
+		p.Changes, p.Alike = c, func(lens, other int) bool { return c.of[lens] == c.of[other] }
+		tab, err := newTable(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := tab.everySet(p, 0)
+		tab, _ = newTable(p)
+		got := tab.search(p, 0, 0)
+		if !got.Proven || fmt.Sprint(got.Sets) != fmt.Sprint(want.Sets) {
+			t.Errorf("seed %d: got %+v, every set has %+v", seed, got.Sets, want.Sets)
+		}
+	}
+}
+
 // holds adds up what a set says of itself from the lenses that it puts on.
 func holds(t *testing.T, p *Problem, s *Set, of string) {
 	t.Helper()

@@ -24,7 +24,7 @@ const mostCharge = 1 << 52
 
 // price brings the prices of a problem into fixed point.
 func (t *table) price(p *Problem) {
-	t.changes = p.Changes
+	t.changes, t.alike = p.Changes, p.Alike
 	t.charges = make([]int64, len(t.scores))
 	if p.Changes == nil || p.Price == 0 {
 		return
@@ -57,6 +57,9 @@ func (t *table) toll(shots []int) toll {
 		for shot := range t.weights {
 			least = min(least, t.changes.Least(shot, shot, true))
 		}
+	}
+	if len(shots) == 1 { // no set with two lenses uses both
+		least = t.changes.Least(shots[0], shots[0], true)
 	}
 	for i := 1; i < len(shots); i++ {
 		from, to := shots[i-1], shots[i]

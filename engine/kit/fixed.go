@@ -64,6 +64,7 @@ type table struct {
 	base    load  // of the lenses that must come
 
 	changes Changes
+	alike   func(lens, other int) bool
 	each    int64   // what one unit of changes weighs against the scores; 0 where they are free
 	charges []int64 // what the money of a lens does
 	ways    []state // kept for [table.walk]

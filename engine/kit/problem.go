@@ -14,8 +14,11 @@ type Problem struct {
 	Barred  []bool    // lenses that may not come; nil for none
 
 	Changes Changes // between set-ups; nil where nobody knows what they take
-	Price   float64 // of one unit of them, in the score of a shot of weight 1; 0 to leave them out of the comparison
-	Charge  float64 // of a unit of money, likewise; without it, and without a price, money breaks ties alone
+	// Alike reports whether two lenses of the same scores have the same set-ups in all shots, so that
+	// changes take the same with either, and more between the two; nil where nobody knows.
+	Alike  func(lens, other int) bool
+	Price  float64 // of one unit of them, in the score of a shot of weight 1; 0 to leave them out of the comparison
+	Charge float64 // of a unit of money, likewise; without it, and without a price, money breaks ties alone
 }
 
 // A Set is a set of lenses with what it is worth. Lenses are in ascending order.

@@ -116,7 +116,7 @@ func (t *table) sizes() int {
 // lens keeps.
 func (t *table) distinct() []int {
 	lenses := slices.Clone(t.free)
-	if t.priced() { // lenses of the same scores may hang on the rig otherwise
+	if t.priced() && t.alike == nil { // lenses of the same scores may hang on the rig otherwise
 		return lenses
 	}
 	sums := make([]int64, len(t.scores)) // equal for equal scores, and quicker to compare
@@ -137,7 +137,8 @@ func (t *table) distinct() []int {
 	})
 	last := -1
 	lenses = slices.DeleteFunc(lenses, func(lens int) bool {
-		if last >= 0 && slices.Equal(t.scores[last], t.scores[lens]) && t.precedes(last, lens) {
+		if last >= 0 && slices.Equal(t.scores[last], t.scores[lens]) && t.precedes(last, lens) &&
+			(!t.priced() || t.charges[last] <= t.charges[lens] && t.alike(last, lens)) {
 			return true
 		}
 		last = lens
