@@ -7,7 +7,7 @@ syn match glassbriefOperator "\.\.\|[:=]\|\<x\>"
 syn match glassbriefBecause  "\<because\>"
 syn match glassbriefBrace    "[{}]"
 syn match glassbriefNumber   "\<\%(f/\|T\|EV-\?\)\d\+\%(\.\d\+\)\?\>"
-syn match glassbriefNumber   "[0-9A-Za-z_]\@1<!-\?\%(\d\+\%(\.\d\+\)\?\|\.\d\+\)\%(/\d\+\|\s\+\d\+/\d\+\)\?\%(\%(x\>\)\@!\%(\a\|[µμ]\)\+[23²³]\?\%(/\a\+\)\?\|[%°]\|\s\+\%(stops\?\|\u\u\u\)\>\)\?\%(\%(ft\|lb\)\@2<=\s*\d\+\%(\.\d\+\)\?\%(\s\+\d\+/\d\+\)\?\%(in\|oz\)\>\)\?"
+syn match glassbriefNumber   "[0-9A-Za-z_]\@1<!-\?\%(\d\+\%(\.\d\+\)\?\|\.\d\+\)\%(/\d\+\|\s\+\d\+/\d\+\)\?\%(\%(x\>\)\@!\%(\a\|[µμ]\)\+[23²³]\?\%(/\a\+\)\?\|[%°]\|\s\+\%(stops\?\|\u\u\u\%(/\a\+\)\?\)\>\)\?\%(\%(ft\|lb\)\@2<=\s*\d\+\%(\.\d\+\)\?\%(\s\+\d\+/\d\+\)\?\%(in\|oz\)\>\)\?"
 syn match glassbriefWord     "\<\d\d\d\d-\d\d-\d\d\>"
 syn region glassbriefText    start=+"+ skip=+\\.+ end=+"+ end=+$+ oneline contains=glassbriefEscape,glassbriefQuoted
 syn match glassbriefEscape   "\\." contained
