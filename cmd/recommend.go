@@ -38,7 +38,8 @@ day would give. It ends with 1 when a shot is left without a lens.
 
 JSON and CSV give the first ten lenses of each ranking and those of the kit;
 "ranking_total" counts the whole. A script that reads whole rankings asks for
-them with --all. So does whoever wants all of more than 100 lenses on a page.`,
+them with --all. So does whoever wants all of more than 100 lenses or of more
+than 100 shots on a page.`,
 		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief recommend night-ferry.scenario --full
   glassbrief recommend night-ferry.scenario --nearby 500
@@ -89,7 +90,7 @@ them with --all. So does whoever wants all of more than 100 lenses on a page.`,
 					}
 					return screenPage(answer, a.settings, p)
 				},
-				html: func(w io.Writer) error { return a.recommendReport(w, answer) },
+				html: func(w io.Writer) error { return a.recommendReport(w, answer, all) },
 			}
 			switch a.form.value { // what another form would show is as large as the answer
 			case "json":
@@ -108,7 +109,7 @@ them with --all. So does whoever wants all of more than 100 lenses on a page.`,
 	}
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
 	c.Flags().BoolVar(&full, "full", false, "all there is to say, in text and Markdown")
-	c.Flags().BoolVar(&all, "all", false, "every lens in every ranking, not the first ten and the kit")
+	c.Flags().BoolVar(&all, "all", false, "every lens in every ranking, not the first ten and the kit, and on pages every shot")
 	c.Flags().IntVar(&nearby, "nearby", 0, "say how sure the kit is, by so many nearby `briefs`")
 	return c
 }

@@ -8,9 +8,10 @@ import (
 	"glassbrief/engine/audit"
 )
 
-// recommendReport writes an answer as a file to look at, with what stands beside it.
-func (a *app) recommendReport(to io.Writer, r *answer.Answer) error {
-	return report.Writer{Printer: a.printer()}.Recommendation(to, r)
+// recommendReport writes an answer as a file to look at, with what stands beside it, and all of its
+// shots and lenses where they are many.
+func (a *app) recommendReport(to io.Writer, r *answer.Answer, all bool) error {
+	return report.Writer{Printer: a.printer(), All: all}.Recommendation(to, r)
 }
 
 // auditReport writes the answer to the producer as a file to look at.

@@ -19,8 +19,7 @@ const mostNumbered = 16
 // columns, so that each column shows its window between too wide and too tight.
 type matrix struct {
 	Narrow   bool
-	Linked   bool // the shots have sections on the page
-	Shots    []dayShot
+	Shots    []dayShot   // those that have a section
 	Rows     []matrixRow // lenses that could stand in
 	Replaced []matrixRow // lenses that another does as well as, or that are kept out
 	Idle     []matrixRow // lenses that do no shot
@@ -61,7 +60,8 @@ var causeWords = [engine.Causes]string{
 func (c cause) String() string { return causeWords[c] }
 
 func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
-	m := matrix{Narrow: len(r.Shots) > mostNumbered, Linked: true, Shots: day}
+	m := matrix{Shots: detailed(day)}
+	m.Narrow = len(m.Shots) > mostNumbered
 	shown, more := r.Shown(wording.MostCompared)
 	m.More = wording.NotCompared(more)
 	lenses := slices.SortedFunc(maps.Keys(shown), func(a, b string) int {
@@ -120,12 +120,28 @@ func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
 			m.Rows = append(m.Rows, row)
 		}
 	}
+	if len(m.Shots) < len(day) {
+		for _, rows := range [][]matrixRow{m.Rows, m.Replaced, m.Idle} {
+			for i := range rows {
+				rows[i].Cells = cellsOf(rows[i].Cells, m.Shots)
+			}
+		}
+	}
 	for c := range seen {
 		if seen[c] && c > 0 {
 			m.Causes = append(m.Causes, cause(c))
 		}
 	}
 	return m
+}
+
+// cellsOf gives those of a row's cells that belong to some shots.
+func cellsOf(cells []matrixCell, shots []dayShot) []matrixCell {
+	some := make([]matrixCell, len(shots))
+	for i, shot := range shots {
+		some[i] = cells[shot.Index-1]
+	}
+	return some
 }
 
 // compared is a lens with what it is worth in each shot.

@@ -42,6 +42,8 @@ type Writer struct {
 	// Found is what keeps the files from giving a newer answer than the one that is written; it
 	// stands above that. nil for nothing.
 	Found lang.Diagnostics
+	// All gives every shot a section, however many there are.
+	All bool
 }
 
 // A sheet is what every report has: its head, and the look.
@@ -69,21 +71,24 @@ func (w Writer) write(to io.Writer, part, look, title string, body any) error {
 // Recommendation writes the report of an answer.
 func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
 	p := w.Printer
-	page := recommendation{Found: faultsOf(w.Found), Top: newTop(r, p), Beside: newBeside(r, p)}
+	page := recommendation{Found: faultsOf(w.Found), Top: newTop(r, w.All, p), Beside: newBeside(r, p)}
+	page.Left = wording.NotDetailed(page.Top.Left)
 	if page.Matrix = newMatrix(r.Recommendation, page.Top.Day, p); page.Matrix.Rests {
 		page.Top.Key = wording.TildeKey
 	}
 	deck := floor.NewDeck(r.Recommendation)
 	said := wording.DeckOf(deck, p)
 	page.Cautions, page.Sources = said.Short, sourced(deck.Cautions, said.Cautions)
-	for i := range deck.Cards {
+	sections := detailed(page.Top.Day)
+	for n, day := range sections {
+		i := day.Index - 1
 		shot := newShotPage(r, i, deck, p)
-		shot.dayShot, shot.Cautions, shot.Sources = page.Top.Day[i], said.Cards[i].Short, sourced(deck.Cards[i].Cautions, said.Cards[i].Cautions)
-		if i > 0 {
-			shot.Before = page.Top.Day[i-1].ID
+		shot.dayShot, shot.Cautions, shot.Sources = day, said.Cards[i].Short, sourced(deck.Cards[i].Cautions, said.Cards[i].Cautions)
+		if n > 0 {
+			shot.Before = &sections[n-1]
 		}
-		if i+1 < len(deck.Cards) {
-			shot.After = page.Top.Day[i+1].ID
+		if n+1 < len(sections) {
+			shot.After = &sections[n+1]
 		}
 		page.Shots = append(page.Shots, shot)
 	}
@@ -95,6 +100,7 @@ type recommendation struct {
 	Found    []fault // above an answer that is no longer that of the files
 	Top      top
 	Shots    []shotPage
+	Left     string // says that other shots have no section
 	Matrix   matrix
 	Beside   beside
 	Cautions []string // of the whole day
@@ -114,7 +120,7 @@ func sourced(of []floor.Caution, said []string) []string {
 type shotPage struct {
 	dayShot
 	Title, Move   string
-	Before, After string   // the shots beside it
+	Before, After *dayShot // the sections beside it, nil at the ends
 	Brief         []string // what the scenario asks, as it is written there
 	LensAt        string   // with the focal length of a zoom; "" when none of the kit does it
 	Nearest       string   // the lens that comes nearest then

@@ -22,6 +22,7 @@ type top struct {
 	Faults  []shortfall
 	More    []shortfall // behind so many that a screen is full of them
 	Day     []dayShot
+	Left    int // shots of it without a section
 	Changes string
 	InAll   string
 	Key     string // what a tilde means; "" where there is none
@@ -63,26 +64,23 @@ type shortfall struct {
 // A dayShot is a shot in the course of the day: the plate of its lens, and the worst of its lanes.
 type dayShot struct {
 	ID, Lens, Verdict string
-	Index             int
+	Index             int // of its section on the page, from 1; 0 where it has none
 	Plate             place
 	Minutes           string // that the change of lens before it takes; "" for none
 	Changed           bool   // in a comparison
 	Pieces            []lanePiece
 }
 
-// Previous and Next are the places of the shots beside it.
-func (d dayShot) Previous() int { return d.Index - 1 }
-func (d dayShot) Next() int     { return d.Index + 1 }
-
 // shownFaults is how many faults the first screen holds.
 const shownFaults = 5
 
-func newTop(a *answer.Answer, p lang.Printer) top {
+func newTop(a *answer.Answer, all bool, p lang.Printer) top {
 	r := a.Recommendation
 	t := top{
 		Run: []string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, Sum: wording.Wholeness(r) + wording.CutShort(r), Day: newDay(r, &a.Changes, p),
 		Changes: wording.ChangesInShort(a, p), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
 	}
+	t.Left = detail(t.Day, r.Shots, all)
 	if len(r.Kit.Lenses) == 0 {
 		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""
 	}
@@ -99,7 +97,7 @@ func newTop(a *answer.Answer, p lang.Printer) top {
 		if said == "" {
 			continue
 		}
-		f := shortfall{t.Day[i], said, shot.Use == nil || !shot.Use.Whole() || shot.Use.Verdict() >= engine.Poor}
+		f := shortfall{t.Day[i], said, falls(shot.Use)}
 		if f.Bad && len(t.Faults) < shownFaults {
 			t.Faults = append(t.Faults, f)
 		} else {

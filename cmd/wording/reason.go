@@ -22,6 +22,18 @@ func NotCompared(more int) string {
 	return fmt.Sprintf("%s more of the catalogue are not among the first of any shot: --all shows them.", Counted(more, "lens"))
 }
 
+// MostDetailed is how many shots have a section and a column on a page. Of more those do first that are
+// not done as asked, unless all are asked for.
+const MostDetailed = 100
+
+// NotDetailed says how many shots are not among them, "" for none.
+func NotDetailed(more int) string {
+	if more == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Not drawn here: %s, which the day above names. --all draws them too.", Counted(more, "more shot"))
+}
+
 // ShownBehind is how many lenses are shown behind the best in each shot.
 const ShownBehind = 2
 
