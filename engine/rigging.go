@@ -53,6 +53,7 @@ func (t *Table) Trim(lenses []string) rig.Trim {
 		places[k] = t.Place(name)
 	}
 	c.Kit(places)
+	c.trimKit()
 	return c.trim
 }
 
@@ -64,7 +65,10 @@ type changes struct {
 	rig   *catalog.Rig
 	ofs   []*setupsOf // by lens; nil for one that was not asked for
 
-	// Of the kit that is asked about: its lenses, all set-ups that they may have, where those of each
+	lenses []int // of the kit that is asked about
+	made   bool  // what follows is of that kit
+
+	// Of that kit: its lenses, all set-ups that they may have, where those of each
 	// begin, and what it takes between two, -1 where that was not asked for.
 	kit    []*setupsOf
 	all    []*rig.Setup
@@ -109,10 +113,14 @@ func (c *changes) Least(from, to int, other bool) int {
 	return int(rig.Least(c.shots[from], c.shots[to], other))
 }
 
-// Kit trims all set-ups that a kit may have together.
-func (c *changes) Kit(lenses []int) {
+// Kit says which kit is asked about. Its set-ups are made when a change of it is asked for: of most
+// kits none is, where there is one shot.
+func (c *changes) Kit(lenses []int) { c.lenses, c.made = append(c.lenses[:0], lenses...), false }
+
+// trimKit trims all set-ups that the kit may have together.
+func (c *changes) trimKit() {
 	c.kit, c.all, c.begins, c.takes = c.kit[:0], c.all[:0], c.begins[:0], c.takes[:0]
-	for _, lens := range lenses {
+	for _, lens := range c.lenses {
 		of := c.of(lens)
 		c.kit, c.begins = append(c.kit, of), append(c.begins, len(c.all))
 		c.all = append(c.all, of.different...)
@@ -120,11 +128,14 @@ func (c *changes) Kit(lenses []int) {
 	for range len(c.all) * len(c.all) {
 		c.takes = append(c.takes, -1)
 	}
-	c.trim = rig.Together(c.rig, c.all)
+	c.trim, c.made = rig.Together(c.rig, c.all), true
 }
 
 // Between gives the minutes between the set-ups of two lenses of the kit in two shots, in halves.
 func (c *changes) Between(from, lens, to, other int) int {
+	if !c.made {
+		c.trimKit()
+	}
 	i, j := c.begins[lens]+c.kit[lens].in[from], c.begins[other]+c.kit[other].in[to]
 	takes := &c.takes[i*len(c.all)+j]
 	if *takes < 0 {

@@ -86,10 +86,10 @@ func pricedProblem(r *rand.Rand, lenses, shots, size int, limits bool) *Problem 
 
 // An enumerated set is what trying every lens in every shot finds of it.
 type enumerated struct {
-	lenses           []int
-	left, value      float64
-	swaps            int
-	mass, cost, mean float64
+	lenses      []int
+	left, value float64
+	swaps       int
+	mass, cost  float64
 }
 
 func (a *enumerated) compare(b *enumerated) int {
