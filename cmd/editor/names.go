@@ -62,7 +62,7 @@ func (d *document) nameKind(place lang.Place) string {
 		return ""
 	case place.Block() == "shot" && keyword == "at":
 		return "place"
-	case place.Block() == "shot" && keyword == "after":
+	case place.Block() == "shot" && (keyword == "after" || keyword == "before"):
 		return "shot"
 	case place.Block() == "shot" && keyword == "unit":
 		return "unit"

@@ -94,7 +94,7 @@ unit "B" camera "House body B" rig "Long sled" carry 1 lens
 order free in scene "2"
 order free in place "Hold"
 truck 3 lenses 15min
-takes 20min`, "scene 1", "scene 2\n at \"Hold\"\n unit \"B\"\n takes 1h", "scene 2\n after \"1\"\n after \"2\"", "scene 3\n at \"Rail\"")
+takes 20min`, "scene 1\n before \"3\"", "scene 2\n at \"Hold\"\n unit \"B\"\n takes 1h", "scene 2\n after \"2\"\n after \"1\"", "scene 3\n at \"Rail\"")
 	type said struct {
 		Place string
 		Unit  int

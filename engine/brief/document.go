@@ -203,6 +203,8 @@ type shotBlock struct {
 	Between []betweenLine `lang:"between,own"`
 	// Shots that it comes after.
 	After []lang.Text `lang:"after"`
+	// Shots that it comes before.
+	Before []lang.Text `lang:"before"`
 	// The unit that shoots it; any unless given.
 	Unit lang.Text `lang:"unit"`
 	// What must hold; a lens that does not meet it is excluded.

@@ -196,34 +196,46 @@ func (l *loader) unknownScene(s *Scenario, name lang.Text) {
 	l.report(d)
 }
 
-// after resolves which shots come after which, and reports those that wait for each other.
+// after resolves which shots come after which, by their own lines "after" and the lines "before" of
+// the others, and reports those that wait for each other.
 func (l *loader) after(s *Scenario) {
 	ids := make([]string, len(s.Shots))
 	for i, shot := range s.Shots {
 		ids[i] = shot.ID
 	}
-	for i, shot := range s.Shots {
-		for _, name := range l.doc.Shots[i].After {
-			at := slices.Index(ids, name.Value)
-			switch {
-			case !name.Span.Known():
-			case at < 0:
-				l.report(unknownShot(name, ids))
-			case at == i:
-				l.report(lang.Diagnostic{
-					Severity: lang.Error, Code: lang.Contradiction, Span: name.Span,
-					Summary: fmt.Sprintf("shot %q cannot come after itself", name.Value), Detail: "Name the shot that it waits for.",
-				})
-			case !slices.Contains(shot.After, at):
-				shot.After = append(shot.After, at)
+	said := map[[2]int]lang.Span{} // where it stands that a shot waits for another
+	for i := range s.Shots {
+		for _, names := range []struct {
+			word string
+			list []lang.Text
+		}{{"after", l.doc.Shots[i].After}, {"before", l.doc.Shots[i].Before}} {
+			for _, name := range names.list {
+				at := slices.Index(ids, name.Value)
+				late, early := i, at
+				if names.word == "before" {
+					late, early = at, i
+				}
+				switch {
+				case !name.Span.Known():
+				case at < 0:
+					l.report(unknownShot(name, ids))
+				case at == i:
+					l.report(lang.Diagnostic{
+						Severity: lang.Error, Code: lang.Contradiction, Span: name.Span,
+						Summary: fmt.Sprintf("shot %q cannot come %s itself", name.Value, names.word), Detail: "Name another shot.",
+					})
+				case !slices.Contains(s.Shots[late].After, early):
+					s.Shots[late].After = append(s.Shots[late].After, early)
+					said[[2]int{late, early}] = name.Span
+				}
 			}
 		}
 	}
-	l.circles(s)
+	l.circles(s, said)
 }
 
 // circles reports shots that wait for each other, each circle once.
-func (l *loader) circles(s *Scenario) {
+func (l *loader) circles(s *Scenario, said map[[2]int]lang.Span) {
 	const fresh, open, done = 0, 1, 2
 	state := make([]int, len(s.Shots))
 	var way []int
@@ -241,8 +253,8 @@ func (l *loader) circles(s *Scenario) {
 					names = append(names, s.Shots[k].ID)
 				}
 				l.report(lang.Diagnostic{
-					Severity: lang.Error, Code: lang.Contradiction, Span: l.doc.Shots[i].After[0].Span,
-					Summary: fmt.Sprintf("the shots %s wait for each other", lang.QuotedAll(names)), Detail: "Take out one of their lines \"after\".",
+					Severity: lang.Error, Code: lang.Contradiction, Span: said[[2]int{i, j}],
+					Summary: fmt.Sprintf("the shots %s wait for each other", lang.QuotedAll(names)), Detail: "Take out one of their lines \"after\" or \"before\".",
 				})
 			}
 		}
