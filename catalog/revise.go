@@ -271,6 +271,12 @@ func (t *editedText) insert(kind string, block *lang.Block, line Line, body stri
 	}
 	last := block.Span.End - 1 // the brace
 	if end := strings.IndexByte(t.src.Text[at:last], '\n'); end >= 0 {
+		for _, s := range block.Statements { // one that begins on the same line and goes on over it
+			if start := s.Span.Start; start >= at && start < at+end && s.Span.End > at+end {
+				t.edits = append(t.edits, edit{start, start, "\n" + body + "\n", line.At})
+				return
+			}
+		}
 		at += end
 		t.edits = append(t.edits, edit{at, at, "\n" + body, line.At})
 		return

@@ -151,6 +151,7 @@ func FuzzRevise(f *testing.F) {
 	f.Add("lens \"A\" { // c\n  mount \"S\" // d\r\n\r\n  mass 1kg // e\n focal 18mm }")
 	f.Add("amend lens \"A\" { length 9cm }\nlens \"A\" {\n\n// only a comment }\n}\n")
 	f.Add("lens \"A\" {}")
+	f.Add("camera\"C\"{mode\"A\"1m x2mm\nmode\"B\"2mm x3mm}\nlens\"A\"{correction{\ncrop 1 } }")
 	f.Add("camera \"C\" { mode \"A\" 1mm x 2mm\nmode \"B\" 2mm x 3mm }\nlens \"A\" {\n correction {\n crop 1 } }")
 	for _, block := range langtest.Blocks(f, os.DirFS(".."), ".catalog") {
 		f.Add(block)

@@ -163,6 +163,8 @@ func TestReadRefuses(t *testing.T) {
 // must have a text that a catalogue takes.
 func FuzzRead(f *testing.F) {
 	f.Add(invented)
+	f.Add(strings.Replace(invented, `aperture="`, `aperture="-0" was="`, 1))
+	f.Add(strings.Replace(invented, `aperture="`, `aperture="-1" was="`, 1))
 	f.Add(`<lensdatabase version="1"><lens><model>20-60/1:2</model><cropfactor>1e-300</cropfactor></lens></lensdatabase>`)
 	f.Fuzz(func(t *testing.T, text string) {
 		db, _ := lenscorrection.Read(nil, fstest.MapFS{"a.xml": &fstest.MapFile{Data: []byte(text)}})

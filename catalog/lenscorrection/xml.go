@@ -63,7 +63,7 @@ func (n *numbers) number(text string) float64 {
 	if err != nil || math.IsNaN(value) || math.IsInf(value, 0) {
 		n.err = cmp.Or(n.err, fmt.Errorf("%q is no number", text))
 	}
-	return value
+	return value + 0 // -0 becomes 0, which the language can say
 }
 
 // ratio reads "3:2" or "1.5".
@@ -195,6 +195,9 @@ func (e *lensElement) lens() (*Lens, error) {
 			l.Distortions = append(l.Distortions, catalog.Distortion{Focal: n.millimetres(at), Model: at.text("model"), Terms: n.of(at, names...)})
 		default:
 			where := n.of(at, "aperture", "distance")
+			if where[0] < 0 {
+				n.err = cmp.Or(n.err, errors.New("it has a negative aperture"))
+			}
 			l.Shadings = append(l.Shadings, catalog.Shading{
 				Focal: n.millimetres(at), Stop: lang.NewQuantity(where[0], lang.Aperture), Distance: lang.NewQuantity(where[1], lang.Length),
 				Terms: n.of(at, names...),
