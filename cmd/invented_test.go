@@ -89,7 +89,7 @@ var inventedValues = map[string][]string{
 	"passage": {"80cm", "<0.1..5>m"}, "beside": {"road", "height or water", "public"}, "need": {"$truth because $text", "$truth"}, "prefer": {"$truth because $text", "$truth"},
 
 	"change_price": {"0.01", "0", "<0.001..0.1>"}, "crew": {"6 EUR/min", "<1..900> EUR/min"},
-	"day": {"2027-05-03 from 08:00 to 18:00 break 45min at 13:00", "2027-05-04 from 16:00 to 02:00"}, "zone": {"Europe/Amsterdam"}, "place": {"", "move <1..90>min"}, "shot/at": {"$place"}, "on": {"2027-05-03"}, "between": {"09:00 and 17:00", "09:00 and 17:00 on 2027-05-03"}, "after": {"$before"}, "before": {"$before"},
+	"day": {"2027-05-03 from 08:00 to 18:00 break 45min at 13:00", "2027-05-04 from 16:00 to 02:00"}, "zone": {"Europe/Amsterdam"}, "place": {"", "move <1..90>min"}, "shot/at": {"$place"}, "on": {"2027-05-03"}, "between": {"09:00 and 17:00", "09:00 and 17:00 on 2027-05-03"}, "after": {"$before"}, "before": {"$behind"},
 	"order": {"free in scene", "free", "free in place"}, "truck": {"3 lenses 15min", "1 lens 5min"}, "budget": {"900 EUR", "<100..9000>.5 EUR"}, "takes": {"20min", "<2..90>min"},
 
 	"about": {"$text"}, "available": {"2027-04-28..2027-05-31", "2027-05-04.."}, "have": {"owned", "owned", "owned", "borrowed", "rent 70 EUR week 210 EUR fetch 40 EUR least 2 days", "rent", "rent <1..500> EUR", "rent about 30 EUR"}, "lens/mount": {"$mount"}, "camera/mount": {"$mount"},
@@ -316,7 +316,7 @@ func (v *inventor) block(out *strings.Builder, kind, head string) {
 		case !v.framed && (f.Keyword == "framing" || f.Keyword == "anchor") || v.framed && f.Keyword == "squeeze":
 		case !v.dated && slices.Contains([]string{"day", "zone", "place", "order", "truck", "budget", "takes", "at", "on", "between", "after", "before", "unit"}, f.Keyword):
 		case b.Name == "shot" && f.Keyword == "unit" && len(v.names["unit"]) < 2:
-		case (f.Keyword == "after" || f.Keyword == "before") && len(v.names["before"]) == 0:
+		case f.Keyword == "after" && len(v.names["before"]) == 0, f.Keyword == "before" && len(v.names["behind"]) == 0:
 		case f.Required || v.all || f.Keyword == "payload" || f.Keyword == "score":
 			times = 1
 		case b.File == "catalog" && f.Keyword != "correction": // of what lacks much, ranges are tried, which takes long
@@ -445,7 +445,7 @@ func (v *inventor) files() map[string]string {
 	day := func() string {
 		var shots strings.Builder
 		for i, name := range v.names["shot"] {
-			v.names["before"] = v.names["shot"][:i]
+			v.names["before"], v.names["behind"] = v.names["shot"][:i], v.names["shot"][i+1:]
 			v.block(&shots, "scenario/shot", "shot "+lang.Quote(name)+" "+v.text())
 		}
 		if v.all || v.pick(4) == 1 {
