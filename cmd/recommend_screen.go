@@ -90,12 +90,9 @@ func faultsGrid(a *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "!"}, {Title: "shot"}, {Title: "what is not done as asked", Wraps: true}}, Untitled: true}
 	for i := range a.Shots {
 		shot := &a.Shots[i]
-		said := wording.Doubt(shot, p)
+		said := wording.Wanting(a, shot, p)
 		if said == "" {
 			continue
-		}
-		if rescue := a.Rescue(shot); rescue != nil {
-			said = engine.Out.String() + ": " + wording.Rescue(rescue, p)
 		}
 		mark := show.Cell{Text: "!", Tone: show.Warn}
 		switch j := shot.Use; {

@@ -90,10 +90,7 @@ func newTop(a *answer.Answer, all bool, p lang.Printer) top {
 	}
 	for i := range r.Shots {
 		shot := &r.Shots[i]
-		said := wording.Doubt(shot, p)
-		if rescue := a.Rescue(shot); rescue != nil {
-			said = engine.Out.String() + ": " + wording.Rescue(rescue, p)
-		}
+		said := wording.Wanting(a, shot, p)
 		if said == "" {
 			continue
 		}

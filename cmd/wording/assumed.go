@@ -110,7 +110,8 @@ type word struct {
 
 func read(text string) *reading {
 	r := &reading{}
-	text = taped().ReplaceAllStringFunc(text, func(length string) string { return strings.ReplaceAll(length, " ", joint) })
+	join := func(text string) string { return strings.ReplaceAll(text, " ", joint) }
+	text = quoted().ReplaceAllStringFunc(taped().ReplaceAllStringFunc(text, join), join)
 	for text != "" {
 		from := strings.IndexFunc(text, func(c rune) bool { return c != ' ' && c != '\n' })
 		if from < 0 {
@@ -138,8 +139,11 @@ func pattern(text string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }
 
-// joint stands for a blank within a length of feet and inches while a text is cut.
+// joint stands for a blank within a length of feet and inches, or within a name, while a text is cut.
 const joint = "\x00"
+
+// quoted finds a name with a blank in it. It is one word, and no number stands in it.
+var quoted = pattern(`"[^" \n]+ [^"\n]*"`)
 
 // taped finds such a length with a blank in it, and tape says that a word is one.
 var (
@@ -183,6 +187,9 @@ func (r *reading) String() string {
 		text := w.text
 		if w.marked {
 			at := strings.IndexAny(text, "0123456789") // "rising(2.90"
+			if quoted().MatchString(text) {
+				at = 0
+			}
 			at = 1 + strings.LastIndexAny(text[:max(at, 0)], "([\"")
 			text = text[:at] + lang.Assumed + text[at:]
 		}
@@ -207,6 +214,9 @@ const infinity = "infinity"
 
 // number gives the number of a word, in its own unit.
 func (w *word) number() (float64, bool) {
+	if quoted().MatchString(w.text) {
+		return 0, false
+	}
 	text := w.bare()
 	if text == infinity {
 		return math.Inf(1), true
@@ -253,7 +263,7 @@ func (r *reading) compare(text string) {
 		if first < 0 {
 			first = i
 		}
-		if _, ok := r.words[i].number(); ok {
+		if _, ok := r.words[i].number(); ok || quoted().MatchString(r.words[i].text) {
 			r.words[i].marked = true
 			first = len(r.words)
 		}

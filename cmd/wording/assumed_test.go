@@ -18,6 +18,7 @@ func TestMarks(t *testing.T) {
 		{"nothing to say there", "f/4", []string{""}, "f/4"},
 		{"nothing to say here", "", []string{"f/4"}, ""},
 		{"feet and inches", "at 1ft 7 5/8in, sharp to 30ft", []string{"at 1ft 8in, sharp to 57ft 5in"}, "at ~1ft 7 5/8in, sharp to ~30ft"},
+		{"a name with a number", `"Yard 50" would do it at 2 m`, []string{`"Yard 20" would do it at 3 m`}, `~"Yard 50" would do it at ~2 m`},
 		{"lines", "a 1\nb 2", []string{"a 1\nb 3"}, "a 1\nb ~2"},
 	}
 	for _, test := range tests {

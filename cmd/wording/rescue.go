@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
 )
@@ -38,6 +40,19 @@ func Rescue(r *why.Rescue, p lang.Printer) string {
 		text += " Changes with " + Lenses(r.Untried) + " are not looked for: a rule here reads across parts of the set-up, so that each trial would go through all of them."
 	}
 	return text
+}
+
+// Wanting says what a shot lacks of being good and whole, "" for nothing: [Doubt], and what there is to
+// do where no lens of the house does it. A hired one in the kit may do it after all.
+func Wanting(a *answer.Answer, shot *engine.ShotAnswer, p lang.Printer) string {
+	said, rescue := Doubt(shot, p), a.Rescue(shot)
+	switch {
+	case rescue == nil || said == "":
+		return said
+	case shot.Use == nil:
+		return engine.Out.String() + ": " + Rescue(rescue, p)
+	}
+	return said + ". " + Rescue(rescue, p)
 }
 
 // WithFilter says which filter lets a lens do a shot.
