@@ -86,7 +86,8 @@ func (r *Comparison) order(p *schedule.Plan, old bool) []done {
 	return all
 }
 
-// moved gives the shots that are elsewhere: all but the longest row of them that keeps day, unit and order.
+// moved gives the shots that both plans do and that are elsewhere: all but the longest row of them that keeps day,
+// unit and order.
 func moved(old, new []done) []int {
 	longest := make([][]int, len(old)+1)
 	for i := range longest {
@@ -113,7 +114,8 @@ func moved(old, new []done) []int {
 	}
 	var all []int
 	for _, d := range new {
-		if !stays[d.shot] {
+		before := slices.ContainsFunc(old, func(o done) bool { return o.shot == d.shot })
+		if before && !stays[d.shot] {
 			all = append(all, d.shot)
 		}
 	}
