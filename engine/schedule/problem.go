@@ -260,12 +260,9 @@ func (s *Shoot) change(u int, bag []int) [][]int {
 			mine = append(mine, k)
 		}
 	}
-	n := len(s.setups)
-	rows, cells := make([][]int, n), make([]int, n*n)
-	for from := range rows {
-		rows[from] = cells[from*n : (from+1)*n]
-	}
+	rows := make([][]int, len(s.setups))
 	for _, from := range mine {
+		rows[from] = make([]int, len(s.setups))
 		for _, to := range mine {
 			if from != to {
 				rows[from][to] = int(trim.Minutes(s.setups[from], s.setups[to]))
