@@ -27,7 +27,7 @@ func Contradictions(ctx context.Context, p *Problem, most, nodes int) ([][]int, 
 	}
 	everything := set{^uint64(0), ^uint64(0)}
 	possible := func(shots set) (bool, set) {
-		s := &shoot{g: g, m: m, cuts: c, whole: true, free: true, strict: true}
+		s := &shoot{g: g, m: m, cuts: c, whole: true, free: true}
 		for u := range p.Units {
 			s.rigs = append(s.rigs, newFreeRig(g, u))
 		}

@@ -13,8 +13,6 @@ type shoot struct {
 	rigs []*rig
 	free bool // the rigs are those of [newFreeRig]
 
-	strict bool // with them, the order as written binds from day to day too
-
 	lenses []int // by bit
 	hired  []int // bits of the lenses whose hire is chosen
 	fixed  int64 // cents of hire of the lenses that must come
@@ -182,11 +180,11 @@ func (s *shoot) prepare(givenUp set) {
 	}
 	bound := s.follow(s.possible) // the order as written binds what is given up too
 	s.possible = s.follow(s.possible.minus(givenUp))
-	if s.free { // bags that can do less are bound less
-		bound = set{}
-	}
-	if s.strict {
+	switch {
+	case s.free && s.whole: // it is asked for bags that can do all of these
 		bound = s.possible
+	case s.free: // bags that can do less are bound less
+		bound = set{}
 	}
 	n := len(g.blocks)
 	s.shots, s.needs, s.early = make([]set, n), make([]set, n), make([]set, n)
