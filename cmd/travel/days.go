@@ -29,6 +29,7 @@ func Days(a *schedule.Answer, _ lang.Printer) Object {
 			return append(Of("scene", v.Scene), planned(v.Plan)...) // with that scene freed
 		}),
 		"without_price", Maybe(a.Free, func(p *schedule.Plan) Object { return append(planned(p), Of("bags", bags(p))...) }),
+		"figures_assumed", a.Assumed(), // of what is brought, stood on and shot
 		"change_price", s.Prices.Change, "crew_a_minute", orNull(s.Prices.Crew), "currency", s.Limits.Currency,
 		"closing", wording.HoursAsGiven(s),
 	)...)...)

@@ -77,7 +77,7 @@ func BringDays(a *schedule.Answer, p lang.Printer) string {
 			text += ", " + p.Quantity(a.Cost, a.Scenario.Limits.Currency)
 		}
 	}
-	return text + "."
+	return text + countAssumed(a.Assumed()) + "."
 }
 
 // Hired names a lens with the dates that it is hired for.

@@ -39,7 +39,10 @@ func ofFigures(f *sure.Figures) string {
 
 // assumed says how many figures are assumed of some lenses, and of what they stand on; "" for none.
 func assumed(s *brief.Scenario, camera *catalog.Camera, lenses []string) string {
-	n := s.AssumedOf(camera.Name.Value, lenses)
+	return countAssumed(len(s.AssumedOf(camera.Name.Value, lenses)))
+}
+
+func countAssumed(n int) string {
 	if n == 0 {
 		return ""
 	}

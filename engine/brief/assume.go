@@ -147,18 +147,18 @@ func (s *Scenario) Stating(said Statement) *Scenario {
 	return &changed
 }
 
-// AssumedOf counts the assumed figures of some lenses, of a camera, and of what they stand on: the
+// AssumedOf lists the assumed figures of some lenses, of a camera, and of what they stand on: the
 // rig, mounts, adapters and the light of the shots.
-func (s *Scenario) AssumedOf(camera string, lenses []string) int {
-	n := 0
+func (s *Scenario) AssumedOf(camera string, lenses []string) []*Assumption {
+	var all []*Assumption
 	for i := range s.Assumed {
 		switch a := &s.Assumed[i]; {
 		case a.Of == OfCamera && a.Name != camera, a.Of == OfLens && !slices.Contains(lenses, a.Name):
 		default:
-			n++
+			all = append(all, a)
 		}
 	}
-	return n
+	return all
 }
 
 // lack lists the figures that an item lacks.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"glassbrief/engine/brief"
 	"glassbrief/engine/days"
 )
 
@@ -14,6 +15,22 @@ type Answer struct {
 	Written *Plan   // in the order as written; nil where nothing is freed, or where it ran out of time
 	Saving  *Saving // nil where freeing a scene would save nothing
 	Free    *Plan   // with changes and moves that weigh nothing; nil where they do not, or where it ran out of time
+}
+
+// Assumed counts the assumed figures of what the units bring, stand on and shoot. One that several
+// units rest on counts once.
+func (a *Answer) Assumed() int {
+	type figure struct {
+		of            brief.Owner
+		name, keyword string
+	}
+	all := map[figure]bool{}
+	for u, unit := range a.Units {
+		for _, f := range unit.Table.Scenario.AssumedOf(unit.Table.Camera.Name.Value, a.Bags[u]) {
+			all[figure{f.Of, f.Name, f.Keyword}] = true
+		}
+	}
+	return len(all)
 }
 
 // A Saving is the scene of which freeing would save most: its shots then may be done on any day that
