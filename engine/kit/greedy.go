@@ -1,6 +1,9 @@
 package kit
 
-import "slices"
+import (
+	"iter"
+	"slices"
+)
 
 // greedy picks, from the lenses that must come on, the lens that adds most until none
 // adds or fits. For coverage alone it reaches at least 1-1/e of the best ("An
@@ -39,10 +42,7 @@ func (t *table) swap(lenses []int, w worth) ([]int, worth) {
 			}
 		}
 	}
-	for at := t.idle(lenses); at >= 0; at = t.idle(lenses) {
-		lenses = slices.Delete(lenses, at, at+1)
-	}
-	return lenses, w
+	return t.withoutIdle(lenses), w
 }
 
 // bestAddition gives the lens that makes most of the lenses given, of those within the
@@ -96,35 +96,49 @@ func (t *table) polish(lenses []int) []int {
 	best := t.newCandidate(lenses, t.worthOf(t.rowOf(lenses)).covered)
 	for better := true; better; {
 		better = false
-		try := func(lenses []int, bound worth) {
-			if bound.score -= toll.of(lenses); bound.compare(best.worth) <= 0 {
-				return
+		for set, bound := range t.around(best.lenses) {
+			if bound.score -= toll.of(set); bound.compare(best.worth) <= 0 {
+				continue
 			}
-			if c := t.newCandidate(lenses, bound.covered); c.worth.compare(best.worth) > 0 {
+			if c := t.newCandidate(set, bound.covered); c.worth.compare(best.worth) > 0 {
 				best, better = c, true
 			}
 		}
-		grow := func(lenses []int) {
-			for lens, w := range t.additions(t.rowOf(lenses), t.limit.minus(t.loadOf(lenses))) {
-				if !slices.Contains(lenses, lens) {
-					try(append(lenses[:len(lenses):len(lenses)], lens), w)
+	}
+	return t.withoutIdle(best.lenses)
+}
+
+// around goes through the sets within the limits that differ from one by a lens more, less or other,
+// with what they are worth where changes and money are free.
+func (t *table) around(lenses []int) iter.Seq2[[]int, worth] {
+	return func(yield func([]int, worth) bool) {
+		grow := func(from []int) bool {
+			for lens, w := range t.additions(t.rowOf(from), t.limit.minus(t.loadOf(from))) {
+				if !slices.Contains(lenses, lens) && !yield(append(from[:len(from):len(from)], lens), w) {
+					return false
 				}
 			}
+			return true
 		}
-		from := best.lenses
-		if len(from) < t.size {
-			grow(from)
+		if len(lenses) < t.size && !grow(lenses) {
+			return
 		}
-		for i, lens := range from {
-			if !t.isMust[lens] {
-				rest := slices.Delete(slices.Clone(from), i, i+1)
-				try(rest, t.worthOf(t.rowOf(rest)))
-				grow(rest)
+		for i, lens := range lenses {
+			if t.isMust[lens] {
+				continue
+			}
+			rest := slices.Delete(slices.Clone(lenses), i, i+1)
+			if !yield(rest, t.worthOf(t.rowOf(rest))) || !grow(rest) {
+				return
 			}
 		}
 	}
-	for at := t.idle(best.lenses); at >= 0; at = t.idle(best.lenses) {
-		best.lenses = slices.Delete(best.lenses, at, at+1)
+}
+
+// withoutIdle takes out one idle lens after another.
+func (t *table) withoutIdle(lenses []int) []int {
+	for at := t.idle(lenses); at >= 0; at = t.idle(lenses) {
+		lenses = slices.Delete(lenses, at, at+1)
 	}
-	return best.lenses
+	return lenses
 }

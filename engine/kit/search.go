@@ -208,25 +208,8 @@ func (t *table) inUnits(of func(score int32) int32) [][]int32 {
 // neighbours enters the sets that differ from one by a lens more, less or other.
 func (t *table) neighbours(best *candidate, found *podium) {
 	toll := t.toll(nil)
-	enter := func(lenses []int, w worth) {
-		w.score -= toll.of(lenses)
-		found.try(t, lenses, w)
-	}
-	grow := func(lenses []int) {
-		for lens, w := range t.additions(t.rowOf(lenses), t.limit.minus(t.loadOf(lenses))) {
-			if !slices.Contains(best.lenses, lens) {
-				enter(append(lenses[:len(lenses):len(lenses)], lens), w)
-			}
-		}
-	}
-	if len(best.lenses) < t.size {
-		grow(best.lenses)
-	}
-	for i, lens := range best.lenses {
-		if !t.isMust[lens] {
-			rest := slices.Delete(slices.Clone(best.lenses), i, i+1)
-			enter(rest, t.worthOf(t.rowOf(rest)))
-			grow(rest)
-		}
+	for set, bound := range t.around(best.lenses) {
+		bound.score -= toll.of(set)
+		found.try(t, set, bound)
 	}
 }
