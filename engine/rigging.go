@@ -68,9 +68,8 @@ type changes struct {
 	lenses []int // of the kit that is asked about
 	made   bool  // what follows is of that kit
 
-	// Of that kit: its lenses, all set-ups that they may have, where those of each
-	// begin, and what it takes between two, -1 where that was not asked for.
-	kit    []*setupsOf
+	// Of that kit: all set-ups that its lenses may have, where those of each begin, and what it
+	// takes between two, -1 where that was not asked for.
 	all    []*rig.Setup
 	begins []int
 	takes  []rig.Minutes
@@ -114,16 +113,19 @@ func (c *changes) Least(from, to int, other bool) int {
 }
 
 // Kit says which kit is asked about. Its set-ups are made when a change of it is asked for: of most
-// kits none is, where there is one shot.
-func (c *changes) Kit(lenses []int) { c.lenses, c.made = append(c.lenses[:0], lenses...), false }
+// kits none is, where there is one shot. What is made of a kit stays when it is named again.
+func (c *changes) Kit(lenses []int) {
+	if !slices.Equal(c.lenses, lenses) {
+		c.lenses, c.made = append(c.lenses[:0], lenses...), false
+	}
+}
 
 // trimKit trims all set-ups that the kit may have together.
 func (c *changes) trimKit() {
-	c.kit, c.all, c.begins, c.takes = c.kit[:0], c.all[:0], c.begins[:0], c.takes[:0]
+	c.all, c.begins, c.takes = c.all[:0], c.begins[:0], c.takes[:0]
 	for _, lens := range c.lenses {
-		of := c.of(lens)
-		c.kit, c.begins = append(c.kit, of), append(c.begins, len(c.all))
-		c.all = append(c.all, of.different...)
+		c.begins = append(c.begins, len(c.all))
+		c.all = append(c.all, c.of(lens).different...)
 	}
 	for range len(c.all) * len(c.all) {
 		c.takes = append(c.takes, -1)
@@ -136,13 +138,16 @@ func (c *changes) Between(from, lens, to, other int) int {
 	if !c.made {
 		c.trimKit()
 	}
-	i, j := c.begins[lens]+c.kit[lens].in[from], c.begins[other]+c.kit[other].in[to]
+	i, j := c.place(lens, from), c.place(other, to)
 	takes := &c.takes[i*len(c.all)+j]
 	if *takes < 0 {
 		*takes = c.trim.Minutes(c.all[i], c.all[j])
 	}
 	return int(*takes)
 }
+
+// place gives the place among all set-ups of that of a lens of the kit in a shot.
+func (c *changes) place(lens, shot int) int { return c.begins[lens] + c.ofs[c.lenses[lens]].in[shot] }
 
 // alike reports whether two lenses hang on the rig alike in all shots, by their places.
 func (t *Table) alike(lens, other int) bool {
