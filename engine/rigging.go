@@ -9,7 +9,6 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
 	"glassbrief/engine/rig"
-	"glassbrief/lang"
 )
 
 // rigs holds the set-ups on the rig that were asked for, by what they are made of: many shots share
@@ -152,9 +151,7 @@ func (c *changes) place(lens, shot int) int { return c.begins[lens] + c.ofs[c.le
 // alike reports whether two lenses hang on the rig alike in all shots, by their places.
 func (t *Table) alike(lens, other int) bool {
 	a, b := t.glass[lens], t.glass[other]
-	same := func(a, b lang.Quantity) bool { return a.Known() == b.Known() && a.Or(0) == b.Or(0) }
-	if a.fitting.Adapter != b.fitting.Adapter || t.filters.of(a.lens) != t.filters.of(b.lens) ||
-		!same(a.lens.Mass, b.lens.Mass) || !same(a.lens.Length, b.lens.Length) || !same(a.lens.Balance, b.lens.Balance) {
+	if a.fitting.Adapter != b.fitting.Adapter || t.filters.of(a.lens) != t.filters.of(b.lens) || !rig.Alike(a.lens, b.lens) {
 		return false
 	}
 	for shot := range t.outcomes {

@@ -1,7 +1,9 @@
 package rig
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/balance"
@@ -45,8 +47,28 @@ type payload struct {
 	lacks []Lack
 }
 
+// figures are what a payload takes of its lens, by the places below.
+type figures [lensFigures]lang.Quantity
+
+const (
+	lensMass = iota
+	lensBalance
+	lensLength
+	lensFigures // how many there are
+)
+
+func figuresOf(lens *catalog.Lens) figures {
+	return figures{lensMass: lens.Mass, lensBalance: lens.Balance, lensLength: lens.Length}
+}
+
+// Alike reports whether two lenses hang on the rig alike with the same adapter and the same filters.
+func Alike(one, other *catalog.Lens) bool {
+	a, b := figuresOf(one), figuresOf(other)
+	return slices.EqualFunc(a[:], b[:], func(a, b lang.Quantity) bool { return cmp.Compare(a.OrNaN(), b.OrNaN()) == 0 })
+}
+
 // payloadOf puts together what stands on the stage with a lens and filters.
-func payloadOf(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, fitting catalog.Fitting, filters []*catalog.Filter) payload {
+func payloadOf(s *brief.Scenario, camera *catalog.Camera, lens string, of figures, fitting catalog.Fitting, filters []*catalog.Filter) payload {
 	var p payload
 	var loads []balance.Load
 	add := func(mass, ahead, up float64) {
@@ -60,10 +82,9 @@ func payloadOf(s *brief.Scenario, camera *catalog.Camera, lens *catalog.Lens, fi
 		thickness = p.known(fitting.Thickness, Thickness, a.Name.Value)
 		add(p.need(a.Mass, ItemMass, a.Name.Value), thickness/2, axis)
 	}
-	name = lens.Name.Value
-	add(p.need(lens.Mass, ItemMass, name), thickness+p.need(lens.Balance, ItemBalance, name), axis)
+	add(p.need(of[lensMass], ItemMass, lens), thickness+p.need(of[lensBalance], ItemBalance, lens), axis)
 	for _, f := range filters {
-		add(p.need(f.Mass, ItemMass, f.Name.Value), thickness+p.need(lens.Length, LensLength, name), axis)
+		add(p.need(f.Mass, ItemMass, f.Name.Value), thickness+p.need(of[lensLength], LensLength, lens), axis)
 	}
 	if a := s.Accessories; !a.Placed() {
 		p.lacks = append(p.lacks, Lack{Unknown: AccessoriesPlace})

@@ -30,7 +30,7 @@ type Setup struct {
 
 // New puts a lens on the rig of a scenario, or on legs, as a shot wants it.
 func New(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot, lens *catalog.Lens, fitting catalog.Fitting, filters []*catalog.Filter) *Setup {
-	load := payloadOf(s, camera, lens, fitting, filters)
+	load := payloadOf(s, camera, lens.Name.Value, figuresOf(lens), fitting, filters)
 	sled, lacks := sledOf(s.Rig)
 	u := &Setup{
 		Lens: lens.Name.Value, Adapter: fitting.Adapter, Filters: filters,

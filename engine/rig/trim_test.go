@@ -134,3 +134,25 @@ func TestUnknownTrimTakesEveryStep(t *testing.T) {
 		t.Errorf("got %+v, want %g min and nothing known", got, want.Value())
 	}
 }
+
+// Lenses are alike where their payloads with the same filter are.
+func TestAlikeLensesWeighTheSame(t *testing.T) {
+	s := enginetest.Read(t, stances, brief.Files{})
+	lens, _ := s.Catalogue.Lenses.Lookup("Normal 50")
+	payload := func(lens *catalog.Lens) string {
+		u := rig.New(s, s.Cameras[0], s.Shots[0], lens, catalog.Fitting{}, s.Catalogue.Filters.All()[:1])
+		return fmt.Sprint(u.Payload, len(u.Lacks))
+	}
+	for _, c := range []struct {
+		line string
+		want bool
+	}{{"mass 777g", false}, {"balance 33mm", false}, {"length 99mm", false}, {"close_focus 77cm", true}, {"circle 60mm", true}} {
+		other, err := catalog.Amended(lens, c.line)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := rig.Alike(lens, other); got != c.want || got != (payload(lens) == payload(other)) {
+			t.Errorf("%s: alike %t, want %t; payloads %s and %s", c.line, got, c.want, payload(lens), payload(other))
+		}
+	}
+}
