@@ -57,16 +57,13 @@ func (t *Table) Choose(limits brief.Limits, o Options) (*Choice, error) {
 
 // problem turns the outcomes into a choice of a kit.
 func (t *Table) problem(limits *brief.Limits) *kit.Problem {
-	n, shots := len(t.glass), t.Scenario.Shots
+	n, shots := len(t.glass), len(t.outcomes)
 	p := &kit.Problem{
-		Scores: make([][]float64, n), Size: limits.Carry,
+		Scores: make([][]float64, n), Weights: t.Weights(), Size: limits.Carry,
 		Mass: make([]float64, n), Cost: make([]float64, n), Barred: make([]bool, n),
 		MaxMass: limits.BagMass, MaxCost: limits.Rent,
 		Changes: t.changes(), Price: t.Scenario.Prices.Change * rig.Minutes(1).Value(), Charge: t.Scenario.Prices.Money(),
 		Alike: t.alike,
-	}
-	for _, shot := range shots {
-		p.Weights = append(p.Weights, shot.Weight)
 	}
 	for j, g := range t.glass {
 		p.Mass[j], p.Cost[j] = g.mass, g.dayRate
@@ -76,7 +73,7 @@ func (t *Table) problem(limits *brief.Limits) *kit.Problem {
 		} else if keepsOut(limits, g).Lacks != "" {
 			p.Barred[j] = true // nobody knows whether it keeps within the limit
 		}
-		p.Scores[j] = make([]float64, len(shots))
+		p.Scores[j] = make([]float64, shots)
 		for i := range shots {
 			p.Scores[j][i] = acceptable(t.outcomes[i][j])
 		}

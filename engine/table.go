@@ -102,38 +102,31 @@ func (t *Table) KeptOut(lens int) Bar { return keepsOut(&t.Scenario.Limits, t.gl
 // that do not fit the camera, and those that a limit keeps out. When no lens can come, the
 // table stays as it is.
 func (t *Table) Eligible() *Table {
-	eligible := &Table{Scenario: t.Scenario, Camera: t.Camera, filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes)), rigs: t.rigs}
+	may := make([]bool, len(t.glass))
 	for j, g := range t.glass {
 		must := slices.Contains(t.Scenario.Limits.Bring, g.lens.Name.Value)
 		unfit := g.refusal != "" && !slices.ContainsFunc(t.outcomes, func(row []Outcome) bool { return row[j].Acceptable() })
-		if !must && (unfit || t.KeptOut(j).By != "") {
-			continue
-		}
-		eligible.glass = append(eligible.glass, g)
-		for i, row := range t.outcomes {
-			eligible.outcomes[i] = append(eligible.outcomes[i], row[j])
-		}
+		may[j] = must || !unfit && t.KeptOut(j).By == ""
 	}
-	if eligible.glass == nil {
+	if !slices.Contains(may, true) {
 		return t
 	}
-	eligible.keepFitted()
-	return eligible
+	return t.Only(may)
 }
 
 // With gives the table of the scenario with other shots, as many as it has. Only shots that
 // changed are judged anew.
 func (t *Table) With(shots []*brief.Shot) *Table {
-	s := *t.Scenario
+	s, changed := *t.Scenario, *t
 	s.Shots = shots
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: t.glass, filters: t.filters, staged: slices.Clone(t.staged), outcomes: slices.Clone(t.outcomes), rigs: t.rigs}
+	changed.Scenario, changed.staged, changed.outcomes = &s, slices.Clone(t.staged), slices.Clone(t.outcomes)
 	for i, shot := range shots {
 		if shot != t.Scenario.Shots[i] {
 			changed.staged[i] = stage(&s, t.Camera, shot)
 			changed.outcomes[i] = t.judgeShot(changed.staged[i], t.glass)
 		}
 	}
-	return changed
+	return &changed
 }
 
 // WithShot gives the table with another shot in the place of one.
@@ -145,28 +138,27 @@ func (t *Table) WithShot(i int, shot *brief.Shot) *Table {
 
 // WithoutShot gives the table without one shot.
 func (t *Table) WithoutShot(i int) *Table {
-	s := *t.Scenario
+	s, changed := *t.Scenario, *t
 	s.Shots = slices.Delete(slices.Clone(s.Shots), i, i+1)
-	return &Table{
-		Scenario: &s, Camera: t.Camera, glass: t.glass, filters: t.filters,
-		staged: slices.Delete(slices.Clone(t.staged), i, i+1), outcomes: slices.Delete(slices.Clone(t.outcomes), i, i+1), rigs: t.rigs,
-	}
+	changed.Scenario = &s
+	changed.staged, changed.outcomes = slices.Delete(slices.Clone(t.staged), i, i+1), slices.Delete(slices.Clone(t.outcomes), i, i+1)
+	return &changed
 }
 
 // WithLens gives the table with a lens in the place of the one of the same name, which must
 // be in it. Only that lens is judged anew.
 func (t *Table) WithLens(lens *catalog.Lens) *Table {
-	s := *t.Scenario
+	s, changed := *t.Scenario, *t
 	s.Catalogue = s.Catalogue.With(lens)
 	j := t.Place(lens.Name.Value)
 	fitted := fit(&s, lens, t.Camera, t.filters)
-	changed := &Table{Scenario: &s, Camera: t.Camera, glass: slices.Clone(t.glass), filters: t.filters, staged: t.staged, outcomes: make([][]Outcome, len(t.outcomes)), rigs: new(rigs)}
+	changed.Scenario, changed.glass, changed.outcomes, changed.rigs = &s, slices.Clone(t.glass), make([][]Outcome, len(t.outcomes)), new(rigs)
 	changed.glass[j] = fitted
 	for i, row := range t.outcomes {
 		changed.outcomes[i] = slices.Clone(row)
 		changed.outcomes[i][j] = t.judgeShot(t.staged[i], []*glass{fitted})[0]
 	}
-	return changed
+	return &changed
 }
 
 // Explain gives the judgement of a lens in a shot with the reasons, by their places.
