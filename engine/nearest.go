@@ -28,22 +28,32 @@ const mostLooked = 2000
 // excludes them, the nearest first and so many at most. Those that do not go on the camera
 // are not among them.
 func (t *Table) Nearest(shot, most int) []int {
+	var lenses []int
+	for k, g := range t.glass {
+		if len(lenses) < mostLooked && t.outcomes[shot][k].Standing == Excluded && g.refusal == "" && t.Lends(k) {
+			lenses = append(lenses, k)
+		}
+	}
+	var j judge
+	nearestFirst(lenses, func(lens int) float64 {
+		_, near := j.leastBad(t.at(lens), t.staged[shot])
+		return near
+	})
+	return lenses[:min(len(lenses), most)]
+}
+
+// nearestFirst puts lenses in the order in which they come near to doing a shot.
+func nearestFirst(lenses []int, near func(lens int) float64) {
 	type candidate struct {
 		lens int
 		near float64
 	}
-	var all []candidate
-	var j judge
-	for k, g := range t.glass {
-		if len(all) < mostLooked && t.outcomes[shot][k].Standing == Excluded && g.refusal == "" && t.Lends(k) {
-			_, near := j.leastBad(t.at(k), t.staged[shot])
-			all = append(all, candidate{k, near})
-		}
+	all := make([]candidate, len(lenses))
+	for i, lens := range lenses {
+		all[i] = candidate{lens, near(lens)}
 	}
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.near, a.near) })
-	places := make([]int, min(len(all), most))
-	for i := range places {
-		places[i] = all[i].lens
+	for i := range all {
+		lenses[i] = all[i].lens
 	}
-	return places
 }

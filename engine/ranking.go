@@ -85,22 +85,11 @@ func (w *ranking) settle() *ranking {
 	if w.settled == len(w.order) {
 		return w
 	}
-	type candidate struct {
-		lens int
-		near float64
-	}
-	of := judges.Get().(*judge)
-	excluded := make([]candidate, 0, len(w.order)-w.settled)
-	for _, lens := range w.order[w.settled:] {
-		excluded = append(excluded, candidate{lens, w.table.nearness(of, w.shot, lens)})
-	}
-	judges.Put(of)
-	slices.SortStableFunc(excluded, func(a, b candidate) int { return cmp.Compare(b.near, a.near) })
 	settled := *w
 	settled.order, settled.settled = slices.Clone(w.order), len(w.order)
-	for i, c := range excluded {
-		settled.order[w.settled+i] = c.lens
-	}
+	of := judges.Get().(*judge)
+	nearestFirst(settled.order[w.settled:], func(lens int) float64 { return w.table.nearness(of, w.shot, lens) })
+	judges.Put(of)
 	return &settled
 }
 
