@@ -137,18 +137,20 @@ type examination struct {
 func (x *examination) ask(ctx context.Context, f *Figures, bearing []int) error {
 	assumed := x.table.Scenario.Assumed
 	f.Ask = make([]Question, len(bearing))
+	middle, others := x.table.Kit(x.kit), make([]float64, len(x.others)) // what the other kits are worth
+	for k, kit := range x.others {
+		others[k] = x.table.Kit(kit).Value
+	}
 	err := parallel.For(ctx, len(bearing), x.options.Workers, func(n int) {
 		q := Question{Assumption: &assumed[bearing[n]]}
-		middle := x.table.Kit(x.kit)
 		low, high, bears := middle.Mean, middle.Mean, false
 		for _, value := range q.Probes() {
 			t := x.table.Under(brief.Values{bearing[n]: value})
 			there := t.Kit(x.kit)
 			low, high = min(low, there.Mean), max(high, there.Mean)
-			bears = bears || slices.ContainsFunc(x.others, func(kit []string) bool {
-				here, there := x.table.Kit(kit), t.Kit(kit)
-				return here.Value != there.Value
-			})
+			for k, kit := range x.others {
+				bears = bears || t.Kit(kit).Value != others[k]
+			}
 			choice, err := t.Choose(t.Scenario.Limits, x.options)
 			if err != nil || keyOf(choice.Kit.Lenses) == keyOf(x.kit) {
 				continue
