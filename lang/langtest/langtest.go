@@ -52,3 +52,7 @@ func Cases(n int) int {
 	}
 	return max(1, n*number/100)
 }
+
+// Enough reports whether rapid checks a property of so many cases at least, of its usual 100. Of fewer,
+// none may be of a kind that is rare, and a test need not have seen one.
+func Enough(cases int) bool { return Cases(100) >= cases }

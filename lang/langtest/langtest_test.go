@@ -115,6 +115,9 @@ func TestCases(t *testing.T) {
 		if got := Cases(300); got != want {
 			t.Errorf("-rapid.checks %s: got %d, want %d", text, got, want)
 		}
+		if got := Enough(40); got != (want >= 3*40) {
+			t.Errorf("-rapid.checks %s: enough %t", text, got)
+		}
 	}
 }
 
