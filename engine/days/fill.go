@@ -12,8 +12,16 @@ func (s *shoot) fill() bool {
 		s.rooms[t] = s.rooms[t+1] + s.g.room[t]*len(p.Units)
 		s.longest = max(s.longest, s.g.room[t])
 	}
+	s.homes = make([]int, len(s.last))
 	for b := range s.last {
 		s.last[b] = -1
+		for t := range p.Days {
+			for _, r := range s.rigs {
+				if s.shots[b].within(s.g.stands[t].common(r.scope(s.have[t]).doable)) {
+					s.homes[b]++
+				}
+			}
+		}
 	}
 	for t := range p.Days {
 		levels := []level{{{}}}
@@ -146,25 +154,32 @@ func (f *filling) blocks(given, shots set, from, takes int, lost int64) {
 			continue
 		}
 		f.last[b] = f.t
-		all := shots.plus(more)
-		takes, lost := takes, lost+f.weights[b]
-		for i := range more.all {
-			takes += f.g.p.Shots[i].Takes
-			lost -= f.g.p.Shots[i].Weight
+		f.including(b, more, given, shots, takes, lost)
+		if f.whole && f.homes[b] == 1 {
+			return // no other unit or day could do it
 		}
-		over := takes - f.g.room[f.t]
-		if f.whole && (over > 0 || f.cuts.forbid(f.t, all)) || !f.whole && lost+max(f.g.overflow(all, over), f.cuts.lost(f.t, all)) > f.spare {
-			continue
-		}
-		with := given.with(b)
-		if !f.gapless(with, b) {
-			continue
-		}
-		if f.gapless(with, len(f.g.blocks)) {
-			f.column(with, all)
-		}
-		f.blocks(with, all, b+1, takes, lost)
 	}
+}
+
+// including tries the sets of blocks that have a further block, of which more shots are done.
+func (f *filling) including(b int, more, given, shots set, takes int, lost int64) {
+	shots, lost = shots.plus(more), lost+f.weights[b]
+	for i := range more.all {
+		takes += f.g.p.Shots[i].Takes
+		lost -= f.g.p.Shots[i].Weight
+	}
+	over := takes - f.g.room[f.t]
+	if f.whole && (over > 0 || f.cuts.forbid(f.t, shots)) || !f.whole && lost+max(f.g.overflow(shots, over), f.cuts.lost(f.t, shots)) > f.spare {
+		return
+	}
+	given = given.with(b)
+	if !f.gapless(given, b) {
+		return
+	}
+	if f.gapless(given, len(f.g.blocks)) {
+		f.column(given, shots)
+	}
+	f.blocks(given, shots, b+1, takes, lost)
 }
 
 // gapless reports whether no block before one is missing that could come neither on an earlier nor on a later

@@ -32,6 +32,7 @@ type shoot struct {
 	nested   []set   // for each block those of early that can no longer come either when it cannot
 	pairs    [][]int64
 	last     []int    // for each block the last day on which it can be done as a whole
+	homes    []int    // for each block how many units and days could do it as a whole
 	uses     []set    // for each hired lens the blocks it can be used for
 	requires []set    // and those that cannot go without it
 	worth    []int64  // for each block the most that it can be worth

@@ -85,25 +85,29 @@ func agree(t *testing.T, seed uint64) {
 	}
 }
 
-// Scenes in the order as written leave few ways to fill the days, however many they are.
-func TestManyScenesAsWritten(t *testing.T) {
-	for _, days := range []int{1, 3} {
+// Scenes in the order as written, or that have only one day, leave few ways to fill the days, however many they are.
+func TestManyScenes(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		days int
+		free Freedom
+	}{{"as written", 1, AsWritten}, {"as written, on some days", 3, AsWritten}, {"free", 1, Everywhere}} {
 		p := &Problem{
 			Units: []Unit{{Carry: 2}}, Lenses: []Lens{{Mass: 1}, {Mass: 1}}, MaxCost: -1, Price: 1,
 			Setups: []Setup{{Lenses: []int{0}}, {Lenses: []int{1}}},
 			Change: func(int, []int) [][]int { return [][]int{{0, 9}, {9, 0}} },
 		}
-		for d := range days {
-			p.Days = append(p.Days, Day{Start: 10_000 * d, End: 10_000*d + 1200/days, Date: d})
+		for d := range c.days {
+			p.Days = append(p.Days, Day{Start: 10_000 * d, End: 10_000*d + 1200/c.days, Date: d})
 		}
 		for i := range 24 {
 			p.Shots = append(p.Shots, Shot{
-				Weight: 1, Takes: 40, Scene: i, Block: i, Options: []Option{{Unit: 0, Setup: 0, Worth: 10}, {Unit: 0, Setup: 1, Worth: 11}},
+				Weight: 1, Takes: 40, Scene: i, Block: i, Free: c.free, Options: []Option{{Unit: 0, Setup: 0, Worth: 10}, {Unit: 0, Setup: 1, Worth: 11}},
 			})
 		}
 		got := solve(t, p)
 		if got.Plan.Totals.Left > 0 || got.Plan.Totals.Value != 24*11 || got.Plan.Totals.Moved > 0 {
-			t.Errorf("%d days: got %+v, want all done with the second lens in the order as written", days, got.Plan.Totals)
+			t.Errorf("%s: got %+v, want all done with the second lens in the order as written", c.name, got.Plan.Totals)
 		}
 	}
 }
