@@ -111,3 +111,28 @@ func TestManyScenes(t *testing.T) {
 		}
 	}
 }
+
+// A kit with too many ways to fill a day is no reason to call another the best.
+func TestTooManyWaysProveNothing(t *testing.T) {
+	defer func(most int) { mostColumns = most }(mostColumns)
+	mostColumns = 40
+	p := &Problem{
+		Days: []Day{{End: 1000}, {Start: 2000, End: 3000, Date: 1}}, Units: []Unit{{Carry: 2}}, MaxCost: -1, Price: 1,
+		Lenses: []Lens{{}, {Hire: &Hire{Day: 1}}}, Setups: []Setup{{Lenses: []int{0}}, {Lenses: []int{1}}},
+	}
+	for i := range 5 {
+		p.Shots = append(p.Shots, Shot{Weight: 1, Takes: 40, Scene: i, Block: i, Free: Everywhere, Options: []Option{
+			{Unit: 0, Setup: 0, Worth: 10 - 9*int64(i%2)}, {Unit: 0, Setup: 1, Worth: 1 + 9*int64(i%2)}}})
+	}
+	s, err := Solver{}.Solve(t.Context(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Plan.Totals.Value == 50 || s.Proven || s.Bound != 50 {
+		t.Errorf("got a plan worth %d and a bound of %d, proven %v; want less than 50, 50 and false", s.Plan.Totals.Value, s.Bound, s.Proven)
+	}
+	mostColumns = 80
+	if got := solve(t, p).Plan.Totals.Value; got != 50 {
+		t.Errorf("with room for all columns: got %d, want 50", got)
+	}
+}

@@ -66,6 +66,7 @@ type search struct {
 	done  map[string]bool  // those that need not be tried again
 	turn  int              // nodes that a kit gets; 0 for all
 	bound int64            // worth of the kit that is being tried
+	open  bool             // of some kit it is not known what it can be worth at best: it has too many ways to fill a day
 	far   bool             // an equal plan nearer to the order as written may have been missed
 }
 
@@ -85,6 +86,7 @@ func (e *search) whole() error {
 	e.free = newFreeShoot(e.g, e.m, e.cuts, true, set{})
 	e.free.solve(free, &kit{})
 	e.stuck = free.value.weight < 0 && !e.m.ended
+	e.m.resume(e.m.limit) // bags may leave fewer ways to fill a day
 	first := greedy(e.g)
 	e.first = first
 	if first != nil {
@@ -226,6 +228,7 @@ func (e *search) tryWhole(k *kit) error {
 	}
 	e.known[key] = s.solve(&e.best, k)
 	e.done[key] = !e.m.ended
+	e.open = e.m.ended && e.turn == 0 || e.open
 	e.m.resume(most)
 	e.far = e.far || !s.near && !e.best.value.clearly(s.top)
 	return nil
@@ -279,7 +282,7 @@ func (e *search) solution() Solution {
 	s := Solution{Plan: e.best.plan(e.g), Proven: true, Nodes: e.m.nodes}
 	t := s.Plan.Totals
 	s.LeastLeft, s.Bound = t.Left, t.Value
-	if !e.m.ended {
+	if !e.m.ended && !e.open {
 		s.Nearest = !e.far && !slices.ContainsFunc(s.Plan.Left, func(l Left) bool { return l.Why == NoRoom })
 		return s
 	}
