@@ -65,7 +65,7 @@ not done.`,
 				return err
 			}
 			if err := a.show(view{
-				data: travel.Days(answer, a.printer()),
+				data: travel.Days(answer),
 				rows: slices.Values(travel.DayRows(answer)),
 				page: func(p lang.Printer) show.Page { return daysPage(answer, p) },
 				html: func(w io.Writer) error {

@@ -225,7 +225,7 @@ func daysObject(t *testing.T) travel.Object {
 		t.Fatal(err)
 	}
 	plan.Left, plan.Hire = []schedule.Left{{}}, []schedule.Hire{{}}
-	return travel.Days(&schedule.Answer{Shoot: shoot, Plan: plan, Written: plan, Free: plan, Saving: &schedule.Saving{Plan: plan}}, lang.Printer{})
+	return travel.Days(&schedule.Answer{Shoot: shoot, Plan: plan, Written: plan, Free: plan, Saving: &schedule.Saving{Plan: plan}})
 }
 
 // whyObject gives the object of a judgement on which nothing is left out.

@@ -4,51 +4,36 @@ import (
 	"math"
 	"time"
 
+	"glassbrief/cmd/wording"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/schedule"
-	"glassbrief/lang"
-
-	"glassbrief/cmd/wording"
 )
 
 // Days is the document of a plan of days. Minutes are plain numbers; times have the offset of the
 // zone of the scenario, and none where it has no zone.
-func Days(a *schedule.Answer, _ lang.Printer) Object {
+func Days(a *schedule.Answer) Object {
 	s := a.Scenario
+	units := make([]Object, len(a.Units))
+	for i := range a.Units {
+		u := &a.Units[i]
+		units[i] = Of("unit", u.Name, "camera", u.Table.Camera.Name.Value, "rig", u.Table.Scenario.Rig.Name.Value, "carry", u.Carry, "lenses", a.Bags[i])
+	}
 	return append(Of("schema", HeaderOf("days").Schema, "scenario", s.Name), append(planned(a.Plan), Of(
-		"units", Each(a.Units, func(u *schedule.Unit) Object {
-			return Of("unit", u.Name, "camera", u.Table.Camera.Name.Value, "rig", u.Table.Scenario.Rig.Name.Value, "carry", u.Carry, "lenses", a.Bags[unitAt(a, u)])
-		}),
+		"units", units,
 		"days", Each(a.Plan.Days, func(d *schedule.Day) Object { return day(a, d) }),
 		"left", Each(a.Left, func(l *schedule.Left) Object {
 			return Of("shot", s.Shots[l.Shot].ID, "no_room", l.NoRoom, "reason", wording.LeftDays(l))
 		}),
 		"hire", hires(a.Plan),
-		"as_written", Maybe(a.Written, func(p *schedule.Plan) Object { return planned(p) }), // null where nothing is freed
+		"as_written", Maybe(a.Written, planned), // null where nothing is freed
 		"saving", Maybe(a.Saving, func(v *schedule.Saving) Object {
 			return append(Of("scene", v.Scene), planned(v.Plan)...) // with that scene freed
 		}),
 		"without_price", Maybe(a.Free, func(p *schedule.Plan) Object { return append(planned(p), Of("bags", bags(p))...) }),
 		"figures_assumed", a.Assumed(), // of what is brought, stood on and shot
-		"change_price", s.Prices.Change, "crew_a_minute", orNull(s.Prices.Crew), "currency", s.Limits.Currency,
+		"change_price", s.Prices.Change, "crew_a_minute", orNone(s.Prices.Crew), "currency", s.Limits.Currency,
 		"closing", wording.HoursAsGiven(s),
 	)...)...)
-}
-
-func orNull(money float64) float64 {
-	if money == 0 {
-		return math.NaN()
-	}
-	return money
-}
-
-func unitAt(a *schedule.Answer, u *schedule.Unit) int {
-	for i := range a.Units {
-		if &a.Units[i] == u {
-			return i
-		}
-	}
-	return 0
 }
 
 func bags(p *schedule.Plan) []Object {
