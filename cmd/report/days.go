@@ -3,7 +3,6 @@ package report
 import (
 	"io"
 	"math"
-	"slices"
 
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/wording"
@@ -67,8 +66,8 @@ func (w Writer) Days(to io.Writer, words show.Page, a *schedule.Answer) error {
 func kitOfDays(a *schedule.Answer) []kitLens {
 	var kit []kitLens
 	for u, bag := range a.Bags {
-		for i, name := range bag {
-			lens := kitLens{Name: name, Plate: place(i%plates + 1)}
+		for _, name := range bag {
+			lens := kitLens{Name: name, Plate: plateOf(bag, name)}
 			if a.Units[u].Name != "" {
 				lens.Reason = "unit " + a.Units[u].Name
 			}
@@ -106,7 +105,7 @@ func newBoard(a *schedule.Answer, d *schedule.Day) board {
 			stop := &run.Stops[i]
 			at := box(stop.Start, stop.End)
 			at.ID = s.Shots[stop.Shot].ID
-			at.Plate = place(slices.Index(a.Bags[run.Unit], stop.Lens)%plates + 1)
+			at.Plate = plateOf(a.Bags[run.Unit], stop.Lens)
 			at.Says = wording.ClockAt(s, stop.Start) + " " + stop.Lens
 			if before := wording.Before(stop); before != "" {
 				at.Says += ", before it " + before

@@ -92,12 +92,12 @@ func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
 			seen[of[i].cells[s].Out] = true
 			m.Rests = m.Rests || j.ScoreRests()
 		}
-		if plateOf(&r.Kit, lens) > 0 || of[i].first.KeptOut.By == "" {
+		if plateOf(r.Kit.Lenses, lens) > 0 || of[i].first.KeptOut.By == "" {
 			standing = append(standing, &of[i])
 		}
 	}
 	for i := range of {
-		row := matrixRow{Lens: of[i].lens, Plate: plateOf(&r.Kit, of[i].lens), Cells: of[i].cells}
+		row := matrixRow{Lens: of[i].lens, Plate: plateOf(r.Kit.Lenses, of[i].lens), Cells: of[i].cells}
 		first := of[i].first
 		switch by := replacing(&of[i], standing); {
 		case row.Plate > 0:

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -45,13 +46,12 @@ type place int
 // plates is how many lenses have a plate of their own; more take them by turns.
 const plates = 4
 
-func plateOf(k *engine.Kit, lens string) place {
-	for i, name := range k.Lenses {
-		if name == lens {
-			return place(i%plates + 1)
-		}
+func plateOf(kit []string, lens string) place {
+	i := slices.Index(kit, lens)
+	if i < 0 {
+		return 0
 	}
-	return 0
+	return place(i%plates + 1)
 }
 
 // A shortfall is what a shot lacks of being done as asked.
@@ -108,7 +108,7 @@ func newTop(a *answer.Answer, all bool, p lang.Printer) top {
 func newKit(of *engine.Kit, day []dayShot) []kitLens {
 	var kit []kitLens
 	for _, name := range of.Lenses {
-		k := kitLens{Name: name, Plate: plateOf(of, name)}
+		k := kitLens{Name: name, Plate: plateOf(of.Lenses, name)}
 		for i, use := range of.Uses {
 			if use == name {
 				k.Shots = append(k.Shots, day[i])
@@ -138,7 +138,7 @@ func newDayShot(shot *brief.Shot, j *engine.Judgement, kit *engine.Kit) dayShot 
 	d := dayShot{ID: shot.ID, Lens: "no lens", Verdict: engine.Out.String()}
 	if j != nil {
 		w := floor.WayOf(j)
-		d.Lens, d.Plate, d.Verdict, d.Pieces = j.Lens, plateOf(kit, j.Lens), verdictOf(j), lanePieces(&w, w.Worst(), dayLane)
+		d.Lens, d.Plate, d.Verdict, d.Pieces = j.Lens, plateOf(kit.Lenses, j.Lens), verdictOf(j), lanePieces(&w, w.Worst(), dayLane)
 	}
 	return d
 }
