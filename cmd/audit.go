@@ -211,7 +211,7 @@ func dayHireGrid(r *audit.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "day"}, {Title: "hired", Wraps: true}, {Title: "that day", Right: true}}}
 	for i := range r.Days.ByDate {
 		d := &r.Days.ByDate[i]
-		g.Rows = append(g.Rows, []show.Cell{{Text: d.Date.Format("2 January"), Tone: show.Strong}, {Text: wording.List(d.Lenses, "and")}, {Text: price(d.Cost, r, p)}})
+		g.Rows = append(g.Rows, []show.Cell{{Text: wording.DateSpan(d.Date, d.Date), Tone: show.Strong}, {Text: wording.List(d.Lenses, "and")}, {Text: price(d.Cost, r, p)}})
 	}
 	return g
 }

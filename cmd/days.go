@@ -15,6 +15,7 @@ import (
 	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/days"
 	"glassbrief/engine/schedule"
 	"glassbrief/lang"
@@ -134,8 +135,8 @@ func daysPage(a *schedule.Answer, p lang.Printer) show.Page {
 			for _, run := range day.Runs {
 				ends = max(ends, run.Stops[len(run.Stops)-1].End)
 			}
-			out.Heading(fmt.Sprintf("%s, %s to %s, ends %s", day.Of.Date.Format("Monday 2 January"),
-				s.At(day.Of.Open).Format("15:04"), s.At(day.Of.Shut).Format("15:04"), wording.ClockAt(s, ends)))
+			hours := wording.Hours(s, brief.Window{From: day.Of.Open, To: day.Of.Shut})
+			out.Heading(fmt.Sprintf("%s, %s, ends %s", wording.DayName(day.Of), hours, wording.ClockAt(s, ends)))
 		}
 		for r := range day.Runs {
 			run := &day.Runs[r]

@@ -90,7 +90,7 @@ func newBoard(a *schedule.Answer, d *schedule.Day) board {
 	s, day := a.Scenario, d.Of
 	share := func(minutes float64) float64 { return 100 * (minutes - day.Open) / (day.Shut - day.Open) }
 	box := func(from, to float64) boardBox { return boardBox{X: share(from), Width: share(to) - share(from)} }
-	b := board{Title: day.Date.Format("Monday 2 January")}
+	b := board{Title: wording.DayName(day)}
 	for at := firstHour(s, day); at < day.Shut; at += 60 {
 		b.Hours = append(b.Hours, boardMark{share(at), s.At(at).Format("15")})
 	}

@@ -23,20 +23,17 @@ func Lenses(names []string) string {
 // Second says what the lens that a kit would miss least is there for, and which shot
 // decides that it comes.
 func Second(s *engine.Second, r *engine.Recommendation) string {
-	saves := s.Without.Minutes - r.Kit.Minutes
-	switch {
-	case len(s.Shots) > 0:
-	case saves > 0:
-		return fmt.Sprintf("%s comes because it stays on: without it changes would take %g min more.", s.Lens, saves)
-	default:
+	if len(s.Shots) == 0 {
+		if saves := s.Without.Minutes - r.Kit.Minutes; saves > 0 {
+			return fmt.Sprintf("%s comes because it stays on: without it changes would take %s more.", s.Lens, InMinutes(saves))
+		}
 		return fmt.Sprintf("%s comes because it must: no shot is better for it.", s.Lens)
 	}
 	text := fmt.Sprintf("%s is the lens that would be missed least: without it %s would lose, ", s.Lens, shotList(s.Shots))
 	rests := Tilde(r.KitRests(&r.Kit))
-	switch now, then := hundredths(r.Kit.Mean), hundredths(s.Without.Mean); {
-	case s.Loss > 0 && now != then:
+	if now, then := hundredths(r.Kit.Mean), hundredths(s.Without.Mean); s.Loss > 0 && now != then {
 		text += fmt.Sprintf("and the score would fall from %s%s to %s%s.", rests, now, rests, then)
-	default:
+	} else {
 		text += "and the score would hardly fall."
 	}
 	if s.Decider == "" {

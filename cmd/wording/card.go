@@ -535,9 +535,9 @@ func freeKit(a *answer.Answer) string {
 	minutes := "as many minutes"
 	switch more := k.Minutes - a.Kit.Minutes; {
 	case more > 0:
-		minutes = fmt.Sprintf("%.3g minutes more", more)
+		minutes = halfMinutes(more) + " minutes more"
 	case more < 0:
-		minutes = fmt.Sprintf("%.3g minutes less", -more)
+		minutes = halfMinutes(-more) + " minutes less"
 	}
 	return fmt.Sprintf("without that price %s, %s higher and %s", lenses, higher, minutes)
 }

@@ -14,9 +14,11 @@ import (
 	"glassbrief/lang"
 )
 
-// InMinutes writes minutes to the half.
-func InMinutes(minutes float64) string {
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(2*minutes)/2), ".0") + " min"
+// InMinutes writes minutes to the half, as changes are counted.
+func InMinutes(minutes float64) string { return halfMinutes(minutes) + " min" }
+
+func halfMinutes(minutes float64) string {
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(2*minutes)/2), ".0")
 }
 
 // Dates writes the dates of a scenario: "14 to 16 September 2027", or "" without days.
@@ -50,23 +52,22 @@ func ClockAt(s *brief.Scenario, minutes float64) string {
 	if len(s.Days) == 0 {
 		return ""
 	}
-	return s.At(minutes).Round(grid * time.Minute).Format("15:04")
+	return s.At(minutes).Round(grid * time.Minute).Format(clock)
 }
+
+const clock = "15:04"
+
+// Hours writes times of day as they are given, to the minute: "09:00 to 17:30".
+func Hours(s *brief.Scenario, w brief.Window) string {
+	return s.At(w.From).Format(clock) + " to " + s.At(w.To).Format(clock)
+}
+
+// DayName writes a day as a heading: "Tuesday 14 September".
+func DayName(day *brief.Day) string { return day.Date.Format("Monday 2 January") }
 
 // BringDays says what each unit brings and what is hired.
 func BringDays(a *schedule.Answer, p lang.Printer) string {
-	var bags []string
-	for u, bag := range a.Bags {
-		text := List(bag, "and")
-		if len(bag) == 0 {
-			text = "nothing"
-		}
-		if len(a.Bags) > 1 {
-			text = "unit " + a.Units[u].Name + " " + text
-		}
-		bags = append(bags, text)
-	}
-	text := "Bring " + strings.Join(bags, "; ")
+	text := "Bring " + bagsText(a, a.Bags)
 	if len(a.Hire) > 0 {
 		var hired []string
 		for _, h := range a.Hire {
@@ -78,6 +79,20 @@ func BringDays(a *schedule.Answer, p lang.Printer) string {
 		}
 	}
 	return text + countAssumed(a.Assumed()) + "."
+}
+
+// bagsText says what is in the bag of each unit.
+func bagsText(a *schedule.Answer, bags [][]string) string {
+	said := make([]string, len(bags))
+	for u, bag := range bags {
+		if said[u] = List(bag, "and"); len(bag) == 0 {
+			said[u] = "nothing"
+		}
+		if len(bags) > 1 {
+			said[u] = "unit " + a.Units[u].Name + " " + said[u]
+		}
+	}
+	return strings.Join(said, "; ")
 }
 
 // Hired names a lens with the dates that it is hired for.
@@ -181,15 +196,7 @@ func FreeDays(a *schedule.Answer) string {
 	if f == nil || slices.EqualFunc(f.Bags, a.Bags, slices.Equal[[]string]) {
 		return ""
 	}
-	var bags []string
-	for u, bag := range f.Bags {
-		text := List(bag, "and")
-		if len(f.Bags) > 1 {
-			text = "unit " + a.Units[u].Name + " " + text
-		}
-		bags = append(bags, text)
-	}
-	return fmt.Sprintf("Without the price of changes: %s; %s, score %.2f and not %.2f.", strings.Join(bags, "; "), Work(f), f.Score, a.Score)
+	return fmt.Sprintf("Without the price of changes: %s; %s, score %.2f and not %.2f.", bagsText(a, f.Bags), Work(f), f.Score, a.Score)
 }
 
 // LeftDays says why a shot is not done.
@@ -227,8 +234,7 @@ func HoursOf(s *brief.Scenario, stop *schedule.Stop, day int) string {
 	if math.IsNaN(stop.Spare) {
 		return ""
 	}
-	w := s.Shots[stop.Shot].Windows[day]
-	return fmt.Sprintf("%s to %s, %s to spare", s.At(w.From).Format("15:04"), s.At(w.To).Format("15:04"), InMinutes(stop.Spare))
+	return fmt.Sprintf("%s, %s to spare", Hours(s, *s.Shots[stop.Shot].Windows[day]), InMinutes(stop.Spare))
 }
 
 // MovedShots says which shots of two versions are elsewhere in the days, and what that and all else that

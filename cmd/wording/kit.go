@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"math"
 
 	"glassbrief/engine"
 	"glassbrief/engine/sure"
@@ -60,7 +61,7 @@ func CutShort(r *engine.Recommendation) string {
 	case r.CoverGap > 0:
 		return fmt.Sprintf(" The search was cut short: another kit might cover shots of a weight of %.3g more.", r.CoverGap)
 	case r.Gap > 0 && r.Scenario.Prices.Change > 0:
-		return fmt.Sprintf(" The search was cut short: no kit can be better by more than %.2g of the score, or %.3g minutes of changes.", r.Gap, r.GapMinutes)
+		return fmt.Sprintf(" The search was cut short: no kit can be better by more than %.2g of the score, or %s minutes of changes.", r.Gap, halfMinutes(math.Ceil(2*r.GapMinutes)/2))
 	case r.Gap > 0:
 		return fmt.Sprintf(" The search was cut short: no kit can score more than %s.", Tilde(r.KitRests(&r.Kit))+hundredths(r.Kit.Mean+r.Gap))
 	}

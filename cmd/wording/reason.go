@@ -190,7 +190,7 @@ func LosesMost(r *engine.Recommendation, k *engine.Kit) string {
 	shot, j, minutes := mostLost(r, k)
 	switch {
 	case minutes > 0:
-		return fmt.Sprintf("changes, %.3g minutes more", minutes)
+		return "changes, " + halfMinutes(minutes) + " minutes more"
 	case shot == nil:
 		return "nothing but swaps or mass"
 	case j == nil:
@@ -210,7 +210,7 @@ func LosesMostIn(r *engine.Recommendation, k *engine.Kit) string {
 	shot, j, minutes := mostLost(r, k)
 	switch {
 	case minutes > 0:
-		return fmt.Sprintf("changes take %.3g minutes more", minutes)
+		return "changes take " + halfMinutes(minutes) + " minutes more"
 	case shot == nil:
 		return "loses nothing but by swaps or mass"
 	case j == nil:
