@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 
 	"glassbrief/cmd/show"
@@ -49,7 +48,7 @@ It ends with 1 when shots fail even with what may be hired.`,
 			}
 			err = a.show(view{
 				data: travel.Audit(report, a.printer()),
-				rows: slices.Values(travel.Verdicts(report, a.printer())),
+				rows: rowsOf(travel.Verdicts(report, a.printer())),
 				page: func(p lang.Printer) show.Page { return auditPage(report, p) },
 				html: func(w io.Writer) error { return a.auditReport(w, report) },
 			})

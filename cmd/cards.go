@@ -47,7 +47,7 @@ light and physics, the sheet of swaps, and where the cautions stand.`,
 			deck := floor.NewDeck(answer)
 			return a.show(view{
 				data: travel.Cards(answer, deck, a.printer()),
-				rows: slices.Values(travel.Deck(deck)),
+				rows: rowsOf(travel.Deck(deck)),
 				page: func(p lang.Printer) show.Page { return cardsPage(answer, deck, full, p) },
 				html: func(w io.Writer) error {
 					return report.Writer{Printer: a.printer()}.Cards(w, answer, deck, imprint(answer), pocket)

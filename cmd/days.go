@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"os/signal"
-	"slices"
 	"time"
 
 	"glassbrief/cmd/report"
@@ -67,7 +66,7 @@ not done.`,
 			}
 			if err := a.show(view{
 				data: travel.Days(answer),
-				rows: slices.Values(travel.DayRows(answer)),
+				rows: rowsOf(travel.DayRows(answer)),
 				page: func(p lang.Printer) show.Page { return daysPage(answer, p) },
 				html: func(w io.Writer) error {
 					return report.Writer{Printer: a.printer()}.Days(w, daysPage(answer, a.printer()), answer)

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -82,11 +81,7 @@ formula and source.`,
 				return usage(lang.UnknownName, "no fact has %q in its name or meaning", word).
 					or(lang.Nearest(word, factNames())).because("%s lists all.", c.CommandPath())
 			}
-			rows := []any{}
-			for _, fact := range data.Facts {
-				rows = append(rows, fact)
-			}
-			return a.show(view{data: data, rows: slices.Values(rows), page: func(p lang.Printer) show.Page { return factsPage(data, word != "", p) }})
+			return a.show(view{data: data, rows: rowsOf(data.Facts), page: func(p lang.Printer) show.Page { return factsPage(data, word != "", p) }})
 		},
 	}
 }

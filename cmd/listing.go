@@ -68,11 +68,11 @@ func textOf(value any, p lang.Printer) string {
 	return fmt.Sprint(value)
 }
 
-// rowsOf gives objects as rows of CSV.
-func rowsOf(objects []travel.Object) iter.Seq[any] {
+// rowsOf gives things as rows of CSV.
+func rowsOf[T any](things []T) iter.Seq[any] {
 	return func(yield func(any) bool) {
-		for _, o := range objects {
-			if !yield(o) {
+		for _, thing := range things {
+			if !yield(thing) {
 				return
 			}
 		}

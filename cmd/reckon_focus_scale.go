@@ -3,7 +3,6 @@ package cmd
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"glassbrief/catalog"
@@ -102,7 +101,7 @@ func (a *app) focusScale(r *reading, name string, files []string) error {
 	stops := floor.ScaleStops(b.widest, b.smallest)
 	marks := floor.Scale(b.focal, confusion, b.closest, stops, a.settings.Units == "imperial")
 	data := scaleData{Header: travel.HeaderOf("reckon"), Kind: "focus-scale", Lens: b.name, Focal: travel.In(b.focal, "mm"), Confusion: travel.In(confusion, "mm"), Marks: []markData{}}
-	rows := []any{}
+	var rows []scaleRow
 	for _, m := range marks {
 		mark := markData{Distance: travel.Number(m.Distance), Unbounded: travel.Unbounded(m.Distance), Stops: []stopData{}}
 		for i, stop := range stops {
@@ -112,7 +111,7 @@ func (a *app) focusScale(r *reading, name string, files []string) error {
 		}
 		data.Marks = append(data.Marks, mark)
 	}
-	return a.show(view{data: data, rows: slices.Values(rows), page: func(p lang.Printer) show.Page { return scalePage(b, confusion, stops, marks, p) }})
+	return a.show(view{data: data, rows: rowsOf(rows), page: func(p lang.Printer) show.Page { return scalePage(b, confusion, stops, marks, p) }})
 }
 
 // barrel takes the lens of a scale: one of the catalogue, at --focal when it is a zoom, or

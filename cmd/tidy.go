@@ -159,12 +159,9 @@ func (t *tidying) result() error {
 			return nil
 		})
 	}
-	rows := func(yield func(any) bool) {
-		for _, name := range t.changed {
-			if !yield(tidyRow{name}) {
-				return
-			}
-		}
+	rows := make([]tidyRow, len(t.changed))
+	for i, name := range t.changed {
+		rows[i] = tidyRow{name}
 	}
-	return t.show(view{data: tidyData{travel.HeaderOf("tidy"), append([]string{}, t.changed...)}, rows: rows})
+	return t.show(view{data: tidyData{travel.HeaderOf("tidy"), append([]string{}, t.changed...)}, rows: rowsOf(rows)})
 }

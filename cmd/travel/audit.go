@@ -108,8 +108,8 @@ func window(w *audit.Window) Object {
 }
 
 // Verdicts are the verdicts on the shots, for a spreadsheet.
-func Verdicts(r *audit.Answer, p lang.Printer) []any {
-	rows := []any{}
+func Verdicts(r *audit.Answer, p lang.Printer) []Object {
+	var rows []Object
 	for i := range r.Shots {
 		s := &r.Shots[i]
 		v := verdict(s, p)

@@ -59,7 +59,7 @@ func swap(s *floor.Swap) Object { return Said(card.Swap, s) }
 
 // Deck is the cards for a spreadsheet. What is not known of a shot that no lens does is left
 // empty. The last column says whether any number of the card rests on assumed figures.
-func Deck(d *floor.Deck) []any {
+func Deck(d *floor.Deck) []Object {
 	all := Ranged(d, d.Worlds, func(other *floor.Deck) Object {
 		var cards Object
 		for i := range other.Cards {
@@ -68,7 +68,7 @@ func Deck(d *floor.Deck) []any {
 		}
 		return cards
 	})
-	rows := []any{}
+	var rows []Object
 	for _, m := range all {
 		row := m.Value.(Object)
 		assumed, _ := row.Get(Assumed).(Object)

@@ -88,8 +88,8 @@ func stop(a *schedule.Answer, run *schedule.Run, t *schedule.Stop) Object {
 }
 
 // DayRows is a plan for a spreadsheet: a row for each shot that is done, in the order of the days.
-func DayRows(a *schedule.Answer) []any {
-	rows := []any{}
+func DayRows(a *schedule.Answer) []Object {
+	var rows []Object
 	for i := range a.Plan.Days {
 		d := &a.Plan.Days[i]
 		var date *string
