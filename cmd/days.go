@@ -52,15 +52,7 @@ not done.`,
 			if err != nil {
 				return err
 			}
-			answer, err := a.planDays(c.Context(), func(ctx context.Context) (*schedule.Answer, error) {
-				bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
-				shoot, err := schedule.New(ctx, s, engine.Options{Progress: bar.step})
-				bar.end()
-				if err != nil {
-					return nil, err
-				}
-				return a.answerDays(ctx, shoot, patience)
-			})
+			answer, err := a.planDays(c.Context(), s, patience)
 			if err != nil {
 				return err
 			}
@@ -85,16 +77,17 @@ not done.`,
 	return c
 }
 
-// planDays calls plan with a context that the first Ctrl-C ends.
-func (a *app) planDays(ctx context.Context, plan func(context.Context) (*schedule.Answer, error)) (*schedule.Answer, error) {
+// planDays makes the plan, and within half as long what stands beside it, and shows how far the
+// search is. The first Ctrl-C ends the search with what it has.
+func (a *app) planDays(ctx context.Context, s *brief.Scenario, patience time.Duration) (*schedule.Answer, error) {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt)
 	defer stop()
-	return plan(ctx)
-}
-
-// answerDays makes the plan, and within half as long what stands beside it, and shows how far the
-// search is.
-func (a *app) answerDays(ctx context.Context, shoot *schedule.Shoot, patience time.Duration) (*schedule.Answer, error) {
+	judging := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
+	shoot, err := schedule.New(ctx, s, engine.Options{Progress: judging.step})
+	judging.end()
+	if err != nil {
+		return nil, err
+	}
 	searching, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	began, bar := time.Now(), a.progress("planning %d shots", len(shoot.Scenario.Shots))

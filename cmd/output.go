@@ -104,9 +104,10 @@ func (a *app) writeText(fill func(io.Writer) error) error {
 func (a *app) show(v view) error {
 	var b bytes.Buffer
 	var err error
+	object, isObject := v.data.(travel.Object)
 	switch form := a.form.value; {
-	case form == "json" && isObject(v.data):
-		return a.write(func(w io.Writer) error { return travel.WriteJSON(w, v.data.(travel.Object)) })
+	case form == "json" && isObject:
+		return a.write(func(w io.Writer) error { return travel.WriteJSON(w, object) })
 	case form == "csv" && v.rows != nil:
 		return a.write(func(w io.Writer) error { return travel.WriteCSV(w, v.rows) })
 	case form == "json" && v.data != nil:
@@ -146,11 +147,6 @@ func (a *app) show(v view) error {
 		_, err := w.Write(out)
 		return err
 	})
-}
-
-func isObject(data any) bool {
-	_, ok := data.(travel.Object)
-	return ok
 }
 
 // cleanMarkup replaces the control characters of a page that would steer a terminal on which it is

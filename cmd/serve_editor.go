@@ -27,7 +27,7 @@ colours stand under lang/editors.`,
 			err := editor.Serve(c.Context(), a.stdin, a.stdout, editor.Session{
 				Version: version(), Printer: a.printer(), Log: a.stderr,
 				Files: func(path string, use func(brief.Files)) error {
-					a.settings, a.budget = nil, lang.NewBudget(lang.DefaultBudget) // each file may have settings beside it
+					a.forget()
 					return a.readable(path, func(files brief.Files) error {
 						use(files)
 						return nil

@@ -87,6 +87,10 @@ func (a *app) loadSettings(scenario string) error {
 	return nil
 }
 
+// forget makes a run that stays ready for its next answer: files and settings may have been saved, and
+// each scenario may have settings beside it.
+func (a *app) forget() { a.settings, a.budget = nil, lang.NewBudget(lang.DefaultBudget) }
+
 type settingsFile struct {
 	path string
 	must bool // it is a fault if there is no such file

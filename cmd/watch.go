@@ -83,7 +83,7 @@ func (a *app) serve(ctx context.Context, listener net.Listener, path, camera str
 // showLive makes the page of a scenario and shows it, and gives the files that it was
 // made from.
 func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string) (read []string) {
-	a.settings, a.budget = nil, lang.NewBudget(lang.DefaultBudget) // they may have been saved too
+	a.forget()
 	read = append(a.settingsRead(path), path)
 	var b bytes.Buffer
 	err := a.withFiles(path, func(src *lang.Source, files brief.Files) (err error) {
