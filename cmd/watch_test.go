@@ -221,7 +221,6 @@ func TestWatchIsForThisMachineAlone(t *testing.T) {
 	}
 }
 
-// A save tells the browser that there is a newer page.
 // A trapped context panics in the workers that ask it whether it has ended, as a fault of the program does.
 type trapped struct {
 	context.Context
@@ -270,6 +269,7 @@ func TestWatchLivesOn(t *testing.T) {
 	}
 }
 
+// A save tells the browser that there is a newer page.
 func TestWatchTellsOfSaves(t *testing.T) {
 	folder, address := watched(t)
 	response, err := http.Get(address + "events?1")
