@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/days"
@@ -203,7 +204,9 @@ func (s *Shoot) bags(plan *Plan, found *days.Plan) {
 			plan.Mass += l.of.Mass.OrNaN()
 			if !priced(l.of) {
 				plan.Cost = math.NaN()
-				plan.Hire = append(plan.Hire, Hire{Lens: l.of.Name.Value, Cost: math.NaN()})
+				if l.of.Have.Kind == catalog.Hired {
+					plan.Hire = append(plan.Hire, Hire{Lens: l.of.Name.Value, Cost: math.NaN()})
+				}
 			}
 		}
 		plan.Bags = append(plan.Bags, names)
