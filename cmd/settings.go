@@ -82,8 +82,9 @@ func (a *app) loadSettings(scenario string) error {
 		return found
 	}
 	a.settings = settled
-	bytes, _ := lang.ParseBudget(settled.Budget)
-	a.budget.Raise(bytes)
+	if bytes, ok := lang.ParseBudget(settled.Budget); ok { // one that is empty leaves the usual
+		a.budget.Raise(bytes)
+	}
 	return nil
 }
 
