@@ -260,23 +260,18 @@ func (t *editedText) change(kind string, blocks []*lang.Block, line Line) bool {
 }
 
 // insert puts a new line behind the last statement of the block that comes before it in the
-// order of the language, on a line of its own.
+// order of the language, and behind what begins on the line where that ends, on a line of its own.
 func (t *editedText) insert(kind string, block *lang.Block, line Line, body string) {
 	keywords := Keywords(kind)
 	at := block.Span.Start + 1
 	for _, s := range block.Statements {
-		if slices.Index(keywords, s.Keyword.Value) <= slices.Index(keywords, line.Keyword) {
+		onLine := !strings.Contains(t.src.Text[at:s.Span.Start], "\n")
+		if onLine || slices.Index(keywords, s.Keyword.Value) <= slices.Index(keywords, line.Keyword) {
 			at = s.Span.End
 		}
 	}
 	last := block.Span.End - 1 // the brace
 	if end := strings.IndexByte(t.src.Text[at:last], '\n'); end >= 0 {
-		for _, s := range block.Statements { // one that begins on the same line and goes on over it
-			if start := s.Span.Start; start >= at && start < at+end && s.Span.End > at+end {
-				t.edits = append(t.edits, edit{start, start, "\n" + body + "\n", line.At})
-				return
-			}
-		}
 		at += end
 		t.edits = append(t.edits, edit{at, at, "\n" + body, line.At})
 		return
