@@ -152,7 +152,7 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	flags.IntVar(&a.width, "width", 0, "width of the text in `cells`; 0 is that of the terminal")
 	flags.StringVar(&a.settingsFile, "settings", "", "read settings from `file`, not from glassbrief.yaml beside the scenario")
 	budget := size(lang.SizeText(lang.DefaultBudget))
-	flags.Var(&budget, "budget", "the most that one run reads, as a `size` of 1MB to 2GB; other limits are shares of it")
+	flags.Var(&budget, "budget", "the most that one run reads, as a `size` of "+lang.BudgetRange()+"; other limits are shares of it")
 	flags.BoolVarP(&a.verbose, "verbose", "v", false, "say on standard error which files are read and written")
 	flags.BoolP("help", "h", false, "show this help")
 	root.Flags().Bool("version", false, "print the version")

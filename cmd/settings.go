@@ -205,7 +205,7 @@ func decodeSettings(v *viper.Viper, src *lang.Source) (*Settings, lang.Diagnosti
 	}
 	if _, ok := lang.ParseBudget(settled.Budget); !ok && settled.Budget != "" {
 		complain("budget", usage(lang.OutOfRange, "the setting \"budget\" does not take %q", settled.Budget).
-			because("It takes a size from 1MB to 2GB, as \"256MB\"."))
+			because("It takes a size from %s, as \"256MB\".", lang.BudgetRange()))
 	}
 	if settled.ScreenRows < 0 {
 		complain("screen_rows", usage(lang.OutOfRange, "%d rows cannot be shown", settled.ScreenRows).because("Write a number above 0, or 0 for all."))

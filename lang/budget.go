@@ -75,12 +75,14 @@ const (
 	OfSettings Portion = 1000
 )
 
-// The shares of a budget that all texts have together, and a script.
-func (b *Budget) maxLines() int  { return b.most / 32 }
-func (b *Budget) maxFiles() int  { return b.most / 6400 }
-func (b *Budget) maxCells() int  { return b.most / 64 } // of lists of equipment and shots
-func (b *Budget) maxScenes() int { return b.most / 6400 }
-func (b *Budget) maxPieces() int { return b.most / 80 } // statements and values of one file, whose syntax is held at once
+// Bytes of a budget for each thing that all texts may have together, or one script or file.
+const (
+	bytesPerLine  = 32
+	bytesPerFile  = 6400
+	bytesPerCell  = 64 // of lists of equipment and shots
+	bytesPerScene = 6400
+	bytesPerPiece = 80 // statements and values of one file, whose syntax is held at once
+)
 
 // Or gives the budget itself, and one of the usual size for nil.
 func (b *Budget) Or() *Budget {
@@ -117,11 +119,7 @@ func (b *Budget) Take(name, text string, of Portion) Diagnostics {
 	lines := strings.Count(text, "\n") + 1
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	var hash maphash.Hash
-	hash.SetSeed(b.seed)
-	_, _ = hash.WriteString(name + "\x00") // which never fails
-	_, _ = hash.WriteString(text)
-	key := hash.Sum64()
+	key := maphash.Comparable(b.seed, [2]string{name, text})
 	switch most := b.most / int(of); {
 	case b.over != nil:
 		return b.over
@@ -132,10 +130,10 @@ func (b *Budget) Take(name, text string, of Portion) Diagnostics {
 		return Diagnostics{b.exceeded(name, "the file holds more than "+SizeText(most), int(of)*len(text))}
 	case b.bytes+len(text) > b.most:
 		return b.spent(name, "more than "+SizeText(b.most), b.bytes+len(text))
-	case b.lines+lines > b.maxLines():
-		return b.spent(name, fmt.Sprintf("more than %d lines", b.maxLines()), 32*(b.lines+lines))
-	case len(b.seen) == b.maxFiles():
-		return b.spent(name, fmt.Sprintf("more than %d files", b.maxFiles()), b.most+1)
+	case b.lines+lines > b.most/bytesPerLine:
+		return b.spent(name, fmt.Sprintf("more than %d lines", b.most/bytesPerLine), bytesPerLine*(b.lines+lines))
+	case len(b.seen) == b.most/bytesPerFile:
+		return b.spent(name, fmt.Sprintf("more than %d files", b.most/bytesPerFile), b.most+1)
 	}
 	b.seen[key] = true
 	b.bytes += len(text)
@@ -152,8 +150,8 @@ func (b *Budget) TakeCells(name string, cells, bytes int) Diagnostics {
 		return b.over
 	case b.bytes+bytes > b.most:
 		return b.spent(name, "more than "+SizeText(b.most)+" once a workbook is unpacked", b.bytes+bytes)
-	case b.cells+cells > b.maxCells():
-		return b.spent(name, fmt.Sprintf("more than %d cells", b.maxCells()), 64*(b.cells+cells))
+	case b.cells+cells > b.most/bytesPerCell:
+		return b.spent(name, fmt.Sprintf("more than %d cells", b.most/bytesPerCell), bytesPerCell*(b.cells+cells))
 	}
 	b.bytes += bytes
 	b.cells += cells
@@ -186,11 +184,21 @@ func (b *Budget) exceeded(name, summary string, wanted int) Diagnostic {
 
 // Scenes reads the headings of a script as [Scenes] does, unless there are more than nobody shoots.
 func (b *Budget) Scenes(src *Source) ([]Scene, Diagnostics) {
-	scenes := scenes(src, b.maxScenes()+1)
-	if len(scenes) > b.maxScenes() {
-		return nil, Diagnostics{b.exceeded(src.Name, fmt.Sprintf("the script has more than %d scenes", b.maxScenes()), 2*b.most)}
+	most := b.most / bytesPerScene
+	scenes := scenes(src, most+1)
+	if len(scenes) > most {
+		return nil, Diagnostics{b.exceeded(src.Name, fmt.Sprintf("the script has more than %d scenes", most), 2*b.most)}
 	}
 	return scenes, nil
+}
+
+// checkPieces refuses a file of too many statements and values.
+func (b *Budget) checkPieces(name string, pieces int) Diagnostics {
+	most := b.most / bytesPerPiece
+	if pieces <= most {
+		return nil
+	}
+	return Diagnostics{b.exceeded(name, fmt.Sprintf("the file holds more than %d statements and values", most), bytesPerPiece*pieces)}
 }
 
 // Source makes a source of a text that people write, as [NewSource], and spends what it costs.
@@ -229,8 +237,11 @@ func SizeText(bytes int) string {
 	return fmt.Sprintf("%dB", bytes)
 }
 
+// BudgetRange says between which sizes a budget may be, as "1MB to 2GB".
+func BudgetRange() string { return SizeText(leastBudget) + " to " + SizeText(mostBudget) }
+
 // ParseBudget reads a budget from a text, as "256MB". It is false for any other text, and for a size
-// that is not from 1 MB to 2 GB.
+// outside of [BudgetRange].
 func ParseBudget(text string) (bytes int, ok bool) {
 	for _, unit := range byteUnits {
 		number, of := strings.CutSuffix(text, unit.name)

@@ -41,6 +41,7 @@ type parser struct {
 	refused bool
 	strange int // statements at the top with a keyword that no kind of file has
 	pieces  int // statements and values, and the like in blocks
+	budget  *Budget
 
 	// flush takes statements outside of blocks off the list, while a long file is read; nil keeps all.
 	flush func([]*Statement) []*Statement
@@ -52,7 +53,7 @@ type parser struct {
 
 // newParser makes a parser of a source; fresh says that the source begins with a keyword.
 func newParser(src *Source, fresh bool) *parser {
-	p := &parser{src: src, batches: batches{scan: scanner{text: src.Text, fresh: fresh}}}
+	p := &parser{src: src, budget: src.budget.Or(), batches: batches{scan: scanner{text: src.Text, fresh: fresh}}}
 	p.fill()
 	return p
 }
@@ -100,9 +101,8 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 		default:
 			before := len(list)
 			list = p.lines(list)
-			if budget := p.src.budget.Or(); p.pieces > budget.maxPieces() {
-				p.refused = true
-				p.found = Diagnostics{budget.exceeded(p.src.Name, fmt.Sprintf("the file holds more than %d statements and values", budget.maxPieces()), 80*p.pieces)}
+			if found := p.budget.checkPieces(p.src.Name, p.pieces); found != nil {
+				p.refused, p.found = true, found
 			}
 			if open == nil && !p.refused {
 				p.countStrange(list[before:])
