@@ -2,6 +2,7 @@ package lang
 
 import (
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 )
@@ -76,30 +77,32 @@ func foreignText(src *Source) Diagnostics {
 }
 
 // beginning gives the first lines of a source that are not blank.
-func beginning(src *Source, most int) (lines []string) {
-	for n := 1; n <= src.Lines() && len(lines) < most; n++ {
-		if line, _ := src.Line(n); !isBlank(line) {
-			lines = append(lines, line)
+func beginning(src *Source, most int) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for n, left := 1, most; n <= src.Lines() && left > 0; n++ {
+			if line, _ := src.Line(n); !isBlank(line) {
+				if left--; !yield(line) {
+					return
+				}
+			}
 		}
 	}
-	return lines
 }
 
 // hasKeyword reports whether one of the first lines begins as a statement of some kind of file does.
 func hasKeyword(src *Source) bool {
-	return slices.ContainsFunc(beginning(src, 1000), func(line string) bool {
-		word, rest := line, ""
-		if end := strings.IndexFunc(line, func(c rune) bool { return c > 'z' || !isLetter(byte(c)) }); end >= 0 {
-			word, rest = line[:end], line[end:]
+	for line := range beginning(src, 1000) {
+		end := scanWord(line)
+		if (end == len(line) || strings.IndexByte(" \t{\"", line[end]) >= 0) && kindOf(line[:end]) >= 0 {
+			return true
 		}
-		return (rest == "" || strings.ContainsRune(" \t{\"", rune(rest[0]))) &&
-			slices.ContainsFunc(kinds, func(k kindOfFile) bool { return slices.Contains(k.keywords, word) })
-	})
+	}
+	return false
 }
 
 // hasColumns reports whether the first lines are of as many columns, of which there are three or more.
 func hasColumns(src *Source) bool {
-	lines := beginning(src, 3)
+	lines := slices.Collect(beginning(src, 3))
 	return len(lines) >= 2 && slices.ContainsFunc([]string{",", ";", "\t"}, func(separator string) bool {
 		columns := strings.Count(lines[0], separator)
 		return columns >= 2 && !slices.ContainsFunc(lines, func(line string) bool { return strings.Count(line, separator) != columns })
@@ -151,6 +154,11 @@ var kinds = []kindOfFile{
 	{"a file of rules", `Name it in a line "rules" of the block "scenario".`, []string{"fact", "criterion", "case"}},
 }
 
+// kindOf gives the index of the kind of file that has a keyword at its top, or -1.
+func kindOf(keyword string) int {
+	return slices.IndexFunc(kinds, func(k kindOfFile) bool { return slices.Contains(k.keywords, keyword) })
+}
+
 // TopKeywords gives the keywords at the top of each kind of file: a scenario, a catalogue,
 // rules.
 func TopKeywords() (scenario, catalogue, rules []string) {
@@ -159,13 +167,10 @@ func TopKeywords() (scenario, catalogue, rules []string) {
 
 // wrongKind reports a file of which every statement is one of another kind of file, or gives nil.
 func wrongKind(file *File, p *plan) *Diagnostic {
-	kind := func(keyword string) int {
-		return slices.IndexFunc(kinds, func(k kindOfFile) bool { return slices.Contains(k.keywords, keyword) })
-	}
 	if len(file.Statements) == 0 || len(p.keywords) == 0 {
 		return nil
 	}
-	wanted, is := kind(p.keywords[0]), kind(file.Statements[0].Keyword.Value)
+	wanted, is := kindOf(p.keywords[0]), kindOf(file.Statements[0].Keyword.Value)
 	if wanted < 0 || is < 0 {
 		return nil
 	}

@@ -3,7 +3,6 @@ package lang
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/alecthomas/participle/v2"
@@ -118,7 +117,7 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 // countStrange gives up on the whole file once too many of the statements at its top mean nothing.
 func (p *parser) countStrange(added []*Statement) {
 	for _, s := range added {
-		if slices.ContainsFunc(kinds, func(k kindOfFile) bool { return slices.Contains(k.keywords, s.Keyword.Value) }) {
+		if kindOf(s.Keyword.Value) >= 0 {
 			continue
 		}
 		if p.strange++; p.strange == MaxRecorded {
