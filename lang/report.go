@@ -155,19 +155,8 @@ func (r *reporter) excerpt(span Span) {
 	line, start := span.Source.Line(span.Position().Line)
 	from := min(max(span.Start-start, 0), len(line))
 	to := min(max(span.End-start, from), len(line))
-	if first := from - maxShown; first > 0 { // cut at the first byte of a character
-		for first < from && !utf8.RuneStart(line[first]) {
-			first++
-		}
-		line, from, to = line[first:], from-first, to-first
-	}
-	if len(line) > from+maxShown {
-		end := from + maxShown
-		for end > from && !utf8.RuneStart(line[end]) {
-			end--
-		}
-		line, to = line[:end], min(to, end)
-	}
+	first, end := characterAt(line, from-maxShown), characterAt(line, from+maxShown)
+	line, from, to = line[first:end], from-first, min(to, end)-first
 	shown, before, marked := window(layOut(line), from, to)
 	margin := r.paint(MarginRole, "  "+number+" | ")
 	below := r.paint(MarginRole, "  "+strings.Repeat(" ", len(number))+" | ")
@@ -180,6 +169,16 @@ type glyph struct {
 	text  string
 	at    int // byte offset in the line
 	cells int
+}
+
+// characterAt gives the offset of the character that holds a byte of a line; an offset outside of the
+// line counts as its nearest end.
+func characterAt(line string, at int) int {
+	at = min(max(at, 0), len(line))
+	for at > 0 && at < len(line) && !utf8.RuneStart(line[at]) {
+		at--
+	}
+	return at
 }
 
 // layOut cuts a line into glyphs. It expands tabs to spaces and replaces characters that
