@@ -50,24 +50,14 @@ func readHolding(v *value) string {
 	}, `A column of people's names can be kept as notes, with --column "Owner=about".`)
 }
 
-// readTerms reads what stands behind the price of a day in a file.
+// readTerms reads what stands behind the price of a day in a file, whose currency does not matter here.
 func readTerms(v *value) string {
-	text := strings.TrimSpace(oneLine(v.text))
-	return v.check(text, lang.ParseArgs(v.column.title, catalog.Hired+" 1 "+cmp.Or(currencyOf(text), "EUR")+" "+text, &catalog.Holding{}))
-}
-
-// currencyOf gives the currency of the first price of a text, or "".
-func currencyOf(text string) string {
-	for word := range strings.FieldsSeq(text) {
-		if unit, ok := lang.FindUnit(word); ok && unit.Dim == lang.Money {
-			return word
-		}
-	}
-	return ""
+	text := oneLine(v.text)
+	return v.check(text, lang.ParseArgs(v.column.title, catalog.Hired+" 1 EUR "+text, &catalog.Holding{}))
 }
 
 func readDates(v *value) string {
-	text := strings.TrimSpace(oneLine(v.text))
+	text := oneLine(v.text)
 	return v.check(text, lang.ParseArgs(v.column.title, text, &lang.Dates{}))
 }
 
