@@ -26,11 +26,8 @@ type Holding struct {
 	Span     lang.Span
 }
 
-// mostLeast bounds the days that must be paid at least.
-const mostLeast = 365
-
-// leastPossible bounds the same.
-var leastPossible = lang.NewPlausible("1..31", fmt.Sprintf("1..%d", mostLeast))
+// leastPossible bounds the days that must be paid at least.
+var leastPossible = lang.NewPlausible("1..31", "1..365")
 
 // DecodeArgs reads the values of "have".
 func (h *Holding) DecodeArgs(args *lang.Args) {
@@ -70,9 +67,7 @@ func (h *Holding) terms(args *lang.Args) {
 					Summary: fmt.Sprintf("%q is no number of days", to.Span.Text()), Detail: "Days are paid whole, as \"least 2 days\".",
 				})
 			}
-			if args.PeekWord("days") || args.PeekWord("day") {
-				args.Word()
-			}
+			args.Skip("days", "day")
 		default:
 			*to = args.RoughQuantity(lang.Money)
 		}
@@ -133,9 +128,6 @@ func (h Holding) Terms() string {
 // Availability is when a lens can be had, as "available 2027-04-28..2027-05-31". Its zero value
 // is always.
 type Availability struct{ lang.Dates }
-
-// DecodeArgs reads the value of "available".
-func (a *Availability) DecodeArgs(args *lang.Args) { a.Dates = args.Dates() }
 
 // Show writes the dates for people.
 func (a Availability) Show(lang.Printer) string {

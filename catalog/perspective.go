@@ -89,9 +89,7 @@ func (b *Breathing) DecodeArgs(args *lang.Args) {
 		return
 	}
 	for i := range b.Seen {
-		if args.PeekWord(atInfinity) {
-			args.Word(atInfinity)
-		} else {
+		if !args.Skip(atInfinity) {
 			b.Seen[i].Distance = args.Quantity(lang.Length)
 		}
 		b.Seen[i].Angle = args.Quantity(lang.Angle)

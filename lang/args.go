@@ -156,6 +156,15 @@ func (a *Args) PeekWord(word string) bool {
 	return a.peek(WordPart) && a.statement.Values[a.next].Parts[0].Text == word
 }
 
+// Skip takes the next value if it is one of the words, and reports whether it was.
+func (a *Args) Skip(words ...string) bool {
+	if a.failed || !slices.ContainsFunc(words, a.PeekWord) {
+		return false
+	}
+	a.next++
+	return true
+}
+
 // Word takes a bare word, one of words if any are named.
 func (a *Args) Word(words ...string) Word {
 	part, ok := a.single(WordPart, func() (string, string) {
@@ -215,7 +224,7 @@ func (a *Args) Quantity(dim Dimension) Quantity {
 
 // RoughQuantity takes one quantity of the dimension, with [About] before it or not.
 func (a *Args) RoughQuantity(dim Dimension) Quantity {
-	rough := a.about()
+	rough := a.Skip(About)
 	q := a.Quantity(dim)
 	q.Rough = rough && q.Known()
 	return q
@@ -223,19 +232,10 @@ func (a *Args) RoughQuantity(dim Dimension) Quantity {
 
 // roughInterval takes an interval, with [About] before it or not; the word is about both ends.
 func (a *Args) roughInterval(dim Dimension) Interval {
-	rough := a.about()
+	rough := a.Skip(About)
 	i := a.Interval(dim)
 	i.Low.Rough, i.High.Rough = rough && i.Low.Known(), rough && i.High.Known()
 	return i
-}
-
-// about takes the word [About] if it is next.
-func (a *Args) about() bool {
-	rough := a.PeekWord(About)
-	if rough && !a.failed {
-		a.next++
-	}
-	return rough
 }
 
 // Number takes one quantity of any dimension.
@@ -369,9 +369,7 @@ func (a *Args) List(dim Dimension) List {
 		}
 		parts = append(parts, value.Parts...)
 		list.Span = list.Span.To(value.Span)
-		if more = a.PeekWord("or"); more {
-			a.next++
-		}
+		more = a.Skip("or")
 	}
 	for _, part := range shareUnit(parts) {
 		list.Items = append(list.Items, a.checkQuantity(part, dim))

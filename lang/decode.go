@@ -412,9 +412,7 @@ func (d *decoder) statement(target reflect.Value, f *field, statement *Statement
 		if !f.several || args.failed || !args.More() {
 			break
 		}
-		if args.PeekWord("or") {
-			args.next++
-		}
+		args.Skip("or")
 	}
 	d.finish(f, args)
 }
@@ -443,9 +441,7 @@ func (d *decoder) finish(f *field, args *Args) {
 	if args.failed {
 		return
 	}
-	if slices.ContainsFunc(f.nouns, args.PeekWord) {
-		args.next++
-	}
+	args.Skip(f.nouns...)
 	if args.More() {
 		extra := args.statement.Values[args.next]
 		if dashed := args.dashed(); dashed != nil {

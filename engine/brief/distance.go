@@ -46,10 +46,7 @@ type distance struct {
 
 // DecodeArgs reads the values of "distance".
 func (d *distance) DecodeArgs(args *lang.Args) {
-	within := args.PeekWord("within")
-	if within {
-		args.Word("within")
-	}
+	within := args.Skip("within")
 	d.given = args.Interval(lang.Length)
 	near, far := d.given.Low.OrNaN(), d.given.High.OrNaN()
 	if within && near > 0 && near < far {

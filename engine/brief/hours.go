@@ -15,10 +15,9 @@ type onDays struct{ dates []lang.Date }
 func (o *onDays) DecodeArgs(args *lang.Args) {
 	for {
 		o.dates = append(o.dates, args.Date())
-		if !args.PeekWord("or") || args.Failed() {
+		if !args.Skip("or") {
 			return
 		}
-		args.Word("or")
 	}
 }
 

@@ -72,9 +72,7 @@ type truckLine struct{ lenses, minutes lang.Quantity }
 // DecodeArgs reads "3 lenses 15min".
 func (t *truckLine) DecodeArgs(args *lang.Args) {
 	t.lenses = args.Quantity(lang.Plain)
-	if args.PeekWord("lenses") || args.PeekWord("lens") {
-		args.Word()
-	}
+	args.Skip("lenses", "lens")
 	t.minutes = args.Quantity(lang.Time)
 	if q := t.lenses; q.Known() && q.Value != math.Trunc(q.Value) {
 		args.Report(lang.Diagnostic{

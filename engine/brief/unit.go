@@ -39,9 +39,7 @@ func (u *unitLine) DecodeArgs(args *lang.Args) {
 			u.rig = args.Text()
 		case "carry":
 			u.carry = args.Quantity(lang.Plain)
-			if args.PeekWord("lenses") || args.PeekWord("lens") {
-				args.Word()
-			}
+			args.Skip("lenses", "lens")
 		}
 	}
 }
