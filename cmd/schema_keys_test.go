@@ -21,7 +21,7 @@ var plainKeys = []string{
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
 	"number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
-	"changes", "adjustments", "moved", "not_done", "days",
+	"changes", "adjustments", "moved", "not_done", "days", "figures_assumed",
 	"briefs", "draws", "same_kit", "same_lens", "count", "persons",
 	// differences of scores, and changes in tolerances
 	"loss", "gap", "bound", "change_price", "tolerances", "settles", "moves",
