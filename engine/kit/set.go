@@ -26,7 +26,7 @@ func (d *podium) try(t *table, lenses []int, bound worth) {
 	if !d.open(bound) || !t.priced() && t.idle(lenses) >= 0 {
 		return
 	}
-	if c := t.newCandidate(lenses, bound.covered); !t.priced() || d.open(c.worth) && t.idle(lenses) < 0 {
+	if c := t.newCandidate(lenses, bound.covered); !t.priced() || d.open(c.worth) && t.idle(c.lenses) < 0 {
 		d.enter(c)
 	}
 }
