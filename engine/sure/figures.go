@@ -196,10 +196,11 @@ func (x *examination) draw(ctx context.Context, rivals *engine.Table, f *Figures
 			x.places[n][i] = 2*source.Float64() - 1
 		}
 	}
-	days, kits := make([]*engine.Day, drawn), make([][]string, drawn)
+	days, own, kits := make([]*engine.Day, drawn), make([]float64, drawn), make([][]string, drawn)
 	err := parallel.For(ctx, drawn, x.options.Workers, func(n int) {
 		t := rivals.Under(x.table.Scenario.Draw(func(i int) float64 { return x.places[n][i] }))
 		days[n] = t.Day()
+		own[n] = days[n].Value(x.kit)
 		if choice, err := t.Choose(t.Scenario.Limits, x.options); err == nil {
 			kits[n] = choice.Kit.Lenses
 		}
@@ -218,7 +219,7 @@ func (x *examination) draw(ctx context.Context, rivals *engine.Table, f *Figures
 		}
 		gain := make([]float64, drawn)
 		for n, day := range days {
-			gain[n] = day.Value(other.Lenses) - day.Value(x.kit)
+			gain[n] = day.Value(other.Lenses) - own[n]
 		}
 		x.others, x.gains = append(x.others, other.Lenses), append(x.gains, gain)
 	}
