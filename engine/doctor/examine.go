@@ -406,9 +406,8 @@ func (e *examiner) try(ctx context.Context, x *Item) error {
 				e.bearOnKit(g, table)
 			}
 			if kit, ok := e.change(table); ok {
-				other := table.Kit(kit)
-				g.Changes = append(g.Changes, OtherKit{With: line, Kit: kit})
-				gained += max(0, other.Value-kept.Value)
+				g.Changes = append(g.Changes, OtherKit{With: line, Kit: kit.Lenses})
+				gained += max(0, kit.Value-kept.Value)
 			}
 		}
 		if !g.weighed {
@@ -428,7 +427,7 @@ func (e *examiner) try(ctx context.Context, x *Item) error {
 				lens = with(lens, x.Gaps[i].Keyword+" "+all.of(&x.Gaps[i]))
 			}
 			if kit, ok := e.change(e.table.WithLens(e.table.Scenario.Filled(lens))); ok {
-				x.Together = append(x.Together, OtherKit{All: all.ends, Kit: kit})
+				x.Together = append(x.Together, OtherKit{All: all.ends, Kit: kit.Lenses})
 			}
 		}
 	}
@@ -479,10 +478,10 @@ func (e *examiner) bearOnKit(g *Gap, other *engine.Table) {
 }
 
 // change chooses the kit of a table. It is false when the kit stays, and when no kit is left.
-func (e *examiner) change(table *engine.Table) ([]string, bool) {
+func (e *examiner) change(table *engine.Table) (engine.Kit, bool) {
 	choice, err := table.Choose(table.Scenario.Limits, engine.Options{})
 	if err != nil {
-		return nil, false
+		return engine.Kit{}, false
 	}
-	return choice.Kit.Lenses, !engine.SameLenses(choice.Kit.Lenses, e.report.Kit)
+	return choice.Kit, !engine.SameLenses(choice.Kit.Lenses, e.report.Kit)
 }
