@@ -226,15 +226,10 @@ func (a *ShotAnswer) Foremost(behind int) []*Judgement {
 // Find gives the judgement of a lens, nil when there is no such lens. One that the answer does not
 // hold is explained anew each time.
 func (a *ShotAnswer) Find(lens string) *Judgement {
-	for i := range a.Ranking {
-		if a.Ranking[i].Lens == lens {
-			return &a.Ranking[i]
-		}
+	if i := a.heldAt(lens); i >= 0 {
+		return &a.Ranking[i]
 	}
-	if a.whole == nil {
-		return nil
-	}
-	rank := slices.Index(a.whole.order, a.whole.table.Place(lens))
+	rank := a.rank(lens)
 	if rank < 0 {
 		return nil
 	}
@@ -242,16 +237,30 @@ func (a *ShotAnswer) Find(lens string) *Judgement {
 	return &j
 }
 
+// heldAt gives the place of a lens in what the answer holds, -1 of one that it does not.
+func (a *ShotAnswer) heldAt(lens string) int {
+	for i := range a.Ranking {
+		if a.Ranking[i].Lens == lens {
+			return i
+		}
+	}
+	return -1
+}
+
+// rank gives the place of a lens in the whole ranking, -1 of one that is not in it.
+func (a *ShotAnswer) rank(lens string) int {
+	if a.whole == nil {
+		return a.heldAt(lens)
+	}
+	return slices.Index(a.whole.order, a.whole.table.Place(lens))
+}
+
 // ranks gives the places of the lenses of a smaller table in the order of the ranking.
 func (a *ShotAnswer) ranks(few *Table) []int {
 	type ranked struct{ place, rank int }
 	var all []ranked
 	for place := range few.glass {
-		rank := slices.IndexFunc(a.Ranking, func(j Judgement) bool { return j.Lens == few.name(place) })
-		if a.whole != nil {
-			rank = slices.Index(a.whole.order, a.whole.table.Place(few.name(place)))
-		}
-		if rank >= 0 {
+		if rank := a.rank(few.name(place)); rank >= 0 {
 			all = append(all, ranked{place, rank})
 		}
 	}
