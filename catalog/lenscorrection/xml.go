@@ -92,6 +92,15 @@ func (n *numbers) millimetres(s *setting) lang.Quantity {
 	return lang.NewQuantity(n.number(s.text("focal"))/1000, lang.Length)
 }
 
+// aperture reads the f-number of a setting; a missing one is zero.
+func (n *numbers) aperture(s *setting) lang.Quantity {
+	value := n.number(s.text("aperture"))
+	if value < 0 {
+		n.err = cmp.Or(n.err, errors.New("it has a negative aperture"))
+	}
+	return lang.NewQuantity(value, lang.Aperture)
+}
+
 // newestVersion is the version of the files of release 0.3. Later versions use another unit
 // of length for their coefficients.
 const newestVersion = 1
@@ -194,12 +203,8 @@ func (e *lensElement) lens() (*Lens, error) {
 		case at.XMLName.Local == "distortion":
 			l.Distortions = append(l.Distortions, catalog.Distortion{Focal: n.millimetres(at), Model: at.text("model"), Terms: n.of(at, names...)})
 		default:
-			where := n.of(at, "aperture", "distance")
-			if where[0] < 0 {
-				n.err = cmp.Or(n.err, errors.New("it has a negative aperture"))
-			}
 			l.Shadings = append(l.Shadings, catalog.Shading{
-				Focal: n.millimetres(at), Stop: lang.NewQuantity(where[0], lang.Aperture), Distance: lang.NewQuantity(where[1], lang.Length),
+				Focal: n.millimetres(at), Stop: n.aperture(at), Distance: lang.NewQuantity(n.number(at.text("distance")), lang.Length),
 				Terms: n.of(at, names...),
 			})
 		}
