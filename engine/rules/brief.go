@@ -20,9 +20,6 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 	l := &loader{set: &with}
 	brief := &Criterion{Name: BriefName, About: "What the shot itself asks for.", Weight: 1}
 	for i, need := range needs {
-		if l.found.Full() {
-			break
-		}
 		checked, reason := l.asked(need)
 		if checked != nil {
 			code := fmt.Sprintf("need-%d", i+1)
@@ -30,9 +27,6 @@ func (s *Set) With(needs, prefers []lang.Expression) (*Set, lang.Diagnostics) {
 		}
 	}
 	for _, prefer := range prefers {
-		if l.found.Full() {
-			break
-		}
 		checked, reason := l.asked(prefer)
 		if checked == nil {
 			continue

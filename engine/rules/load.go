@@ -188,9 +188,6 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for i, veto := range block.Vetoes {
-		if l.found.Full() {
-			break
-		}
 		if checked := l.check(veto.Span, expression.WantTruth); checked != nil {
 			c.Vetoes = append(c.Vetoes, Veto{Code: codeOf(c.Name, i), Condition: *newCondition(checked), Reason: l.text(veto.Because)})
 		} else {
@@ -198,9 +195,6 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for i, limit := range block.Limits {
-		if l.found.Full() {
-			break
-		}
 		reason := l.text(limit.Because)
 		if checked := l.check(limit.Span, expression.WantScore); checked != nil {
 			c.Limits = append(c.Limits, Limit{Code: codeOf(c.Name, len(block.Vetoes)+i), Score: newScore(checked), Reason: reason})
@@ -212,9 +206,6 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for _, lack := range block.Lacks {
-		if l.found.Full() {
-			break
-		}
 		if !lack.Known() {
 			continue // already reported
 		}
@@ -227,9 +218,6 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 		}
 	}
 	for _, reason := range block.Reasons {
-		if l.found.Full() {
-			break
-		}
 		if text := l.text(reason); text != nil {
 			c.Reasons = append(c.Reasons, *text)
 		}
@@ -237,7 +225,11 @@ func (l *loader) criterion(block *criterionBlock) *Criterion {
 	return c
 }
 
+// check checks an expression, or gives nil when it is faulty, or there are too many faults for more to count.
 func (l *loader) check(span lang.Span, want expression.Want) *expression.Checked {
+	if l.found.Full() {
+		return nil
+	}
 	checked, ds := expression.Check(span, l.set.names, want)
 	l.found = append(l.found, ds...)
 	return checked
@@ -255,9 +247,9 @@ func (l *loader) condition(span lang.Span) func() *Condition {
 	return nil
 }
 
-// text checks a template, or gives nil when there is none.
+// text checks a template, or gives nil when there is none, as check does.
 func (l *loader) text(text lang.Text) *Text {
-	if !text.Span.Known() {
+	if !text.Span.Known() || l.found.Full() {
 		return nil
 	}
 	names := l.set.names
