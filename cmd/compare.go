@@ -96,16 +96,20 @@ func comparePage(r *compare.Comparison, names []string, p lang.Printer) (out sho
 		out.Heading("What it does")
 		out.Grid(grid)
 	}
-	if d := r.Days; d != nil && (len(d.Moved) > 0 || wording.Work(d.Old) != wording.Work(d.New) || d.Old.Cost != d.New.Cost) {
-		out.Heading("What changes, moves and hire take")
-		out.Grid(daysChangeGrid(r, p))
-		out.Paragraph(wording.MovedShots(r, p))
-	}
+	d := r.Days
+	moves := d != nil && (len(d.Moved) > 0 || wording.Work(d.Old) != wording.Work(d.New) || d.Old.Cost != d.New.Cost)
 	switch idle := r.Idle(); {
+	case len(idle) == len(r.Changes) && len(r.Effects) == 0 && moves:
+		out.Paragraph("As of one unit in one day, nothing of that moves a lens or a setup.")
 	case len(idle) == len(r.Changes) && len(r.Effects) == 0:
 		out.Paragraph("Nothing of that moves a lens or a setup.")
 	case len(idle) > 0:
 		out.Paragraph(fmt.Sprintf("No part in that: %s.", changeNumbers(idle)))
+	}
+	if moves {
+		out.Heading("What changes, moves and hire take")
+		out.Grid(daysChangeGrid(r, p))
+		out.Paragraph(wording.MovedShots(r, p) + wording.PlansCutShort(r))
 	}
 	return out
 }

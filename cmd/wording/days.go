@@ -283,6 +283,20 @@ func MovedShots(r *compare.Comparison, p lang.Printer) string {
 	return text + ". All together: " + List(costs, "and") + "."
 }
 
+// PlansCutShort says which of the plans of two versions may not be the best, "" for none.
+func PlansCutShort(r *compare.Comparison) string {
+	plan := "both plans"
+	switch old, now := r.Days.Old.Proven, r.Days.New.Proven; {
+	case old && now:
+		return ""
+	case old:
+		plan = "the plan now"
+	case now:
+		plan = "the plan before"
+	}
+	return " The search for " + plan + " was cut short: \"glassbrief days\" takes longer, and may find a better one."
+}
+
 // leftOnly names the shots that a plan leaves and another does not.
 func leftOnly(p *schedule.Plan, of *engine.Recommendation, than *schedule.Plan, other *engine.Recommendation) []string {
 	var ids []string
