@@ -28,7 +28,7 @@ func (l *loader) expectations(s *Scenario) {
 		if e.Kit == nil {
 			resolve(l, &s.Catalogue.Lenses, e.Lens)
 			if !shots[e.Shot.Value] && e.Shot.Span.Known() {
-				l.report(unknownShot(e.Shot, ids))
+				l.unknownShot(e.Shot, ids)
 			}
 		}
 		s.Expects = append(s.Expects, expect)

@@ -90,11 +90,7 @@ func (l *loader) places(s *Scenario) {
 			continue
 		}
 		if earlier := s.place(p.name.Value); earlier >= 0 {
-			l.report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.DuplicateName, Span: p.name.Span,
-				Summary: fmt.Sprintf("two places are called %q", p.name.Value), Detail: "Give each place a name of its own.",
-				Related: []lang.Related{{Span: s.Places[earlier].Span, Note: "the first one is here"}},
-			})
+			l.nameTwice("place", p.name, s.Places[earlier].Span)
 			continue
 		}
 		s.Places = append(s.Places, Place{p.name.Value, p.move.Or(0) / 60, p.name.Span})
@@ -133,15 +129,8 @@ func (l *loader) unknownPlace(s *Scenario, name lang.Text) {
 	for _, place := range s.Places {
 		known = append(known, place.Name)
 	}
-	d := lang.Diagnostic{
-		Severity: lang.Error, Code: lang.UnknownName, Span: name.Span,
-		Summary: fmt.Sprintf("there is no place %q", name.Value),
-		Detail:  fmt.Sprintf("The places are %s.", lang.Quoted(known)), Instead: lang.Nearest(name.Value, known),
-	}
-	if len(known) == 0 {
-		d.Detail = fmt.Sprintf("Add a line to \"scenario\", as: place %s move 40min.", lang.Quote(name.Value))
-	}
-	l.report(d)
+	l.unknownName(name, fmt.Sprintf("there is no place %q", name.Value), "The places are", known,
+		fmt.Sprintf("Add a line to \"scenario\", as: place %s move 40min.", lang.Quote(name.Value)))
 }
 
 // order resolves how far the order as written may be left for each shot.
@@ -183,15 +172,8 @@ func (l *loader) unknownScene(s *Scenario, name lang.Text) {
 			scenes = append(scenes, shot.Scene)
 		}
 	}
-	d := lang.Diagnostic{
-		Severity: lang.Error, Code: lang.UnknownName, Span: name.Span,
-		Summary: fmt.Sprintf("no shot is of scene %q", name.Value),
-		Detail:  fmt.Sprintf("The scenes of the shots are %s.", lang.Quoted(scenes)), Instead: lang.Nearest(name.Value, scenes),
-	}
-	if len(scenes) == 0 {
-		d.Detail = "Write in each shot which scene it is of, as \"scene 4\"."
-	}
-	l.report(d)
+	l.unknownName(name, fmt.Sprintf("no shot is of scene %q", name.Value), "The scenes of the shots are", scenes,
+		"Write in each shot which scene it is of, as \"scene 4\".")
 }
 
 // after resolves which shots come after which, by their own lines "after" and the lines "before" of
@@ -203,33 +185,40 @@ func (l *loader) after(s *Scenario) {
 	}
 	said := map[[2]int]lang.Span{} // where it stands that a shot waits for another
 	for i := range s.Shots {
-		for _, names := range []struct {
-			word string
-			list []lang.Text
-		}{{"after", l.doc.Shots[i].After}, {"before", l.doc.Shots[i].Before}} {
-			for _, name := range names.list {
-				at := slices.Index(ids, name.Value)
-				late, early := i, at
-				if names.word == "before" {
-					late, early = at, i
-				}
-				switch {
-				case !name.Span.Known():
-				case at < 0:
-					l.report(unknownShot(name, ids))
-				case at == i:
-					l.report(lang.Diagnostic{
-						Severity: lang.Error, Code: lang.Contradiction, Span: name.Span,
-						Summary: fmt.Sprintf("shot %q cannot come %s itself", name.Value, names.word), Detail: "Name another shot.",
-					})
-				case !slices.Contains(s.Shots[late].After, early):
-					s.Shots[late].After = append(s.Shots[late].After, early)
-					said[[2]int{late, early}] = name.Span
+		wait := func(word string, names []lang.Text, pair func(at int) (late, early int)) {
+			for _, name := range names {
+				if at := l.otherShot(name, word, i, ids); at >= 0 {
+					late, early := pair(at)
+					if !slices.Contains(s.Shots[late].After, early) {
+						s.Shots[late].After = append(s.Shots[late].After, early)
+						said[[2]int{late, early}] = name.Span
+					}
 				}
 			}
 		}
+		wait("after", l.doc.Shots[i].After, func(at int) (late, early int) { return i, at })
+		wait("before", l.doc.Shots[i].Before, func(at int) (late, early int) { return at, i })
 	}
 	l.circles(s, said)
+}
+
+// otherShot resolves a shot that another, i, comes before or after, as the word says; -1 where it is not there.
+func (l *loader) otherShot(name lang.Text, word string, i int, ids []string) int {
+	if !name.Span.Known() {
+		return -1
+	}
+	at := slices.Index(ids, name.Value)
+	switch at {
+	case -1:
+		l.unknownShot(name, ids)
+	case i:
+		l.report(lang.Diagnostic{
+			Severity: lang.Error, Code: lang.Contradiction, Span: name.Span,
+			Summary: fmt.Sprintf("shot %q cannot come %s itself", name.Value, word), Detail: "Name another shot.",
+		})
+		return -1
+	}
+	return at
 }
 
 // circles reports shots that wait for each other, each circle once.
@@ -263,15 +252,5 @@ func (l *loader) circles(s *Scenario, said map[[2]int]lang.Span) {
 		if state[i] == fresh {
 			visit(i)
 		}
-	}
-}
-
-// unknownShot says that there is no shot of a name.
-func unknownShot(name lang.Text, ids []string) lang.Diagnostic {
-	return lang.Diagnostic{
-		Severity: lang.Error, Code: lang.UnknownName, Span: name.Span,
-		Summary: fmt.Sprintf("there is no shot %q", name.Value),
-		Detail:  fmt.Sprintf("The shots are %s.", lang.Quoted(ids)),
-		Instead: lang.Nearest(name.Value, ids),
 	}
 }

@@ -104,11 +104,7 @@ func (l *loader) shots(s *Scenario) {
 	for i := range l.doc.Shots {
 		block := &l.doc.Shots[i]
 		if first, ok := seen[block.ID.Value]; ok {
-			l.report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.DuplicateName, Span: block.ID.Span,
-				Summary: fmt.Sprintf("two shots are called %q", block.ID.Value), Detail: "Give each shot a name of its own.",
-				Related: []lang.Related{{Span: first, Note: "the first one is here"}},
-			})
+			l.nameTwice("shot", block.ID, first)
 		}
 		seen[block.ID.Value] = block.ID.Span
 		s.Shots = append(s.Shots, l.shot(block, s))

@@ -81,11 +81,7 @@ func (l *loader) units(s *Scenario) {
 			continue
 		}
 		if earlier, twice := first[u.name.Value]; twice {
-			l.report(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.DuplicateName, Span: u.name.Span,
-				Summary: fmt.Sprintf("two units are called %q", u.name.Value), Detail: "Give each unit a name of its own.",
-				Related: []lang.Related{{Span: earlier, Note: "the first one is here"}},
-			})
+			l.nameTwice("unit", u.name, earlier)
 			continue
 		}
 		first[u.name.Value] = u.name.Span
@@ -134,15 +130,8 @@ func (l *loader) unitOf(s *Scenario, b *shotBlock) int {
 			known = append(known, unit.Name)
 		}
 		if of = slices.Index(known, name.Value); of < 0 {
-			d := lang.Diagnostic{
-				Severity: lang.Error, Code: lang.UnknownName, Span: name.Span,
-				Summary: fmt.Sprintf("there is no unit %q", name.Value),
-				Detail:  fmt.Sprintf("The units are %s.", lang.Quoted(known)), Instead: lang.Nearest(name.Value, known),
-			}
-			if len(known) == 0 {
-				d.Detail = "Add a line for each unit to \"scenario\", as: unit \"B\" camera \"House body C\"."
-			}
-			l.report(d)
+			l.unknownName(name, fmt.Sprintf("there is no unit %q", name.Value), "The units are", known,
+				"Add a line for each unit to \"scenario\", as: unit \"B\" camera \"House body C\".")
 		}
 	}
 	for i, unit := range s.Units {
