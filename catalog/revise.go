@@ -1,7 +1,6 @@
 package catalog
 
 import (
-	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
@@ -37,7 +36,7 @@ func (c *Catalogue) Revise(src *lang.Source, drafts []Draft) (Revision, lang.Dia
 		return Revision{}, found
 	}
 	var r Revision
-	text := &editedText{src: src}
+	text := lang.Edits{Source: src}
 	seen := map[itemKey]lang.Span{}
 	for _, d := range drafts {
 		key := itemKey{d.Kind, d.Name}
@@ -57,10 +56,12 @@ func (c *Catalogue) Revise(src *lang.Source, drafts []Draft) (Revision, lang.Dia
 		}
 		changed, changes := differing(d, before)
 		r.Changes = append(r.Changes, changes...)
-		blocks := blocksOf(syntax, key)
+		blocks, keywords := blocksOf(syntax, key), Keywords(d.Kind)
 		var rest []Line
 		for _, line := range changed {
-			if !text.change(d.Kind, blocks, line) {
+			if !text.Set(blocks, keywords, line, func(s *lang.Statement) bool {
+				return line.Keyword != "mode" || len(s.Values) == 0 || isLabelled(line, s.Values[0].Span.Text())
+			}) {
 				rest = append(rest, line)
 			}
 		}
@@ -68,7 +69,7 @@ func (c *Catalogue) Revise(src *lang.Source, drafts []Draft) (Revision, lang.Dia
 			r.New = append(r.New, Draft{Kind: d.Kind, Name: d.Name, Amends: true, Lines: rest, At: d.At})
 		}
 	}
-	r.Text, r.Origins = text.done()
+	r.Text, r.Origins = text.Text()
 	return r, found
 }
 
@@ -214,75 +215,6 @@ func blocksOf(file *lang.File, key itemKey) []*lang.Block {
 	return append(amending, own...)
 }
 
-// An editedText is a source with pieces of it replaced.
-type editedText struct {
-	src   *lang.Source
-	edits []edit
-}
-
-type edit struct {
-	start, end int // of what is replaced
-	text       string
-	at         lang.Span // where the new text comes from
-}
-
-// change puts a line into the first of the blocks that has its keyword, or else, in the order of
-// the language, into the last of them, which is the item's own. It is false without blocks.
-func (t *editedText) change(kind string, blocks []*lang.Block, line Line) bool {
-	if len(blocks) == 0 {
-		return false
-	}
-	body, _ := Compose([]Draft{{Kind: kind, Lines: []Line{line}}})
-	body = body[strings.IndexByte(body, '\n'):strings.LastIndexByte(body, '}')]
-	body = strings.Trim(body, "\n")
-	bare := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(body), line.Keyword))
-	for _, block := range blocks {
-		for _, s := range block.Statements {
-			otherMode := line.Keyword == "mode" && len(s.Values) > 0 && !isLabelled(line, s.Values[0].Span.Text())
-			if s.Keyword.Value != line.Keyword || otherMode {
-				continue
-			}
-			start, end := s.Keyword.Span.End, s.Span.End
-			if len(s.Values) > 0 {
-				start = s.Values[0].Span.Start
-				if s.Block == nil {
-					end = s.Values[len(s.Values)-1].Span.End
-				}
-			} else if bare != "" {
-				bare = " " + bare
-			}
-			t.edits = append(t.edits, edit{start, end, bare, line.At})
-			return true
-		}
-	}
-	t.insert(kind, blocks[len(blocks)-1], line, body)
-	return true
-}
-
-// insert puts a new line behind the last statement of the block that comes before it in the
-// order of the language, and behind what begins on the line where that ends, on a line of its own.
-func (t *editedText) insert(kind string, block *lang.Block, line Line, body string) {
-	keywords := Keywords(kind)
-	at := block.Span.Start + 1
-	for _, s := range block.Statements {
-		onLine := !strings.Contains(t.src.Text[at:s.Span.Start], "\n")
-		if onLine || slices.Index(keywords, s.Keyword.Value) <= slices.Index(keywords, line.Keyword) {
-			at = s.Span.End
-		}
-	}
-	last := block.Span.End - 1 // the brace
-	if end := strings.IndexByte(t.src.Text[at:last], '\n'); end >= 0 {
-		at += end
-		t.edits = append(t.edits, edit{at, at, "\n" + body, line.At})
-		return
-	}
-	body += "\n" // the brace stands behind the statement
-	if !slices.ContainsFunc(t.edits, func(e edit) bool { return e.start == last }) {
-		body = "\n" + body
-	}
-	t.edits = append(t.edits, edit{last, last, body, line.At})
-}
-
 // Keywords lists the keywords that a kind of item takes, in the order of the language; nil for
 // any other kind.
 func Keywords(kind string) []string {
@@ -296,30 +228,4 @@ func Keywords(kind string) []string {
 	}
 	keywords, _ := lang.Keywords(of)
 	return keywords
-}
-
-// done gives the new text, and for each of its lines that an edit touched where that comes from.
-func (t *editedText) done() (text string, origins []lang.Span) {
-	slices.SortStableFunc(t.edits, func(a, b edit) int { return cmp.Compare(a.start, b.start) })
-	var b strings.Builder
-	origins = []lang.Span{{}}
-	add := func(text string, at lang.Span) {
-		b.WriteString(text)
-		for i := range strings.Count(text, "\n") + 1 {
-			if i > 0 {
-				origins = append(origins, lang.Span{})
-			}
-			if at.Known() && (i > 0 || !strings.HasPrefix(text, "\n")) {
-				origins[len(origins)-1] = at
-			}
-		}
-	}
-	end := 0
-	for _, e := range t.edits {
-		add(t.src.Text[end:e.start], lang.Span{})
-		add(e.text, e.at)
-		end = e.end
-	}
-	add(t.src.Text[end:], lang.Span{})
-	return b.String(), origins
 }
