@@ -70,27 +70,12 @@ func (w Writer) write(to io.Writer, part, look, title string, body any) error {
 
 // Recommendation writes the report of an answer.
 func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
+	s := w.Sections(r)
 	p := w.Printer
-	page := recommendation{Found: faultsOf(w.Found), Top: newTop(r, w.All, p), Beside: newBeside(r, p)}
-	page.Left = wording.NotDetailed(page.Top.Left)
-	if page.Matrix = newMatrix(r.Recommendation, page.Top.Day, p); page.Matrix.Rests {
-		page.Top.Key = wording.TildeKey
-	}
-	deck := floor.NewDeck(r.Recommendation)
-	said := wording.DeckOf(deck, p)
-	page.Cautions, page.Sources = said.Short, sourced(deck.Cautions, said.Cautions)
-	sections := detailed(page.Top.Day)
-	for n, day := range sections {
-		i := day.Index - 1
-		shot := newShotPage(r, i, deck, p)
-		shot.dayShot, shot.Cautions, shot.Sources = day, said.Cards[i].Short, sourced(deck.Cards[i].Cautions, said.Cards[i].Cautions)
-		if n > 0 {
-			shot.Before = &sections[n-1]
-		}
-		if n+1 < len(sections) {
-			shot.After = &sections[n+1]
-		}
-		page.Shots = append(page.Shots, shot)
+	page := recommendation{Found: faultsOf(w.Found), Top: s.top(), Matrix: s.matrix(), Beside: newBeside(r, p), Left: wording.NotDetailed(s.left)}
+	page.Cautions, page.Sources = s.said().Short, sourced(s.deck().Cautions, s.said().Cautions)
+	for _, day := range s.sections {
+		page.Shots = append(page.Shots, s.shot(day.Index-1))
 	}
 	return w.write(to, "recommend.html", "page", r.Scenario.Name, page)
 }
@@ -136,7 +121,7 @@ type shotPage struct {
 	Behind        []kitLine // the lenses that come next
 }
 
-func newShotPage(a *answer.Answer, i int, deck *floor.Deck, p lang.Printer) shotPage {
+func newShotPage(a *answer.Answer, i int, deck func() *floor.Deck, p lang.Printer) shotPage {
 	r := a.Recommendation
 	shot := &r.Shots[i]
 	page := shotPage{Title: shot.Shot.Title, Move: moveText(shot.Shot.Move, p), Brief: briefOf(shot.Shot, p), Behind: behind(shot, p)}
@@ -150,6 +135,7 @@ func newShotPage(a *answer.Answer, i int, deck *floor.Deck, p lang.Printer) shot
 		if n := a.Nearby; n != nil {
 			page.Setup = append(page.Setup, setting{Name: "same lens nearby", Value: p.Quantity(n.Share(n.Shots[i].Same), "%")})
 		}
+		deck := deck()
 		says := wording.MarkedAll(deck, deck.Worlds, func(d *floor.Deck) []string { return measureTexts(&d.Cards[i], p) }, func(int) bool { return false })
 		plan := drawPlan(&deck.Cards[i], says, p)
 		page.Plan = &plan

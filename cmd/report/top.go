@@ -23,7 +23,6 @@ type top struct {
 	Faults  []shortfall
 	More    []shortfall // behind so many that a screen is full of them
 	Day     []dayShot
-	Left    int // shots of it without a section
 	Changes string
 	InAll   string
 	Key     string // what a tilde means; "" where there is none
@@ -74,13 +73,12 @@ type dayShot struct {
 // shownFaults is how many faults the first screen holds.
 const shownFaults = 5
 
-func newTop(a *answer.Answer, all bool, p lang.Printer) top {
+func newTop(a *answer.Answer, day []dayShot, p lang.Printer) top {
 	r := a.Recommendation
 	t := top{
-		Run: []string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, Sum: wording.Wholeness(r) + wording.CutShort(r), Day: newDay(r, &a.Changes, p),
+		Run: []string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, Sum: wording.Wholeness(r) + wording.CutShort(r), Day: day,
 		Changes: wording.ChangesInShort(a, p), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
 	}
-	t.Left = detail(t.Day, r.Shots, all)
 	if len(r.Kit.Lenses) == 0 {
 		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""
 	}

@@ -1,0 +1,85 @@
+package report
+
+import (
+	"io"
+	"sync"
+
+	"glassbrief/cmd/wording"
+	"glassbrief/engine/answer"
+	"glassbrief/engine/floor"
+)
+
+// Sections are the parts of the report of an answer that an edit of the brief can change. Each is
+// worked out when it is asked for, so that one shot can be drawn without the others.
+type Sections struct {
+	w        Writer
+	of       *answer.Answer
+	day      []dayShot
+	sections []dayShot // those of the day that have a section
+	left     int       // that have none
+	matrix   func() matrix
+	deck     func() *floor.Deck
+	said     func() wording.Deck
+}
+
+// Sections gives the parts of the report of an answer. Of the shots that are asked for the whole
+// ranking is looked at as far as the answer holds it.
+func (w Writer) Sections(a *answer.Answer) *Sections {
+	s := &Sections{w: w, of: a, day: newDay(a.Recommendation, &a.Changes, w.Printer)}
+	s.left = detail(s.day, a.Shots, w.All)
+	s.sections = detailed(s.day)
+	s.matrix = sync.OnceValue(func() matrix { return newMatrix(a.Recommendation, s.day, w.Printer) })
+	s.deck = sync.OnceValue(func() *floor.Deck { return floor.NewDeck(a.Recommendation) })
+	s.said = sync.OnceValue(func() wording.Deck { return wording.DeckOf(s.deck(), w.Printer) })
+	return s
+}
+
+// Top writes what stands below the title: the kit, what is not done as asked, and the day.
+func (s *Sections) Top(to io.Writer) error {
+	return parts().ExecuteTemplate(to, "top", s.top())
+}
+
+// Matrix writes every lens in every shot.
+func (s *Sections) Matrix(to io.Writer) error {
+	return parts().ExecuteTemplate(to, "matrix", s.matrix())
+}
+
+// Shots lists the places of the shots that have a section, in the order of the page.
+func (s *Sections) Shots() []int {
+	all := make([]int, len(s.sections))
+	for n, day := range s.sections {
+		all[n] = day.Index - 1
+	}
+	return all
+}
+
+// Shot writes the section of a shot, by its place in the brief, which is one of [Sections.Shots].
+func (s *Sections) Shot(to io.Writer, i int) error {
+	return parts().ExecuteTemplate(to, "shot", s.shot(i))
+}
+
+func (s *Sections) top() top {
+	t := newTop(s.of, s.day, s.w.Printer)
+	if s.matrix().Rests {
+		t.Key = wording.TildeKey
+	}
+	return t
+}
+
+func (s *Sections) shot(i int) shotPage {
+	shot := newShotPage(s.of, i, s.deck, s.w.Printer)
+	said := s.said().Cards[i]
+	shot.dayShot, shot.Cautions, shot.Sources = s.day[i], said.Short, sourced(s.deck().Cards[i].Cautions, said.Cautions)
+	for n := range s.sections {
+		if s.sections[n].Index != i+1 {
+			continue
+		}
+		if n > 0 {
+			shot.Before = &s.sections[n-1]
+		}
+		if n+1 < len(s.sections) {
+			shot.After = &s.sections[n+1]
+		}
+	}
+	return shot
+}
