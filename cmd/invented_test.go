@@ -434,6 +434,9 @@ func (v *inventor) files() map[string]string {
 	for _, name := range v.names["criterion"] {
 		v.block(&rules, "rules/criterion", "criterion "+lang.Quote(name))
 	}
+	if v.all || v.pick(4) == 1 {
+		fmt.Fprintf(&rules, "weight \"light\" %d\n", 1+v.pick(9))
+	}
 	for _, name := range v.names["case"] {
 		v.block(&rules, "rules/case", "case "+lang.Quote(name))
 	}

@@ -31,6 +31,7 @@ type criterionRuleData struct {
 	Scores   []string        `json:"scores"`
 	From     string          `json:"from"`
 	Replaces string          `json:"replaces"` // where a criterion of that name stood before; "" for none
+	Weighed  string          `json:"weighed"`  // where another line than its own sets the weight; "" for none
 }
 
 type vetoRuleData struct {
@@ -64,7 +65,7 @@ func (a *app) showRules(usage string) *cobra.Command {
 		Use:   usage,
 		Short: "the criteria by which lenses are judged",
 		Long: `Prints the standard criteria with what the rules files and the settings extend
-or replace, each with its weight, its share of all weights, and where it comes
+or replace, each with its weight, its share of all weights, and where both come
 from. With a scenario they are those that it is judged by.
 
 A score counts by its weight, in a mean of all. A limit is a factor on that
@@ -155,7 +156,7 @@ func rulesDataOf(set *rules.Set) rulesData {
 	for _, c := range set.Criteria() {
 		d := criterionRuleData{
 			Name: c.Name, About: c.About, Weight: travel.Number(c.Weight), Share: travel.Number(100 * c.Weight / total),
-			Vetoes: []vetoRuleData{}, Limits: []limitRuleData{}, Scores: []string{}, From: c.Span.String(), Replaces: c.Replaces.String(),
+			Vetoes: []vetoRuleData{}, Limits: []limitRuleData{}, Scores: []string{}, From: c.Span.String(), Replaces: c.Replaces.String(), Weighed: c.Weighed.String(),
 		}
 		if c.When != nil {
 			d.When = c.When.Text()
@@ -206,7 +207,11 @@ func rulesPage(data rulesData) show.Page {
 		if c.Replaces != "" {
 			from.Value += ", in the place of " + c.Replaces
 		}
-		out.Pairs(append(lines, from))
+		lines = append(lines, from)
+		if c.Weighed != "" {
+			lines = append(lines, show.Pair{Name: "weight from", Value: c.Weighed})
+		}
+		out.Pairs(lines)
 	}
 	if len(data.Facts) > 0 {
 		out.Heading("Facts of these files")

@@ -151,7 +151,7 @@ type kindOfFile struct {
 var kinds = []kindOfFile{
 	{"a scenario", "Give it to the command where a scenario is taken.", []string{"use", "scenario", "shot", "expect"}},
 	{"a catalogue", `Name it in a line "use" of a scenario.`, []string{"lens", "camera", "rig", "mount", "adapter", "filter", "amend"}},
-	{"a file of rules", `Name it in a line "rules" of the block "scenario".`, []string{"fact", "criterion", "case"}},
+	{"a file of rules", `Name it in a line "rules" of the block "scenario".`, []string{"fact", "criterion", "weight", "case"}},
 }
 
 // kindOf gives the index of the kind of file that has a keyword at its top, or -1.

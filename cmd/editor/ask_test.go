@@ -46,6 +46,7 @@ func TestHover(t *testing.T) {
 		{"rules", "c.rules", "criterion \"c\" {\n  score fall|ing(short, 0 stops, 1 stop)\n}\n", []string{"**falling("}},
 		{"a given fact", "c.rules", "case \"c\" {\n  given near_|limit 2m\n}\n", []string{"**near_limit**: a length"}},
 		{"a criterion", "c.rules", "case \"c\" {\n  expect veto \"li|ght\"\n}\n", []string{"**light** criterion, weight 3"}},
+		{"a criterion that is weighed", "c.rules", "weight \"li|ght\" 5\n", []string{"**light** criterion, weight 5"}},
 		{"a comment", "a.scenario", marked("// no|thing"), nil},
 		{"a brace", "a.scenario", plain + "shot \"2\" |{\n}\n", nil},
 		{"an unknown name", "a.scenario", marked("expect kit \"Wi|de\""), nil},
@@ -114,6 +115,7 @@ func TestCompletion(t *testing.T) {
 		{"given truths", "c.rules", "case \"c\" {\n  given moving |\n}\n", []string{"false =>   given moving false"}, nil},
 		{"expectations", "c.rules", "case \"c\" {\n  expect |\n}\n", []string{"no veto =>   expect no veto"}, []string{"kit"}},
 		{"criteria", "c.rules", "case \"c\" {\n  expect veto |\n}\n", []string{"depth of field =>   expect veto \"depth of field\""}, []string{"near_limit"}},
+		{"criteria to weigh", "c.rules", "weight |\n", []string{"depth of field => weight \"depth of field\""}, nil},
 		{"a comment", "a.scenario", marked("// use |"), nil, []string{"demo"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

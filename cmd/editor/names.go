@@ -44,7 +44,7 @@ func (d *document) nameKind(place lang.Place) string {
 		}
 	}
 	switch keyword := place.Keyword.Value; {
-	case place.Block() == "case":
+	case place.Block() == "case", d.kind == "rules" && place.Block() == "" && keyword == "weight":
 		return "criterion"
 	case keyword == "expect" && word == "kit":
 		return "lens"

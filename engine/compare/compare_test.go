@@ -221,6 +221,13 @@ func TestCompare(t *testing.T) {
 			`=> setup of 2A: none -> Normal 50 because criterion "house" score`,
 			`=> ranking of 2A because criterion "house" score`,
 		}},
+		{"a standard rule that weighs otherwise", withRules(t, "weight \"light\" 3\nweight \"pace\" 1\n"), withRules(t, "weight \"pace\" 100 %\nweight \"light\" 2\n"), true, []string{
+			`changed criterion "light" weight: 3 -> 2`,
+		}},
+		{"a standard rule that is weighed", edited(t), withRules(t, "weight \"light\" 2\n"), true, []string{
+			`changed criterion "light" weight: 3 -> 2`,
+		}},
+		{"a weight in another line", withRules(t, "criterion \"house\" {\n  score 1\n}\nweight \"House\" 5\n"), withRules(t, "criterion \"house\" {\n  weight 5\n  score 1\n}\n"), true, nil},
 		{"a rule whose name is written otherwise", withRules(t, "criterion \"House rule\" {\n  score 1\n}\n"), withRules(t, "criterion \"house-rule\" {\n  score 1\n}\n"), true, []string{
 			`renamed criterion "house-rule": "House rule" -> "house-rule"`,
 		}},

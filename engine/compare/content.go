@@ -27,6 +27,7 @@ type block struct {
 	means  string // the meaning of the head
 	fields []field
 	bare   bool   // it has no braces
+	weight *field // of a statement "weight": what it would be in the block of its criterion
 	origin *block // what a copy was made from
 }
 
@@ -100,8 +101,15 @@ func (b *content) under(earlier map[string]*block, new *block) {
 	}
 }
 
-// over puts a criterion in the place of an earlier one of its name.
+// over puts a criterion in the place of an earlier one of its name. A weight that a line of its own
+// states is that of the block of its criterion, since the standard rules are among the files.
 func (b *content) over(earlier map[string]*block, new *block) {
+	if new.weight != nil {
+		if at := slices.IndexFunc(b.blocks, func(of *block) bool { return of.part == ofRules && of.id == new.id }); at >= 0 {
+			b.blocks[at].set(new.weight.keyword, new.weight)
+			return
+		}
+	}
 	if old := earlier[new.id]; old != nil {
 		*old = *new
 		return
@@ -139,6 +147,11 @@ func newBlock(of part, s *lang.Statement) *block {
 			b.key, _, _ = strings.Cut(b.head, "=")
 			b.key = strings.TrimSpace(b.key)
 			b.id = b.key
+		}
+		if of == ofRules && s.Keyword.Value == "weight" && len(s.Values) > 1 {
+			b.id = "criterion-" + rules.Slug(s.Values[0].Span.Text())
+			bare.Values = s.Values[1:]
+			b.weight = &field{"weight", "weight " + s.Values[1].Span.Text(), bare.Meaning()}
 		}
 		return b
 	}

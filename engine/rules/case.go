@@ -148,25 +148,13 @@ func (l *loader) expected(e expect) {
 	if e.name.Value == "" {
 		return
 	}
-	var names []string
-	for _, c := range l.set.criteria {
-		if c.Name == e.name.Value {
-			return
-		}
-		names = append(names, c.Name)
-	}
 	veto := e.kind == "veto" || e.kind == "no"
 	for _, c := range l.set.criteria {
-		if veto && slices.Contains(c.codes(), e.name.Value) {
+		if c.Name == e.name.Value || veto && slices.Contains(c.codes(), e.name.Value) {
 			return
 		}
 	}
-	l.found.Add(lang.Diagnostic{
-		Severity: lang.Error, Code: lang.UnknownName, Span: e.name.Inner(),
-		Summary: fmt.Sprintf("there is no criterion %q", e.name.Value),
-		Detail:  fmt.Sprintf("The criteria are %s.", lang.Quoted(names)),
-		Instead: lang.Nearest(e.name.Value, names),
-	})
+	l.noCriterion(e.name)
 }
 
 // Cases gives the cases of the files, in their order.

@@ -26,6 +26,8 @@ type Criterion struct {
 	// Replaces is where an earlier file defined the criterion of this name, zero when none
 	// did.
 	Replaces lang.Span
+	// Weighed is where a "weight" statement sets the weight, zero when none does.
+	Weighed lang.Span
 }
 
 // A Condition is a checked expression that gives a truth.

@@ -10,6 +10,10 @@ type document struct {
 	Facts []factLine `lang:"fact,own"`
 	// One aspect that lenses are judged by.
 	Criteria []criterionBlock `lang:"criterion"`
+	// How much the score of a criterion counts, as "weight "light" 4". The criterion is a standard
+	// one, or one of an earlier file, and all else of it stays. A weight is above zero: the vetoes
+	// and limits of a criterion hold whatever it weighs.
+	Weights []weightLine `lang:"weight,usual=0.01..100,possible=0.0001..1000"`
 	// An example of what the criteria say, which "rules test" holds them to.
 	Cases []caseBlock `lang:"case"`
 }
@@ -24,6 +28,18 @@ type factLine struct {
 func (f *factLine) DecodeArgs(args *lang.Args) {
 	f.Name = args.Word()
 	f.Expression = args.Expression()
+}
+
+// weightLine is one "weight" statement.
+type weightLine struct {
+	Of     lang.Text
+	Weight lang.Quantity
+}
+
+// DecodeArgs reads the name of a criterion and its weight.
+func (w *weightLine) DecodeArgs(args *lang.Args) {
+	w.Of = args.Text()
+	w.Weight = args.Quantity(lang.Plain)
 }
 
 // criterionBlock is one criterion.

@@ -20,7 +20,8 @@ const BriefName = "brief"
 
 // Load reads .rules files into one set. names are the facts that records hold, by their
 // IDs; they are not changed. A criterion replaces one of the same name from an earlier
-// file; facts are for all files behind their own.
+// file; facts are for all files behind their own. A weight is that of a criterion in force at the
+// end of its file.
 //
 // All faults of all files are reported. With errors the set holds what could be read,
 // enough to check what builds on it, and is not to judge by.
@@ -55,6 +56,7 @@ func (s *Set) extend(tested bool, sources ...*lang.Source) (*Set, lang.Diagnosti
 			l.fact(line)
 		}
 		l.criteria(doc.Criteria)
+		l.weights(doc.Weights, doc.Criteria)
 		cases = append(cases, doc.Cases...)
 	}
 	l.cases(cases)
@@ -266,10 +268,55 @@ func (l *loader) text(text lang.Text) *Text {
 
 // put adds a criterion, or puts it in the place of the one of its name.
 func (s *Set) put(c *Criterion) {
-	if i := slices.IndexFunc(s.criteria, func(old *Criterion) bool { return Slug(old.Name) == Slug(c.Name) }); i >= 0 {
+	if i := s.placeOf(Slug(c.Name)); i >= 0 {
 		c.Replaces = s.criteria[i].Span
 		s.criteria[i] = c
 		return
 	}
 	s.criteria = append(s.criteria, c)
+}
+
+// weights sets the weights that one file states, of which blocks are the criteria.
+func (l *loader) weights(lines []weightLine, blocks []criterionBlock) {
+	first := map[string]lang.Span{} // by slug
+	for i := range blocks {
+		if weight := blocks[i].Weight; weight.Known() {
+			first[Slug(blocks[i].Name.Value)] = weight.Span
+		}
+	}
+	for _, line := range lines {
+		key := Slug(line.Of.Value)
+		earlier, twice := first[key]
+		switch at := l.set.placeOf(key); {
+		case at < 0:
+			l.noCriterion(line.Of)
+		case twice:
+			l.report(lang.DuplicateName, line.Of.Span, fmt.Sprintf("the weight of %q is given twice in this file", line.Of.Value),
+				"Keep one of the two.", lang.Related{Span: earlier, Note: "it is given here first"})
+		default:
+			first[key] = line.Of.Span
+			weighed := *l.set.criteria[at] // other sets hold the criterion too
+			weighed.Weight, weighed.Weighed = line.Weight.Value, line.Of.Span
+			l.set.criteria[at] = &weighed
+		}
+	}
+}
+
+// noCriterion reports a name that no criterion has.
+func (l *loader) noCriterion(name lang.Text) {
+	names := make([]string, len(l.set.criteria))
+	for i, c := range l.set.criteria {
+		names[i] = c.Name
+	}
+	l.found.Add(lang.Diagnostic{
+		Severity: lang.Error, Code: lang.UnknownName, Span: name.Inner(),
+		Summary: fmt.Sprintf("there is no criterion %q", name.Value),
+		Detail:  fmt.Sprintf("The criteria are %s.", lang.Quoted(names)),
+		Instead: lang.Nearest(name.Value, names),
+	})
+}
+
+// placeOf gives the place of the criterion of a name, by its slug, or -1.
+func (s *Set) placeOf(slug string) int {
+	return slices.IndexFunc(s.criteria, func(c *Criterion) bool { return Slug(c.Name) == slug })
 }
