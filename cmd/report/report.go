@@ -44,13 +44,34 @@ type Writer struct {
 	Found lang.Diagnostics
 	// All gives every shot a section, however many there are.
 	All bool
+	// Trial is what makes a page one on which figures can be tried; nil for a report without script.
+	Trial *Trial
 }
+
+// A Trial is what a page has besides the report where figures can be tried on it. The parts of the
+// report that an edit can change stand in elements of their own then, by these ids: "a0" is what
+// [Sections.Top] writes, "c0" the cautions of the day, "m0" the matrix, "a3" and "b3" what stands above and
+// below the controls of the third shot ([Sections.Stands] and [Sections.Behind]). What follows the matrix
+// stays as it was saved, and the element that says so has the class "whenedited".
+type Trial struct {
+	Policy string          // of the content, in place of that of a report
+	Look   template.CSS    // behind that of a report
+	Head   template.HTML   // the end of the head
+	House  template.HTML   // controls for all shots
+	Shots  []template.HTML // controls of each shot, by its place in the brief
+	Lines  template.HTML   // a section with what is changed
+	End    template.HTML   // the end of the body
+}
+
+// OfShot gives the controls of the shot with an index on the page, which counts from 1.
+func (t *Trial) OfShot(index int) template.HTML { return t.Shots[index-1] }
 
 // A sheet is what every report has: its head, and the look.
 type sheet struct {
 	Title string
 	Look  template.CSS
 	Live  string
+	Trial *Trial
 	Foot  string
 	Body  any
 }
@@ -65,7 +86,10 @@ func (w Writer) write(to io.Writer, part, look, title string, body any) error {
 		}
 		css.Write(text)
 	}
-	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(css.String()), w.Live, wording.Limits, body})
+	if w.Trial != nil {
+		css.WriteString(string(w.Trial.Look))
+	}
+	return parts().ExecuteTemplate(to, part, sheet{title, template.CSS(css.String()), w.Live, w.Trial, wording.Limits, body})
 }
 
 // Recommendation writes the report of an answer.

@@ -39,6 +39,11 @@ func (s *Sections) Top(to io.Writer) error {
 	return parts().ExecuteTemplate(to, "top", s.top())
 }
 
+// Cautions writes those of the whole day.
+func (s *Sections) Cautions(to io.Writer) error {
+	return parts().ExecuteTemplate(to, "cautions", s.said().Short)
+}
+
 // Matrix writes every lens in every shot.
 func (s *Sections) Matrix(to io.Writer) error {
 	return parts().ExecuteTemplate(to, "matrix", s.matrix())
@@ -53,9 +58,15 @@ func (s *Sections) Shots() []int {
 	return all
 }
 
-// Shot writes the section of a shot, by its place in the brief, which is one of [Sections.Shots].
-func (s *Sections) Shot(to io.Writer, i int) error {
-	return parts().ExecuteTemplate(to, "shot", s.shot(i))
+// Stands writes what the section of a shot begins with: its lens, its set-up and its way. The shot is
+// given by its place in the brief, which is one of [Sections.Shots].
+func (s *Sections) Stands(to io.Writer, i int) error {
+	return parts().ExecuteTemplate(to, "stands", s.shot(i))
+}
+
+// Behind writes the rest of the section of a shot: what it lacks, and the drawings.
+func (s *Sections) Behind(to io.Writer, i int) error {
+	return parts().ExecuteTemplate(to, "behind", s.shot(i))
 }
 
 func (s *Sections) top() top {
