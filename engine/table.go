@@ -10,6 +10,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/kit"
+	"glassbrief/engine/rules"
 )
 
 // A Table is the judgement of every lens in every shot on one camera: what kits are
@@ -173,6 +174,31 @@ func (t *Table) explained(shot, lens int) Judgement {
 	j := explain(t.at(lens), t.staged[shot], t.outcomes[shot][lens])
 	j.lens, j.KeptOut = lens, t.KeptOut(lens)
 	return j
+}
+
+// Unweighed gives what the rules of a shot say of a lens whatever they weigh, by their places, with
+// the set-up of its outcome held. The lens must not be excluded, for then it has no set-up. The record
+// is memory to work in.
+func (t *Table) Unweighed(shot, lens int, r *facts.Record) rules.Unweighed {
+	st := t.staged[shot]
+	st.recordWith(r, t.at(lens), t.outcomes[shot][lens])
+	return st.shot.Rules.Unweighed(r)
+}
+
+// WithScores gives the table with other scores of the lenses that may be brought, shots first, with
+// their set-ups held.
+func (t *Table) WithScores(scores [][]float64) *Table {
+	changed := *t
+	changed.outcomes = make([][]Outcome, len(t.outcomes))
+	for i, row := range t.outcomes {
+		changed.outcomes[i] = slices.Clone(row)
+		for j := range row {
+			if row[j].Acceptable() {
+				changed.outcomes[i][j].Score = scores[i][j]
+			}
+		}
+	}
+	return &changed
 }
 
 // measured gives the judgement of a lens in a shot with its facts and without the reasons,

@@ -58,22 +58,8 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 			continue
 		}
 		weight += c.Weight
-		complete := true
-		for i := range c.Vetoes {
-			veto := &c.Vetoes[i]
-			known := veto.known(r)
-			complete = complete && known
-			excluded = excluded || known && veto.holds(r) != veto.need
-		}
-		for i := range c.Limits {
-			factor := c.Limits[i].desirability(r)
-			excluded = excluded || factor == 0
-			if factor == factor { // not NaN
-				limit *= factor
-			} else {
-				complete = false
-			}
-		}
+		out, factor, complete := c.bars(r)
+		excluded, limit = excluded || out, limit*factor
 		for i := range c.Scores {
 			score := c.Scores[i].desirability(r)
 			complete = complete && score == score // not NaN
@@ -83,11 +69,38 @@ func (s *Set) Judge(r *facts.Record) Judgement {
 			known += c.Weight
 		}
 	}
-	judgement := Judgement{Excluded: excluded, Score: all.value() * limit, Known: 1}
+	return judgementOf(excluded, all.value()*limit, known, weight)
+}
+
+// judgementOf joins what is known of the weight with the whole of it.
+func judgementOf(excluded bool, score, known, weight float64) Judgement {
+	j := Judgement{Excluded: excluded, Score: score, Known: 1}
 	if weight > 0 {
-		judgement.Known = known / weight
+		j.Known = known / weight
 	}
-	return judgement
+	return j
+}
+
+// bars judges by the vetoes and limits of a criterion that applies: whether they exclude, the
+// factor of the limits that are known, and whether all are.
+func (c *Criterion) bars(r *facts.Record) (excluded bool, limit float64, complete bool) {
+	limit, complete = 1, true
+	for i := range c.Vetoes {
+		veto := &c.Vetoes[i]
+		known := veto.known(r)
+		complete = complete && known
+		excluded = excluded || known && veto.holds(r) != veto.need
+	}
+	for i := range c.Limits {
+		factor := c.Limits[i].desirability(r)
+		excluded = excluded || factor == 0
+		if factor == factor { // not NaN
+			limit *= factor
+		} else {
+			complete = false
+		}
+	}
+	return excluded, limit, complete
 }
 
 // Excludes reports whether [Set.Judge] would exclude, for less than judging costs.
