@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"context"
+	"io"
 	"slices"
 
 	"glassbrief/cmd/travel"
@@ -17,13 +18,14 @@ import (
 type checkData struct {
 	travel.Header
 	Holds       bool             `json:"holds"` // it would end with 0
+	Fixed       []fixData        `json:"fixed"` // by --fix
 	Diagnostics lang.Diagnostics `json:"diagnostics"`
 }
 
 // check is the verb that looks at scenarios without printing a recommendation. It says
 // nothing when all is well, which suits a hook that runs before a commit.
 func (a *app) check() *cobra.Command {
-	strict := false
+	strict, fix := false, false
 	c := &cobra.Command{
 		Use:   "check SCENARIO...",
 		Short: "whether scenarios hold with their expectations and script",
@@ -35,15 +37,36 @@ names the shots that cannot all be done at the times that they are given. It
 prints nothing when all is well; it ends with 2 when a file has faults, and with
 1 when an expectation does not hold or times contradict each other, or with
 --strict when there is a warning.
-With --as json it always prints one document, with all that was found.`,
+With --as json it always prints one document, with all that was found.
+
+With --fix it first corrects what is only spelt otherwise than the language spells
+it, in the scenario and in the catalogues and rules of its folder, and prints each
+correction. Whatever takes a decision, such as a name that is not known, stays as
+it is and is reported.`,
 		Example: `  glassbrief check night-ferry.scenario orchard.scenario
   glassbrief check *.scenario --strict
+  glassbrief check night-ferry.scenario --fix
   glassbrief check *.scenario --as json`,
 		Args:              someFiles,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
 			if a.form.value != "text" && a.form.value != "json" {
 				return a.noForm()
+			}
+			var fixed []fixData
+			if fix {
+				if slices.Contains(args, "-") {
+					return usage(lang.Contradiction, "standard input cannot be corrected").because("Leave --fix out, or name a file.")
+				}
+				var err error
+				if fixed, err = a.fix(args); err != nil {
+					return err
+				}
+				if a.form.value == "text" {
+					if err := a.write(func(w io.Writer) error { return sayFixed(w, fixed) }); err != nil {
+						return err
+					}
+				}
 			}
 			var found lang.Diagnostics
 			a.heard = &found
@@ -58,7 +81,7 @@ With --as json it always prints one document, with all that was found.`,
 				answer = errNo
 			}
 			if a.form.value == "json" {
-				data := checkData{travel.HeaderOf("check"), answer == nil, append(lang.Diagnostics{}, found.Sorted()...)}
+				data := checkData{travel.HeaderOf("check"), answer == nil, append([]fixData{}, fixed...), append(lang.Diagnostics{}, found.Sorted()...)}
 				if err := a.show(view{data: data}); err != nil {
 					return err
 				}
@@ -66,6 +89,7 @@ With --as json it always prints one document, with all that was found.`,
 			return answer
 		},
 	}
+	c.Flags().BoolVar(&fix, "fix", false, "correct what is only spelt otherwise, then check")
 	c.Flags().BoolVar(&strict, "strict", false, "end with 1 when there is a warning")
 	return c
 }

@@ -373,6 +373,10 @@ func diagnosticSchema() *jsonschema.Schema {
 	for _, name := range []string{"code", "summary", "detail", "instead"} {
 		d.Properties.Set(name, &jsonschema.Schema{Type: "string"})
 	}
+	correction := place(&jsonschema.Schema{Properties: jsonschema.NewProperties(), Required: []string{"file", "line", "column", "end_line", "end_column", "text", "safe"}})
+	correction.Properties.Set("text", &jsonschema.Schema{Type: "string"})
+	correction.Properties.Set("safe", &jsonschema.Schema{Type: "boolean"})
+	d.Properties.Set("correction", correction)
 	d.Properties.Set("related", &jsonschema.Schema{Type: "array", Items: related})
 	return d
 }

@@ -15,8 +15,8 @@ func (a *app) serveEditor() *cobra.Command {
 		Use:   "serve-editor",
 		Short: "answer an editor, as a language server",
 		Long: `Speaks the Language Server Protocol on standard input and output, for editors:
-faults as you type, layout, what a word or a number means, what may be written
-here, and where a lens is described. An editor starts it by itself; files for
+faults as you type and their corrections, layout, what a word or a number means,
+what may be written here, and where a lens is described. An editor starts it by itself; files for
 colours stand under lang/editors.`,
 		Example: `  glassbrief serve-editor`,
 		Args:    noArguments,

@@ -39,6 +39,12 @@ func (a *Args) Rest() Span {
 	return Span{Source: end.Source, Start: end.End, End: end.End}
 }
 
+// left gives the place of all values that were not taken, with the blanks before them.
+func (a *Args) left() Span {
+	values := a.statement.Values
+	return a.Rest().To(values[len(values)-1].Span).withBlanks()
+}
+
 // Report adds a finding about the statement; an error ends the reading of its values.
 func (a *Args) Report(d Diagnostic) {
 	if d.Severity == Error {
@@ -189,7 +195,7 @@ func (a *Args) checkWord(part Part, words []string) Word {
 		Severity: Error, Code: UnknownWord, Span: part.Span,
 		Summary: fmt.Sprintf("%q does not take the word %q", a.statement.Keyword.Value, word.Value),
 		Detail:  fmt.Sprintf("It takes %s.", Quoted(words)),
-		Instead: Nearest(word.Value, words),
+		Instead: Nearest(word.Value, words), Spelling: Surely(word.Value, words) != "",
 	})
 	return Word{}
 }
@@ -314,7 +320,7 @@ func (a *Args) Interval(dim Dimension) Interval {
 				Severity: Error, Code: BadInterval, Span: value.Span,
 				Summary: fmt.Sprintf("%q runs backwards", value.Span.Text()),
 				Detail:  "Write the smaller value first.",
-				Instead: high.Span.Text() + ".." + low.Span.Text(),
+				Instead: high.Span.Text() + ".." + low.Span.Text(), Spelling: true,
 			})
 			return Interval{}
 		}
@@ -325,12 +331,18 @@ func (a *Args) Interval(dim Dimension) Interval {
 }
 
 func (a *Args) missingLowUnit(low, high Part) {
-	a.Report(Diagnostic{
+	d := Diagnostic{
 		Severity: Error, Code: MissingUnit, Span: low.Span,
 		Summary: fmt.Sprintf("%q has no unit", low.Span.Text()),
 		Detail:  "Both ends of an interval carry their unit.",
 		Instead: low.Span.Text() + high.Quantity.Unit,
-	})
+	}
+	if high.Quantity.Dim == Aperture { // its unit stands before the number
+		d.Instead = high.Quantity.Unit + low.Span.Text()
+	}
+	unit, known := FindUnit(high.Quantity.Unit)
+	d.Spelling = known && low.Quantity.Value*unit.Factor <= high.Quantity.Value
+	a.Report(d)
 }
 
 // Size takes "a x b" or "a x b x c", each of the dimension.

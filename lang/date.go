@@ -84,7 +84,7 @@ func (a *Args) Dates() Dates {
 		a.Report(Diagnostic{
 			Severity: Error, Code: BadInterval, Span: value.Span,
 			Summary: fmt.Sprintf("%q runs backwards", value.Span.Text()), Detail: "Write the earlier date first.",
-			Instead: dates.To.Span.Text() + ".." + dates.From.Span.Text(),
+			Instead: dates.To.Span.Text() + ".." + dates.From.Span.Text(), Spelling: true,
 		})
 		return Dates{}
 	}

@@ -328,12 +328,16 @@ func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, o
 		}
 		f := &p.fields[at]
 		if earlier := first[at]; earlier != nil && !f.list {
-			d.found.Add(Diagnostic{
+			twice := Diagnostic{
 				Severity: Error, Code: DuplicateField, Span: statement.Keyword.Span,
 				Summary: fmt.Sprintf("%q is given twice in %s", keyword, where()),
 				Detail:  "Keep one of the two.",
 				Related: []Related{{Span: earlier.Keyword.Span, Note: "it is given here first"}},
-			})
+			}
+			if !statement.faulty {
+				twice.Fix = Correction{Span: statement.Span.withLine(), Safe: statement.Meaning() == earlier.Meaning()}
+			}
+			d.found.Add(twice)
 			continue
 		} else if earlier == nil {
 			first[at] = statement
@@ -379,7 +383,7 @@ func (d *decoder) unknown(statement *Statement, p *plan, where string) {
 		Severity: Error, Code: UnknownKeyword, Span: statement.Keyword.Span,
 		Summary: fmt.Sprintf("%q means nothing in %s", keyword, where),
 		Detail:  fmt.Sprintf("It takes %s.", Quoted(p.keywords)),
-		Instead: Nearest(keyword, p.keywords),
+		Instead: Nearest(keyword, p.keywords), Spelling: Surely(keyword, p.keywords) != "",
 	})
 }
 
@@ -451,6 +455,7 @@ func (d *decoder) finish(f *field, args *Args) {
 				Severity: Error, Code: ExtraValue, Span: extra.Span,
 				Summary: fmt.Sprintf("%q takes nothing more than what stands before %s", args.statement.Keyword.Value, shown(extra.Span)),
 				Detail:  "Remove it, or put it on a line of its own with its keyword.",
+				Fix:     Correction{Span: args.left()},
 			})
 		}
 	}
@@ -459,6 +464,7 @@ func (d *decoder) finish(f *field, args *Args) {
 			Severity: Error, Code: ExtraValue, Span: block.Span.Sub(0, 1),
 			Summary: fmt.Sprintf("%q takes no block", args.statement.Keyword.Value),
 			Detail:  "Remove the braces and what stands between them.",
+			Fix:     Correction{Span: block.Span.withBlanks()},
 		})
 	}
 }

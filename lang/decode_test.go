@@ -155,7 +155,7 @@ func TestDecodeFaults(t *testing.T) {
 		{"low very", ExtraValue, "very", ""},
 		{"frame 36mm x", MissingValue, "x", ""},
 		{"focus \"fixed", UnclosedText, "\"fixed", ""},
-		{"# remark", InvalidCharacter, "#", ""},
+		{"# remark", InvalidCharacter, "#", "//"},
 		{"= 2", UnexpectedText, "=", ""},
 	} {
 		t.Run(c.line, func(t *testing.T) {

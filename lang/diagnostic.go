@@ -32,11 +32,13 @@ func (s Severity) String() string {
 type Diagnostic struct {
 	Severity Severity
 	Code     Code
-	Summary  string    // lower case, no full stop, names the thing in quotes
-	Detail   string    // full sentences: the rule, then what to write instead; may be empty
-	Span     Span      // the tightest piece of text that is wrong; zero if there is none
-	Instead  string    // the likeliest text for Span; empty if there is none
-	Related  []Related // other places that matter, such as an earlier definition
+	Summary  string     // lower case, no full stop, names the thing in quotes
+	Detail   string     // full sentences: the rule, then what to write instead; may be empty
+	Span     Span       // the tightest piece of text that is wrong; zero if there is none
+	Instead  string     // the likeliest text for Span; empty if there is none
+	Spelling bool       // Instead says the same in the spelling of the language, so that no one needs to be asked
+	Fix      Correction // what takes the fault away where that is not Instead in the place of Span; see [Diagnostic.Correction]
+	Related  []Related  // other places that matter, such as an earlier definition
 }
 
 // Related is another place that a diagnostic points to.

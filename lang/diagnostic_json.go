@@ -12,7 +12,8 @@ type diagnosticJSON struct {
 	Detail   string `json:"detail,omitempty"`
 	Instead  string `json:"instead,omitempty"`
 	placeJSON
-	Related []relatedJSON `json:"related,omitempty"`
+	Correction *correctionJSON `json:"correction,omitempty"`
+	Related    []relatedJSON   `json:"related,omitempty"`
 }
 
 type placeJSON struct {
@@ -23,18 +24,27 @@ type placeJSON struct {
 	EndColumn int    `json:"end_column,omitempty"`
 }
 
+type correctionJSON struct {
+	placeJSON
+	Text string `json:"text"`
+	Safe bool   `json:"safe"`
+}
+
 type relatedJSON struct {
 	placeJSON
 	Note string `json:"note"`
 }
 
 // MarshalJSON writes the diagnostic as an object: severity, code, summary, detail,
-// instead, file, line, column, end_line, end_column, related.
+// instead, file, line, column, end_line, end_column, correction, related.
 func (d Diagnostic) MarshalJSON() ([]byte, error) {
 	view := diagnosticJSON{
 		Severity: d.Severity.String(), Code: d.Code,
 		Summary: d.Summary, Detail: d.Detail, Instead: d.Instead,
 		placeJSON: placeOf(d.Span),
+	}
+	if c, ok := d.Correction(); ok && !c.Span.Source.cells { // a sheet has no text to put it in
+		view.Correction = &correctionJSON{placeOf(c.Span), c.Text, c.Safe}
 	}
 	for _, related := range d.Related {
 		view.Related = append(view.Related, relatedJSON{placeOf(related.Span), related.Note})

@@ -204,7 +204,7 @@ func (a *Args) unquoted() *Diagnostic {
 	return &Diagnostic{
 		Severity: Error, Code: WrongKind, Span: span,
 		Summary: fmt.Sprintf("%s stands without quotes, and %q takes a quoted text here", shown(span), a.statement.Keyword.Value),
-		Detail:  "Put it between quotes.", Instead: Quote(span.Text()),
+		Detail:  "Put it between quotes.", Instead: Quote(span.Text()), Spelling: true,
 	}
 }
 
@@ -222,7 +222,7 @@ func (a *Args) dashed() *Diagnostic {
 		Severity: Error, Code: BadInterval, Span: span,
 		Summary: fmt.Sprintf("%s has a dash between two values", shown(span)),
 		Detail:  "An interval is written with two dots.",
-		Instead: low.Text() + ".." + high.Text(),
+		Instead: low.Text() + ".." + high.Text(), Spelling: true,
 	}
 }
 
@@ -238,7 +238,7 @@ func foreignSpelling(at Span) *Diagnostic {
 		span := Span{Source: at.Source, Start: start + from, End: start + end}
 		return &Diagnostic{
 			Severity: Error, Code: InvalidCharacter, Span: span,
-			Summary: fmt.Sprintf(summary, clip(span.Text())), Detail: remedy, Instead: instead,
+			Summary: fmt.Sprintf(summary, clip(span.Text())), Detail: remedy, Instead: instead, Spelling: mark != ",", // which may part two values
 		}
 	}
 	end := len(line) - len(after)
@@ -247,7 +247,7 @@ func foreignSpelling(at Span) *Diagnostic {
 		if dash := strings.TrimLeft(mark, "–—"); mark != "" && dash == "" && offset > 0 && n > 0 {
 			return &Diagnostic{
 				Severity: Error, Code: InvalidCharacter, Span: at,
-				Summary: fmt.Sprintf("a dash, %q, stands between two values", mark), Detail: `An interval is written with two dots, as "3m..5m".`, Instead: "..",
+				Summary: fmt.Sprintf("a dash, %q, stands between two values", mark), Detail: `An interval is written with two dots, as "3m..5m".`, Instead: "..", Spelling: true,
 			}
 		}
 	case mark == "," && (n == 1 || n == 2) && !strings.HasPrefix(after[n:], ","):

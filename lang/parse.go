@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
@@ -85,6 +86,7 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 					Severity: Error, Code: UnclosedBlock, Span: p.span(open),
 					Summary: "this block is never closed",
 					Detail:  "Add \"}\" on a line of its own where the block ends.",
+					Fix:     atEnd(p.src, "}\n"),
 				})
 			}
 			return list
@@ -94,7 +96,7 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 			}
 			p.found.Add(Diagnostic{
 				Severity: Error, Code: UnexpectedText, Span: p.span(token),
-				Summary: "no block is open here to be closed", Detail: "Remove the \"}\".",
+				Summary: "no block is open here to be closed", Detail: "Remove the \"}\".", Fix: Correction{Span: p.span(token)},
 			})
 			p.lex.Next()
 		default:
@@ -242,16 +244,31 @@ func (p *parser) reportUnexpected(token *lexer.Token) {
 	case tokenUnclosedText:
 		d.Code, d.Summary = UnclosedText, "this text has no closing quote"
 		d.Detail = "Close it with \" on the same line; inside a text, a quote is written \\\"."
+		text, _, _ := strings.Cut(token.Value, "//") // a remark is likelier than a text with two strokes
+		end := d.Span.Start + len(strings.TrimRight(text, " \t\r"))
+		d.Fix = Correction{Span: Span{Source: p.src, Start: end, End: end}, Text: `"`}
 	case tokenInvalid:
 		d.Code, d.Summary = InvalidCharacter, fmt.Sprintf("%q has no meaning here", shown)
 		d.Detail = "Remove it, or put text between quotes."
+		before, after := d.Span.around()
 		switch {
 		case shown == "#":
 			d.Detail = "Comments begin with \"//\"."
+			if isBlank(before) {
+				d.Instead, d.Spelling = "//", true
+			}
+		case strings.TrimRight(shown, "\r") == ";" && endsLine(after) && len(strings.Fields(before)) > 1:
+			d.Detail = "A statement ends with its line. Remove it."
+			d.Fix = Correction{Span: d.Span.Sub(0, 1), Safe: true}
 		case shown == ",":
 			d.Detail = "Decimals are written with a point, as \"1.5\"; behind a comma of a list stands a space, as \"2, 4 stops\"."
 		case strings.HasPrefix(shown, "“"), strings.HasPrefix(shown, "”"):
 			d.Detail = "Text stands between straight quotes, \"like this\"."
+			if end := strings.IndexAny(after, "“”\""); end >= 0 && !isBlank(before) {
+				_, mark := utf8.DecodeRuneInString(after[end:])
+				d.Fix = Correction{Span: d.Span, Text: Quote(after[:end]), Safe: true}
+				d.Fix.Span.End += end + mark
+			}
 		}
 	case lexer.EOF, tokenEndOfLine:
 		d.Code, d.Summary = MissingValue, "something is missing at the end of this line"
@@ -269,6 +286,9 @@ func (p *parser) reportUnexpected(token *lexer.Token) {
 	case tokenComma:
 		d.Code, d.Summary = MissingValue, "a comma stands between two single values of a list"
 		d.Detail = "Write one on each side, as \"24, 28, 35mm\"."
+		if _, after := d.Span.around(); endsLine(after) {
+			d.Fix = Correction{Span: d.Span}
+		}
 	case tokenExpression:
 		d.Summary = "an expression does not belong here"
 		d.Detail = "Write a keyword before it, as \"need\"."

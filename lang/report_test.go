@@ -267,6 +267,7 @@ func TestDiagnosticJSON(t *testing.T) {
 			Related: []lang.Related{{Span: at(t, src, "2"), Note: "n"}},
 		}, `{"severity":"error","code":"missing-unit","summary":"s","detail":"D.","instead":"i",` +
 			`"file":"ferry.scenario","line":2,"column":10,"end_line":2,"end_column":11,` +
+			`"correction":{"file":"ferry.scenario","line":2,"column":10,"end_line":2,"end_column":11,"text":"i","safe":false},` +
 			`"related":[{"file":"ferry.scenario","line":1,"column":7,"end_line":1,"end_column":8,"note":"n"}]}`},
 		{"no place", lang.Diagnostic{Severity: lang.Warning, Code: lang.Improbable, Summary: "s"},
 			`{"severity":"warning","code":"improbable","summary":"s"}`},

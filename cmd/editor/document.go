@@ -73,8 +73,12 @@ type textDocument struct {
 
 // params are those of every method: each reads what it takes of them.
 type params struct {
-	TextDocument   textDocument `json:"textDocument"`
-	Position       position     `json:"position"`
+	TextDocument textDocument `json:"textDocument"`
+	Position     position     `json:"position"`
+	Range        textRange    `json:"range"`
+	Context      struct {
+		Only []string `json:"only"` // of code actions
+	} `json:"context"`
 	ContentChanges []struct {
 		Range *textRange `json:"range"`
 		Text  string     `json:"text"`

@@ -66,29 +66,35 @@ type expected struct {
 }
 
 func TestErrors(t *testing.T) {
+	seen := map[lang.Code]bool{}
+	eachChunk(t, func(t *testing.T, name, chunk string, above int) {
+		for _, code := range checkChunk(t, name, chunk, above) {
+			seen[code] = true
+		}
+	})
+	for _, row := range lang.Codes() {
+		if where, ok := codesElsewhere[row.Code]; seen[row.Code] == ok {
+			t.Errorf("the code %q has a case here: %v; tested elsewhere: %q; want one of the two", row.Code, seen[row.Code], where)
+		}
+	}
+}
+
+// eachChunk runs a test on each faulty text; above are the lines of its file before it.
+func eachChunk(t *testing.T, test func(t *testing.T, name, chunk string, above int)) {
+	t.Helper()
 	entries, err := os.ReadDir(errorFiles)
 	if err != nil {
 		t.Fatal(err)
 	}
-	seen := map[lang.Code]bool{}
 	for _, entry := range entries {
 		text, err := os.ReadFile(filepath.Join(errorFiles, entry.Name()))
 		if err != nil {
 			t.Fatal(err)
 		}
-		above := 0 // lines of the file before the chunk
+		above := 0
 		for chunk := range strings.SplitSeq(string(text), chunkDivider+"\n") {
-			t.Run(fmt.Sprintf("%s:%d", entry.Name(), above+1), func(t *testing.T) {
-				for _, code := range checkChunk(t, entry.Name(), chunk, above) {
-					seen[code] = true
-				}
-			})
+			t.Run(fmt.Sprintf("%s:%d", entry.Name(), above+1), func(t *testing.T) { test(t, entry.Name(), chunk, above) })
 			above += strings.Count(chunk, "\n") + 1
-		}
-	}
-	for _, row := range lang.Codes() {
-		if where, ok := codesElsewhere[row.Code]; seen[row.Code] == ok {
-			t.Errorf("the code %q has a case here: %v; tested elsewhere: %q; want one of the two", row.Code, seen[row.Code], where)
 		}
 	}
 }

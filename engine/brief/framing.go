@@ -102,7 +102,7 @@ func (f *Frame) DecodeArgs(args *lang.Args) {
 			Severity: lang.Error, Code: lang.BadInterval, Span: f.Span,
 			Summary: "the framing is tightest at the nearest distance, so the tighter word comes first",
 			Detail:  "Swap the two words.",
-			Instead: far.Value + ".." + near.Value,
+			Instead: far.Value + ".." + near.Value, Spelling: true,
 		})
 	}
 }

@@ -272,7 +272,14 @@ func (r *reading) unknown(at int, word, what string) {
 func (r *reading) notAllowed(at, length int, remedy remedy) {
 	text := r.span.Sub(at, at+length).Text()
 	r.broken = true
-	r.report(at, length, lang.NotAllowed, fmt.Sprintf("expressions do not use %q", short(text)), remedy.detail, remedy.instead)
+	if remedy.detail == "" {
+		remedy.detail = fmt.Sprintf("Expressions have %q for it.", remedy.instead)
+	}
+	r.ds.Add(lang.Diagnostic{
+		Severity: lang.Error, Code: lang.NotAllowed, Span: r.span.Sub(at, at+length),
+		Summary: fmt.Sprintf("expressions do not use %q", short(text)), Detail: remedy.detail,
+		Instead: remedy.instead, Spelling: remedy.instead != "", // another spelling of a sign that there is
+	})
 }
 
 // refuse reports a fault after which the text must not reach the parser.
