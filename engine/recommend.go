@@ -149,6 +149,10 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 	return answer, nil
 }
 
+// Hold works out the answer about one shot anew, by its place, to hold so many lenses of its ranking,
+// as [Options.Hold] says. So one shot can be shown in full and the others not.
+func (r *Recommendation) Hold(shot, hold int) { r.Shots[shot] = r.Table.answer(shot, &r.Choice, hold) }
+
 // uses reports whether a lens does the shot in the kit or in one behind it.
 func (c *Choice) uses(shot int, lens string) bool {
 	if c.Kit.Uses[shot] == lens {

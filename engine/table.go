@@ -271,6 +271,14 @@ func (t *Table) WithPrices(p brief.Prices) *Table {
 	return &changed
 }
 
+// WithLimits gives the table of the scenario with other limits of the kit.
+func (t *Table) WithLimits(l brief.Limits) *Table {
+	s, changed := *t.Scenario, *t
+	s.Limits = l
+	changed.Scenario = &s
+	return &changed
+}
+
 // Weights gives the weights of the shots.
 func (t *Table) Weights() []float64 {
 	weights := make([]float64, len(t.Scenario.Shots))

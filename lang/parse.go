@@ -400,6 +400,15 @@ func (p *parser) part(token *lexer.Token) Part {
 	return part
 }
 
+// ParseValues reads the values of a statement from a text of their own, without its keyword.
+func ParseValues(name, text string) ([]Value, Diagnostics) {
+	src, ds := NewSource(name, []byte(text))
+	if ds.HasErrors() {
+		return nil, ds
+	}
+	return parseValues(src)
+}
+
 // parseValues reads a text of values without a keyword.
 func parseValues(src *Source) ([]Value, Diagnostics) {
 	p := newParser(src, false)

@@ -146,11 +146,7 @@ func (s *changedShot) fill(w Writer, r *compare.Comparison, pair compare.Shots) 
 		return
 	}
 	old := pair.Old.Use
-	for _, was := range setupOf(old, p) {
-		if i := slices.IndexFunc(s.Setup, func(is setting) bool { return is.Name == was.Name }); i >= 0 && s.Setup[i].Value != was.Value {
-			s.Setup[i].Was = was.Value
-		}
-	}
+	markSetup(s.Setup, setupOf(old, p))
 	s.Way = overWay(old, j, p)
 	distances := ends(pair.Old.Shot)
 	for i, distance := range ends(pair.New.Shot) {

@@ -4,6 +4,7 @@ import (
 	"embed"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 
@@ -129,11 +130,12 @@ func sourced(of []floor.Caution, said []string) []string {
 type shotPage struct {
 	dayShot
 	Title, Move   string
-	Before, After *dayShot // the sections beside it, nil at the ends
-	Brief         []string // what the scenario asks, as it is written there
-	LensAt        string   // with the focal length of a zoom; "" when none of the kit does it
-	Nearest       string   // the lens that comes nearest then
-	Rescue        string   // what there is to do when no lens of the house does it; "" when one does
+	Before, After *dayShot     // the sections beside it, nil at the ends
+	Brief         []string     // what the scenario asks, as it is written there
+	Old           *changedSide // what it is set against; nil for nothing, or the same
+	LensAt        string       // with the focal length of a zoom; "" when none of the kit does it
+	Nearest       string       // the lens that comes nearest then
+	Rescue        string       // what there is to do when no lens of the house does it; "" when one does
 	Setup         []setting
 	Doubt         string // what it lacks of being good and whole; "" for nothing
 	Way           *way
@@ -211,4 +213,13 @@ func setupOf(j *engine.Judgement, p lang.Printer) []setting {
 		settings = append(settings, setting{Name: "adapter", Value: j.Fitting.Adapter.Name.Value})
 	}
 	return settings
+}
+
+// markSetup puts beside each setting what it was, where that differs.
+func markSetup(is, was []setting) {
+	for _, old := range was {
+		if i := slices.IndexFunc(is, func(now setting) bool { return now.Name == old.Name }); i >= 0 && is[i].Value != old.Value {
+			is[i].Was = old.Value
+		}
+	}
 }

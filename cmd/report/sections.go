@@ -20,6 +20,13 @@ type Sections struct {
 	matrix   func() matrix
 	deck     func() *floor.Deck
 	said     func() wording.Deck
+	was      *answer.Answer // that it is set against; nil for none
+}
+
+// Against sets the sections against another answer about the same shots: what differs is marked.
+func (s *Sections) Against(was *answer.Answer) *Sections {
+	s.was = was
+	return s
 }
 
 // Sections gives the parts of the report of an answer. Of the shots that are asked for the whole
@@ -80,6 +87,7 @@ func (s *Sections) top() top {
 func (s *Sections) shot(i int) shotPage {
 	shot := newShotPage(s.of, i, s.deck, s.w.Printer)
 	said := s.said().Cards[i]
+	s.mark(&shot, i)
 	shot.dayShot, shot.Cautions, shot.Sources = s.day[i], said.Short, sourced(s.deck().Cards[i].Cautions, said.Cautions)
 	for n := range s.sections {
 		if s.sections[n].Index != i+1 {
@@ -93,4 +101,19 @@ func (s *Sections) shot(i int) shotPage {
 		}
 	}
 	return shot
+}
+
+// mark sets a shot against what it was.
+func (s *Sections) mark(shot *shotPage, i int) {
+	if s.was == nil {
+		return
+	}
+	was := s.was.Shots[i].Use
+	old := newDayShot(s.was.Shots[i].Shot, was, &s.was.Kit)
+	if old.Lens != s.day[i].Lens || old.Verdict != s.day[i].Verdict {
+		shot.Old = &changedSide{LensAt: old.Lens, Verdict: old.Verdict, Plate: old.Plate}
+	}
+	if was != nil {
+		markSetup(shot.Setup, setupOf(was, s.w.Printer))
+	}
 }

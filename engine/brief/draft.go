@@ -164,7 +164,7 @@ func (d Draft) header() []lang.Line {
 // complete gives a shot the lines that it must have, as examples where it lacks them, and
 // counts them. The lines come into the order of the language, and comments behind them.
 func complete(shot *catalog.Draft, lacking map[string]int) (examples int) {
-	keywords, _ := lang.Keywords(reflect.TypeFor[shotBlock]())
+	keywords := Keywords("shot")
 	lines := slices.Clone(shot.Lines)
 	for _, ask := range asks {
 		if slices.ContainsFunc(lines, func(line catalog.Line) bool { return line.Keyword == ask.keyword }) {
@@ -190,6 +190,18 @@ func complete(shot *catalog.Draft, lacking map[string]int) (examples int) {
 	slices.SortStableFunc(lines, func(a, b catalog.Line) int { return place(a) - place(b) })
 	shot.Lines = lines
 	return examples
+}
+
+// Keywords lists the keywords that a block of a scenario takes, "scenario" or "shot", in the order of
+// the language; nil for any other block.
+func Keywords(block string) []string {
+	types := map[string]reflect.Type{"scenario": reflect.TypeFor[header](), "shot": reflect.TypeFor[shotBlock]()}
+	of, ok := types[block]
+	if !ok {
+		return nil
+	}
+	keywords, _ := lang.Keywords(of)
+	return keywords
 }
 
 // exampleWay is the example of a distance for a shot in which the camera cannot stand anywhere.

@@ -1,0 +1,308 @@
+package whatif
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/engine/brief"
+	"glassbrief/lang"
+
+	"github.com/rogpeppe/go-internal/diff"
+)
+
+// A Plan is a saved scenario with what may be moved of it. It is not changed once opened.
+type Plan struct {
+	Input
+	Scenario *brief.Scenario // as saved
+	Controls []Control
+	Ladders  map[string][]Value // the steps of controls, by their names
+
+	src  *lang.Source
+	file *lang.File
+}
+
+// Open reads a scenario for edits. Figures are spoken with the printer. With errors among the
+// findings the plan is nil.
+func Open(in Input, printer lang.Printer) (*Plan, lang.Diagnostics) {
+	p := &Plan{Input: in}
+	files, found := p.files(nil)
+	src, more := files.Budget.Source(in.Name, in.Files[in.Name], lang.OfFile)
+	if found = append(found, more...); found.HasErrors() {
+		return nil, found
+	}
+	p.src = src
+	p.Scenario, more = brief.Load(src, files)
+	if found = append(found, more...); found.HasErrors() {
+		return nil, found
+	}
+	p.file, _ = lang.Parse(src)
+	p.controls(printer)
+	return p, found
+}
+
+// An Edited is a plan with a state put into its files.
+type Edited struct {
+	State    State
+	Scenario *brief.Scenario
+	Warnings []Fault
+
+	plan    *Plan
+	texts   map[string]string // those that changed, by path
+	lines   []string          // the statements that are new, with where they belong before each
+	changed []string          // the shots of the saved plan that the state names
+}
+
+// Edit puts a state into the files of the plan and reads them anew. What is wrong is told by the
+// control that it lies at; with faults there is no edited plan.
+func (p *Plan) Edit(s State) (*Edited, []Fault) {
+	e := &Edited{State: s, plan: p, texts: map[string]string{}}
+	edits := lang.Edits{Source: p.src}
+	var faults []Fault
+	for i := range s {
+		faults = append(faults, e.put(&edits, &s[i])...)
+	}
+	if faults != nil {
+		return nil, faults
+	}
+	text, origins := edits.Text()
+	if text != p.src.Text {
+		e.texts[p.Name] = text
+	}
+	files, found := p.files(e.texts)
+	src, more := files.Budget.Source(p.Name, text, lang.OfFile)
+	if found = append(found, more...); !found.HasErrors() {
+		e.Scenario, more = brief.Load(src, files)
+		found = append(found, more...)
+	}
+	warnings, wrong := faultsOf(catalog.Relocate(found, src, origins), s)
+	if wrong != nil {
+		return nil, wrong
+	}
+	e.Warnings = warnings
+	return e, nil
+}
+
+// put puts a setting into the text of the scenario.
+func (e *Edited) put(edits *lang.Edits, s *Setting) []Fault {
+	c := s.control
+	value, fault := c.written(s.Text)
+	if fault != "" {
+		return []Fault{{s.Key, fault}}
+	}
+	block, name := "scenario", ""
+	if c.Shot > 0 {
+		block, name = "shot", e.plan.Scenario.Shots[c.Shot-1].ID
+		if !slices.Contains(e.changed, name) {
+			e.changed = append(e.changed, name)
+		}
+	}
+	where := block
+	if name != "" {
+		where += " " + lang.Quote(name)
+	}
+	// The place that new text comes from names its control, so that faults find it.
+	from, _ := lang.NewSource(s.Key, []byte(s.Text))
+	at := lang.Span{Source: from, End: len(from.Text)}
+	line := lang.Line{Keyword: c.set.name, Value: value, At: at}
+	switch c.set {
+	case camera:
+		e.swap(edits, c, value, at)
+		line.Value = swapped(saying(c.at.block, "camera"), c.was, value)
+	case speed, pan:
+		line.Keyword = "move"
+		line.Value = e.pace(edits, c, value, at)
+	default:
+		edits.Set([]*lang.Block{c.at.block}, brief.Keywords(block), line, func(*lang.Statement) bool { return true })
+	}
+	e.lines = append(e.lines, fmt.Sprintf("// in %s\n%s %s\n", where, line.Keyword, line.Value))
+	return nil
+}
+
+// written gives the text of a control as values of its statement, or says what is wrong with it.
+func (c *Control) written(text string) (value, fault string) {
+	if c.Choice {
+		if name, ok := lang.Unquote(text); ok {
+			text = name
+		}
+		return lang.Quote(text), ""
+	}
+	values, found := lang.ParseValues(c.Name, text)
+	if found.HasErrors() {
+		return "", sentences(found[0])
+	}
+	if len(values) == 0 || len(values) > c.set.most {
+		return "", fmt.Sprintf("%q is no %s.", text, c.Label)
+	}
+	value = values[0].Span.To(values[len(values)-1].Span).Text()
+	switch c.set {
+	case distance:
+		if strings.HasPrefix(c.was, "within ") && !strings.HasPrefix(value, "within ") {
+			value = "within " + value
+		}
+	case carry:
+		if q, err := lang.ParseQuantity(c.Name, value, lang.Plain); err == nil && q.Span.Text() == value {
+			value = counted(q.Value)
+		}
+	}
+	return value, ""
+}
+
+// isSaved reports whether a text says what is saved.
+func (c *Control) isSaved(text string) bool {
+	if c.Choice {
+		if name, ok := lang.Unquote(text); ok {
+			text = name
+		}
+		return text == c.Saved[0].Text
+	}
+	if text == c.was {
+		return true
+	}
+	read := func(text string) (lang.Interval, error) {
+		return lang.ParseInterval(c.Name, strings.TrimPrefix(text, "within "), c.set.dim)
+	}
+	is, err := read(text)
+	if err != nil {
+		return false
+	}
+	was, err := read(c.was)
+	if err != nil && (c.was != "" || c.set != carry) {
+		return false
+	}
+	if c.was == "" {
+		return is.Low.OrNaN() == c.Saved[0].Value
+	}
+	return alike(is.Low.OrNaN(), was.Low.OrNaN()) && alike(is.High.OrNaN(), was.High.OrNaN())
+}
+
+// alike reports whether two figures differ by rounding only.
+func alike(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Abs(b) }
+
+// swap puts the camera that is chosen first, which is the plan, and the first in its place.
+func (e *Edited) swap(edits *lang.Edits, c *Control, chosen string, at lang.Span) {
+	for _, s := range c.at.block.Statements {
+		if s.Keyword.Value != "camera" {
+			continue
+		}
+		for _, v := range s.Values {
+			switch v.Span.Text() {
+			case c.was:
+				edits.Replace(v.Span, chosen, at)
+			case chosen:
+				edits.Replace(v.Span, c.was, at)
+			}
+		}
+	}
+}
+
+// pace puts a speed into the move of a shot: in the place of the one that stands there, or behind the
+// word. It gives the values of the move then.
+func (e *Edited) pace(edits *lang.Edits, c *Control, value string, at lang.Span) string {
+	move := c.at.move
+	all := make([]string, 0, len(move.Values)+1)
+	replaced := c.was == ""
+	for i, v := range move.Values {
+		all = append(all, v.Span.Text())
+		switch {
+		case i == 0 && c.was == "":
+			edits.Replace(lang.Span{Source: v.Span.Source, Start: v.Span.End, End: v.Span.End}, " "+value, at)
+			all = append(all, value)
+		case !replaced && v.Span.Text() == c.was:
+			replaced = true
+			edits.Replace(v.Span, value, at)
+			all[i] = value
+		}
+	}
+	return strings.Join(all, " ")
+}
+
+func swapped(all, was, chosen string) string {
+	const between = "\x00"
+	return strings.NewReplacer(was, chosen, chosen, was, between, between).Replace(all)
+}
+
+// faultsOf gives the warnings and the errors of findings, by the control whose text they lie in.
+func faultsOf(found lang.Diagnostics, s State) (warnings, errors []Fault) {
+	for _, d := range found {
+		f := Fault{Says: sentences(d)}
+		spans := []lang.Span{d.Span}
+		for _, r := range d.Related {
+			spans = append(spans, r.Span)
+		}
+		for _, span := range spans {
+			if f.Key == "" && span.Source != nil && slices.ContainsFunc(s, func(one Setting) bool { return one.Key == span.Source.Name }) {
+				f.Key = span.Source.Name
+			}
+		}
+		switch {
+		case d.Severity == lang.Error:
+			errors = append(errors, f)
+		case f.Key != "": // the others are those of the saved plan
+			warnings = append(warnings, f)
+		}
+	}
+	return warnings, errors
+}
+
+// sentences says a finding without its place.
+func sentences(d lang.Diagnostic) string {
+	says := strings.ToUpper(d.Summary[:1]) + d.Summary[1:] + "."
+	if d.Detail != "" {
+		says += " " + d.Detail
+	}
+	if d.Instead != "" {
+		says += fmt.Sprintf(" Did you mean %q?", d.Instead)
+	}
+	return says
+}
+
+// Lines gives the statements that the state changes, each with where it belongs, for pasting.
+func (e *Edited) Lines() string { return strings.Join(e.lines, "") }
+
+// Diff gives the change as a unified diff against the files of the plan, which patch and git apply; ""
+// for none.
+func (e *Edited) Diff() string {
+	var b strings.Builder
+	names := make([]string, 0, len(e.texts))
+	for name := range e.texts {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, name := range names {
+		old, was := e.plan.Files[name]
+		from := diffName("a/", name)
+		if !was {
+			from = "/dev/null"
+		}
+		text := diff.Diff(from, []byte(old), diffName("b/", name), []byte(e.texts[name]))
+		_, rest, _ := strings.Cut(string(text), "\n") // without the line that names a command
+		b.WriteString(rest)
+	}
+	return b.String()
+}
+
+// diffName writes the name of a file for a diff: with a tab behind one that has blanks, and as a quoted
+// text where it has what would end it.
+func diffName(side, name string) string {
+	switch {
+	case strings.ContainsFunc(name, func(c rune) bool { return c < ' ' || c == '"' || c == '\\' || c == 0x7f }):
+		var b strings.Builder
+		for i := 0; i < len(name); i++ {
+			switch c := name[i]; {
+			case c == '"' || c == '\\':
+				b.WriteString(`\` + string(c))
+			case c < ' ' || c == 0x7f:
+				fmt.Fprintf(&b, `\%03o`, c)
+			default:
+				b.WriteByte(c)
+			}
+		}
+		return `"` + side + b.String() + `"`
+	case strings.Contains(name, " "):
+		return side + name + "\t"
+	}
+	return side + name
+}

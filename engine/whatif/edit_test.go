@@ -1,0 +1,80 @@
+package whatif_test
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"glassbrief/engine/whatif"
+	"glassbrief/lang"
+)
+
+// demo opens the demo plan.
+func demo(t *testing.T) *whatif.Plan {
+	t.Helper()
+	text, err := os.ReadFile("../../scenarios/night-ferry.scenario")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, found := whatif.Open(whatif.Input{Name: "night-ferry.scenario", Files: map[string]string{"night-ferry.scenario": string(text)}}, lang.Printer{})
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	return p
+}
+
+func TestEditWritesWhatAnAuthorWould(t *testing.T) {
+	p := demo(t)
+	for _, test := range []struct{ fragment, canonical, lines string }{
+		{"4A.distance=1.4m..2.8m&carry=3", "carry=3&4A.distance=1.4m..2.8m", "// in scenario\ncarry 3 lenses\n// in shot \"4A\"\ndistance 1.4m..2.8m\n"},
+		{"#4A.distance=160cm..2.8m", "", ""},
+		{"2B.light=hazy-sun&2B.speed=0.8m/s", "2B.speed=0.8m/s", "// in shot \"2B\"\nmove follow 0.8m/s\n"},
+		{"3A.speed=2ft/s", "3A.speed=2ft/s", "// in shot \"3A\"\nmove pass-through 2ft/s low mode\n"},
+		{"camera=House+body+B", "camera=House+body+B", "// in scenario\ncamera \"House body B\" or \"House body A\"\n"},
+		{"5C.light=EV8", "5C.light=EV8", "// in shot \"5C\"\nlight EV8\n"},
+	} {
+		s, faults := p.Read(test.fragment)
+		if faults != nil {
+			t.Fatal(faults)
+		}
+		if s.String() != test.canonical {
+			t.Errorf("%s is %q, not %q", test.fragment, s.String(), test.canonical)
+		}
+		e, faults := p.Edit(s)
+		if faults != nil {
+			t.Fatal(test.fragment, faults)
+		}
+		if e.Lines() != test.lines {
+			t.Errorf("%s gives the lines\n%snot\n%s", test.fragment, e.Lines(), test.lines)
+		}
+		if (e.Diff() == "") != (s.String() == "") {
+			t.Errorf("%s gives the diff %q", test.fragment, e.Diff())
+		}
+	}
+}
+
+func TestFaultsLieAtTheirControls(t *testing.T) {
+	p := demo(t)
+	for _, test := range []struct{ fragment, key, says string }{
+		{"4B.distance=2m", "4B.distance", `is nothing that can be moved here`},
+		{"carry=9", "carry", `"9" is not possible`},
+		{"4A.distance=1.4", "4A.distance", `has no unit`},
+		{"4A.distance=3m..2m", "4A.distance", `"3m..2m" runs backwards. Write the smaller value first. Did you mean "2m..3m"?`},
+		{"9A.distance=50m", "9A.distance", "background"},
+		{"4A.distance=2m+}+shot+%22x%22+{", "4A.distance", ""},
+		{"4A.distance=2m%0Alight+1lx", "4A.distance", ""},
+		{"camera=House+body+Z", "camera", "no camera"},
+	} {
+		s, faults := p.Read(test.fragment)
+		if faults == nil {
+			var e *whatif.Edited
+			if e, faults = p.Edit(s); faults == nil {
+				t.Errorf("%s is taken:\n%s", test.fragment, e.Diff())
+				continue
+			}
+		}
+		if faults[0].Key != test.key || !strings.Contains(faults[0].Says, test.says) {
+			t.Errorf("%s has the fault %+v", test.fragment, faults[0])
+		}
+	}
+}
