@@ -102,7 +102,7 @@ func TestHostileTextsLeaveAsText(t *testing.T) {
 		answered("check", day), answered("check", day, "--fix"), may("check", refused, "--fix"), may("check", scripted), may("check", unknown, refused), answered("check", framed), may("check", steeringName),
 		answered("framing", framed), may("framing", framed, "--mode", steeringName), answered("framing", framed, "--mode", v.names["mode"][0]),
 		answered("tidy", day), answered("tidy", house), answered("tidy", filepath.Join(d.folder, "house.rules")), answered("tidy", "--list", named), answered("tidy", "--diff", day), may("tidy", refused),
-		answered("facts"), answered("facts", "hyperfocal"), may("facts", steeringName),
+		answered("explain"), answered("explain", "too-deep"), may("explain", steeringName), answered("facts"), answered("facts", "hyperfocal"), may("facts", steeringName),
 		answered("rules", "show", day), answered("rules", "test", filepath.Join(d.folder, "house.rules")), may("rules", "show", steeringName), may("rules", "test", refused),
 		answered("catalog", "list", "--catalog", house), answered("catalog", "show", lens, "--catalog", house), answered("catalog", "show", camera, "--catalog", house), may("catalog", "show", steeringName, "--catalog", house),
 		answered("catalog", "doctor", day), answered("catalog", "doctor", day, "--lens", lens), answered("catalog", "doctor", "--catalog", house), may("catalog", "doctor", day, "--lens", steeringName),

@@ -82,6 +82,7 @@ var verbs = []verb{
 	{"watch", (*app).watch},
 	{"check", (*app).check},
 	{"facts", (*app).facts},
+	{"explain", (*app).explain},
 	{"rules", (*app).rules},
 	{"catalog", (*app).catalog},
 	{"tidy", (*app).tidy},

@@ -86,6 +86,7 @@ var schemas = []struct {
 	}},
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"check", checkData{}, []string{"check|../scenarios/night-ferry.scenario", "check|../testdata/schema/uncovered.scenario"}},
+	{"explain", explainData{}, []string{"explain", "explain|missing-unit"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", func(*testing.T) travel.Object {
 		change := catalog.Change{Before: catalog.Field{Value: lang.Text{}}, After: catalog.Field{Value: lang.Text{}}}

@@ -335,7 +335,8 @@ func (d *decoder) statements(target reflect.Value, p *plan, list []*Statement, o
 				Related: []Related{{Span: earlier.Keyword.Span, Note: "it is given here first"}},
 			}
 			if !statement.faulty {
-				twice.Fix = Correction{Span: statement.Span.withLine(), Safe: statement.Meaning() == earlier.Meaning()}
+				short := statement.Block == nil && earlier.Block == nil // of a long block the meaning would be written for each repeat
+				twice.Fix = Correction{Span: statement.Span.withLine(), Safe: short && statement.Meaning() == earlier.Meaning()}
 			}
 			d.found.Add(twice)
 			continue

@@ -16,16 +16,22 @@ import (
 // colours and no widths, so that one page gives text, Markdown and a part of a report.
 type Page struct{ Blocks []Block }
 
-// A Block is one of a heading, a paragraph or a grid.
+// A Block is one of a heading, a paragraph, a grid or lines as they stand in a file.
 type Block struct {
 	Heading   string
 	Paragraph string
 	Grid      *Grid
+	Lines     []string
 }
 
 func (p *Page) Heading(text string)   { p.Blocks = append(p.Blocks, Block{Heading: text}) }
 func (p *Page) Paragraph(text string) { p.Blocks = append(p.Blocks, Block{Paragraph: text}) }
 func (p *Page) Grid(g Grid)           { p.Blocks = append(p.Blocks, Block{Grid: &g}) }
+
+// File adds lines as they stand in a file.
+func (p *Page) File(text string) {
+	p.Blocks = append(p.Blocks, Block{Lines: strings.Split(strings.TrimSuffix(text, "\n"), "\n")})
+}
 
 // Says reports whether a text stands anywhere on the page.
 func (p *Page) Says(text string) bool {
@@ -64,6 +70,8 @@ func (p *Page) Text(w io.Writer, colours *Palette, width int) error {
 		switch block := &p.Blocks[i]; {
 		case block.Grid != nil:
 			texts[i] = block.Grid.text(colours, width)
+		case block.Lines != nil:
+			texts[i] = "  " + strings.Join(block.Lines, "\n  ") + "\n"
 		case block.Heading != "":
 			for _, line := range heading(block.Heading, width) {
 				texts[i] += colours.paint(Strong, line) + "\n"
@@ -98,6 +106,8 @@ func (p *Page) Markdown(w io.Writer) error {
 		switch {
 		case block.Grid != nil:
 			b.WriteString(block.Grid.markdown() + "\n")
+		case block.Lines != nil:
+			b.WriteString("    " + strings.Join(block.Lines, "\n    ") + "\n")
 		case block.Heading != "":
 			b.WriteString("## " + escapeMarkdown(block.Heading) + "\n")
 		default:
@@ -115,6 +125,9 @@ func (p *Page) clean() {
 		block := &p.Blocks[i]
 		clean(&block.Heading)
 		clean(&block.Paragraph)
+		for l := range block.Lines {
+			clean(&block.Lines[l])
+		}
 		if block.Grid == nil {
 			continue
 		}

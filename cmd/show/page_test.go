@@ -12,6 +12,7 @@ func TestPage(t *testing.T) {
 	p.Heading("Kit of <two>")
 	p.Pairs([]Pair{{Name: "first", Value: "Wide_18"}}, nil, []Pair{{Name: "second one", Value: "Normal 35", Tone: Good}})
 	p.Paragraph("It fits.")
+	p.File("shot \"1_A\" {\n  // \x1b\n}\n")
 	var text, markdown strings.Builder
 	if err := p.Text(&text, NewPalette(false), 80); err != nil {
 		t.Fatal(err)
@@ -26,6 +27,10 @@ first       Wide_18
 second one  Normal 35
 
 It fits.
+
+  shot "1_A" {
+    // �
+  }
 `
 	wantMarkdown := `## Kit of &lt;two&gt;
 
@@ -35,6 +40,10 @@ It fits.
 | second one | Normal 35 |
 
 It fits.
+
+    shot "1_A" {
+      // �
+    }
 `
 	if diff := cmp.Diff(wantText, text.String()); diff != "" {
 		t.Errorf("text differs (-want +got):\n%s", diff)
