@@ -44,6 +44,8 @@ var layers = []struct {
 	{"cmd/show", []string{"engine", "lang"}},
 	{"cmd/report", []string{"cmd/wording", "cmd/show", "engine", "catalog", "lang"}},
 	{"cmd/editor", []string{"engine", "catalog", "lang"}},
+	{"cmd/whatif/browser", []string{"cmd/whatif", "cmd/report", "engine", "lang"}},
+	{"cmd/whatif/program", nil},
 	{"cmd/browsertest", nil},
 	{"cmd/glassbrief", []string{"cmd"}},
 	{"cmd", []string{"cmd", "engine", "catalog", "lang"}},
