@@ -3,6 +3,7 @@ package cmd
 import (
 	"context"
 	"io"
+	"path/filepath"
 	"slices"
 
 	"glassbrief/cmd/travel"
@@ -27,7 +28,7 @@ type checkData struct {
 func (a *app) check() *cobra.Command {
 	strict, fix := false, false
 	c := &cobra.Command{
-		Use:   "check SCENARIO...",
+		Use:   "check FILE...",
 		Short: "whether scenarios hold with their expectations and script",
 		Long: `Reads each scenario with all that it names, and reports every fault in one run.
 A scene that the script lacks is a fault; a heading that has changed, a scene
@@ -36,7 +37,8 @@ works out the recommendation and compares it with the "expect" statements, and
 names the shots that cannot all be done at the times that they are given. It
 prints nothing when all is well; it ends with 2 when a file has faults, and with
 1 when an expectation does not hold or times contradict each other, or with
---strict when there is a warning.
+--strict when there is a warning. A file of choices is read with the scenarios
+that it names; a choice of a lens that a veto or a limit excludes is a warning.
 With --as json it always prints one document, with all that was found.
 
 With --fix it first corrects what is only spelt otherwise than the language spells
@@ -47,8 +49,10 @@ it is and is reported.`,
   glassbrief check *.scenario --strict
   glassbrief check night-ferry.scenario --fix
   glassbrief check *.scenario --as json`,
-		Args:              someFiles,
-		ValidArgsFunction: completeScenarios,
+		Args: someFiles,
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"scenario", "choices"}, cobra.ShellCompDirectiveFilterFileExt
+		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if a.form.value != "text" && a.form.value != "json" {
 				return a.noForm()
@@ -101,12 +105,11 @@ func (a *app) checkFiles(ctx context.Context, paths []string) (faulty, broken bo
 	for _, path := range paths {
 		a.settings = nil // each file may have settings beside it
 		var found lang.Diagnostics
-		s, err := a.loadWithScript(path)
-		if err == nil {
-			found, err = engine.CheckExpectations(ctx, s)
-		}
-		if err == nil {
-			found = append(found, schedule.Contradictions(ctx, s)...)
+		var err error
+		if filepath.Ext(path) == choicesExtension {
+			_, err = a.study(ctx, []string{path})
+		} else {
+			found, err = a.checkScenario(ctx, path)
 		}
 		if err != nil {
 			faults = append(faults, diagnosticsOf(err)...)
@@ -118,6 +121,19 @@ func (a *app) checkFiles(ctx context.Context, paths []string) (faulty, broken bo
 		a.report(all)
 	}
 	return len(faults) > 0, len(unmet) > 0
+}
+
+// checkScenario gives the expectations of a scenario that are broken, and the times that contradict each other.
+func (a *app) checkScenario(ctx context.Context, path string) (lang.Diagnostics, error) {
+	s, err := a.loadWithScript(path)
+	if err != nil {
+		return nil, err
+	}
+	found, err := engine.CheckExpectations(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	return append(found, schedule.Contradictions(ctx, s)...), nil
 }
 
 // loadWithScript reads a scenario and holds it against its script.

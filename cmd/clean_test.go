@@ -74,6 +74,7 @@ func TestHostileTextsLeaveAsText(t *testing.T) {
 	uncovered := d.write("uncovered.scenario", strings.NewReplacer("distance 2m", "distance 45m", "frame medium", "frame close").Replace(plain["day.scenario"]))
 	unknown := d.write("unknown.scenario", strings.Replace(plain["day.scenario"], "camera "+lang.Quote(camera), "camera "+lang.Quote("X"+hostileName), 1))
 	refused := d.write("refused.scenario", "scenario "+lang.Quote(steeringName)+" {\n}\n// "+steeringName+"\n")
+	chosen := d.write("none.choices", "choices \"day.scenario\" {\n}\n")
 	named := d.write(steeringName+".scenario", plain["day.scenario"])
 
 	cells := func(title string) string {
@@ -104,6 +105,8 @@ func TestHostileTextsLeaveAsText(t *testing.T) {
 		answered("tidy", day), answered("tidy", house), answered("tidy", filepath.Join(d.folder, "house.rules")), answered("tidy", "--list", named), answered("tidy", "--diff", day), may("tidy", refused),
 		answered("explain"), answered("explain", "too-deep"), may("explain", steeringName), answered("facts"), answered("facts", "hyperfocal"), may("facts", steeringName),
 		answered("rules", "show", day), answered("rules", "test", filepath.Join(d.folder, "house.rules")), may("rules", "show", steeringName), may("rules", "test", refused),
+		may("rules", "learn", filepath.Join(d.folder, "day.choices")), answered("rules", "learn", chosen), may("rules", "learn", steeringName), may("check", filepath.Join(d.folder, "day.choices")),
+		may("why", day, "--shot", shot, "--chose", lens, "--choices", filepath.Join(d.folder, "new.choices")), may("why", day, "--shot", shot, "--chose", steeringName), may("why", day, "--shot", shot, "--chose", lens, "--choices", filepath.Join(steeringName, "x")),
 		answered("catalog", "list", "--catalog", house), answered("catalog", "show", lens, "--catalog", house), answered("catalog", "show", camera, "--catalog", house), may("catalog", "show", steeringName, "--catalog", house),
 		answered("catalog", "doctor", day), answered("catalog", "doctor", day, "--lens", lens), answered("catalog", "doctor", "--catalog", house), may("catalog", "doctor", day, "--lens", steeringName),
 		answered("catalog", "export", "--catalog", house), may("catalog", "export", "--kind", steeringName, "--catalog", house),

@@ -11,6 +11,7 @@ const gitSetup = `# For .gitattributes, which is committed:
 #   *.scenario diff=glassbrief
 #   *.catalog  diff=glassbrief
 #   *.rules    diff=glassbrief
+#   *.choices  diff=glassbrief
 #
 # For each clone, since git takes no commands from a repository:
 

@@ -110,6 +110,8 @@ var inventedValues = map[string][]string{
 	"flange": {"20mm", "<10..60>mm"}, "throat": {"<20..90>mm"}, "from": {`$mount to $mount`}, "thickness": {"<1..40>mm"}, "factor": {"0.71", "<0.6..2>"},
 	"kind": {"nd", "polar", "diffusion", "step-up"}, "front": {"82mm", "<50..120>mm"}, "strength": {"<1..10> stops", "1stops..6stops"},
 
+	"chose": {"$lens in shot $shot", "$lens over $lens in shot $shot"},
+
 	"when": {"$truth"}, "veto": {"$truth because $text", "$truth"}, "limit": {"falling($number) because $text", "rising($number)"}, "score": {"0.1 + 0.9 * rising($number)", "falling($number)", "peak($number, $end)"}, "lack": {"$truth because $text"}, "reason": {"$text"},
 	"given":  {"moving true", "subject_near <1..9>m", "circle_margin <-5..-1>%", "iso <100..9000>", "close_focus unknown"},
 	"expect": {`veto "coverage"`, `no veto`, `limit "light" 0..1`, `score "light" 0.5..1`, `skip "pace"`, `unknown "coverage"`, `veto $criterion`},
@@ -456,8 +458,12 @@ func (v *inventor) files() map[string]string {
 		}
 		return shots.String()
 	}
+	shots := day()
+	var choices strings.Builder
+	v.block(&choices, "choices/choices", `choices "day.scenario"`)
 	return map[string]string{
-		"kit.catalog": catalogue.String(), "house.rules": rules.String(), "day.scenario": head.String() + day(), "later.scenario": head.String() + day(),
+		"day.choices": choices.String(),
+		"kit.catalog": catalogue.String(), "house.rules": rules.String(), "day.scenario": head.String() + shots, "later.scenario": head.String() + day(),
 		"unit.fdl": v.frames(), "day.fountain": "Title: X\n\nINT. DECK - NIGHT #4#\n\nA walks.\n\nEXT. " + strings.ReplaceAll(v.texts[v.pick(len(v.texts))], "\n", " ") + " - DAY #4A#\n",
 	}
 }

@@ -22,6 +22,16 @@ func (a *app) load(path string) (scenario *brief.Scenario, err error) {
 	return scenario, err
 }
 
+// loadUntasted is load by the weights of the house, without those of a taste.
+func (a *app) loadUntasted(path string) (scenario *brief.Scenario, err error) {
+	err = a.withFiles(path, func(src *lang.Source, files brief.Files) (err error) {
+		files.Untasted = true
+		scenario, err = a.loadFrom(src, files)
+		return err
+	})
+	return scenario, err
+}
+
 func (a *app) loadFrom(src *lang.Source, files brief.Files) (*brief.Scenario, error) {
 	scenario, found := brief.Load(src, files)
 	if found.HasErrors() {

@@ -10,18 +10,19 @@ import (
 )
 
 // unitSuffixes end the keys of quantities.
-var unitSuffixes = []string{"m", "mm", "kg", "g", "s", "deg", "lx", "stops", "pct", "kgm2", "fps", "a_day", "minutes"}
+var unitSuffixes = []string{"bits", "m", "mm", "kg", "g", "s", "deg", "lx", "stops", "pct", "kgm2", "fps", "a_day", "minutes"}
 
 // plainKeys are the numbers that have no unit, or whose name is their unit.
 var plainKeys = []string{
 	// shares, weights and ratios
-	"score", "weight", "change_price", "crop", "from_crop", "to_crop", "squeeze", "factor",
+	"score", "weight", "house", "scale", "change_price", "crop", "from_crop", "to_crop", "squeeze", "factor",
 	// numbers of the trade
 	"iso", "ev100", "aperture", "given_aperture", "lens_aperture", "widest_aperture", "t_stop",
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
 	"number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
 	"changes", "adjustments", "moved", "not_done", "days", "figures_assumed",
+	"foreseen", "foreseen_house", "expected", "choices",
 	"briefs", "draws", "same_kit", "same_lens", "count", "persons",
 	// differences of scores, and changes in tolerances
 	"loss", "gap", "bound", "change_price", "tolerances", "settles", "moves",

@@ -84,6 +84,7 @@ var schemas = []struct {
 		"compare|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario",
 		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario",
 	}},
+	{"rules-learn", learnData{}, []string{"rules|learn|../scenarios/night-ferry.choices"}},
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"check", checkData{}, []string{"check|../scenarios/night-ferry.scenario", "check|../testdata/schema/uncovered.scenario"}},
 	{"explain", explainData{}, []string{"explain", "explain|missing-unit"}},

@@ -14,7 +14,7 @@ import (
 )
 
 // languageExtensions are the files that are written in the language.
-var languageExtensions = []string{"scenario", "catalog", "rules"}
+var languageExtensions = []string{"scenario", "catalog", "rules", "choices"}
 
 // tidying is one run of the verb "tidy".
 type tidying struct {

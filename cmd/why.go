@@ -26,13 +26,21 @@ func (a *app) why() *cobra.Command {
 		Long: `Shows how one lens comes to its place in one shot: what would change it, the
 criteria with their weights, each rule with the values put in, and every fact
 with its formula and source. Without --lens it takes the lens of the kit; the
-lens to compare with is the best other one, unless --against names it.`,
+lens to compare with is the best other one, unless --against names it.
+
+With --chose it also writes down that somebody took that lens in this shot: out
+of all that can do it, or with --against over that one lens. "glassbrief rules
+learn" finds from such choices how much each criterion counts for them.`,
 		Example: `  glassbrief why night-ferry.scenario --shot 4A
   glassbrief why night-ferry.scenario --shot 4A --lens "Wide 24"
-  glassbrief why night-ferry.scenario --shot 9A --against "Zoom 24-70"`,
+  glassbrief why night-ferry.scenario --shot 9A --against "Zoom 24-70"
+  glassbrief why night-ferry.scenario --shot 8A --chose "Normal 35"`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := q.check(args[0]); err != nil {
+				return err
+			}
 			s, err := a.load(args[0])
 			if err != nil {
 				return err
@@ -45,6 +53,11 @@ lens to compare with is the best other one, unless --against names it.`,
 			if err != nil {
 				return err
 			}
+			if q.chose != "" {
+				if err := a.writeChoice(args[0], &q, behind); err != nil {
+					return err
+				}
+			}
 			return a.show(view{
 				data: travel.Why(behind, a.printer()),
 				page: func(p lang.Printer) show.Page { return whyPage(behind, p) },
@@ -55,6 +68,8 @@ lens to compare with is the best other one, unless --against names it.`,
 	c.Flags().StringVar(&q.shot, "shot", "", "the shot by its `id`")
 	c.Flags().StringVar(&q.lens, "lens", "", "the lens by its `name`; that of the kit unless given")
 	c.Flags().StringVar(&q.against, "against", "", "compare with this `lens`; the best other one unless given")
+	c.Flags().StringVar(&q.chose, "chose", "", "write down that somebody took this `lens` here")
+	c.Flags().StringVar(&q.choices, "choices", "", "the `file` of choices; that of the scenario's name unless given")
 	c.Flags().StringVar(&q.camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
 	return c
 }
@@ -63,7 +78,27 @@ lens to compare with is the best other one, unless --against names it.`,
 const foremost = 2
 
 // A whyQuestion is what the flags ask about.
-type whyQuestion struct{ shot, lens, against, camera string }
+type whyQuestion struct{ shot, lens, against, camera, chose, choices string }
+
+// check refuses flags that make no sense together. The lens that was chosen is the one that is asked about.
+func (q *whyQuestion) check(scenario string) error {
+	switch {
+	case q.chose == "" && q.choices != "":
+		return usage(lang.MissingValue, "\"--choices\" has nothing to write").because("Name the lens that somebody took with --chose.")
+	case q.chose == "":
+		return nil
+	case q.lens != "" && q.lens != q.chose:
+		return usage(lang.Contradiction, "\"--lens\" and \"--chose\" name two lenses").because("Name the one that somebody took with --chose, and one to compare it with by --against.")
+	case q.against == q.chose:
+		return usage(lang.Contradiction, "%q is taken over itself", q.chose).because("Name another lens with --against.")
+	case q.camera != "":
+		return usage(lang.Contradiction, "a choice is one on the first camera of a scenario").because("Leave --camera out.")
+	case scenario == "-":
+		return usage(lang.MissingValue, "standard input has no path that a file of choices could name").because("Write the scenario to a file.")
+	}
+	q.lens = q.chose
+	return nil
+}
 
 func (q *whyQuestion) answer(r *engine.Recommendation) (*why.Case, error) {
 	shot, err := q.findShot(r)
@@ -75,7 +110,7 @@ func (q *whyQuestion) answer(r *engine.Recommendation) (*why.Case, error) {
 		lens = &shot.Ranking[0]
 	}
 	if q.lens != "" {
-		if lens, err = findLens(r, shot, "lens", q.lens); err != nil {
+		if lens, err = findLens(r, shot, map[bool]string{true: "chose", false: "lens"}[q.chose != ""], q.lens); err != nil {
 			return nil, err
 		}
 	}

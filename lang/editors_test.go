@@ -107,7 +107,7 @@ func decode(t *testing.T, driver *exec.Cmd, to any) {
 // Every editor gives every token of every file the class that our own lexer gives it.
 func TestEditorsColourEveryText(t *testing.T) {
 	var files []string
-	for _, pattern := range []string{"../scenarios/*.scenario", "../scenarios/*.catalog", "../scenarios/*.rules", "../catalog/*.catalog", "../engine/rules/*.rules", "../testdata/rules/*.rules", "../testdata/editors/*.scenario",
+	for _, pattern := range []string{"../scenarios/*.scenario", "../scenarios/*.catalog", "../scenarios/*.rules", "../scenarios/*.choices", "../catalog/*.catalog", "../engine/rules/*.rules", "../testdata/rules/*.rules", "../testdata/editors/*.scenario",
 		"../testdata/audit/*.scenario", "../testdata/schema/*.scenario"} {
 		found, err := filepath.Glob(pattern)
 		if err != nil || found == nil {

@@ -152,6 +152,7 @@ var kinds = []kindOfFile{
 	{"a scenario", "Give it to the command where a scenario is taken.", []string{"use", "scenario", "shot", "expect"}},
 	{"a catalogue", `Name it in a line "use" of a scenario.`, []string{"lens", "camera", "rig", "mount", "adapter", "filter", "amend"}},
 	{"a file of rules", `Name it in a line "rules" of the block "scenario".`, []string{"fact", "criterion", "weight", "case"}},
+	{"a file of choices", `Give it to "glassbrief rules learn".`, []string{"choices"}},
 }
 
 // kindOf gives the index of the kind of file that has a keyword at its top, or -1.
@@ -160,9 +161,9 @@ func kindOf(keyword string) int {
 }
 
 // TopKeywords gives the keywords at the top of each kind of file: a scenario, a catalogue,
-// rules.
-func TopKeywords() (scenario, catalogue, rules []string) {
-	return kinds[0].keywords, kinds[1].keywords, kinds[2].keywords
+// rules, choices.
+func TopKeywords() (scenario, catalogue, rules, choices []string) {
+	return kinds[0].keywords, kinds[1].keywords, kinds[2].keywords, kinds[3].keywords
 }
 
 // wrongKind reports a file of which every statement is one of another kind of file, or gives nil.

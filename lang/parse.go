@@ -127,7 +127,7 @@ func (p *parser) countStrange(added []*Statement) {
 			p.found = Diagnostics{{
 				Severity: Error, Code: UnknownKeyword, Span: s.Keyword.Span,
 				Summary: fmt.Sprintf("%q means nothing in this file, and neither do %d lines before it", clip(s.Keyword.Value), MaxRecorded-1),
-				Detail:  "Name a scenario, a catalogue or a file of rules.",
+				Detail:  "Name a scenario, a catalogue, or a file of rules or choices.",
 			}}
 			return
 		}

@@ -76,7 +76,7 @@ func TestHover(t *testing.T) {
 }
 
 func TestCompletion(t *testing.T) {
-	s := begin(t, nil)
+	s := begin(t, map[string]string{"day.scenario": plain})
 	for _, c := range []struct {
 		name, file, text string
 		want             []string // "label => the line after it is taken", among others
@@ -114,6 +114,9 @@ func TestCompletion(t *testing.T) {
 		{"given facts", "c.rules", "case \"c\" {\n  given near_|\n}\n", []string{"near_limit =>   given near_limit"}, []string{"and"}},
 		{"given truths", "c.rules", "case \"c\" {\n  given moving |\n}\n", []string{"false =>   given moving false"}, nil},
 		{"expectations", "c.rules", "case \"c\" {\n  expect |\n}\n", []string{"no veto =>   expect no veto"}, []string{"kit"}},
+		{"lenses that were taken", "d.choices", "choices \"day.scenario\" {\n  chose \"Wi|\n}\n", []string{"Wide 18 =>   chose \"Wide 18\""}, []string{"1A"}},
+		{"shots of choices", "d.choices", "choices \"day.scenario\" {\n  chose \"Wide 18\" in shot \"|\n}\n", []string{"1A =>   chose \"Wide 18\" in shot \"1A\""}, []string{"Wide 18"}},
+		{"behind a lens that was taken", "d.choices", "choices \"day.scenario\" {\n  chose \"Wide 18\" |\n}\n", []string{"in shot =>   chose \"Wide 18\" in shot"}, nil},
 		{"criteria", "c.rules", "case \"c\" {\n  expect veto |\n}\n", []string{"depth of field =>   expect veto \"depth of field\""}, []string{"near_limit"}},
 		{"criteria to weigh", "c.rules", "weight |\n", []string{"depth of field => weight \"depth of field\""}, nil},
 		{"a comment", "a.scenario", marked("// use |"), nil, []string{"demo"}},

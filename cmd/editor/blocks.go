@@ -14,7 +14,7 @@ var blocksText []byte
 
 // A block is one block of the language, or the top of a file.
 type block struct {
-	File   string  `json:"file"` // scenario, catalog or rules
+	File   string  `json:"file"` // scenario, catalog, rules or choices
 	Name   string  `json:"name"` // its keyword; "" for the top of the file
 	Labels []field `json:"labels,omitempty"`
 	Fields []field `json:"fields,omitempty"`

@@ -156,6 +156,10 @@ func (c *completer) words() {
 		if len(c.place.Values) == 2 && c.place.Values[0].Text() == "shot" {
 			words = []string{"lens"}
 		}
+	case "chose":
+		if strings.HasPrefix(c.place.Last().Text(), `"`) {
+			words = []string{"over", "in shot"}
+		}
 	case "order":
 		words = []string{"free", "free in scene", "free in place"}
 	case "use":
@@ -173,7 +177,7 @@ func (c *completer) names() {
 	if !ok {
 		return
 	}
-	scenario := c.server.look(c.document)
+	scenario := c.server.lookAt(c.document, c.place)
 	for _, name := range of.names(scenario) {
 		c.add(kindValue, name, lang.Quote(name), kind, of.find(scenario, kind, name, c.server.Printer).text)
 	}

@@ -12,7 +12,7 @@ import (
 // into the program has no place.
 func (s *server) define(d *document, offset int) any {
 	place := d.source.At(offset)
-	scenario := s.look(d)
+	scenario := s.lookAt(d, place)
 	var span lang.Span
 	switch place.Kind {
 	case lang.AtText:

@@ -14,7 +14,7 @@ import (
 type document struct {
 	uri    string
 	path   string // "" when it has none
-	kind   string // scenario, catalog or rules
+	kind   string // scenario, catalog, rules or choices
 	text   string // as the client has it
 	source *lang.Source
 	faults lang.Diagnostics // of the text as such
@@ -30,7 +30,7 @@ func (d *document) set(text string) {
 }
 
 // kinds are the kinds of text, by the extension of the file.
-var kinds = []string{"scenario", "catalog", "rules"}
+var kinds = []string{"scenario", "catalog", "rules", "choices"}
 
 // newDocument makes a document; languageID is what the client takes it for.
 func newDocument(uri, languageID string) *document {

@@ -15,12 +15,14 @@ import (
 )
 
 // look reads a document as far as it can be read. For a catalogue it is a scenario of all
-// its cameras, and for rules one that has nothing else.
+// its cameras, for rules one that has nothing else, and for choices one that has nothing.
 func (s *server) look(d *document) *brief.Scenario {
 	switch d.kind {
 	case "catalog":
 		c, _ := catalog.Load(d.source)
 		return &brief.Scenario{Catalogue: c, Cameras: c.Cameras.All(), Rig: &catalog.Rig{}, Rules: rules.Standard()}
+	case "choices":
+		return &brief.Scenario{Catalogue: &catalog.Catalogue{}, Rig: &catalog.Rig{}, Rules: rules.Standard()}
 	case "rules":
 		set, _ := rules.Standard().Extend(d.source)
 		return &brief.Scenario{Catalogue: &catalog.Catalogue{}, Rules: set}
@@ -44,6 +46,13 @@ func (d *document) nameKind(place lang.Place) string {
 		}
 	}
 	switch keyword := place.Keyword.Value; {
+	case keyword == "chose":
+		if word == "" && len(place.Values) > 0 {
+			return "" // "over" or "in shot" comes first
+		}
+		return map[string]string{"": "lens", "over": "lens", "or": "lens", "shot": "shot"}[word]
+	case keyword == "choices":
+		return "file"
 	case place.Block() == "case", d.kind == "rules" && place.Block() == "" && keyword == "weight":
 		return "criterion"
 	case keyword == "expect" && word == "kit":
@@ -232,7 +241,7 @@ const fieldDistance = 2.0
 // aboutName says what a quoted text names, or "".
 func (s *server) aboutName(d *document, place lang.Place) string {
 	kind, name := d.nameKind(place), textOf(place.Span)
-	return find(s.look(d), kind, name, s.Printer).text
+	return find(s.lookAt(d, place), kind, name, s.Printer).text
 }
 
 // textOf gives what a quoted text says, closed or not.

@@ -57,6 +57,8 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 	switch d.kind {
 	case "catalog":
 		_, found = catalog.Load(d.source)
+	case "choices":
+		found = s.choiceFindings(d)
 	case "rules":
 		var set *rules.Set
 		set, found = rules.Standard().Extend(d.source)

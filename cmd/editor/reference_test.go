@@ -19,6 +19,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/facts"
+	"glassbrief/engine/learn"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
@@ -31,6 +32,7 @@ var roots = []struct{ file, folder, name string }{
 	{"scenario", "../../engine/brief", "document"},
 	{"catalog", "../../catalog", "file"},
 	{"rules", "../../engine/rules", "document"},
+	{"choices", "../../engine/learn", "document"},
 }
 
 // structs gives every type of a package's source by name, with its documentation.
@@ -148,7 +150,7 @@ func (r *reader) field(member *ast.Field, tag string) (f field, composite string
 // TestKindsOfFile holds what tells a file of one kind from another to what each takes.
 func TestKindsOfFile(t *testing.T) {
 	want := map[string][]string{}
-	want["scenario"], want["catalog"], want["rules"] = lang.TopKeywords()
+	want["scenario"], want["catalog"], want["rules"], want["choices"] = lang.TopKeywords()
 	for _, b := range readBlocks(t) {
 		if b.Name != "" {
 			continue
@@ -257,7 +259,7 @@ const referencePath = "../../lang/README.md"
 
 var (
 	generatedPart = regexp.MustCompile(`(?s)(<!-- generated: ([a-z ]+) -->\n).*?(<!-- end -->)`)
-	examplePart   = regexp.MustCompile("(?s)```(scenario|catalog|rules|fountain)\n(.*?)```")
+	examplePart   = regexp.MustCompile("(?s)```(scenario|catalog|rules|choices|fountain)\n(.*?)```")
 )
 
 func TestReferenceIsCurrent(t *testing.T) {
@@ -271,8 +273,8 @@ func TestReferenceIsCurrent(t *testing.T) {
 		match := generatedPart.FindSubmatch(part)
 		return fmt.Appendf(nil, "%s\n%s\n%s", match[1], referencePiece(t, string(match[2])), match[3])
 	})
-	if parts != 10 {
-		t.Errorf("the reference has %d generated parts, want 10", parts)
+	if parts != 11 {
+		t.Errorf("the reference has %d generated parts, want 11", parts)
 	}
 	committed(t, referencePath, want)
 }
@@ -437,6 +439,8 @@ func TestExamplesOfTheReference(t *testing.T) {
 			for _, c := range set.Cases() {
 				found = append(found, set.Test(&c)...)
 			}
+		case "choices":
+			_, found = learn.Read(src)
 		case "fountain":
 			if len(lang.Scenes(src)) == 0 {
 				t.Errorf("the example has no scene:\n%s", example)
@@ -450,7 +454,7 @@ func TestExamplesOfTheReference(t *testing.T) {
 			t.Errorf("an example of %s is not tidy; it would be:\n%s", kind, tidy)
 		}
 	}
-	for _, kind := range []string{"scenario", "catalog", "rules", "fountain"} {
+	for _, kind := range []string{"scenario", "catalog", "rules", "choices", "fountain"} {
 		if !seen[kind] {
 			t.Errorf("there is no example of %s", kind)
 		}

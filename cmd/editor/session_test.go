@@ -272,6 +272,7 @@ func TestFindings(t *testing.T) {
 	kit := "mount \"Slim\" {\n  flange 18mm\n  throat 50mm\n}\ncamera \"Own\" {\n  mount \"Slim\"\n  mode \"All\" 36mm x 24mm\n  mass 1kg\n  iso 800\n  iso_range 200..3200\n}\n"
 	s := begin(t, map[string]string{
 		"own.catalog": kit, "bad.catalog": kit + "amend mount \"Slim\" {\n  flange 3mn\n}\n", "test.fountain": "INT. DECK - NIGHT #1#\n\n",
+		"day.scenario": plain,
 	})
 	own := strings.NewReplacer("use demo", "use demo\nuse \"own.catalog\"", "House body A", "Own").Replace(plain)
 	for _, c := range []struct {
@@ -301,6 +302,12 @@ func TestFindings(t *testing.T) {
 		}},
 		{"rules", "c.rules", "criterion \"c\" {\n  score near_limt\n}\n", []string{
 			"1:8-1:17 1 unknown-name the fact \"near_limt\" is not defined",
+		}},
+		{"choices", "d.choices", "choices \"day.scenario\" {\n  chose \"Wide 24\" in shot \"1A\"\n  chose \"Wide 2\" in shot \"1B\"\n  chose \"Coin 8\" in shot \"1A\"\n}\nchoices \"dy.scenario\" {\n}\n", []string{
+			`1:8-1:17 2 contradiction "Wide 24" cannot do shot "1A": the frame is 1.50 m high at the subject; for the framing asked, this lens wants about 1.16 m`,
+			`2:25-2:29 1 unknown-name "day.scenario" has no shot "1B"`,
+			`3:8-3:16 2 contradiction "Coin 8" cannot do shot "1A": the catalogue has no adapter from "Coin screw" to "Slim bayonet", and a plain one could not focus to infinity: the flange distance of "Coin screw", 17.00 mm, is shorter than the 18.50 mm of "Slim bayonet"`,
+			`5:8-5:21 1 unreadable-file "dy.scenario" cannot be read: no such file or directory`,
 		}},
 		{"a case of rules", "c.rules", "case \"c\" {\n  given short 1 stop\n  expect no veto \"light\"\n}\n", []string{
 			"2:2-2:24 1 expectation-broken case \"c\": the lens is excluded by \"light-2\" (1 stop of light missing at unknown and ISO unknown)",

@@ -28,6 +28,9 @@ type Files struct {
 	// Budget bounds what is read of the tree; nil is one of the usual size.
 	Budget *lang.Budget
 	House  House
+	// Untasted leaves out the weights that a statement of their own sets in the scenario's own rules: a taste,
+	// beside the house's.
+	Untasted bool
 }
 
 // A House is what the settings say where a scenario does not.
@@ -233,7 +236,11 @@ func (l *loader) ownRules() []*lang.Source {
 // rules gives all criteria.
 func (l *loader) rules() *rules.Set {
 	set, found := rules.Standard(), lang.Diagnostics(nil)
-	if own := l.ownRules(); len(own) > 0 {
+	switch own := l.ownRules(); {
+	case len(own) == 0:
+	case l.files.Untasted:
+		set, found = set.ExtendUntasted(own[len(l.files.Rules):], own...)
+	default:
 		set, found = set.Extend(own...)
 	}
 	l.found = append(l.found, found...)

@@ -32,14 +32,19 @@ func Load(names *expression.Vocabulary, sources ...*lang.Source) (*Set, lang.Dia
 // Extend gives a new set with what further files add, as if [Load] had read them after those
 // of s.
 func (s *Set) Extend(sources ...*lang.Source) (*Set, lang.Diagnostics) {
-	return s.extend(false, sources...)
+	return s.extend(loader{}, sources...)
 }
 
-func (s *Set) extend(tested bool, sources ...*lang.Source) (*Set, lang.Diagnostics) {
-	l := &loader{tested: tested, set: &Set{
+// ExtendUntasted is [Set.Extend] without the weights that statements of their own set in some of the files.
+func (s *Set) ExtendUntasted(untasted []*lang.Source, sources ...*lang.Source) (*Set, lang.Diagnostics) {
+	return s.extend(loader{untasted: untasted}, sources...)
+}
+
+func (s *Set) extend(l loader, sources ...*lang.Source) (*Set, lang.Diagnostics) {
+	l.set = &Set{
 		names: s.names.Clone(), facts: slices.Clone(s.facts), defined: maps.Clone(s.defined),
 		criteria: slices.Clone(s.criteria), cases: slices.Clone(s.cases),
-	}}
+	}
 	if l.set.defined == nil {
 		l.set.defined = map[string]lang.Span{}
 	}
@@ -67,6 +72,8 @@ type loader struct {
 	set    *Set
 	found  lang.Diagnostics
 	tested bool // the files have no faults, so that what only reasons need is checked when one is asked for
+	// untasted are files of which weights that are set by a statement of their own are checked, and not taken.
+	untasted []*lang.Source
 }
 
 func (l *loader) report(code lang.Code, span lang.Span, summary, detail string, related ...lang.Related) {
@@ -295,6 +302,9 @@ func (l *loader) weights(lines []weightLine, blocks []criterionBlock) {
 				"Keep one of the two.", lang.Related{Span: earlier, Note: "it is given here first"})
 		default:
 			first[key] = line.Of.Span
+			if slices.Contains(l.untasted, line.Of.Span.Source) {
+				continue
+			}
 			weighed := *l.set.criteria[at] // other sets hold the criterion too
 			weighed.Weight, weighed.Weighed = line.Weight.Value, line.Of.Span
 			l.set.criteria[at] = &weighed

@@ -17,7 +17,7 @@ var (
 		return mustHold(src, ds)
 	})
 	standardSet = sync.OnceValue(func() *Set {
-		return mustHold((&Set{names: facts.Vocabulary()}).extend(true, standardSource()))
+		return mustHold((&Set{names: facts.Vocabulary()}).extend(loader{tested: true}, standardSource()))
 	})
 )
 

@@ -1,0 +1,285 @@
+package cmd
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"glassbrief/cmd/show"
+	"glassbrief/cmd/travel"
+	"glassbrief/cmd/wording"
+	"glassbrief/engine/learn"
+	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
+)
+
+// learned is what was learned from choices, as "rules learn" shows it.
+type learned struct {
+	study          *learn.Study
+	taste          *learn.Taste
+	left, house    []learn.Foreseen // of each choice
+	contradictions []learn.Contradiction
+	question       *learn.Question
+}
+
+// likely is the share of all that is probable within which the weights are shown to lie.
+const likely = 0.8
+
+// leastWeight is the least that is written of a weight: less would count no less.
+const leastWeight = 0.01
+
+type learnData struct {
+	travel.Header
+	Weights        []weightData        `json:"weights"`
+	Scale          travel.Number       `json:"scale"` // of the worth that lenses have by the weights of the house
+	Choices        []chosenData        `json:"choices"`
+	Foreseen       int                 `json:"foreseen"`       // of the choices, each by all others
+	Expected       travel.Number       `json:"expected"`       // how many would be, by what is said of each
+	ForeseenHouse  int                 `json:"foreseen_house"` // by the weights of the house
+	Contradictions []contradictionData `json:"contradictions"`
+	Questions      []questionData      `json:"questions"` // the one whose answer would tell most; none where nothing is to be asked
+}
+
+type weightData struct {
+	Criterion string        `json:"criterion"`
+	Weight    travel.Number `json:"weight"`
+	Low       travel.Number `json:"low"` // of eight in ten cases
+	High      travel.Number `json:"high"`
+	House     travel.Number `json:"house"`
+}
+
+type chosenData struct {
+	From  string        `json:"from"`
+	Shot  string        `json:"shot"`
+	Lens  string        `json:"lens"`
+	Over  []string      `json:"over"`      // empty for all others
+	First string        `json:"first"`     // the likeliest lens, by the other choices
+	Sure  travel.Number `json:"sure_pct"`  // how likely that is
+	Taken travel.Number `json:"taken_pct"` // how likely the lens was that was taken
+}
+
+type contradictionData struct {
+	Choices []int `json:"choices"` // by their places in the list
+	Least   bool  `json:"least"`   // no set of fewer choices contradicts itself
+}
+
+type questionData struct {
+	Shot    string        `json:"shot"`
+	Lens    string        `json:"lens"`
+	Against string        `json:"against"`
+	Sure    travel.Number `json:"sure_pct"` // how likely the first is to be taken of the two
+	Tells   travel.Number `json:"tells_bits"`
+}
+
+// learnRules is the verb that finds weights from choices.
+func (a *app) learnRules() *cobra.Command {
+	return &cobra.Command{
+		Use:   "learn FILE...",
+		Short: "weights that explain the lenses somebody chose",
+		Long: `Reads from files of choices which lenses somebody took in which shots, and finds
+the weights of the criteria that explain them best. It prints a file of rules to
+look over and to name in a line "rules" of the scenario: a weight for each
+criterion, with where it lies in eight of ten cases. Without choices they
+are the weights of the house: those that the criteria have, or that the rules of
+the settings give them. Weights in the scenario's own rules are taken for a
+taste that was learned before, and are learned anew.
+
+A weight is never below zero, and no taste overrules a veto or a limit: a lens
+that is out stays out, and a choice of it counts for nothing.
+
+Above the weights stands how often the choices would have been foreseen, each by
+all others, which of them no weights explain together, and the question whose
+answer would tell most. Every set-up is that of the weights of the house.`,
+		Example: `  glassbrief rules learn night-ferry.choices
+  glassbrief rules learn night-ferry.choices -o taste.rules
+  glassbrief rules learn *.choices --as json`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return nil
+			}
+			return usage(lang.MissingValue, "%q lacks the files of choices", c.CommandPath()).
+				because("Name at least one, as in: %s night-ferry.choices. \"glassbrief why SCENARIO --shot 4A --chose \"Wide 24\"\" makes one.", c.CommandPath())
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return []string{"choices"}, cobra.ShellCompDirectiveFilterFileExt
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			study, err := a.study(c.Context(), args)
+			if err != nil {
+				return err
+			}
+			if len(study.House) == 0 {
+				return usage(lang.MissingField, "these files name no scenario").because("Add a block as: choices \"night-ferry.scenario\" {")
+			}
+			l := learnFrom(study)
+			if a.form.value == "json" {
+				return a.show(view{data: l.data()})
+			}
+			text, err := l.rules()
+			if err != nil {
+				return err
+			}
+			return a.writeText(textWriter(text))
+		},
+	}
+}
+
+func learnFrom(study *learn.Study) *learned {
+	l := &learned{
+		study: study, taste: learn.Learn(study.House, study.Choices), contradictions: learn.Contradict(study.Choices),
+		left: learn.LeaveOneOut(study.House, study.Choices), house: learn.OfHouse(study.House, study.Choices),
+	}
+	if q, ok := l.taste.Next(study.Shots); ok {
+		l.question = &q
+	}
+	return l
+}
+
+// foreseen counts the choices that were foreseen, and how many were said to be.
+func foreseen(all []learn.Foreseen) (came int, said float64) {
+	for _, f := range all {
+		said += f.Sure
+		if f.Came {
+			came++
+		}
+	}
+	return came, said
+}
+
+func (l *learned) data() learnData {
+	d := learnData{
+		Header: travel.HeaderOf("rules-learn"), Scale: travel.Number(l.taste.Scale),
+		Weights: []weightData{}, Choices: []chosenData{}, Contradictions: []contradictionData{}, Questions: []questionData{},
+	}
+	for c, name := range l.study.Criteria {
+		low, high := l.taste.Range(c, likely)
+		d.Weights = append(d.Weights, weightData{
+			name, travel.Number(l.taste.Weights[c]), travel.Number(low), travel.Number(high), travel.Number(l.study.House[c]),
+		})
+	}
+	for i, said := range l.study.Said {
+		f, over := l.left[i], []string{}
+		for _, lens := range said.Over {
+			over = append(over, lens.Value)
+		}
+		d.Choices = append(d.Choices, chosenData{
+			From: said.Lens.Span.String(), Shot: said.Shot.Value, Lens: said.Lens.Value, Over: over,
+			First: l.study.Choices[i].Shot.Lenses[f.First], Sure: travel.Number(100 * f.Sure), Taken: travel.Number(100 * f.Taken),
+		})
+	}
+	said := 0.0
+	d.Foreseen, said = foreseen(l.left)
+	d.Expected = travel.Number(said)
+	d.ForeseenHouse, _ = foreseen(l.house)
+	for _, c := range l.contradictions {
+		d.Contradictions = append(d.Contradictions, contradictionData{c.Choices, c.Least})
+	}
+	if q := l.question; q != nil {
+		d.Questions = append(d.Questions, questionData{q.Shot.ID, q.Shot.Lenses[q.A], q.Shot.Lenses[q.B], travel.Number(100 * q.Sure), travel.Number(q.Tells)})
+	}
+	return d
+}
+
+// rules writes the file of rules, with all else as comments above the weights.
+func (l *learned) rules() (string, error) {
+	const width = 96
+	var lines []lang.Line
+	page := l.page()
+	var b strings.Builder
+	if err := page.Text(&b, show.NewPalette(false), width); err != nil {
+		return "", err
+	}
+	for line := range strings.Lines(strings.TrimRight(b.String(), "\n")) {
+		if line = strings.TrimRight(line, "\n"); line == "" {
+			lines = append(lines, lang.Line{})
+			continue
+		}
+		lines = append(lines, lang.Line{Comment: line})
+	}
+	lines = append(lines, lang.Line{})
+	for c, name := range l.study.Criteria {
+		line := lang.Line{Keyword: "weight", Value: lang.Quote(name) + " " + weightText(l.taste.Weights[c], len(l.study.Choices) == 0)}
+		if len(l.study.Choices) > 0 {
+			low, high := l.taste.Range(c, likely)
+			line.Comment = fmt.Sprintf("%s to %s; the house has %g", weightText(low, false), weightText(high, false), l.study.House[c])
+		}
+		lines = append(lines, line)
+	}
+	text, _ := lang.Compose(lines)
+	return text, nil
+}
+
+// weightText writes a weight as a file of rules has it: in three digits, or in all.
+func weightText(weight float64, whole bool) string {
+	if whole {
+		return strconv.FormatFloat(weight, 'f', -1, 64)
+	}
+	weight = max(weight, leastWeight)
+	decimals := max(0, 2-int(math.Floor(math.Log10(weight))))
+	text := strconv.FormatFloat(weight, 'f', decimals, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}
+
+// page says in words what was learned.
+func (l *learned) page() show.Page {
+	var out show.Page
+	n := len(l.study.Choices)
+	if n == 0 {
+		out.Paragraph("There is no choice to learn from: these are the weights of the house.")
+		l.ask(&out)
+		return out
+	}
+	out.Paragraph(fmt.Sprintf("Learned from %s. Look the weights over, and name this file in a line \"rules\" of the scenario. "+
+		"Behind each stands where it lies in eight of ten cases.", wording.Counted(n, "choice")))
+	sum := 0.0
+	for _, w := range l.study.House {
+		sum += w
+	}
+	out.Paragraph(fmt.Sprintf("Whoever chose is %s as decided as the weights of the house alone would have it: of two lenses that score 0.90 and 0.80, "+
+		"the first is taken in %.0f of 100 cases.", times(l.taste.Scale), 100/(1+math.Pow(0.8/0.9, l.taste.Scale*sum))))
+	came, said := foreseen(l.left)
+	before, _ := foreseen(l.house)
+	out.Paragraph(fmt.Sprintf("Left out in turn, %d of %d choices are foreseen by the others, which expect %.1f. The weights of the house foresee %d.", came, n, said, before))
+	for _, c := range l.contradictions {
+		text := fmt.Sprintf("No weights explain these %d choices together, though any part of them:", len(c.Choices))
+		switch {
+		case len(c.Choices) == 1:
+			text = "No weights explain this choice: by every criterion another lens is as good."
+		case !c.Least:
+			text = fmt.Sprintf("No weights explain these %d choices together; there may be fewer of which that is so:", len(c.Choices))
+		}
+		out.Paragraph(text)
+		g := show.Grid{Columns: []show.Column{{}, {Wraps: true}}, Untitled: true}
+		for _, i := range c.Choices {
+			g.Rows = append(g.Rows, []show.Cell{{Text: l.study.Said[i].Lens.Span.String()}, {Text: l.study.Said[i].String()}})
+		}
+		out.Grid(g)
+	}
+	l.ask(&out)
+	return out
+}
+
+// times says a factor in words.
+func times(factor float64) string {
+	if factor > 0.95 && factor < 1.05 {
+		return "just"
+	}
+	return fmt.Sprintf("%.1f times", factor)
+}
+
+// ask puts the question whose answer would tell most.
+func (l *learned) ask(out *show.Page) {
+	q := l.question
+	if q == nil {
+		return
+	}
+	a, b := lang.Text{Value: q.Shot.Lenses[q.A]}, lang.Text{Value: q.Shot.Lenses[q.B]}
+	said := learn.Said{Lens: a, Over: []lang.Text{b}, Shot: lang.Text{Value: q.Shot.ID}}
+	out.Paragraph(fmt.Sprintf("The answer to this would tell most, %.2f bits: in shot %q, %q or %q? As far as is known, the first is taken in %.0f of 100 cases. "+
+		"Write it as: %s", q.Tells, q.Shot.ID, a.Value, b.Value, 100*q.Sure, said))
+}
