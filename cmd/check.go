@@ -41,10 +41,10 @@ prints nothing when all is well; it ends with 2 when a file has faults, and with
 that it names; a choice of a lens that a veto or a limit excludes is a warning.
 With --as json it always prints one document, with all that was found.
 
-With --fix it first corrects what is only spelt otherwise than the language spells
-it, in the scenario and in the catalogues and rules of its folder, and prints each
-correction. Whatever takes a decision, such as a name that is not known, stays as
-it is and is reported.`,
+With --fix it first corrects what is only spelt otherwise than the language
+spells it, in the scenario and in the catalogues and rules of its folder, and
+prints each correction. Whatever takes a decision, such as a name that is not
+known, stays as it is and is reported.`,
 		Example: `  glassbrief check night-ferry.scenario orchard.scenario
   glassbrief check *.scenario --strict
   glassbrief check night-ferry.scenario --fix

@@ -35,11 +35,11 @@ type codeRow struct {
 func (a *app) explain() *cobra.Command {
 	return &cobra.Command{
 		Use:   "explain [CODE]",
-		Short: "what a code of a diagnostic means, with a text that is wrong and put right",
-		Long: `Every fault and every warning has a code, which --as json has and an editor shows.
-With a code, this says what it is about, with a text that brings it about and the
-same text put right; without one it lists all codes. What a scenario needs besides
-is left out of the texts.`,
+		Short: "what a code of a diagnostic means, by an example",
+		Long: `Every fault and every warning has a code, which --as json has and an editor
+shows. With a code, this says what it is about, with a text that brings it about
+and the same text put right; without one it lists all codes. What a scenario
+needs besides is left out of the texts.`,
 		Example: `  glassbrief explain
   glassbrief explain missing-unit`,
 		Args: atMostOne("code"),

@@ -16,8 +16,8 @@ func (a *app) serveEditor() *cobra.Command {
 		Short: "answer an editor, as a language server",
 		Long: `Speaks the Language Server Protocol on standard input and output, for editors:
 faults as you type and their corrections, layout, what a word or a number means,
-what may be written here, and where a lens is described. An editor starts it by itself; files for
-colours stand under lang/editors.`,
+what may be written here, and where a lens is described. An editor starts it by
+itself; files for colours stand under lang/editors.`,
 		Example: `  glassbrief serve-editor`,
 		Args:    noArguments,
 		RunE: func(c *cobra.Command, _ []string) error {
