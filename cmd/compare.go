@@ -10,6 +10,7 @@ import (
 	"glassbrief/cmd/travel"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
@@ -50,7 +51,7 @@ each ranking and those of the kit, with --all every one.`,
 			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles brief.Files) error {
 				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles brief.Files) (err error) {
 					r, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
-						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Hold: shownRanked})
+						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Hold: answer.Ranked})
 					return err
 				})
 			})

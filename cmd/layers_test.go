@@ -43,6 +43,7 @@ var layers = []struct {
 	{"cmd/wording", []string{"engine", "catalog", "lang"}},
 	{"cmd/show", []string{"engine", "lang"}},
 	{"cmd/report", []string{"cmd/wording", "cmd/show", "engine", "catalog", "lang"}},
+	{"cmd/whatif", []string{"cmd/report", "cmd/travel", "cmd/wording", "engine", "lang"}},
 	{"cmd/editor", []string{"engine", "catalog", "lang"}},
 	{"cmd/whatif/browser", []string{"cmd/whatif", "cmd/report", "engine", "lang"}},
 	{"cmd/whatif/program", nil},

@@ -6,17 +6,11 @@ import (
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
 )
-
-// shownRunners is how many kits behind the best are listed.
-const shownRunners = 2
-
-// shownRanked is how many lenses of each ranking are shown beside those of the kit, unless all are
-// asked for.
-const shownRanked = 10
 
 // maxNearby bounds the nearby briefs: so many take minutes, and tell no more than a
 // thousand.
@@ -57,7 +51,7 @@ than 100 shots on a page.`,
 			if err != nil {
 				return err
 			}
-			hold := shownRanked
+			hold := answer.Ranked
 			switch a.form.value {
 			case "text", "markdown":
 				if !full {
@@ -73,7 +67,7 @@ than 100 shots on a page.`,
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()
 			r, err := engine.Recommend(c.Context(), s, engine.Options{
-				Camera: camera, Runners: shownRunners, Hold: hold, Progress: bar.step,
+				Camera: camera, Runners: answer.Runners, Hold: hold, Progress: bar.step,
 			})
 			if err != nil {
 				return err

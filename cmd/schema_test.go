@@ -149,7 +149,7 @@ func cardsObject(t *testing.T) travel.Object {
 // recommendationOf recommends for a scenario of the repository.
 func recommendationOf(t *testing.T, folder, name string) *engine.Recommendation {
 	t.Helper()
-	return enginetest.Recommend(t, enginetest.ReadFile(t, os.DirFS(folder), name), engine.Options{Runners: shownRunners})
+	return enginetest.Recommend(t, enginetest.ReadFile(t, os.DirFS(folder), name), engine.Options{Runners: answer.Runners})
 }
 
 // judgedInPart makes an excluded lens one that is judged and that a limit bites too, so that its

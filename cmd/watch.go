@@ -13,6 +13,7 @@ import (
 
 	"glassbrief/cmd/report"
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
@@ -102,11 +103,11 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 		if found.HasErrors() {
 			return found
 		}
-		answer, err := engine.Recommend(ctx, scenario, engine.Options{Camera: camera, Runners: shownRunners, Hold: shownRanked})
+		r, err := engine.Recommend(ctx, scenario, engine.Options{Camera: camera, Runners: answer.Runners, Hold: answer.Ranked})
 		if err != nil {
 			return err
 		}
-		beside, err := a.lookAround(ctx, answer, 0)
+		beside, err := a.lookAround(ctx, r, 0)
 		if err != nil {
 			return err
 		}

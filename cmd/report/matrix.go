@@ -8,6 +8,7 @@ import (
 
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/lang"
 )
 
@@ -59,7 +60,7 @@ var causeWords = [engine.Causes]string{
 
 func (c cause) String() string { return causeWords[c] }
 
-func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
+func newMatrix(r *engine.Recommendation, day []dayShot, columns *Columns, p lang.Printer) matrix {
 	m := matrix{Shots: detailed(day)}
 	m.Narrow = len(m.Shots) > mostNumbered
 	shown, more := r.Shown(wording.MostCompared)
@@ -79,18 +80,18 @@ func newMatrix(r *engine.Recommendation, day []dayShot, p lang.Printer) matrix {
 	var seen [engine.Causes]bool
 	of := make([]compared, len(lenses))
 	var standing []*compared // those that nothing stands back
+	column := columns.of(r)
 	for i, lens := range lenses {
 		of[i] = compared{lens: lens, worth: make([]float64, len(r.Shots)), cells: make([]matrixCell, len(r.Shots))}
 		for s := range r.Shots {
-			j := r.Shots[s].Find(lens)
+			one := column[s].cell(&r.Shots[s], lens, s == 0)
 			if s == 0 {
-				of[i].first = j
+				of[i].first = one.first
 			}
-			if of[i].cells[s] = cellOf(j, &r.Shots[s]); j.Standing == engine.Judged {
-				of[i].worth[s] = j.Score
-			}
-			seen[of[i].cells[s].Out] = true
-			m.Rests = m.Rests || j.ScoreRests()
+			of[i].cells[s], of[i].worth[s] = one.matrixCell, one.worth
+			of[i].cells[s].Use = r.Shots[s].Use != nil && r.Shots[s].Use.Lens == lens && one.Out == 0
+			seen[one.Out] = true
+			m.Rests = m.Rests || one.rests
 		}
 		if plateOf(r.Kit.Lenses, lens) > 0 || of[i].first.KeptOut.By == "" {
 			standing = append(standing, &of[i])
@@ -173,11 +174,57 @@ func replacing(of *compared, standing []*compared) string {
 	return ""
 }
 
-func cellOf(j *engine.Judgement, shot *engine.ShotAnswer) matrixCell {
+// Columns keep what stands in the columns of a matrix, for the next matrix about the same shots: of a
+// lens that is out it takes long to find why. The zero value is ready for use, and nil keeps nothing.
+type Columns struct{ kept map[*brief.Shot]matrixColumn }
+
+// A matrixColumn is what each lens does in one shot, by its name.
+type matrixColumn map[string]columnCell
+
+type columnCell struct {
+	matrixCell
+	worth float64
+	rests bool
+	first *engine.Judgement // that it was made from, in the first column
+}
+
+// of gives the column of each shot of a recommendation. Those of other shots are not kept any more.
+func (c *Columns) of(r *engine.Recommendation) []matrixColumn {
+	all, kept := make([]matrixColumn, len(r.Shots)), map[*brief.Shot]matrixColumn{}
+	for i, shot := range r.Table.Scenario.Shots {
+		if c != nil {
+			all[i] = c.kept[shot]
+		}
+		if all[i] == nil {
+			all[i] = matrixColumn{}
+		}
+		kept[shot] = all[i]
+	}
+	if c != nil {
+		c.kept = kept
+	}
+	return all
+}
+
+// cell gives what a lens does in the shot of the column.
+func (c matrixColumn) cell(shot *engine.ShotAnswer, lens string, first bool) columnCell {
+	one, known := c[lens]
+	if !known {
+		j := shot.Find(lens)
+		if one = (columnCell{matrixCell: cellOf(j), rests: j.ScoreRests()}); j.Standing == engine.Judged {
+			one.worth = j.Score
+		}
+		if first {
+			one.first = j
+		}
+		c[lens] = one
+	}
+	return one
+}
+
+func cellOf(j *engine.Judgement) matrixCell {
 	if j.Standing != engine.Judged {
 		return matrixCell{Out: cause(j.Cause())}
 	}
-	return matrixCell{
-		Score: wording.Tilde(j.ScoreRests()) + fmt.Sprintf("%.2f", j.Score), Bar: share(j.Score), Verdict: j.Verdict(), Use: j == shot.Use,
-	}
+	return matrixCell{Score: wording.Tilde(j.ScoreRests()) + fmt.Sprintf("%.2f", j.Score), Bar: share(j.Score), Verdict: j.Verdict()}
 }

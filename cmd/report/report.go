@@ -45,6 +45,8 @@ type Writer struct {
 	Found lang.Diagnostics
 	// All gives every shot a section, however many there are.
 	All bool
+	// Columns keep what stands in the matrix from one answer to the next; nil for one alone.
+	Columns *Columns
 	// Trial is what makes a page one on which figures can be tried; nil for a report without script.
 	Trial *Trial
 }

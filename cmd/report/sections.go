@@ -1,7 +1,9 @@
 package report
 
 import (
+	"fmt"
 	"io"
+	"slices"
 	"sync"
 
 	"glassbrief/cmd/wording"
@@ -20,7 +22,21 @@ type Sections struct {
 	matrix   func() matrix
 	deck     func() *floor.Deck
 	said     func() wording.Deck
+	pages    map[int]shotPage
 	was      *answer.Answer // that it is set against; nil for none
+}
+
+// Beside gives what the section of a shot takes from the others: with the same of it, and the same shot
+// with the same lens, a section is the same.
+func (s *Sections) Beside(i int) string {
+	said := s.said().Cards[i]
+	var brought []bool // of the lenses that come next in rank
+	for n, lens := range s.of.Shots[i].Doing() {
+		if n <= wording.ShownBehind {
+			brought = append(brought, slices.Contains(s.of.Kit.Lenses, lens))
+		}
+	}
+	return fmt.Sprint(s.day[i].Plate, brought, "\n", said.Short, "\n", said.Cautions)
 }
 
 // Against sets the sections against another answer about the same shots: what differs is marked.
@@ -35,7 +51,7 @@ func (w Writer) Sections(a *answer.Answer) *Sections {
 	s := &Sections{w: w, of: a, day: newDay(a.Recommendation, &a.Changes, w.Printer)}
 	s.left = detail(s.day, a.Shots, w.All)
 	s.sections = detailed(s.day)
-	s.matrix = sync.OnceValue(func() matrix { return newMatrix(a.Recommendation, s.day, w.Printer) })
+	s.matrix = sync.OnceValue(func() matrix { return newMatrix(a.Recommendation, s.day, w.Columns, w.Printer) })
 	s.deck = sync.OnceValue(func() *floor.Deck { return floor.NewDeck(a.Recommendation) })
 	s.said = sync.OnceValue(func() wording.Deck { return wording.DeckOf(s.deck(), w.Printer) })
 	return s
@@ -84,7 +100,20 @@ func (s *Sections) top() top {
 	return t
 }
 
+// shot gives all about a shot, worked out once.
 func (s *Sections) shot(i int) shotPage {
+	if s.pages == nil {
+		s.pages = map[int]shotPage{}
+	}
+	shot, made := s.pages[i]
+	if !made {
+		shot = s.newShot(i)
+		s.pages[i] = shot
+	}
+	return shot
+}
+
+func (s *Sections) newShot(i int) shotPage {
 	shot := newShotPage(s.of, i, s.deck, s.w.Printer)
 	said := s.said().Cards[i]
 	s.mark(&shot, i)

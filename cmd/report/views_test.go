@@ -18,7 +18,7 @@ import (
 // matrixOf gives the matrix of a recommendation.
 func matrixOf(r *engine.Recommendation) matrix {
 	changes := floor.ChangesOf(r)
-	return newMatrix(r, newDay(r, &changes, lang.Printer{}), lang.Printer{})
+	return newMatrix(r, newDay(r, &changes, lang.Printer{}), nil, lang.Printer{})
 }
 
 func TestMatrixTellsOfEveryLensInEveryShot(t *testing.T) {

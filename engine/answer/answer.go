@@ -14,6 +14,13 @@ import (
 	"glassbrief/engine/why"
 )
 
+// How much an answer holds unless more is asked for: kits behind the best, and lenses of each ranking
+// beside those of the kit.
+const (
+	Runners = 2
+	Ranked  = 10
+)
+
 // An Answer is a recommendation with what stands beside it.
 type Answer struct {
 	*engine.Recommendation

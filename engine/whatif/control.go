@@ -180,21 +180,24 @@ func (p *Plan) shot(i int, shot *brief.Shot, printer lang.Printer) {
 	if shot.Room != nil {
 		near, far = shot.Room.Near, shot.Room.Far
 	}
-	add(Control{Saved: savedOf(printer, distance, saying(at.block, "distance"), near, far), Ladder: "distance", set: distance, was: saying(at.block, "distance")})
-	add(Control{Saved: savedOf(printer, light, saying(at.block, "light"), shot.Light), Ladder: "light", set: light, was: saying(at.block, "light")})
+	add(Control{Saved: valuesOf(printer, distance, saying(at.block, "distance"), near, far), Ladder: "distance", set: distance, was: saying(at.block, "distance")})
+	add(Control{Saved: valuesOf(printer, light, saying(at.block, "light"), shot.Light), Ladder: "light", set: light, was: saying(at.block, "light")})
 	switch {
 	case at.move == nil:
 	case shot.Move.Way != motion.Standing:
-		add(Control{Saved: savedOf(printer, speed, shot.Move.Speed.Span.Text(), shot.Move.Pace()), Ladder: "speed", set: speed, was: shot.Move.Speed.Span.Text()})
+		add(Control{Saved: valuesOf(printer, speed, shot.Move.Speed.Span.Text(), shot.Move.Pace()), Ladder: "speed", set: speed, was: shot.Move.Speed.Span.Text()})
 	case shot.Move.Turn.Known():
-		add(Control{Saved: savedOf(printer, pan, shot.Move.Turn.Span.Text(), shot.Move.Turn.Value), Ladder: "pan", set: pan, was: shot.Move.Turn.Span.Text()})
+		add(Control{Saved: valuesOf(printer, pan, shot.Move.Turn.Span.Text(), shot.Move.Turn.Value), Ladder: "pan", set: pan, was: shot.Move.Turn.Span.Text()})
 	}
 }
 
-// savedOf gives what is saved of a figure, in the unit of its control, with the text of the file where
-// that is in another unit or no number.
-func savedOf(p lang.Printer, of *setter, text string, values ...float64) []Value {
-	unit, _ := lang.FindUnit(of.unit)
+// valuesOf gives figures in the unit of their control, with the text of the file where that is in another
+// unit or no number.
+func valuesOf(p lang.Printer, of *setter, text string, values ...float64) []Value {
+	unit := lang.Unit{Factor: 1}
+	if of.unit != "" {
+		unit, _ = lang.FindUnit(of.unit)
+	}
 	interval, err := lang.ParseInterval(of.name, strings.TrimPrefix(text, "within "), of.dim)
 	all := make([]Value, len(values))
 	for i, v := range values {
@@ -243,3 +246,24 @@ func saying(block *lang.Block, keyword string) string {
 
 // stops lists the stops that lenses engrave, for a ladder.
 func stops() []float64 { return exposure.StopsWithin(0.7, 32) }
+
+// frames reports whether the control moves what all shots are judged in.
+func (c *Control) frames() bool { return c.set == camera }
+
+// Values gives the figures of a text of the control: one, or both ends. A text that is no figure is
+// shown as it stands.
+func (c *Control) Values(text string, p lang.Printer) []Value {
+	if c.Choice {
+		if name, ok := lang.Unquote(text); ok {
+			text = name
+		}
+		return []Value{{Text: text, Spoken: text}}
+	}
+	bare := strings.TrimPrefix(text, "within ")
+	interval, err := lang.ParseInterval(c.Name, bare, c.set.dim)
+	if err != nil {
+		return []Value{{Text: text, Spoken: text}}
+	}
+	values := []float64{interval.Low.OrNaN(), interval.High.OrNaN()}[:len(c.Saved)]
+	return valuesOf(p, c.set, bare, values...)
+}

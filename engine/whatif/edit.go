@@ -49,10 +49,9 @@ type Edited struct {
 	Scenario *brief.Scenario
 	Warnings []Fault
 
-	plan    *Plan
-	texts   map[string]string // those that changed, by path
-	lines   []string          // the statements that are new, with where they belong before each
-	changed []string          // the shots of the saved plan that the state names
+	plan  *Plan
+	texts map[string]string // those that changed, by path
+	lines []string          // the statements that are new, with where they belong before each
 }
 
 // Edit puts a state into the files of the plan and reads them anew. What is wrong is told by the
@@ -95,9 +94,6 @@ func (e *Edited) put(edits *lang.Edits, s *Setting) []Fault {
 	block, name := "scenario", ""
 	if c.Shot > 0 {
 		block, name = "shot", e.plan.Scenario.Shots[c.Shot-1].ID
-		if !slices.Contains(e.changed, name) {
-			e.changed = append(e.changed, name)
-		}
 	}
 	where := block
 	if name != "" {
@@ -131,7 +127,7 @@ func (c *Control) written(text string) (value, fault string) {
 	}
 	values, found := lang.ParseValues(c.Name, text)
 	if found.HasErrors() {
-		return "", sentences(found[0])
+		return "", Sentences(found[0])
 	}
 	if len(values) == 0 || len(values) > c.set.most {
 		return "", fmt.Sprintf("%q is no %s.", text, c.Label)
@@ -227,7 +223,7 @@ func swapped(all, was, chosen string) string {
 // faultsOf gives the warnings and the errors of findings, by the control whose text they lie in.
 func faultsOf(found lang.Diagnostics, s State) (warnings, errors []Fault) {
 	for _, d := range found {
-		f := Fault{Says: sentences(d)}
+		f := Fault{Says: Sentences(d)}
 		spans := []lang.Span{d.Span}
 		for _, r := range d.Related {
 			spans = append(spans, r.Span)
@@ -247,8 +243,8 @@ func faultsOf(found lang.Diagnostics, s State) (warnings, errors []Fault) {
 	return warnings, errors
 }
 
-// sentences says a finding without its place.
-func sentences(d lang.Diagnostic) string {
+// Sentences says a finding without its place.
+func Sentences(d lang.Diagnostic) string {
 	says := strings.ToUpper(d.Summary[:1]) + d.Summary[1:] + "."
 	if d.Detail != "" {
 		says += " " + d.Detail
@@ -257,6 +253,33 @@ func sentences(d lang.Diagnostic) string {
 		says += fmt.Sprintf(" Did you mean %q?", d.Instead)
 	}
 	return says
+}
+
+// Frame tells apart what all shots are judged in: two edited plans of one frame differ in their shots
+// and limits only.
+func (e *Edited) Frame() string {
+	var all []string
+	for _, s := range e.State {
+		if s.control.frames() {
+			all = append(all, State{s}.String())
+		}
+	}
+	return strings.Join(all, "&")
+}
+
+// OfShots gives what the state says of each shot, as fragments.
+func (e *Edited) OfShots() []string {
+	all := make([]State, len(e.plan.Scenario.Shots))
+	for _, s := range e.State {
+		if at := s.control.Shot - 1; at >= 0 {
+			all[at] = append(all[at], s)
+		}
+	}
+	texts := make([]string, len(all))
+	for i, state := range all {
+		texts[i] = state.String()
+	}
+	return texts
 }
 
 // Lines gives the statements that the state changes, each with where it belongs, for pasting.

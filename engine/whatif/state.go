@@ -20,6 +20,9 @@ type Setting struct {
 	control   *Control
 }
 
+// Control gives the control that is set.
+func (s *Setting) Control() *Control { return s.control }
+
 // A Fault is what is wrong with a control of a state.
 type Fault struct {
 	Key  string `json:"key"`  // of the control, or what stands in its place in the fragment; "" for the whole

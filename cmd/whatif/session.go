@@ -1,0 +1,315 @@
+package whatif
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"runtime/debug"
+	"slices"
+	"strconv"
+	"strings"
+
+	"glassbrief/cmd/report"
+	"glassbrief/cmd/travel"
+	"glassbrief/cmd/wording"
+	"glassbrief/engine"
+	"glassbrief/engine/answer"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/floor"
+	"glassbrief/engine/whatif"
+	"glassbrief/engine/why"
+	"glassbrief/lang"
+)
+
+// A Session answers edits of one saved plan, one after another. It takes it that whoever asks shows
+// the saved plan at first, and puts in every part of every reply. It is for one goroutine.
+type Session struct {
+	Plan    *whatif.Plan
+	printer lang.Printer
+
+	saved  *answer.Answer // of the plan as it was saved
+	frames []*frame       // the last ones that were asked for, the newest first
+	shown  shown          // what the page has
+
+	columns  report.Columns
+	unmarked bool // what differs from the saved plan, for tests
+}
+
+// A Reply is what an edit gives, for a page. All HTML is made by templates: what came from files stands
+// in it as text.
+type Reply struct {
+	// Fragment is the state in its own spelling, by which an address can hold it; "" for the saved plan.
+	Fragment string `json:"fragment"`
+	// Answered is false when a fault keeps the last answer: then there are no parts, and all but the
+	// faults is empty.
+	Answered bool `json:"answered"`
+	// Parts are those of the page that changed since the reply before.
+	Parts []Part `json:"parts"`
+	// Controls are the figures of the controls that differ from the saved plan.
+	Controls []Figure `json:"controls"`
+	// Faults lie at controls; the key of one that no control has is as it stands in the fragment.
+	Faults []whatif.Fault `json:"faults"`
+	// Warnings are what the command warns of in the changed file, at controls.
+	Warnings []whatif.Fault `json:"warnings"`
+	// Status is one sentence on what the edits do to the plan; "" when they only move figures.
+	Status string `json:"status"`
+	// Lines are the statements that differ, each with where it belongs; Patch is the same as a unified
+	// diff against the saved files. "" for the saved plan.
+	Lines string `json:"lines"`
+	Patch string `json:"patch"`
+	// Chose are the lines of a file of choices for the lenses that were picked by hand.
+	Chose string `json:"chose"`
+	// Panic is why the engine failed at this edit; "" when it did not. The session is then as before.
+	Panic string `json:"panic,omitempty"`
+}
+
+// A Part is an element of the page with what it holds, by the ids of [report.Trial] and those of the
+// page itself.
+type Part struct {
+	ID   string `json:"id"`
+	HTML string `json:"html"`
+}
+
+// A Figure is a control with what it shows. End is 0 for the near end of a distance and 1 for the far
+// one; it is 0 for all else.
+type Figure struct {
+	Key string `json:"key"`
+	End int    `json:"end"`
+	whatif.Value
+	Was string `json:"was"` // the saved text
+}
+
+// shown is what the page has of the last reply, or of the saved plan.
+type shown struct {
+	parts map[string]string // HTML of the parts that are always worked out
+	frame *frame
+	shots []shotShown
+}
+
+// shotShown is what the section of a shot was drawn from: with the same of all, it is the same.
+type shotShown struct {
+	state string // of its controls
+	use   string // the lens
+	rest  string // what it takes from other shots
+}
+
+// A frame is what all shots are judged in: camera and rules. The table is the last that was made in it.
+type frame struct {
+	key   string
+	state []string // of each shot
+	table *engine.Table
+}
+
+// mostFrames is how many frames are kept, so that a slider of weights does not fill the memory.
+const mostFrames = 3
+
+// NewSession opens a plan for edits.
+func NewSession(plan *whatif.Plan, printer lang.Printer) (*Session, error) {
+	s := &Session{Plan: plan, printer: printer}
+	edited, faults := plan.Edit(nil)
+	if faults != nil {
+		return nil, errors.New(faults[0].Says) // it was read before
+	}
+	saved, frame, err := s.answer(edited)
+	if err != nil {
+		return nil, err
+	}
+	s.saved = saved
+	s.shown = shown{frame: frame, shots: drawn(edited, saved, s.sections(saved))}
+	return s, nil
+}
+
+func (s *Session) sections(a *answer.Answer) *report.Sections {
+	return report.Writer{Printer: s.printer, All: true, Columns: &s.columns}.Sections(a)
+}
+
+// Saved gives the answer of the saved plan, without what stands beside it.
+func (s *Session) Saved() *answer.Answer { return s.saved }
+
+// Answer answers the state of a fragment. It does not fail: what is wrong is in the reply.
+func (s *Session) Answer(fragment string) (reply Reply) {
+	before := s.shown
+	defer func() {
+		if fault := recover(); fault != nil {
+			s.shown, s.frames = before, nil
+			reply = Reply{Fragment: strings.TrimPrefix(fragment, "#"), Panic: fmt.Sprintf("%v\n%s", fault, debug.Stack())}
+		}
+	}()
+	state, faults := s.Plan.Read(fragment)
+	reply = Reply{Fragment: state.String(), Faults: faults}
+	edited, wrong := s.Plan.Edit(state)
+	if wrong != nil {
+		reply.Faults = append(reply.Faults, wrong...)
+		return reply
+	}
+	a, frame, err := s.answer(edited)
+	if err != nil {
+		reply.Faults = append(reply.Faults, faultOf(err))
+		return reply
+	}
+	if err := s.draw(&reply, edited, a, frame); err != nil {
+		reply.Faults = append(reply.Faults, faultOf(err))
+		return reply
+	}
+	reply.Answered, reply.Warnings = true, edited.Warnings
+	reply.Controls, reply.Lines, reply.Patch = s.figures(state), edited.Lines(), edited.Diff()
+	reply.Status = wording.Moved(s.saved.Recommendation, a.Recommendation)
+	return reply
+}
+
+// faultOf says an error that lies at no control.
+func faultOf(err error) whatif.Fault {
+	var found lang.Diagnostics
+	if errors.As(err, &found) && len(found) > 0 {
+		return whatif.Fault{Says: whatif.Sentences(found[0])}
+	}
+	return whatif.Fault{Says: err.Error()}
+}
+
+// answer judges an edited plan. Of each shot it holds the lenses of the kit, and what stands beside
+// the kit is left out but for the changes of the day.
+func (s *Session) answer(e *whatif.Edited) (*answer.Answer, *frame, error) {
+	ctx := context.Background()
+	o := engine.Options{Workers: 1, Runners: answer.Runners, Hold: engine.KitAlone}
+	f, table, err := s.table(ctx, e, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	table = table.WithLimits(e.Scenario.Limits)
+	choice, err := table.Choose(e.Scenario.Limits, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(table.Lenses()) > wording.MostCompared { // the matrix shows those that rankings hold
+		o.Hold = answer.Ranked
+	}
+	r, err := table.Answer(ctx, choice, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	a := &answer.Answer{Recommendation: r, Changes: floor.ChangesOf(r), Rescues: make([]*why.Rescue, len(r.Shots))}
+	return a, f, nil
+}
+
+// table gives the table of an edited plan. Only shots that changed are judged anew, where there is a
+// table of the same camera, rules and assumptions.
+func (s *Session) table(ctx context.Context, e *whatif.Edited, o engine.Options) (*frame, *engine.Table, error) {
+	key, state := e.Frame(), e.OfShots()
+	at := slices.IndexFunc(s.frames, func(f *frame) bool {
+		return f.key == key && slices.EqualFunc(f.table.Scenario.Assumed, e.Scenario.Assumed, sameFigure)
+	})
+	if at < 0 {
+		table, err := engine.Judge(ctx, e.Scenario, o)
+		if err != nil {
+			return nil, nil, err
+		}
+		f := &frame{key, state, table}
+		s.frames = append([]*frame{f}, s.frames[:min(len(s.frames), mostFrames-1)]...)
+		return f, table, nil
+	}
+	f := s.frames[at]
+	s.frames = append([]*frame{f}, slices.Delete(slices.Clone(s.frames), at, at+1)...)
+	shots := make([]*brief.Shot, len(state))
+	for i := range shots {
+		if shots[i] = f.table.Scenario.Shots[i]; state[i] != f.state[i] {
+			shots[i] = e.Scenario.Shots[i]
+		}
+	}
+	f.table, f.state = f.table.With(shots), state
+	return f, f.table, nil
+}
+
+// sameFigure reports whether two assumptions are about the same figure.
+func sameFigure(a, b brief.Assumption) bool {
+	return a.Of == b.Of && a.Name == b.Name && a.Keyword == b.Keyword && a.Low == b.Low && a.High == b.High
+}
+
+// drawn says what the sections of the shots are drawn from.
+func drawn(e *whatif.Edited, a *answer.Answer, sections *report.Sections) []shotShown {
+	all := make([]shotShown, len(a.Shots))
+	for i, state := range e.OfShots() {
+		all[i] = shotShown{state, a.Kit.Uses[i], sections.Beside(i)}
+	}
+	return all
+}
+
+// draw puts the parts of the page that changed into a reply, and keeps what the page then has.
+func (s *Session) draw(reply *Reply, e *whatif.Edited, a *answer.Answer, f *frame) error {
+	sections := s.sections(a)
+	if !s.unmarked {
+		sections.Against(s.saved)
+	}
+	now := shown{parts: map[string]string{}, frame: f, shots: drawn(e, a, sections)}
+	var fault error
+	part := func(id string, write func(io.Writer) error) {
+		var b bytes.Buffer
+		if err := write(&b); err != nil && fault == nil {
+			fault = err
+		}
+		reply.Parts = append(reply.Parts, Part{id, b.String()})
+	}
+	always := func(id string, write func(io.Writer) error) {
+		part(id, write)
+		last := len(reply.Parts) - 1
+		now.parts[id] = reply.Parts[last].HTML
+		if was, known := s.shown.parts[id]; known && was == now.parts[id] {
+			reply.Parts = reply.Parts[:last]
+		}
+	}
+	always("a0", sections.Top)
+	always("c0", sections.Cautions)
+	for _, i := range sections.Shots() {
+		if f == s.shown.frame && now.shots[i] == s.shown.shots[i] {
+			continue
+		}
+		a.Hold(i, answer.Ranked)
+		id := strconv.Itoa(i + 1)
+		part("a"+id, func(to io.Writer) error { return sections.Stands(to, i) })
+		part("b"+id, func(to io.Writer) error { return sections.Behind(to, i) })
+	}
+	always("m0", sections.Matrix)
+	if fault == nil {
+		s.shown = now
+	}
+	return fault
+}
+
+// figures gives what the controls of a state show.
+func (s *Session) figures(state whatif.State) []Figure {
+	var all []Figure
+	for _, one := range state {
+		control := one.Control()
+		for end, value := range control.Values(one.Text, s.printer) {
+			all = append(all, Figure{control.Key, end, value, control.Saved[min(end, len(control.Saved)-1)].Text})
+		}
+	}
+	return all
+}
+
+// JSON gives what "recommend" prints as JSON for the changed files of a fragment. With faults it fails.
+func (s *Session) JSON(fragment string) (text string, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = fmt.Errorf("%v\n%s", fault, debug.Stack())
+		}
+	}()
+	state, faults := s.Plan.Read(fragment)
+	edited, wrong := s.Plan.Edit(state)
+	if faults = append(faults, wrong...); faults != nil {
+		return "", errors.New(faults[0].Says)
+	}
+	ctx := context.Background()
+	r, err := engine.Recommend(ctx, edited.Scenario, engine.Options{Runners: answer.Runners, Hold: answer.Ranked})
+	if err != nil {
+		return "", err
+	}
+	a, err := answer.Around(ctx, r)
+	if err != nil {
+		return "", err
+	}
+	var b bytes.Buffer
+	err = travel.WriteJSON(&b, travel.Recommendation(a, false, s.printer))
+	return b.String(), err
+}

@@ -1,0 +1,245 @@
+package whatif
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"glassbrief/cmd/report"
+	"glassbrief/cmd/travel"
+	"glassbrief/engine"
+	"glassbrief/engine/answer"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/floor"
+	"glassbrief/engine/whatif"
+	"glassbrief/engine/why"
+	"glassbrief/lang"
+	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// inputOf reads a scenario of the folder of scenarios with all that it names.
+func inputOf(t testing.TB, name string) whatif.Input {
+	t.Helper()
+	tree := &whatif.Recorder{Tree: os.DirFS("../../scenarios"), Files: map[string]string{}}
+	text, err := brief.Files{Tree: tree}.Text(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	src, _ := lang.NewSource(name, []byte(text))
+	if _, found := brief.Load(src, brief.Files{Tree: tree}); found.HasErrors() {
+		t.Fatal(found)
+	}
+	return whatif.Input{Name: name, Files: tree.Files, ChangePrice: brief.UsualChangePrice}
+}
+
+func sessionOf(t testing.TB, in whatif.Input) *Session {
+	t.Helper()
+	plan, found := whatif.Open(in, lang.Printer{})
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	s, err := NewSession(plan, lang.Printer{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// drawn draws an edit: some controls at steps of their ladders, in one of ten cases with a text that
+// is none.
+func drawnEdit(r *rand.Rand, p *whatif.Plan) string {
+	var pairs []string
+	for _, i := range r.Perm(len(p.Controls))[:1+r.IntN(3)] {
+		c := &p.Controls[i]
+		ladder := p.Ladders[c.Ladder]
+		step := func() whatif.Value { return ladder[r.IntN(len(ladder))] }
+		text := ""
+		switch a, b := step(), step(); {
+		case r.IntN(10) == 0:
+			text = []string{"", "-1m", "9999lx", "1 .. 2", "2m }", "nothing"}[r.IntN(6)]
+		case c.Choice:
+			text = a.Text
+		case len(c.Saved) == 2:
+			// Near what is saved, for elsewhere no lens does it.
+			a.Value = c.Saved[0].Value * (0.7 + 0.6*r.Float64())
+			b.Value = max(a.Value, c.Saved[1].Value*(0.7+0.6*r.Float64()))
+			text = fmt.Sprintf("%.2f%s..%.2f%s", a.Value, c.Unit, b.Value, c.Unit)
+		default:
+			text = a.Text + c.Unit
+		}
+		pairs = append(pairs, c.Key+"="+text)
+	}
+	return strings.Join(pairs, "&")
+}
+
+// patched gives the files of an input with a diff put in by patch.
+func patched(t *testing.T, in whatif.Input, diff string) map[string]string {
+	t.Helper()
+	folder := t.TempDir()
+	for name, text := range in.Files {
+		path := filepath.Join(folder, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if diff != "" {
+		c := exec.Command("patch", "-p1", "--batch", "--no-backup-if-mismatch")
+		c.Dir, c.Stdin = folder, strings.NewReader(diff)
+		if out, err := c.CombinedOutput(); err != nil || strings.Contains(string(out), "fuzz") || strings.Contains(string(out), "offset") {
+			t.Fatalf("patch: %v\n%s\n%s", err, out, diff)
+		}
+	}
+	files := map[string]string{}
+	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		name, _ := filepath.Rel(folder, path)
+		files[filepath.ToSlash(name)] = string(text)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+// recommended gives what the command works out for the files of an input, read anew.
+func recommended(t *testing.T, in whatif.Input, files map[string]string) *answer.Answer {
+	t.Helper()
+	tree := fstest.MapFS{}
+	for name, text := range files {
+		tree[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	src, found := lang.NewSource(in.Name, []byte(files[in.Name]))
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	s, found := brief.Load(src, brief.Files{Tree: tree, House: brief.House{ChangePrice: lang.NewQuantity(in.ChangePrice, lang.Plain)}})
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	r, err := engine.Recommend(context.Background(), s, engine.Options{Runners: answer.Runners, Hold: answer.Ranked})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &answer.Answer{Recommendation: r, Changes: floor.ChangesOf(r), Rescues: make([]*why.Rescue, len(r.Shots))}
+}
+
+// partsOf draws all parts of a page by themselves.
+func partsOf(t *testing.T, a *answer.Answer) map[string]string {
+	t.Helper()
+	sections := report.Writer{All: true}.Sections(a)
+	parts := map[string]string{}
+	part := func(id string, write func(io.Writer) error) {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			t.Fatal(err)
+		}
+		parts[id] = b.String()
+	}
+	part("a0", sections.Top)
+	part("c0", sections.Cautions)
+	part("m0", sections.Matrix)
+	for _, i := range sections.Shots() {
+		part("a"+strconv.Itoa(i+1), func(to io.Writer) error { return sections.Stands(to, i) })
+		part("b"+strconv.Itoa(i+1), func(to io.Writer) error { return sections.Behind(to, i) })
+	}
+	return parts
+}
+
+// Whatever is moved, the page has what the command gives for the patched files, byte for byte, though
+// each reply brings only what changed, and so does the JSON.
+func TestAnswersAreThoseOfThePatchedFiles(t *testing.T) {
+	if _, err := exec.LookPath("patch"); err != nil {
+		langtest.Lacking(t, "patch")
+	}
+	for name, cases := range map[string]int{"night-ferry.scenario": 100, "orchard.scenario": 60, "salt-works.scenario": 40} {
+		t.Run(name, func(t *testing.T) {
+			in := inputOf(t, name)
+			s := sessionOf(t, in)
+			s.unmarked = true
+			page := partsOf(t, recommended(t, in, in.Files))
+			r := rand.New(rand.NewPCG(17, 4))
+			answered, faulty, kits := 0, 0, 0
+			for range langtest.Cases(cases) {
+				fragment := drawnEdit(r, s.Plan)
+				reply := s.Answer(fragment)
+				if reply.Panic != "" {
+					t.Fatal(fragment, reply.Panic)
+				}
+				if !reply.Answered {
+					if reply.Parts != nil || len(reply.Faults) == 0 {
+						t.Fatalf("%s is not answered, with the reply %+v", fragment, reply)
+					}
+					faulty++
+					continue
+				}
+				answered++
+				if reply.Status != "" {
+					kits++
+				}
+				for _, part := range reply.Parts {
+					page[part.ID] = part.HTML
+				}
+				files := patched(t, in, reply.Patch)
+				want := recommended(t, in, files)
+				if diff := cmp.Diff(partsOf(t, want), page); diff != "" {
+					t.Fatalf("after %s the page differs (-file +page):\n%s", fragment, diff)
+				}
+				if answered%5 != 0 {
+					continue
+				}
+				if len(reply.Faults) > 0 {
+					continue
+				}
+				text, err := s.JSON(reply.Fragment)
+				if err != nil {
+					t.Fatal(err)
+				}
+				whole, err := answer.Around(context.Background(), want.Recommendation)
+				if err != nil {
+					t.Fatal(err)
+				}
+				var b bytes.Buffer
+				if err := travel.WriteJSON(&b, travel.Recommendation(whole, false, lang.Printer{})); err != nil {
+					t.Fatal(err)
+				}
+				if diff := cmp.Diff(b.String(), text); diff != "" {
+					t.Fatalf("after %s the JSON differs (-file +page):\n%s", fragment, diff)
+				}
+			}
+			t.Logf("%d answered, %d of them with another plan, %d faulty", answered, kits, faulty)
+			if langtest.Enough(cases) && (faulty > answered || kits < answered/5) {
+				t.Errorf("%d faulty and %d of another plan against %d answered test too little", faulty, kits, answered)
+			}
+			back := s.Answer("")
+			for _, part := range back.Parts {
+				page[part.ID] = part.HTML
+			}
+			if back.Patch != "" || back.Lines != "" || back.Status != "" || back.Controls != nil || back.Fragment != "" {
+				t.Errorf("as saved is a change: %+v", back)
+			}
+			if diff := cmp.Diff(partsOf(t, recommended(t, in, in.Files)), maps.Clone(page)); diff != "" {
+				t.Errorf("as saved differs (-file +page):\n%s", diff)
+			}
+		})
+	}
+}
