@@ -347,36 +347,3 @@ func cameraOf(s *brief.Scenario, camera *catalog.Camera) *catalog.Camera {
 	k := slices.IndexFunc(s.Cameras, func(c *catalog.Camera) bool { return c.Name.Value == camera.Name.Value })
 	return s.Cameras[k]
 }
-
-// Under gives the table with other values of assumed figures.
-func (t *Table) Under(values brief.Values) *Table {
-	s := t.Scenario.Under(values)
-	changed := &Table{Scenario: s, Camera: cameraOf(s, t.Camera), filters: t.filters, glass: slices.Clone(t.glass), staged: slices.Clone(t.staged), outcomes: make([][]Outcome, len(t.outcomes)), rigs: new(rigs)}
-	floor := false
-	for i := range values {
-		switch t.Scenario.Assumed[i].Of {
-		case brief.OfShot, brief.OfCamera, brief.OfRig, brief.OfMount, brief.OfAdapter:
-			floor = true
-		}
-	}
-	anew := make([]bool, len(t.glass))
-	for j, g := range t.glass {
-		item, _ := s.Catalogue.Lenses.Lookup(g.lens.Name.Value)
-		if anew[j] = floor || item != g.lens; anew[j] {
-			changed.glass[j] = fit(s, item, changed.Camera, t.filters)
-		}
-	}
-	var one judge
-	for i, shot := range s.Shots {
-		if floor {
-			changed.staged[i] = stage(s, changed.Camera, shot)
-		}
-		changed.outcomes[i] = slices.Clone(t.outcomes[i])
-		for j, g := range changed.glass {
-			if anew[j] {
-				changed.outcomes[i][j] = one.judge(g, changed.staged[i])
-			}
-		}
-	}
-	return changed
-}

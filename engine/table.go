@@ -118,13 +118,59 @@ func (t *Table) Eligible() *Table {
 // With gives the table of the scenario with other shots, as many as it has. Only shots that
 // changed are judged anew.
 func (t *Table) With(shots []*brief.Shot) *Table {
-	s, changed := *t.Scenario, *t
+	s := *t.Scenario
 	s.Shots = shots
-	changed.Scenario, changed.staged, changed.outcomes = &s, slices.Clone(t.staged), slices.Clone(t.outcomes)
-	for i, shot := range shots {
-		if shot != t.Scenario.Shots[i] {
-			changed.staged[i] = stage(&s, t.Camera, shot)
-			changed.outcomes[i] = t.judgeShot(changed.staged[i], t.glass)
+	return t.of(&s, false)
+}
+
+// Under gives the table with other values of assumed figures. Only what they bear on is judged anew.
+func (t *Table) Under(values brief.Values) *Table {
+	return t.Otherwise(values, func(shots []*brief.Shot) []*brief.Shot { return shots })
+}
+
+// Otherwise gives the table with other values of assumed figures and, beside that, what turn makes of
+// the shots, as many as there are.
+func (t *Table) Otherwise(values brief.Values, turn func([]*brief.Shot) []*brief.Shot) *Table {
+	if len(values) == 0 {
+		return t.With(turn(t.Scenario.Shots))
+	}
+	s, floor := t.Scenario.Under(values), false
+	s.Shots = turn(s.Shots)
+	for i := range values {
+		switch t.Scenario.Assumed[i].Of {
+		case brief.OfCamera, brief.OfRig, brief.OfMount, brief.OfAdapter:
+			floor = true
+		}
+	}
+	return t.of(s, floor)
+}
+
+// of gives the table of a scenario that differs from that of this one in some shots, in lenses of the
+// same names, and, where floor is set, in what they all stand on: camera, rig, mounts and adapters.
+func (t *Table) of(s *brief.Scenario, floor bool) *Table {
+	changed := *t
+	changed.Scenario, changed.staged, changed.outcomes = s, slices.Clone(t.staged), make([][]Outcome, len(t.outcomes))
+	var anew []int // lenses
+	if floor || s.Catalogue != t.Scenario.Catalogue {
+		changed.Camera, changed.glass, changed.rigs = cameraOf(s, t.Camera), slices.Clone(t.glass), new(rigs)
+		for j, g := range t.glass {
+			if lens, _ := s.Catalogue.Lenses.Lookup(g.lens.Name.Value); floor || lens != g.lens {
+				changed.glass[j] = fit(s, lens, changed.Camera, t.filters)
+				anew = append(anew, j)
+			}
+		}
+	}
+	for i, shot := range s.Shots {
+		if floor || shot != t.Scenario.Shots[i] {
+			changed.staged[i] = stage(s, changed.Camera, shot)
+			changed.outcomes[i] = changed.judgeShot(changed.staged[i], changed.glass)
+			continue
+		}
+		if changed.outcomes[i] = t.outcomes[i]; anew != nil {
+			changed.outcomes[i] = slices.Clone(t.outcomes[i])
+		}
+		for _, j := range anew {
+			changed.outcomes[i][j] = changed.judgeShot(changed.staged[i], changed.glass[j:j+1])[0]
 		}
 	}
 	return &changed
@@ -149,17 +195,9 @@ func (t *Table) WithoutShot(i int) *Table {
 // WithLens gives the table with a lens in the place of the one of the same name, which must
 // be in it. Only that lens is judged anew.
 func (t *Table) WithLens(lens *catalog.Lens) *Table {
-	s, changed := *t.Scenario, *t
+	s := *t.Scenario
 	s.Catalogue = s.Catalogue.With(lens)
-	j := t.Place(lens.Name.Value)
-	fitted := fit(&s, lens, t.Camera, t.filters)
-	changed.Scenario, changed.glass, changed.outcomes, changed.rigs = &s, slices.Clone(t.glass), make([][]Outcome, len(t.outcomes)), new(rigs)
-	changed.glass[j] = fitted
-	for i, row := range t.outcomes {
-		changed.outcomes[i] = slices.Clone(row)
-		changed.outcomes[i][j] = t.judgeShot(t.staged[i], []*glass{fitted})[0]
-	}
-	return &changed
+	return t.of(&s, false)
 }
 
 // Explain gives the judgement of a lens in a shot with the reasons, by their places.

@@ -24,9 +24,8 @@ var steps = []float64{0.125, 0.25, 0.5, 0.75, 1, 1.5, 2, 3}
 const most = 0.9
 
 // First gives the figure that changes the kit soonest when it alone varies, counted in
-// tolerances, of which it may be more than one; nil when none does within three. Light
-// that is not given, and what has no tolerance, does not vary. Progress is told how many
-// shots of how many are done.
+// tolerances, of which it may be more than one; nil when none does within three. What has no
+// tolerance does not vary. Progress is told how many shots of how many are done.
 func First(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Flip, error) {
 	t = t.Eligible()
 	shots := t.Scenario.Shots
@@ -69,7 +68,7 @@ func (s search) soonest() candidate {
 	best := candidate{at: steps[len(steps)-1]}
 	for input := range inputs {
 		for _, sign := range []float64{-1, 1} {
-			s.improve(&best, input, sign*input.tolerance(s.table.Scenario.Tolerances))
+			s.improve(&best, input, sign*input.tolerance(s.table.Scenario.Shots[s.shot], s.table.Scenario.Tolerances))
 		}
 	}
 	return best
@@ -109,9 +108,9 @@ func (s search) improve(best *candidate, input Input, tolerance float64) {
 // changes reports whether the kit is another when a figure of the shot varies. Limits
 // that contradict each other do so whatever the shots say.
 func (s search) changes(input Input, by float64) (kit []string, changes bool) {
-	changed := *s.table.Scenario.Shots[s.shot]
-	varied(&changed, input, by)
-	choice, err := s.table.WithShot(s.shot, &changed).Choose(s.table.Scenario.Limits, s.options)
+	var off [inputs]float64
+	off[input] = by
+	choice, err := s.table.WithShot(s.shot, turned(s.table.Scenario.Shots[s.shot], off)).Choose(s.table.Scenario.Limits, s.options)
 	if err != nil {
 		return nil, false
 	}

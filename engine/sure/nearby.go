@@ -15,9 +15,19 @@ import (
 // Nearby is what comes out for briefs around a scenario.
 type Nearby struct {
 	Briefs int
-	Same   int         // of them, those that give the same kit
-	Kits   []Frequency // all kits that came out, the most frequent first
-	Shots  []ShotNearby
+	// Covers is the share of the briefs in which the kit does every shot that it does in the brief
+	// itself, and Outdone that in which another kit leaves less undone.
+	Covers, Outdone Estimate
+	// Loss is what the kit is worth less than the best kit of a brief: so much or less in half of the
+	// briefs. LossOften is the same for 19 of 20.
+	Loss, LossOften Estimate
+	// Score is the mean score of the kit: so much or less in half of the briefs. ScoreSeldom is the
+	// same for one of 20.
+	Score, ScoreSeldom Estimate
+	Figures            int         // that are assumed and lie elsewhere in their ranges
+	Same               int         // briefs that give the same kit
+	Kits               []Frequency // all kits that came out, the most frequent first
+	Shots              []ShotNearby
 }
 
 // A Frequency is a kit, or the lens for one shot, and how many briefs give it.
@@ -29,79 +39,78 @@ type Frequency struct {
 // A ShotNearby is what nearby briefs say about one shot.
 type ShotNearby struct {
 	ID       string
-	Same     int         // briefs in which it is done with the same lens
-	Outcomes []Frequency // the most frequent first
+	Done     int         // briefs in which a lens of the kit does it
+	Same     int         // briefs in whose best kit the same lens does it
+	Outcomes []Frequency // in the best kits, the most frequent first
 }
 
 // Share gives the part of n briefs in all.
 func (n *Nearby) Share(briefs int) float64 { return float64(briefs) / float64(n.Briefs) }
 
-// Draw works out the kits for briefs near that of a table, of which kit is the best.
-// Every figure of every shot varies at once, evenly within its tolerance. Progress is told
-// how many briefs of how many are done. It fails with the context's error when the context
-// ends.
+// Draw tries a kit in briefs near that of a table, of which it is the best kit. In each brief every
+// figure of every shot is off at once, evenly within its tolerance, and so is every assumed figure that
+// bears on lenses that may come, evenly within its range: see [brief.Scenario.Draw]. Progress is told how
+// many briefs of how many are done. It fails with the context's error when the context ends.
 func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, briefs int, o engine.Options) (*Nearby, error) {
 	t = t.Eligible()
-	shots := t.Scenario.Shots
-	draws := newSequence(len(shots) * int(inputs))
-	kits := make([]*engine.Kit, briefs)
 	o.Runners = 0
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
+	causes := causesOf(t)
+	d := newDraws(briefs, len(causes))
+	trials := make([]trial, briefs)
 	var done atomic.Int64
-	err := parallel.For(ctx, briefs, o.Workers, func(i int) {
-		choice, err := t.With(near(t.Scenario, draws, i+1)).Choose(t.Scenario.Limits, o)
-		if err != nil {
-			stop(err)
-			return
-		}
-		kits[i] = &choice.Kit
+	err := parallel.For(ctx, briefs, o.Workers, func(k int) {
+		trials[k] = tryKit(near(t, causes, func(cause int) float64 { return d.at(k, cause) }), kit, o)
 		if n := int(done.Add(1)); o.Progress != nil {
 			o.Progress(n, briefs)
 		}
 	})
 	if err != nil {
-		return nil, context.Cause(ctx)
+		return nil, err
 	}
-	return count(shots, kit, kits), nil
-}
-
-// near gives the shots of a brief near the scenario.
-func near(s *brief.Scenario, draws sequence, point int) []*brief.Shot {
-	shots := make([]*brief.Shot, len(s.Shots))
-	for i, shot := range s.Shots {
-		changed := *shot
-		for input := range inputs {
-			varied(&changed, input, draws.at(point, i*int(inputs)+int(input))*input.tolerance(s.Tolerances))
+	n := count(t.Scenario.Shots, kit, trials)
+	n.Covers = d.share(func(k int) bool { return trials[k].covers(kit) })
+	n.Outdone = d.share(func(k int) bool { return trials[k].outdone() })
+	losses, scores := make([]float64, briefs), make([]float64, briefs)
+	for k := range trials {
+		losses[k], scores[k] = trials[k].loss(), trials[k].own.Mean
+	}
+	n.Loss, n.LossOften = d.estimate(losses, quantile(0.5)), d.estimate(losses, quantile(0.95))
+	n.Score, n.ScoreSeldom = d.estimate(scores, quantile(0.5)), d.estimate(scores, quantile(0.05))
+	for _, c := range causes {
+		if c.Figure != nil {
+			n.Figures++
 		}
-		shots[i] = &changed
 	}
-	return shots
+	return n, nil
 }
 
 // count sums up what came out against the kit of the brief itself.
-func count(shots []*brief.Shot, kit *engine.Kit, kits []*engine.Kit) *Nearby {
-	n := &Nearby{Briefs: len(kits)}
+func count(shots []*brief.Shot, kit *engine.Kit, trials []trial) *Nearby {
+	n := &Nearby{Briefs: len(trials)}
 	whole := newTally()
-	for _, k := range kits {
-		whole.add(k.Lenses)
+	for k := range trials {
+		whole.add(trials[k].best.Lenses)
 	}
 	n.Same, n.Kits = whole.of(kit.Lenses), whole.outcomes()
 	for i, shot := range shots {
-		one := newTally()
-		for _, k := range kits {
-			one.add(used(k.Uses[i]))
+		one, done := newTally(), 0
+		for k := range trials {
+			one.add(used(&trials[k].best, i))
+			if used(&trials[k].own, i) != nil {
+				done++
+			}
 		}
-		n.Shots = append(n.Shots, ShotNearby{ID: shot.ID, Same: one.of(used(kit.Uses[i])), Outcomes: one.outcomes()})
+		n.Shots = append(n.Shots, ShotNearby{ID: shot.ID, Done: done, Same: one.of(used(kit, i)), Outcomes: one.outcomes()})
 	}
 	return n
 }
 
-func used(lens string) []string {
-	if lens == "" {
+// used gives the lens that a kit puts on for a shot, none where none does it.
+func used(kit *engine.Kit, shot int) []string {
+	if kit.Uses == nil || kit.Uses[shot] == "" {
 		return nil
 	}
-	return []string{lens}
+	return []string{kit.Uses[shot]}
 }
 
 // A tally counts sets of lenses, whatever their order.

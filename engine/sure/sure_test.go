@@ -91,39 +91,96 @@ func TestWithoutToleranceNothingChanges(t *testing.T) {
 	}
 }
 
-func TestDrawsStayWithinTheirTolerance(t *testing.T) {
+func TestBriefsStayWithinTolerancesAndRanges(t *testing.T) {
 	s := load(t, "night-ferry.scenario")
 	s.Tolerances = brief.Tolerances{Distance: 0.2, Light: 2, Subject: 0.1, Weight: 0.5}
-	draws := newSequence(len(s.Shots) * int(inputs))
-	share := func(name string, got, of, tolerance float64) {
+	table, _ := plan(t, s)
+	causes := causesOf(table)
+	drawn := newDraws(200, len(causes))
+	within := func(name string, got, of, tolerance float64) {
 		if off := math.Abs(got/of - 1); off > tolerance+1e-12 {
 			t.Errorf("%s: off by %.3f, want at most %.3f", name, off, tolerance)
 		}
 	}
-	for point := 1; point <= 200; point++ {
-		for i, shot := range near(s, draws, point) {
+	crossed, together, moved := 0, 0, map[string]bool{}
+	for k := range 200 {
+		place := func(cause int) float64 { return drawn.at(k, cause) }
+		other := near(table, causes, place).Scenario
+		for i, shot := range other.Shots {
 			was := s.Shots[i]
-			share("near", shot.Near, was.Near, 0.2)
-			share("far", shot.Far, was.Far, 0.2)
-			share("subject", shot.Subject.Height.Value, was.Subject.Height.Value, 0.1)
-			share("weight", shot.Weight, was.Weight, 0.5)
+			within("near", shot.Near, was.Near, 0.2)
+			within("far", shot.Far, was.Far, 0.2)
+			within("subject", shot.Subject.Height.Value, was.Subject.Height.Value, 0.1)
+			within("weight", shot.Weight, was.Weight, 0.5)
 			if stops := math.Abs(math.Log2(shot.Light / was.Light)); stops > 2+1e-12 {
 				t.Errorf("light: off by %.3f stops, want at most 2", stops)
 			}
+			if shot.Near > shot.Far || was.Near == was.Far && shot.Near != shot.Far {
+				t.Errorf("shot %s: got %g to %g for %g to %g", shot.ID, shot.Near, shot.Far, was.Near, was.Far)
+			}
+			if math.Abs(shot.Near/was.Near-shot.Far/was.Far) < 1e-3 && was.Near < was.Far {
+				together++
+			}
 		}
+		for cause, c := range causes {
+			switch c.Input {
+			case Nearest:
+				if far := slices.IndexFunc(causes, func(o Cause) bool { return o.Shot == c.Shot && o.Input == Farthest }); s.Shots[c.place].Near*(1+0.2*place(cause)) > s.Shots[c.place].Far*(1+0.2*place(far)) {
+					crossed++
+				}
+			}
+			if f := c.Figure; f != nil {
+				item, _ := other.Catalogue.Lenses.Lookup(f.Name)
+				if was, _ := s.Catalogue.Lenses.Lookup(f.Name); item != was {
+					moved[f.Name+" "+f.Keyword] = true
+				}
+			}
+		}
+	}
+	if crossed == 0 {
+		t.Error("no ends of distances would have crossed")
+	}
+	if together > 200*len(s.Shots)/20 {
+		t.Errorf("%d times both ends of a distance moved alike, want seldom", together)
+	}
+	if len(moved) != len(table.Assumed()) {
+		t.Errorf("figures of %v moved, want %d", moved, len(table.Assumed()))
 	}
 }
 
-// The points of every dimension lie evenly: the greatest gap between what a part of the
+// An unmetered shot has a range of light, and no tolerance beside it.
+func TestLightThatIsAssumedVariesOnce(t *testing.T) {
+	s := enginetest.Read(t, enginetest.Trial("", ""), brief.Files{})
+	table, _ := plan(t, s)
+	lights := 0
+	for _, c := range causesOf(table) {
+		if c.Input == Light && c.Figure == nil {
+			t.Errorf("got a tolerance of light for shot %s, which has a range", c.Shot)
+		}
+		if c.Figure != nil && c.Figure.Keyword == "light" {
+			lights++
+			for _, place := range []float64{-1, 0.3, 1} {
+				if got, want := c.alone(table, place).Scenario.Shots[0].Light, c.Figure.At(place); got != want {
+					t.Errorf("at %g: got %g lx, want %g", place, got, want)
+				}
+			}
+		}
+	}
+	if lights != 1 {
+		t.Errorf("got %d ranges of light, want that of the shot", lights)
+	}
+}
+
+// The draws of every dimension lie evenly: the greatest gap between what a part of the
 // line holds and what it should stays below 0.04 in all of 400 dimensions, which 500 random
 // points pass in every second one (Kolmogorov's distribution).
-func TestSequenceIsEven(t *testing.T) {
+func TestDrawsAreEven(t *testing.T) {
 	const points = 500
-	s := newSequence(400)
-	for dimension := range s {
+	drawn := newDraws(points, 400)
+	for dimension := range drawn.steps {
 		values := make([]float64, points)
 		for i := range values {
-			values[i] = (s.at(i+1, dimension) + 1) / 2
+			values[i] = (drawn.at(i, dimension) + 1) / 2
 		}
 		slices.Sort(values)
 		worst := 0.0
@@ -199,6 +256,9 @@ func BenchmarkNearby(b *testing.B) {
 				b.Fatal(err)
 			}
 			if _, err := First(b.Context(), table, kit, engine.Options{}); err != nil {
+				b.Fatal(err)
+			}
+			if _, err := Hurts(b.Context(), table, kit, engine.Options{}); err != nil {
 				b.Fatal(err)
 			}
 		}},
