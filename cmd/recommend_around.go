@@ -26,6 +26,12 @@ func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs i
 	if err != nil {
 		return nil, err
 	}
+	bar = a.progress("what hurts the kit most")
+	err = whole.WhatHurts(ctx, bar.step)
+	bar.end()
+	if err != nil {
+		return nil, err
+	}
 	bar = a.progress("what changes the kit first")
 	defer bar.end()
 	return whole, whole.WhatFirst(ctx, bar.step)
@@ -60,9 +66,14 @@ func aroundBlocks(out *show.Page, r *answer.Answer, p lang.Printer) {
 	}
 	if r.Nearby != nil {
 		out.Heading("How sure it is")
-		out.Paragraph(wording.Nearby(r.Nearby, r.Recommendation, p))
+		out.Paragraph(wording.Nearby(r.Nearby, r.Recommendation))
+		out.Paragraph(wording.Hurts(r.Hurts, r.Nearby))
+		if g := hurtsGrid(r); len(g.Rows) > 1 {
+			out.Grid(g)
+		}
+		out.Paragraph(wording.Drawn(r.Nearby, r.Scenario, p))
+		out.Paragraph(wording.SameKit(r.Nearby, r.Recommendation) + " " + wording.Flip(r.Flip, r.Scenario, p))
 		out.Grid(nearbyGrid(r))
-		out.Paragraph(wording.Flip(r.Flip, r.Scenario, p))
 	}
 }
 
@@ -144,9 +155,19 @@ func pictureCell(use *engine.Judgement, p lang.Printer) show.Cell {
 	})}
 }
 
-// nearbyGrid lists for each shot how often its lens stays, and what comes instead.
+// hurtsGrid lists what hurts the kit most by itself.
+func hurtsGrid(r *answer.Answer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "what may turn out otherwise", Wraps: true}, {Title: "undone", Right: true}, {Title: "loses", Right: true}}}
+	for _, h := range wording.ShownHurts(r.Hurts) {
+		g.Rows = append(g.Rows, []show.Cell{{Text: wording.OfCause(&h.Cause)}, {Text: wording.Share(h.Undone)}, {Text: fmt.Sprintf("%.3f", h.Loss)}})
+	}
+	return g
+}
+
+// nearbyGrid lists for each shot how often the kit does it, how often its lens stays, and what comes
+// instead.
 func nearbyGrid(r *answer.Answer) show.Grid {
-	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "lens"}, {Title: "stays", Right: true}, {Title: "else", Wraps: true}}}
+	g := show.Grid{Columns: []show.Column{{Title: "shot"}, {Title: "lens"}, {Title: "done", Right: true}, {Title: "stays", Right: true}, {Title: "else", Wraps: true}}}
 	for i := range r.Nearby.Shots {
 		shot := &r.Nearby.Shots[i]
 		lens := r.Kit.Uses[i]
@@ -157,7 +178,8 @@ func nearbyGrid(r *answer.Answer) show.Grid {
 			}
 		}
 		g.Rows = append(g.Rows, []show.Cell{
-			{Text: shot.ID}, {Text: wording.Lenses(lensList(lens))}, {Text: wording.Share(r.Nearby.Share(shot.Same)), Tone: show.Strong},
+			{Text: shot.ID}, {Text: wording.Lenses(lensList(lens))}, {Text: wording.Share(r.Nearby.Share(shot.Done)), Tone: show.Strong},
+			{Text: wording.Share(r.Nearby.Share(shot.Same))},
 			{Text: strings.Join(others[:min(len(others), shownInstead)], ", ")},
 		})
 	}

@@ -200,7 +200,10 @@ func besideGrid(a *answer.Answer, p lang.Printer) show.Grid {
 		say("camera", fmt.Sprintf("%s with %s: %s", best.Camera.Name.Value, wording.Lenses(best.Kit.Lenses), wording.CandidateScore(best)))
 	}
 	if a.Nearby != nil {
-		say("sure", wording.Nearby(a.Nearby, r, p)+" "+wording.Flip(a.Flip, r.Scenario, p))
+		say("sure", wording.Nearby(a.Nearby, r))
+		say("hurts", wording.Hurts(a.Hurts, a.Nearby))
+		say("nearby", wording.Drawn(a.Nearby, r.Scenario, p))
+		say("same kit", wording.SameKit(a.Nearby, r)+" "+wording.Flip(a.Flip, r.Scenario, p))
 	}
 	for i, q := range wording.Questions(a.Figures) {
 		about := "find out"

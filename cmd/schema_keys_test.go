@@ -23,9 +23,11 @@ var plainKeys = []string{
 	"number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
 	"changes", "adjustments", "moved", "not_done", "days", "figures_assumed",
 	"foreseen", "foreseen_house", "expected", "choices",
-	"briefs", "draws", "same_kit", "same_lens", "count", "persons",
+	"briefs", "draws", "same_kit", "same_lens", "done", "figures_varied", "count", "persons",
 	// differences of scores, and changes in tolerances
-	"loss", "gap", "bound", "change_price", "tolerances", "settles", "moves",
+	"loss", "gap", "bound", "change_price", "tolerances", "settles", "moves", "loss_median", "loss_median_error", "loss_p95", "loss_p95_error",
+	// scores of which the key says more
+	"score_median", "score_median_error", "score_p05", "score_p05_error",
 	// T-numbers of a window
 	"t_min", "t_max",
 	// numbers whose unit stands beside them

@@ -169,7 +169,7 @@ func recommendObject(t *testing.T) travel.Object {
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole.Flip = &sure.Flip{}
+	whole.Flip, whole.Hurts = &sure.Flip{}, []sure.Hurt{{}}
 	whole.Figures = &sure.Figures{
 		Kits: []sure.Frequency{{}},
 		Ask:  []sure.Question{{Assumption: &brief.Assumption{}, Kits: []sure.KitAt{{}}}},

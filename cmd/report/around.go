@@ -60,8 +60,7 @@ func newBeside(a *answer.Answer, p lang.Printer) beside {
 		say(wording.Cameras(a.Cameras, a.Best))
 	}
 	if a.Nearby != nil {
-		say(wording.Nearby(a.Nearby, r, p))
-		say(wording.Flip(a.Flip, r.Scenario, p))
+		say(wording.Nearby(a.Nearby, r) + " " + wording.Hurts(a.Hurts, a.Nearby) + " " + wording.Drawn(a.Nearby, r.Scenario, p))
 	}
 	for _, q := range wording.Questions(a.Figures) {
 		b.Unsure = append(b.Unsure, kitLine{Lenses: wording.Figure(&q), Note: wording.Otherwise(&q, p)})

@@ -161,7 +161,7 @@ func newShotPage(a *answer.Answer, i int, deck func() *floor.Deck, p lang.Printe
 		page.LensAt = wording.OfLens(j, func(j *engine.Judgement) string { return wording.LensAt(j, p) })
 		page.Setup, page.Doubt, page.Way = setupOf(j, p), wording.Doubt(shot, p), newWay(j, p)
 		if n := a.Nearby; n != nil {
-			page.Setup = append(page.Setup, setting{Name: "same lens nearby", Value: p.Quantity(n.Share(n.Shots[i].Same), "%")})
+			page.Setup = append(page.Setup, setting{Name: "done nearby", Value: wording.Share(n.Share(n.Shots[i].Done))})
 		}
 		deck := deck()
 		says := wording.MarkedAll(deck, deck.Worlds, func(d *floor.Deck) []string { return measureTexts(&d.Cards[i], p) }, func(int) bool { return false })

@@ -45,7 +45,7 @@ func around(t testing.TB, answers []*engine.Recommendation) *answer.Answer {
 	if len(answers) == 1 {
 		whole.Cameras = nil
 	}
-	if err := errors.Join(whole.HowSure(t.Context(), 100, nil), whole.WhatFirst(t.Context(), nil)); err != nil {
+	if err := errors.Join(whole.HowSure(t.Context(), 100, nil), whole.WhatHurts(t.Context(), nil), whole.WhatFirst(t.Context(), nil)); err != nil {
 		t.Fatal(err)
 	}
 	return whole

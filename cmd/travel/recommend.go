@@ -51,7 +51,7 @@ func Recommendation(a *answer.Answer, all bool, p lang.Printer) Object {
 		"crew_a_minute", orNone(r.Scenario.Prices.Crew), // money; null when nobody says what it costs
 		"without_price", Maybe(a.Free, within), // the kit if changes had no price; null where they have none
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(r, c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
-		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a.Flip) }), // null unless asked for
+		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a) }), // null unless asked for
 		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
 		"shots", Making(r.Shots, func(s *engine.ShotAnswer) Object {
 			return Of(
@@ -345,15 +345,34 @@ func figures(f *sure.Figures) Object {
 	)
 }
 
-func nearby(n *sure.Nearby, t *brief.Tolerances, first *sure.Flip) Object {
+func nearby(n *sure.Nearby, t *brief.Tolerances, a *answer.Answer) Object {
 	return Of(
 		"briefs", n.Briefs, "same_kit", n.Same,
+		"covers_pct", n.Covers.Value, "covers_error_pct", n.Covers.Error, // of the briefs: the kit does all that it does in the brief itself; errors are those of sampling, at 95 %
+		"outdone_pct", n.Outdone.Value, "outdone_error_pct", n.Outdone.Error, // of the briefs: another kit leaves less undone
+		"loss_median", n.Loss.Value, "loss_median_error", n.Loss.Error, // of value against the best kit of each brief
+		"loss_p95", n.LossOften.Value, "loss_p95_error", n.LossOften.Error,
+		"score_median", n.Score.Value, "score_median_error", n.Score.Error, // of the kit
+		"score_p05", n.ScoreSeldom.Value, "score_p05_error", n.ScoreSeldom.Error,
+		"hurts", Each(a.Hurts, hurt), // what hurts the kit by itself, the worst first
+		"figures_varied", n.Figures, // that are assumed
 		"distance_pct", t.Distance, "light_stops", t.Light, "subject_pct", t.Subject, "weight_pct", t.Weight,
 		"kits", Each(n.Kits, outcome),
 		"shots", Each(n.Shots, func(s *sure.ShotNearby) Object {
-			return Of("shot", s.ID, "same_lens", s.Same, "outcomes", Each(s.Outcomes, outcome))
+			return Of("shot", s.ID, "done", s.Done, "same_lens", s.Same, "outcomes", Each(s.Outcomes, outcome))
 		}),
-		"first_flip", Maybe(first, flip), // null when no figure alone changes the kit
+		"first_flip", Maybe(a.Flip, flip), // null when no figure alone changes the kit
+	)
+}
+
+func hurt(h *sure.Hurt) Object {
+	of, name, input := brief.OfShot, h.Shot, h.Input.String()
+	if h.Figure != nil {
+		of, name, input = h.Figure.Of, h.Figure.Name, h.Figure.Keyword
+	}
+	return Of("of", of.String(), "name", name, "input", input,
+		"undone_pct", h.Undone, // of what it may be: the kit leaves undone what it does in the brief itself
+		"loss", h.Loss, // of value against the best kit, in the mean over what it may be
 	)
 }
 

@@ -3,13 +3,8 @@ package wording
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"glassbrief/engine"
-	"glassbrief/engine/brief"
-	"glassbrief/engine/sure"
-	"glassbrief/lang"
 )
 
 // Lenses names the lenses of a kit, or that there are none.
@@ -80,41 +75,4 @@ func Share(share float64) string {
 		return "<1%"
 	}
 	return fmt.Sprintf("%.0f%%", whole)
-}
-
-// Nearby says how often a kit stays the best in nearby briefs, and what else came.
-func Nearby(n *sure.Nearby, r *engine.Recommendation, p lang.Printer) string {
-	t := &r.Scenario.Tolerances
-	text := fmt.Sprintf("Of %s that differ by up to %s in distances, %s of light, %s in the size of subjects and %s in weights, %d give the same kit (%s).",
-		Counted(n.Briefs, "brief"), p.Quantity(t.Distance, "%"), p.Quantity(t.Light, "stops"), p.Quantity(t.Subject, "%"), p.Quantity(t.Weight, "%"),
-		n.Same, Share(n.Share(n.Same)))
-	var others []string
-	for _, kit := range n.Kits {
-		if len(others) < 2 && !slices.Equal(kit.Lenses, r.Kit.Lenses) {
-			others = append(others, fmt.Sprintf("%s in %d", Lenses(kit.Lenses), kit.Briefs))
-		}
-	}
-	if others != nil {
-		text += " Else came most: " + strings.Join(others, "; ") + "."
-	}
-	return text
-}
-
-// Flip says which figure alone changes the kit soonest.
-func Flip(f *sure.Flip, s *brief.Scenario, p lang.Printer) string {
-	if f == nil {
-		return "No figure of a shot changes the kit by itself, up to three times its tolerance."
-	}
-	by := p.Quantity(math.Abs(f.By), "%")
-	if f.Input == sure.Light {
-		by = p.Quantity(math.Round(math.Abs(f.By)*10)/10, "stops")
-	}
-	return fmt.Sprintf("The kit changes first by the %s of shot %s: at %s %s, it would be %s.", f.Input, f.Shot, by, less(f), Lenses(f.Kit))
-}
-
-func less(f *sure.Flip) string {
-	if f.By < 0 {
-		return "less"
-	}
-	return "more"
 }

@@ -77,7 +77,11 @@ func Questions(f *sure.Figures) []sure.Question {
 }
 
 // Figure names an assumed figure by its keyword and whose it is.
-func Figure(q *sure.Question) string { return fmt.Sprintf("%s of %s %s", q.Keyword, q.Of, q.Name) }
+func Figure(q *sure.Question) string { return ofAssumed(q.Assumption) }
+
+func ofAssumed(a *brief.Assumption) string {
+	return fmt.Sprintf("%s of %s %s", a.Keyword, a.Of, a.Name)
+}
 
 // Taken gives the value that is taken for an assumed figure, and its range.
 func Taken(a *brief.Assumption, p lang.Printer) (middle, between string) {

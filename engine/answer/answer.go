@@ -31,6 +31,7 @@ type Answer struct {
 	Cameras []engine.Candidate // nil for a brief of one camera
 	Best    int                // of the cameras
 	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
+	Hurts   []sure.Hurt        // what hurts the kit by itself, the worst first; nil until [Answer.WhatHurts]
 	Flip    *sure.Flip         // nil when no figure alone changes the kit
 	Figures *sure.Figures      // nil where no assumed figure bears on the kit
 	Rescues []*why.Rescue      // by the shots; nil for one that a lens of the house does
@@ -87,10 +88,17 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 	return a, nil
 }
 
-// HowSure works out how sure the kit is, by so many nearby briefs. Progress is told how many
+// HowSure works out how the kit does in so many nearby briefs. Progress is told how many
 // are done. It fails with the context's error when the context ends.
 func (a *Answer) HowSure(ctx context.Context, briefs int, progress func(done, total int)) (err error) {
 	a.Nearby, err = sure.Draw(ctx, a.Table, &a.Kit, briefs, engine.Options{Progress: progress})
+	return err
+}
+
+// WhatHurts works out what hurts the kit when it alone turns out otherwise. Progress is told how many of all
+// that may do so is done. It fails with the context's error when the context ends.
+func (a *Answer) WhatHurts(ctx context.Context, progress func(done, total int)) (err error) {
+	a.Hurts, err = sure.Hurts(ctx, a.Table, &a.Kit, engine.Options{Progress: progress})
 	return err
 }
 

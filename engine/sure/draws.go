@@ -114,7 +114,7 @@ func (d *draws) share(holds func(draw int) bool) Estimate {
 		}
 	}
 	e := d.estimate(values, mean)
-	if e.Value == 0 || e.Value == 1 {
+	if len(d.steps) > 0 && (e.Value == 0 || e.Value == 1) {
 		e.Error = min(1, 3/float64(d.number))
 	}
 	return e
