@@ -3,6 +3,7 @@ package whatif
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -34,6 +35,7 @@ type Session struct {
 	shown  shown          // what the page has
 
 	columns  report.Columns
+	warmed   int  // edits for that alone
 	unmarked bool // what differs from the saved plan, for tests
 }
 
@@ -104,6 +106,47 @@ type frame struct {
 
 // mostFrames is how many frames are kept, so that a slider of weights does not fill the memory.
 const mostFrames = 3
+
+// OpenSession opens the plan of an input as JSON, which is how a page holds a [whatif.Input].
+func OpenSession(text string) (*Session, error) {
+	var in whatif.Input
+	if err := json.Unmarshal([]byte(text), &in); err != nil {
+		return nil, err
+	}
+	plan, found := whatif.Open(in, in.Printer())
+	if found.HasErrors() {
+		return nil, found
+	}
+	return NewSession(plan, in.Printer())
+}
+
+// warmings is how many edits make the engine warm: behind so many, the next are hardly quicker.
+const warmings = 30
+
+// Warm makes the next edits quicker, by one that nobody sees, and reports whether more of it would help.
+// A program for browsers runs slowly at first, until each piece of it was met some times.
+func (s *Session) Warm() bool {
+	if s.warmed >= warmings {
+		return false
+	}
+	controls := s.Plan.Controls
+	c := &controls[s.warmed*7%len(controls)]
+	s.warmed++
+	text := ""
+	switch ladder := s.Plan.Ladders[c.Ladder]; {
+	case c.Choice:
+		text = ladder[s.warmed%len(ladder)].Text
+	case len(c.Saved) == 2:
+		text = fmt.Sprintf("%.3f%s..%.3f%s", c.Saved[0].Value*0.95, c.Unit, c.Saved[1].Value*1.05, c.Unit)
+	default:
+		at := slices.IndexFunc(ladder, func(v whatif.Value) bool { return v.Value > c.Saved[0].Value })
+		text = ladder[max(at, 0)].Text + c.Unit
+	}
+	shown := s.shown
+	s.Answer(whatif.State{{Key: c.Key, Text: text}}.String())
+	s.shown = shown
+	return s.warmed < warmings
+}
 
 // NewSession opens a plan for edits.
 func NewSession(plan *whatif.Plan, printer lang.Printer) (*Session, error) {

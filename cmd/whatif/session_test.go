@@ -3,6 +3,7 @@ package whatif
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"io/fs"
@@ -241,5 +242,25 @@ func TestAnswersAreThoseOfThePatchedFiles(t *testing.T) {
 				t.Errorf("as saved differs (-file +page):\n%s", diff)
 			}
 		})
+	}
+}
+
+// Warming is not seen: the reply behind it is the one without it.
+func TestWarmingChangesNothing(t *testing.T) {
+	in := inputOf(t, "night-ferry.scenario")
+	const fragment = "4A.distance=1.4m..2.8m"
+	want := sessionOf(t, in).Answer(fragment)
+	text, err := json.Marshal(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := OpenSession(string(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for s.Warm() {
+	}
+	if diff := cmp.Diff(want, s.Answer(fragment)); diff != "" {
+		t.Errorf("after warming the reply differs (-cold +warm):\n%s", diff)
 	}
 }

@@ -21,9 +21,18 @@ type Input struct {
 	Catalogues []Text `json:"catalogues"`
 	Rules      []Text `json:"rules"`
 
+	Units       string  `json:"units"`        // "imperial", or else metric
 	ChangePrice float64 `json:"change_price"` // of a minute of changes, where the scenario does not say; NaN is not allowed
 	Crew        string  `json:"crew"`         // what a minute of the crew costs, likewise, as "6 EUR/min"; "" when nobody says
 	Budget      int     `json:"budget"`       // bytes that may be read; 0 for the usual
+}
+
+// Printer writes quantities in the units of the input.
+func (in *Input) Printer() lang.Printer {
+	if in.Units == "imperial" {
+		return lang.Printer{System: lang.Imperial}
+	}
+	return lang.Printer{}
 }
 
 // A Text is a named text.
