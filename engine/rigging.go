@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"encoding/binary"
 	"slices"
 	"sync"
 
@@ -65,10 +66,15 @@ type changes struct {
 	ofs   []*setupsOf // by lens; nil for one that was not asked for
 
 	lenses []int // of the kit that is asked about
-	made   bool  // what follows is of that kit
+	made   bool  // trimmed is of that kit
+	trimmed
+	kept map[string]*trimmed // of kits asked about before, by their lenses; nil where each is asked about once
+	key  []byte
+}
 
-	// Of that kit: all set-ups that its lenses may have, where those of each begin, and what it
-	// takes between two, -1 where that was not asked for.
+// trimmed are all set-ups that the lenses of a kit may have, where those of each begin, and what it
+// takes between two, -1 where that was not asked for.
+type trimmed struct {
 	all    []*rig.Setup
 	begins []int
 	takes  []rig.Minutes
@@ -114,13 +120,27 @@ func (c *changes) Least(from, to int, other bool) int {
 // Kit says which kit is asked about. Its set-ups are made when a change of it is asked for: of most
 // kits none is, where there is one shot. What is made of a kit stays when it is named again.
 func (c *changes) Kit(lenses []int) {
-	if !slices.Equal(c.lenses, lenses) {
-		c.lenses, c.made = append(c.lenses[:0], lenses...), false
+	if slices.Equal(c.lenses, lenses) {
+		return
+	}
+	c.lenses, c.made = append(c.lenses[:0], lenses...), false
+	if c.kept == nil {
+		return
+	}
+	c.key = c.key[:0]
+	for _, lens := range lenses {
+		c.key = binary.AppendUvarint(c.key, uint64(lens))
+	}
+	if kept := c.kept[string(c.key)]; kept != nil {
+		c.trimmed, c.made = *kept, true
 	}
 }
 
 // trimKit trims all set-ups that the kit may have together.
 func (c *changes) trimKit() {
+	if c.kept != nil {
+		c.trimmed = trimmed{}
+	}
 	c.all, c.begins, c.takes = c.all[:0], c.begins[:0], c.takes[:0]
 	for _, lens := range c.lenses {
 		c.begins = append(c.begins, len(c.all))
@@ -130,6 +150,10 @@ func (c *changes) trimKit() {
 		c.takes = append(c.takes, -1)
 	}
 	c.trim, c.made = rig.Together(c.rig, c.all), true
+	if c.kept != nil {
+		kept := c.trimmed
+		c.kept[string(c.key)] = &kept
+	}
 }
 
 // Between gives the minutes between the set-ups of two lenses of the kit in two shots, in halves.
@@ -192,3 +216,19 @@ func (d *Day) Value(lenses []string) float64 {
 
 // RestsOn reports whether an assumed figure bears on a lens in a shot, by their places.
 func (t *Table) RestsOn(shot, lens int) bool { return len(t.assumedOf(shot, lens)) > 0 }
+
+// A Series chooses kits from a table by one taste after another, each with scores of its own, as
+// [Table.Choose] does within the limits of the scenario. It is for one goroutine.
+type Series struct{ *kit.Series }
+
+// Series begins a series, of which set-ups and changes are those of the table. It fails as
+// [Table.Choose] does.
+func (t *Table) Series() (*Series, error) {
+	p := t.problem(&t.Scenario.Limits)
+	p.Changes.(*changes).kept = map[string]*trimmed{}
+	series, err := kit.Search{NodeLimit: nodeLimit}.Series(p)
+	if err != nil {
+		return nil, t.contradiction(&t.Scenario.Limits, err)
+	}
+	return &Series{series}, nil
+}

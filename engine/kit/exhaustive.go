@@ -4,8 +4,13 @@ package kit
 // agree with, and the fastest for a few dozen lenses.
 func (t *table) everySet(p *Problem, runners int) Solution {
 	found := podium{places: runners + 1}
+	nodes := t.visit(&found)
+	return Solution{Sets: t.sets(p, &found), Proven: true, Nodes: nodes}
+}
+
+// visit tries every set within the limits for a place on a podium, and counts them.
+func (t *table) visit(found *podium) (nodes int) {
 	toll := t.toll(nil)
-	nodes := 0
 	rows := make([][]int32, t.size+1)
 	for i := range rows {
 		rows[i] = make([]int32, len(t.weights))
@@ -38,5 +43,5 @@ func (t *table) everySet(p *Problem, runners int) Solution {
 	w := t.worthOf(first)
 	w.score -= toll.of(t.must)
 	visit(0, append(make([]int, 0, t.size), t.must...), w, t.limit.minus(t.base))
-	return Solution{Sets: t.sets(p, &found), Proven: true, Nodes: nodes}
+	return nodes
 }

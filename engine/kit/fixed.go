@@ -68,6 +68,9 @@ type table struct {
 	each    int64   // what one unit of changes weighs against the scores; 0 where they are free
 	charges []int64 // what the money of a lens does
 	ways    []state // kept for [table.walk]
+	// tighter lowers a bound on what a set that holds no idle lens is worth, for less than working it
+	// out; nil where nothing is known of a set beforehand.
+	tighter func(lenses []int, bound worth) worth
 }
 
 // newTable checks a problem and gives its fixed-point form.
@@ -101,9 +104,7 @@ func newScores(p *Problem) (*table, error) {
 	for lens, row := range p.Scores {
 		t.scores[lens] = cells[lens*shots : (lens+1)*shots : (lens+1)*shots]
 		for shot, score := range row {
-			if score > 0 {
-				t.scores[lens][shot] = max(1, int32(min(score, 1)*scoreUnits+0.5))
-			}
+			t.scores[lens][shot] = scoreOf(score)
 		}
 		if p.Mass != nil {
 			t.loads[lens][onMass] = whole(p.Mass[lens], massUnits)
@@ -120,6 +121,14 @@ func newScores(p *Problem) (*table, error) {
 	}
 	t.price(p)
 	return t, nil
+}
+
+// scoreOf brings a score into fixed point; one above 0 stays above 0.
+func scoreOf(score float64) int32 {
+	if score > 0 {
+		return max(1, int32(min(score, 1)*scoreUnits+0.5))
+	}
+	return 0
 }
 
 // maxLoad bounds a lens's mass and cost, so that sums in fixed point cannot overflow.

@@ -69,6 +69,19 @@ func (t *table) search(p *Problem, runners, budget int) Solution {
 			good, w = other, v
 		}
 	}
+	best, solution := t.prove(good, w, budget)
+	found := podium{places: runners + 1}
+	found.enter(best)
+	if runners > 0 {
+		solution.Neighbours = true
+		t.neighbours(&best, &found)
+	}
+	solution.Sets = t.sets(p, &found)
+	return solution
+}
+
+// prove goes through both stages from a good set, and says what it proved.
+func (t *table) prove(good []int, w worth, budget int) (candidate, Solution) {
 	b := newBranch(t, budget)
 	coverOpen := int64(0)
 	if w.covered < b.reach {
@@ -88,14 +101,7 @@ func (t *table) search(p *Problem, runners, budget int) Solution {
 	if b.open > 0 {
 		solution.Gap = float64(b.open-b.floor) / float64(t.total) / scoreUnits
 	}
-	found := podium{places: runners + 1}
-	found.enter(best)
-	if runners > 0 {
-		solution.Neighbours = true
-		t.neighbours(&best, &found)
-	}
-	solution.Sets = t.sets(p, &found)
-	return solution
+	return best, solution
 }
 
 // sizes counts the sets up to the size, or gives a number above all limits.
@@ -171,7 +177,7 @@ func (b *branch) scoring(good []int, w worth) candidate {
 	b.values, b.hereditary = b.scores, !b.priced()
 	if w.covered < b.reach {
 		bonus = coverBonus * scoreUnits
-		b.values = b.inUnits(func(score int32) int32 { return score + bonus })
+		b.values = b.withBonus(bonus)
 		b.toll = b.table.toll(nil)
 	} else {
 		b.toll = b.table.toll(b.reached())
@@ -187,6 +193,11 @@ func (b *branch) scoring(good []int, w worth) candidate {
 	b.found(good)
 	b.run(good)
 	return best.best[0]
+}
+
+// withBonus gives the table of scores with a bonus for each shot that is covered.
+func (t *table) withBonus(bonus int32) [][]int32 {
+	return t.inUnits(func(score int32) int32 { return score + bonus })
 }
 
 // inUnits gives the table of scores in other units; 0 stays.

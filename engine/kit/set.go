@@ -23,7 +23,7 @@ func (t *table) newCandidate(lenses []int, covered int64) candidate {
 
 // try enters a set that covers so much and is worth no more than the bound, if it can get a place.
 func (d *podium) try(t *table, lenses []int, bound worth) {
-	if !d.open(bound) || !t.priced() && t.idle(lenses) >= 0 {
+	if !d.open(bound) || !t.priced() && t.idle(lenses) >= 0 || t.tighter != nil && !d.open(t.tighter(lenses, bound)) {
 		return
 	}
 	if c := t.newCandidate(lenses, bound.covered); !t.priced() || d.open(c.worth) && t.idle(c.lenses) < 0 {
@@ -67,35 +67,46 @@ func (d *podium) enter(c candidate) {
 // idle gives the place of a lens that need not come and adds nothing to the others, or -1. Where
 // changes cost, the day is then worth as much with the lens in the bag, all trimmed as it is.
 func (t *table) idle(lenses []int) int {
+	whole := int64(-1) // what the day is worth with all of them, once that is asked for
 	if t.priced() {
 		t.changes.Kit(lenses)
 	}
 	for i, lens := range lenses {
-		if !t.isMust[lens] && !t.adds(lenses, i) {
+		if t.isMust[lens] {
+			continue
+		}
+		lifts, alone := t.lifts(lenses, i)
+		if alone {
+			continue
+		}
+		if t.priced() {
+			if whole < 0 {
+				with, _ := t.walk(lenses, -1, nil)
+				whole = with.value
+			}
+			without, _ := t.walk(lenses, i, nil)
+			lifts = without.value < whole
+		}
+		if !lifts {
 			return i
 		}
 	}
 	return -1
 }
 
-// adds reports whether the lens at a place adds something to the others.
-func (t *table) adds(lenses []int, place int) bool {
-	lifts := false
+// lifts reports whether the lens at a place scores more in some shot than the others, and whether it
+// alone does one.
+func (t *table) lifts(lenses []int, place int) (lifts, alone bool) {
 	for shot, score := range t.scores[lenses[place]] {
 		if score > 0 {
 			others := t.bestOf(lenses, shot, place)
 			if others == 0 {
-				return true
+				return true, true
 			}
 			lifts = lifts || others < score
 		}
 	}
-	if !t.priced() {
-		return lifts
-	}
-	with, _ := t.walk(lenses, -1, nil)
-	without, _ := t.walk(lenses, place, nil)
-	return without.value < with.value
+	return lifts, false
 }
 
 // bestOf gives the best score for a shot among the lenses but the one at place without.

@@ -28,6 +28,14 @@ type Aspect struct {
 	Weight float64 // of the criterion in the set
 }
 
+// Known gives how many scores count.
+func (a *Aspect) Known() int {
+	if !a.Applies {
+		return 0
+	}
+	return a.Scores
+}
+
 // Unweighed judges a record by everything but the weights. It fills in the facts that the files
 // define, and changes nothing else in the record.
 func (s *Set) Unweighed(r *facts.Record) Unweighed {

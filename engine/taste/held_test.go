@@ -59,7 +59,16 @@ func drawBrief(r *rand.Rand) string {
 // judged reads a brief and judges it.
 func judged(t enginetest.T, text string) *engine.Table {
 	t.Helper()
-	s := enginetest.Read(t, text, brief.Files{Tree: fstest.MapFS{"house.rules": {Data: []byte(house)}}})
+	return judgedBy(t, text, "")
+}
+
+// judgedBy judges a brief by what further rules say too.
+func judgedBy(t enginetest.T, text, further string) *engine.Table {
+	t.Helper()
+	if further != "" {
+		text = strings.Replace(text, "\n}\n", "\n  rules \"further.rules\"\n}\n", 1)
+	}
+	s := enginetest.Read(t, text, brief.Files{Tree: fstest.MapFS{"house.rules": {Data: []byte(house)}, "further.rules": {Data: []byte(further)}}})
 	table, err := engine.Judge(context.Background(), s, engine.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -77,17 +86,26 @@ func held(t enginetest.T, table *engine.Table) *taste.Held {
 }
 
 // weighing gives a file of rules that sets weights.
-func weighing(t enginetest.T, criteria []*rules.Criterion, weights []float64) *lang.Source {
-	t.Helper()
+func weighing(criteria []*rules.Criterion, weights []float64) string {
 	var b strings.Builder
 	for k, c := range criteria {
 		fmt.Fprintf(&b, "weight %q %.17g\n", c.Name, weights[k])
 	}
-	src, found := lang.NewSource("taste.rules", []byte(b.String()))
+	return b.String()
+}
+
+// extended gives a set with what a file of rules says.
+func extended(t enginetest.T, set *rules.Set, text string) *rules.Set {
+	t.Helper()
+	src, found := lang.NewSource("taste.rules", []byte(text))
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	return src
+	set, found = set.Extend(src)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	return set
 }
 
 // What is held and weighed is what the rules with these weights say of the same set-up.
@@ -102,12 +120,9 @@ func TestHeldIsWeighedAsRulesAre(t *testing.T) {
 		for k := range weights {
 			weights[k] = 0.001 + 5*r.ExpFloat64()
 		}
-		source := weighing(t, h.Criteria, weights)
+		source := weighing(h.Criteria, weights)
 		for i, shot := range table.Scenario.Shots {
-			set, found := shot.Rules.Extend(source)
-			if found.HasErrors() {
-				t.Fatal(found)
-			}
+			set := extended(t, shot.Rules, source)
 			for j := range table.Lenses() {
 				u := h.At(i, j)
 				if u == nil {
