@@ -1,6 +1,7 @@
 package whatif
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/motion"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 )
 
@@ -25,9 +27,10 @@ type Control struct {
 	Unit   string  `json:"unit"`   // of its figures; a bare number of a fragment is not in it, for the file wants units
 	May    bool    `json:"may"`    // it may be left to the engine, by an empty text
 
-	set *setter
-	was string // what the file says, "" where it does not
-	at  shotText
+	set       *setter
+	was       string // what the file says, "" where it does not
+	at        shotText
+	criterion *rules.Criterion // of a weight
 }
 
 // A Value is a figure in the unit of its control. Text is as the file writes it, without the unit where
@@ -54,6 +57,7 @@ var (
 	pan      = &setter{name: "speed", label: "speed of the pan", dim: lang.AngularSpeed, unit: "deg/s", most: 1}
 	carry    = &setter{name: "carry", label: "number of lenses", dim: lang.Plain, most: 1}
 	camera   = &setter{name: "camera", label: "camera", most: 1}
+	weight   = &setter{name: "weight", label: "weight", dim: lang.Plain, most: 1}
 )
 
 // shotText is the text of a shot in the file.
@@ -147,6 +151,7 @@ func (p *Plan) controls(printer lang.Printer) {
 		"speed":    ladder(printer, speed, append(evenly(0.1, 0.1, 2), evenly(2.2, 0.2, 6)...)),
 		"pan":      ladder(printer, pan, append(evenly(-60, 5, -5), evenly(5, 5, 60)...)),
 		"carry":    ladder(printer, carry, evenly(1, 1, mostCarried)),
+		"weight":   ladder(printer, weight, append(append([]float64{0.01, 0.1}, evenly(0.25, 0.25, 2)...), evenly(2.5, 0.5, 12)...)),
 	}
 	head := p.block("scenario", "")
 	if cameras := p.Scenario.Cameras; len(cameras) > 1 {
@@ -159,6 +164,13 @@ func (p *Plan) controls(printer lang.Printer) {
 	}
 	lenses := float64(p.Scenario.Limits.Carry)
 	p.add(Control{Key: "carry", Saved: []Value{valueOf(printer, carry, lenses)}, Ladder: "carry", set: carry, was: saying(head, "carry"), at: shotText{block: head}})
+	criteria := p.Scenario.Rules.Criteria()
+	for i := range criteria {
+		if c := criteria[i]; len(c.Scores) > 0 {
+			saved := valueOf(printer, weight, c.Weight)
+			p.add(Control{Key: weightKey + "." + escape(c.Name), Label: "weight of " + c.Name, Saved: []Value{saved}, Ladder: "weight", set: weight, was: saved.Text, criterion: c})
+		}
+	}
 	for i, shot := range p.Scenario.Shots {
 		p.shot(i, shot, printer)
 	}
@@ -220,7 +232,7 @@ func valuesOf(p lang.Printer, of *setter, text string, values ...float64) []Valu
 }
 
 func (p *Plan) add(c Control) {
-	c.Name, c.Label, c.Unit, c.May = c.set.name, c.set.label, c.set.unit, c.set.may
+	c.Name, c.Label, c.Unit, c.May = c.set.name, cmp.Or(c.Label, c.set.label), c.set.unit, c.set.may
 	p.Controls = append(p.Controls, c)
 }
 
@@ -248,7 +260,7 @@ func saying(block *lang.Block, keyword string) string {
 func stops() []float64 { return exposure.StopsWithin(0.7, 32) }
 
 // frames reports whether the control moves what all shots are judged in.
-func (c *Control) frames() bool { return c.set == camera }
+func (c *Control) frames() bool { return c.set == camera || c.set == weight }
 
 // Values gives the figures of a text of the control: one, or both ends. A text that is no figure is
 // shown as it stands.

@@ -1,13 +1,16 @@
 package whatif
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"path"
 	"slices"
 	"strings"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
 	"github.com/rogpeppe/go-internal/diff"
@@ -50,33 +53,41 @@ type Edited struct {
 	Warnings []Fault
 
 	plan  *Plan
-	texts map[string]string // those that changed, by path
-	lines []string          // the statements that are new, with where they belong before each
+	edits map[string]*lang.Edits // of files, by path
+	texts map[string]string      // those that changed, by path
+	lines []string               // the statements that are new, with where they belong before each
 }
 
 // Edit puts a state into the files of the plan and reads them anew. What is wrong is told by the
 // control that it lies at; with faults there is no edited plan.
 func (p *Plan) Edit(s State) (*Edited, []Fault) {
-	e := &Edited{State: s, plan: p, texts: map[string]string{}}
-	edits := lang.Edits{Source: p.src}
+	e := &Edited{State: s, plan: p, texts: map[string]string{}, edits: map[string]*lang.Edits{p.Name: {Source: p.src}}}
 	var faults []Fault
 	for i := range s {
-		faults = append(faults, e.put(&edits, &s[i])...)
+		faults = append(faults, e.put(&s[i])...)
 	}
 	if faults != nil {
 		return nil, faults
 	}
-	text, origins := edits.Text()
-	if text != p.src.Text {
-		e.texts[p.Name] = text
+	origins := map[string][]lang.Span{}
+	for name, edits := range e.edits {
+		var text string
+		if text, origins[name] = edits.Text(); text != edits.Source.Text {
+			e.texts[name] = text
+		}
 	}
 	files, found := p.files(e.texts)
-	src, more := files.Budget.Source(p.Name, text, lang.OfFile)
+	src, more := files.Budget.Source(p.Name, cmp.Or(e.texts[p.Name], p.src.Text), lang.OfFile)
 	if found = append(found, more...); !found.HasErrors() {
 		e.Scenario, more = brief.Load(src, files)
 		found = append(found, more...)
 	}
-	warnings, wrong := faultsOf(catalog.Relocate(found, src, origins), s)
+	for _, d := range found {
+		if src := d.Span.Source; src != nil && origins[src.Name] != nil {
+			found = catalog.Relocate(found, src, origins[src.Name])
+		}
+	}
+	warnings, wrong := faultsOf(found, s)
 	if wrong != nil {
 		return nil, wrong
 	}
@@ -85,8 +96,8 @@ func (p *Plan) Edit(s State) (*Edited, []Fault) {
 }
 
 // put puts a setting into the text of the scenario.
-func (e *Edited) put(edits *lang.Edits, s *Setting) []Fault {
-	c := s.control
+func (e *Edited) put(s *Setting) []Fault {
+	c, edits := s.control, e.edits[e.plan.Name]
 	value, fault := c.written(s.Text)
 	if fault != "" {
 		return []Fault{{s.Key, fault}}
@@ -104,6 +115,9 @@ func (e *Edited) put(edits *lang.Edits, s *Setting) []Fault {
 	at := lang.Span{Source: from, End: len(from.Text)}
 	line := lang.Line{Keyword: c.set.name, Value: value, At: at}
 	switch c.set {
+	case weight:
+		e.weigh(c, line)
+		return nil
 	case camera:
 		e.swap(edits, c, value, at)
 		line.Value = swapped(saying(c.at.block, "camera"), c.was, value)
@@ -113,8 +127,67 @@ func (e *Edited) put(edits *lang.Edits, s *Setting) []Fault {
 	default:
 		edits.Set([]*lang.Block{c.at.block}, brief.Keywords(block), line, func(*lang.Statement) bool { return true })
 	}
-	e.lines = append(e.lines, fmt.Sprintf("// in %s\n%s %s\n", where, line.Keyword, line.Value))
+	e.tell(where, line)
 	return nil
+}
+
+// tell notes a statement that is new, and where it belongs.
+func (e *Edited) tell(where string, line lang.Line) {
+	e.lines = append(e.lines, fmt.Sprintf("// in %s\n%s %s\n", where, line.Keyword, line.Value))
+}
+
+// weigh gives a criterion another weight in the last of the scenario's own files of rules, which has the
+// last word, or in a new one beside the scenario.
+func (e *Edited) weigh(c *Control, line lang.Line) {
+	p := e.plan
+	name := p.rulesFile()
+	edits := e.edits[name]
+	if edits == nil {
+		text, known := p.Files[name]
+		src, _ := lang.NewSource(name, []byte(text)) // it was read before
+		edits = &lang.Edits{Source: src}
+		e.edits[name] = edits
+		if !known {
+			use := lang.Line{Keyword: "rules", Value: lang.Quote(name), At: line.At}
+			none := func(*lang.Statement) bool { return false }
+			e.edits[p.Name].Set([]*lang.Block{p.block("scenario", "")}, brief.Keywords("scenario"), use, none)
+			e.tell("scenario", use)
+		}
+	}
+	e.tell(name, lang.Line{Keyword: "weight", Value: lang.Quote(c.criterion.Name) + " " + line.Value})
+	file, _ := lang.Parse(edits.Source)
+	for _, s := range file.Statements {
+		if len(s.Values) == 0 || rules.Slug(s.Values[0].Parts[0].Text) != rules.Slug(c.criterion.Name) {
+			continue
+		}
+		switch {
+		case s.Keyword.Value == "weight" && len(s.Values) == 2:
+			edits.Replace(s.Values[1].Span, line.Value, line.At)
+			return
+		case s.Keyword.Value == "criterion" && s.Block != nil && saying(s.Block, "weight") != "":
+			edits.Set([]*lang.Block{s.Block}, nil, line, func(*lang.Statement) bool { return true })
+			return
+		}
+	}
+	end := lang.Span{Source: edits.Source, Start: len(edits.Source.Text), End: len(edits.Source.Text)}
+	text := "weight " + lang.Quote(c.criterion.Name) + " " + line.Value + "\n"
+	if end.End > 0 && !strings.HasSuffix(edits.Source.Text, "\n") {
+		text = "\n" + text
+	}
+	edits.Replace(end, text, line.At)
+}
+
+// rulesFile gives the path of the file of rules that weights are written into.
+func (p *Plan) rulesFile() string {
+	own := ""
+	for _, s := range p.block("scenario", "").Statements {
+		if s.Keyword.Value == "rules" {
+			for _, v := range s.Values {
+				own = path.Clean(strings.ReplaceAll(v.Parts[0].Text, `\`, "/"))
+			}
+		}
+	}
+	return cmp.Or(own, strings.TrimSuffix(p.Name, path.Ext(p.Name))+"-weights.rules")
 }
 
 // written gives the text of a control as values of its statement, or says what is wrong with it.

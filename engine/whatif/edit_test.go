@@ -32,6 +32,8 @@ func TestEditWritesWhatAnAuthorWould(t *testing.T) {
 		{"3A.speed=2ft/s", "3A.speed=2ft/s", "// in shot \"3A\"\nmove pass-through 2ft/s low mode\n"},
 		{"camera=House+body+B", "camera=House+body+B", "// in scenario\ncamera \"House body B\" or \"House body A\"\n"},
 		{"5C.light=EV8", "5C.light=EV8", "// in shot \"5C\"\nlight EV8\n"},
+		{"weight.depth+of+field=2.5&weight.light=1", "weight.depth+of+field=2.5&weight.light=1",
+			"// in scenario\nrules \"night-ferry-weights.rules\"\n// in night-ferry-weights.rules\nweight \"depth of field\" 2.5\n// in night-ferry-weights.rules\nweight \"light\" 1\n"},
 	} {
 		s, faults := p.Read(test.fragment)
 		if faults != nil {
@@ -63,6 +65,8 @@ func TestFaultsLieAtTheirControls(t *testing.T) {
 		{"9A.distance=50m", "9A.distance", "background"},
 		{"4A.distance=2m+}+shot+%22x%22+{", "4A.distance", ""},
 		{"4A.distance=2m%0Alight+1lx", "4A.distance", ""},
+		{"weight.light=0", "weight.light", `"0" is not possible`},
+		{"weight.lihgt=2", "weight.lihgt", `Did you mean "weight.light"?`},
 		{"camera=House+body+Z", "camera", "no camera"},
 	} {
 		s, faults := p.Read(test.fragment)

@@ -101,11 +101,14 @@ func escape(text string) string {
 	return b.String()
 }
 
+// weightKey begins the key of a rule's weight.
+const weightKey = "weight"
+
 // escapeShot is escape of the name of a shot before a point. The word of the rules' weights is
 // escaped too, so that no key of a shot is one of those.
 func escapeShot(id string) string {
 	key := strings.ReplaceAll(escape(id), ".", "%2E")
-	if key == "weight" {
+	if key == weightKey {
 		return "%77eight"
 	}
 	return key
@@ -117,8 +120,8 @@ func sameKey(key string) string {
 	switch {
 	case !ok:
 		return escape(plainText(key))
-	case shot == "weight":
-		return "weight." + escape(plainText(name))
+	case shot == weightKey:
+		return weightKey + "." + escape(plainText(name))
 	}
 	return escapeShot(plainText(shot)) + "." + escape(plainText(name))
 }
