@@ -40,6 +40,7 @@ const (
 	ExpectationBroken Code = "expectation-broken"
 	FramingList       Code = "framing-list"
 	Upkeep            Code = "upkeep"
+	UnfinishedMerge   Code = "unfinished-merge"
 	InternalFault     Code = "internal-fault"
 )
 
@@ -87,6 +88,7 @@ func Codes() []CodeMeaning {
 		{ExpectationBroken, "an expect statement does not hold"},
 		{FramingList, "a Framing Decision List is not as its standard has it, or differs from the scenario"},
 		{Upkeep, "something in a catalogue is not in order (a warning)"},
+		{UnfinishedMerge, "two versions of a file change the same, and both stand in it"},
 		{InternalFault, "the program met a state that it should never meet"},
 	}
 }

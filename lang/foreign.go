@@ -133,7 +133,7 @@ func conflicts(src *Source) (found Diagnostics) {
 			continue
 		}
 		found.Add(Diagnostic{
-			Severity: Error, Code: UnexpectedText, Span: span,
+			Severity: Error, Code: UnfinishedMerge, Span: span,
 			Summary: "a merge is unfinished here, and both sides stand in the file",
 			Detail:  "Keep the lines of one side, or of both where they do not exclude each other, and remove the lines of marks.",
 		})
