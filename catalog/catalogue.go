@@ -9,6 +9,7 @@ package catalog
 
 import (
 	_ "embed"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -48,6 +49,22 @@ type file struct {
 
 // Ready makes the reading of catalogues ready, which [Load] would do.
 func Ready() { lang.Ready(reflect.TypeFor[file]()) }
+
+// Shape says how statements may stand in a catalogue.
+func Shape() lang.Shape {
+	shape := lang.ShapeOf(reflect.TypeFor[file]())
+	all := lang.Shape{} // what items of all kinds take
+	for _, kind := range amendable {
+		maps.Copy(all, shape[kind].Inner)
+	}
+	shape["camera"].Inner.Name("mode")
+	shape[amendKeyword] = lang.Standing{Repeats: true, Named: true, Inner: all}
+	for keyword, standing := range shape {
+		standing.Free = true
+		shape[keyword] = standing
+	}
+	return shape
+}
 
 // Load reads catalogue files and lays them over each other, the first on top. Names are
 // unique within a file. When two files have an item of the same name, the first file wins,

@@ -48,6 +48,13 @@ var ready = sync.OnceFunc(func() { // in the order in which reading comes to it
 	rules.Standard()
 })
 
+// Shape says how statements may stand in a scenario.
+func Shape() lang.Shape {
+	shape := lang.ShapeOf(reflect.TypeFor[document]())
+	shape["scenario"].Inner.Name("unit", "day", "place", "vary")
+	return shape
+}
+
 // Load reads a scenario with all that it names. The diagnostics hold every fault of every
 // file; with errors among them the scenario is nil.
 func Load(src *lang.Source, files Files) (*Scenario, lang.Diagnostics) {

@@ -3,6 +3,7 @@ package learn
 import (
 	"fmt"
 	"path"
+	"reflect"
 	"strings"
 
 	"glassbrief/lang"
@@ -14,6 +15,9 @@ type document struct {
 	// The lenses that somebody took in the shots of one scenario.
 	Choices []choicesBlock `lang:"choices"`
 }
+
+// Shape says how statements may stand in a file of choices.
+func Shape() lang.Shape { return lang.ShapeOf(reflect.TypeFor[document]()) }
 
 // choicesBlock is the choices in one scenario.
 type choicesBlock struct {

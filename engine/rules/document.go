@@ -1,6 +1,10 @@
 package rules
 
-import "glassbrief/lang"
+import (
+	"reflect"
+
+	"glassbrief/lang"
+)
 
 // document is what a .rules file says, as the decoder finds it. Each field's comment is
 // its entry in the language reference.
@@ -68,4 +72,12 @@ type criterionBlock struct {
 	Reasons []lang.Text `lang:"reason"`
 	// The place of the keyword.
 	Span lang.Span `lang:",span"`
+}
+
+// Shape says how statements may stand in a file of rules.
+func Shape() lang.Shape {
+	shape := lang.ShapeOf(reflect.TypeFor[document]())
+	shape.Name("fact", "weight")
+	shape["case"].Inner.Name("given")
+	return shape
 }
