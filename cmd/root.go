@@ -86,6 +86,7 @@ var verbs = []verb{
 	{"rules", (*app).rules},
 	{"catalog", (*app).catalog},
 	{"tidy", (*app).tidy},
+	{"merge", (*app).merge},
 	{"git-setup", (*app).gitSetup},
 	{"serve-editor", (*app).serveEditor},
 	{"reckon", (*app).reckon},

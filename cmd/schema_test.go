@@ -87,6 +87,7 @@ var schemas = []struct {
 	{"rules-learn", learnData{}, []string{"rules|learn|../scenarios/night-ferry.choices"}},
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"check", checkData{}, []string{"check|../scenarios/night-ferry.scenario", "check|../testdata/schema/uncovered.scenario"}},
+	{"merge", mergeData{}, []string{"merge|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario", "merge|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario|../scenarios/salt-works.scenario"}},
 	{"explain", explainData{}, []string{"explain", "explain|missing-unit"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", func(*testing.T) travel.Object {
