@@ -2,6 +2,10 @@ package cmd
 
 import (
 	"errors"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"glassbrief/cmd/editor"
 	"glassbrief/engine/brief"
@@ -16,8 +20,9 @@ func (a *app) serveEditor() *cobra.Command {
 		Short: "answer an editor, as a language server",
 		Long: `Speaks the Language Server Protocol on standard input and output, for editors:
 faults as you type and their corrections, layout, what a word or a number means,
-what may be written here, and where a lens is described. An editor starts it by
-itself; files for colours stand under lang/editors.`,
+what may be written here, where a lens is described and named, and another name
+for it in all files of the folder. An editor starts it by itself; files for
+colours stand under lang/editors.`,
 		Example: `  glassbrief serve-editor`,
 		Args:    noArguments,
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -25,7 +30,7 @@ itself; files for colours stand under lang/editors.`,
 				return err
 			}
 			err := editor.Serve(c.Context(), a.stdin, a.stdout, editor.Session{
-				Version: version(), Printer: a.printer(), Log: a.stderr,
+				Version: version(), Printer: a.printer(), Log: a.stderr, List: languageFiles,
 				Files: func(path string, use func(brief.Files)) error {
 					a.forget()
 					return a.readable(path, func(files brief.Files) error {
@@ -43,4 +48,26 @@ itself; files for colours stand under lang/editors.`,
 			return nil
 		},
 	}
+}
+
+// mostListed bounds the files that are looked for in a folder, and those that are passed by.
+const mostListed, mostPassed = 1_000, 100_000
+
+// languageFiles gives the paths of the files of the language in a folder and below, but for folders whose
+// name begins with a point. What cannot be read is left out.
+func languageFiles(folder string) (paths []string) {
+	passed := 0
+	_ = filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+		passed++
+		switch {
+		case passed > mostPassed || len(paths) == mostListed:
+			return fs.SkipAll
+		case err != nil, entry.IsDir() && path != folder && strings.HasPrefix(entry.Name(), "."):
+			return fs.SkipDir
+		case entry.Type().IsRegular() && slices.Contains(languageExtensions, strings.TrimPrefix(filepath.Ext(path), ".")):
+			paths = append(paths, path)
+		}
+		return nil
+	})
+	return paths
 }

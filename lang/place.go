@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"iter"
 	"slices"
 
 	"github.com/alecthomas/participle/v2/lexer"
@@ -84,6 +85,31 @@ func (s *Source) At(offset int) Place {
 		return *found
 	}
 	return at
+}
+
+// Tokens gives the place of every token of the text but blanks and ends of lines, in order. A place holds
+// until the next is given.
+func (s *Source) Tokens() iter.Seq[Place] {
+	return func(yield func(Place) bool) {
+		scan := &scanner{text: s.Text, fresh: true}
+		at := Place{Kind: AtKeyword}
+		for {
+			fresh := scan.fresh
+			token, _ := scan.Next()
+			if token.Type == lexer.EOF {
+				return
+			}
+			span := Span{Source: s, Start: token.Pos.Offset, End: token.Pos.Offset + len(token.Value)}
+			if token.Type != tokenBlank && token.Type != tokenEndOfLine {
+				here := at
+				here.Span, here.Kind = span, placeKind(token.Type, fresh)
+				if !yield(here) {
+					return
+				}
+			}
+			at.pass(token.Type, span, fresh)
+		}
+	}
 }
 
 // pass moves the place behind a token.

@@ -77,8 +77,13 @@ type params struct {
 	Position     position     `json:"position"`
 	Range        textRange    `json:"range"`
 	Context      struct {
-		Only []string `json:"only"` // of code actions
+		Only               []string `json:"only"`               // of code actions
+		IncludeDeclaration bool     `json:"includeDeclaration"` // of references
 	} `json:"context"`
+	Positions      []position `json:"positions"`
+	NewName        string     `json:"newName"`
+	RootURI        string     `json:"rootUri"`
+	Query          string     `json:"query"`
 	ContentChanges []struct {
 		Range *textRange `json:"range"`
 		Text  string     `json:"text"`

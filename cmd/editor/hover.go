@@ -69,20 +69,10 @@ func (f *field) markdown() string {
 
 // partAt gives the word or quantity at an offset of a span, empty when there is none.
 func partAt(span lang.Span, offset int) lang.Span {
-	text := span.Text()
-	for at := 0; at < len(text); {
-		n := wordLength(text[at:])
-		if quantity := lang.ScanQuantity(text[at:]); quantity > 0 && text[at] != '-' {
-			n = quantity
+	for part := range parts(span) {
+		if part.Start <= offset && offset <= part.End {
+			return part
 		}
-		if n == 0 {
-			at++
-			continue
-		}
-		if start := span.Start + at; start <= offset && offset <= start+n {
-			return span.Sub(at, at+n)
-		}
-		at += n
 	}
 	return lang.Span{Source: span.Source, Start: offset, End: offset}
 }

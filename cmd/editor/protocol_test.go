@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"glassbrief/engine/brief"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -32,7 +34,7 @@ func TestLifecycle(t *testing.T) {
 		{"textDocument/hover", codeNotInitialized},
 		{"initialize", 0},
 		{"textDocument/hover", codeInvalidParams}, // of a document that is not open
-		{"textDocument/rename", codeUnknownMethod},
+		{"textDocument/moniker", codeUnknownMethod},
 		{"$/unknown", codeUnknownMethod},
 		{"shutdown", 0},
 		{"textDocument/hover", codeInvalidRequest},
@@ -230,8 +232,12 @@ func FuzzMessages(f *testing.F) {
 		language, _ := json.Marshal(kind)
 		input := framed(initialize) +
 			framed(fmt.Sprintf(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":"untitled:a","languageId":%s,"text":%s}}}`, language, quoted))
-		for _, name := range []string{"hover", "completion", "definition", "formatting"} {
-			input += framed(fmt.Sprintf(`{"jsonrpc":"2.0","id":2,"method":"textDocument/%s","params":{"textDocument":{"uri":"untitled:a"},"position":{"line":%d,"character":%d}}}`, name, line, character))
+		for _, name := range slices.Sorted(maps.Keys(methods())) {
+			if name == "shutdown" || strings.HasPrefix(name, "textDocument/did") {
+				continue
+			}
+			at := fmt.Sprintf(`{"line":%d,"character":%d}`, line, character)
+			input += framed(fmt.Sprintf(`{"jsonrpc":"2.0","id":2,"method":%q,"params":{"textDocument":{"uri":"untitled:a"},"position":%s,"positions":[%[2]s],"range":{"start":%[2]s,"end":%[2]s},"newName":"other"}}`, name, at))
 		}
 		var out, log bytes.Buffer
 		if err := Serve(context.Background(), strings.NewReader(input+framed(leaving)+framed(exit)), &out, Session{Log: &log, Files: noFiles}); err != nil {

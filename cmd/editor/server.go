@@ -24,6 +24,8 @@ type Session struct {
 	// Files hands what the file at a path may read to use, and gives the error of
 	// reading the settings: the tree, and the catalogues and rules of the settings.
 	Files func(path string, use func(brief.Files)) error
+	// List gives the paths of the files of the language in a folder and below; nil for none.
+	List func(folder string) []string
 	// Log takes what goes wrong beside the protocol.
 	Log io.Writer
 	// Patience bounds the search for a kit that expectations are held against. A brief that
@@ -61,6 +63,7 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, o Session) error {
 type server struct {
 	Session
 	wire
+	root      string               // the folder that the client works in, "" for that of each document
 	documents map[string]*document // the open ones, by URI
 	stale     map[string]bool      // those whose findings are to be worked out
 	ready     bool                 // initialized
@@ -163,7 +166,9 @@ func (s *server) call(m *message) (result any, fault *wireError) {
 		return nil, &wireError{codeInvalidRequest, "the message names no method"}
 	}
 	if m.Method == "initialize" {
-		s.ready = true
+		var p params
+		_ = json.Unmarshal(m.Params, &p) // no more than the folder is taken, and none will do
+		s.ready, s.root = true, pathOf(p.RootURI)
 		return s.capabilities(), nil
 	}
 	method, known := methods()[m.Method]
@@ -200,15 +205,24 @@ func methods() map[string]method {
 			s.ending = true
 			return nil, nil
 		},
-		"textDocument/didOpen":    (*server).open,
-		"textDocument/didChange":  (*server).change,
-		"textDocument/didSave":    (*server).save,
-		"textDocument/didClose":   (*server).close,
-		"textDocument/formatting": (*server).format,
-		"textDocument/codeAction": (*server).fixes,
-		"textDocument/hover":      at((*server).hover),
-		"textDocument/completion": at((*server).complete),
-		"textDocument/definition": at((*server).define),
+		"textDocument/didOpen":             (*server).open,
+		"textDocument/didChange":           (*server).change,
+		"textDocument/didSave":             (*server).save,
+		"textDocument/didClose":            (*server).close,
+		"textDocument/formatting":          (*server).format,
+		"textDocument/codeAction":          (*server).fixes,
+		"textDocument/prepareRename":       (*server).prepareRename,
+		"textDocument/rename":              (*server).rename,
+		"textDocument/documentSymbol":      (*server).symbols,
+		"textDocument/foldingRange":        (*server).folds,
+		"textDocument/selectionRange":      (*server).selections,
+		"textDocument/semanticTokens/full": (*server).colours,
+		"workspace/symbol":                 (*server).search,
+		"textDocument/references":          (*server).references,
+		"textDocument/documentHighlight":   at((*server).highlight),
+		"textDocument/hover":               at((*server).hover),
+		"textDocument/completion":          at((*server).complete),
+		"textDocument/definition":          at((*server).define),
 	}
 }
 
@@ -224,6 +238,14 @@ func (s *server) capabilities() any {
 			"codeActionProvider":         object{"codeActionKinds": []string{quickFix, fixAll}},
 			"hoverProvider":              true,
 			"definitionProvider":         true,
+			"documentSymbolProvider":     true,
+			"workspaceSymbolProvider":    true,
+			"foldingRangeProvider":       true,
+			"selectionRangeProvider":     true,
+			"semanticTokensProvider":     object{"full": true, "legend": object{"tokenTypes": tokenKinds, "tokenModifiers": []string{}}},
+			"referencesProvider":         true,
+			"documentHighlightProvider":  true,
+			"renameProvider":             object{"prepareProvider": true},
 			"completionProvider":         object{"triggerCharacters": []string{"\"", " ", ".", "{"}},
 		},
 		"serverInfo": object{"name": "glassbrief", "version": s.Version},

@@ -7,11 +7,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"glassbrief/engine/brief"
@@ -69,7 +71,7 @@ func start(t *testing.T, files map[string]string) *session {
 	}
 	go func() {
 		err := Serve(context.Background(), fromClient, toClient, Session{
-			Version: "test", Log: s.log, Patience: patience,
+			Version: "test", Log: s.log, Patience: patience, List: listFiles,
 			Files: func(path string, use func(brief.Files)) error {
 				use(brief.Files{Tree: os.DirFS(filepath.Dir(path)), Name: filepath.Dir(path)})
 				return nil
@@ -328,4 +330,22 @@ func TestFindings(t *testing.T) {
 	if log := s.log.String(); log != "" {
 		t.Errorf("the log says: %s", log)
 	}
+}
+
+// mapTree gives files by name as a tree.
+func mapTree(files map[string]string) fs.FS {
+	tree := fstest.MapFS{}
+	for name, text := range files {
+		tree[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	return tree
+}
+
+// listFiles gives the files of the language in a folder.
+func listFiles(folder string) (paths []string) {
+	for _, kind := range kinds {
+		found, _ := filepath.Glob(filepath.Join(folder, "*."+kind))
+		paths = append(paths, found...)
+	}
+	return paths
 }

@@ -1,0 +1,370 @@
+package editor
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// house is a folder in which each kind of name stands in several files. "@" marks the names that the tests
+// ask about.
+var house = map[string]string{
+	"day.scenario": `use demo
+use "own.catalog"
+use "hire.catalog"
+
+scenario "Day" {
+  camera "@Own body"
+  rig    "@Own sled"
+  rules  "own.rules"
+  place  "@Rail" move 10min
+  unit   "@B" camera "Own body"
+  unit   "C"
+  bring  "@Own 20"
+  carry  1 lenses
+  leave  "Wide 18"
+}
+
+shot "@1A" "1A" {
+  subject  person 1.7m
+  frame    full
+  distance 2m
+  at       "Rail"
+  unit     "B"
+  need     @twice < 9m because "twice is {twice / 2}, not {{twice}}"
+}
+
+shot "1B" {
+  subject  person 1.7m
+  frame    full
+  distance 2m
+  after    "1A"
+}
+
+expect kit "Own 20"
+expect shot "1A" lens "Own 20"
+`,
+	"night.scenario": `use "own.catalog"
+use demo
+
+scenario "Night" {
+  camera "Own body"
+  rig    "Own sled"
+}
+
+shot "1A" {
+  subject  person 1.7m
+  frame    full
+  distance 2m
+}
+`,
+	"other.scenario": `use demo
+
+scenario "Other" {
+  camera "House body A"
+  rig    "Short sled"
+  place  "Rail" move 10min
+}
+
+shot "1A" {
+  subject  person 1.7m
+  frame    full
+  distance 2m
+  at       "Rail"
+}
+`,
+	"own.catalog": `// Own 20
+mount "@Own mount" {
+  flange 18mm
+  throat 50mm
+}
+
+camera "Own body" {
+  mount     "Own mount"
+  mode      "All" 36mm x 24mm
+  mass      1kg
+  iso       800
+  iso_range 200..3200
+}
+
+rig "Own sled" {
+  payload 0.5kg..9kg
+}
+
+lens "Own 20" {
+  about "Own 20"
+  mount "Own mount"
+  focal 20mm
+  aperture f/2
+  mass  600g
+}
+`,
+	"hire.catalog": `lens "Hire 28" {
+  mount "Own mount"
+  focal 28mm
+}
+
+adapter "@Thin" {
+  from "Slim bayonet" to "Own mount"
+}
+`,
+	"own.rules": `fact twice = 2 * subject_near because "{twice} is no fact here"
+
+criterion "@twice as far" {
+  score  rising(twice, 0m, 9m)
+  reason "at {twice}"
+}
+
+weight "twice as far" 2
+
+case "near" {
+  given  subject_near 1m
+  expect score "twice as far" 0..1
+}
+`,
+	"day.choices": `choices "day.scenario" {
+  chose "Own 20" over "Hire 28" in shot "1A"
+}
+choices "night.scenario" {
+  chose "Wide 24" over "Own 20" in shot "1A"
+}
+`,
+}
+
+// bare gives a file of the house without its marks.
+func bare(name string) string { return strings.ReplaceAll(house[name], "@", "") }
+
+// marks lists the places of a file behind its marks.
+func marks(name string) (all []position) {
+	parts := strings.Split(house[name], "@")
+	src, _ := lang.NewSource(name, []byte(bare(name)))
+	at := 0
+	for _, part := range parts[:len(parts)-1] {
+		at += len(part)
+		all = append(all, positionOf(src, at+1))
+	}
+	return all
+}
+
+// beginHouse starts a session on the house.
+func beginHouse(t *testing.T) *session {
+	t.Helper()
+	files := map[string]string{}
+	for name := range house {
+		files[name] = bare(name)
+	}
+	return begin(t, files)
+}
+
+// renamed gives the files as a rename leaves them, and the error that it ends with.
+func (s *session) renamed(files map[string]string, file string, at position, name string) (map[string]string, *wireError) {
+	s.t.Helper()
+	answer := s.call("textDocument/rename", map[string]any{"textDocument": textDocument{URI: s.uri(file)}, "position": at, "newName": name})
+	if answer.Error != nil {
+		return nil, answer.Error
+	}
+	var edit workspaceEdit
+	if err := json.Unmarshal(answer.Result, &edit); err != nil {
+		s.t.Fatal(err)
+	}
+	after := maps.Clone(files)
+	for uri, edits := range edit.Changes {
+		name := filepath.Base(pathOf(uri))
+		after[name] = edited(files[name], edits)
+	}
+	return after, nil
+}
+
+// put gives the files of the session other texts, on the disk and where they are open.
+func (s *session) put(files map[string]string) {
+	s.t.Helper()
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(s.folder, name), []byte(text), 0o644); err != nil {
+			s.t.Fatal(err)
+		}
+		s.notify("textDocument/didOpen", map[string]any{"textDocument": textDocument{URI: s.uri(name), Text: text}})
+	}
+	for name := range files { // the answer comes when all are open; what was found before is not of all of them
+		s.request("textDocument/formatting", map[string]any{"textDocument": textDocument{URI: s.uri(name)}})
+	}
+	clear(s.found)
+	s.notify("textDocument/didSave", map[string]any{})
+	for len(s.found) < len(files) {
+		s.receive()
+	}
+}
+
+// codes gives the findings of open files by their codes and lines.
+func (s *session) codes(files map[string]string) map[string][]string {
+	all := map[string][]string{}
+	for name := range files {
+		for _, d := range s.found[s.uri(name)] {
+			all[name] = append(all[name], fmt.Sprintf("%d %s", d.Range.Start.Line, d.Code))
+		}
+	}
+	return all
+}
+
+// scores gives all scores of the scenarios of a folder, with the names of shots and lenses by their places.
+func scores(t *testing.T, files map[string]string) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	tree := mapTree(files)
+	for name, text := range files {
+		if !strings.HasSuffix(name, ".scenario") {
+			continue
+		}
+		src, _ := lang.NewSource(name, []byte(text))
+		s, found := brief.Load(src, brief.Files{Tree: tree})
+		if found.HasErrors() {
+			t.Fatalf("%s: %v", name, found)
+		}
+		table, err := engine.Judge(t.Context(), s, engine.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		broken, err := engine.CheckExpectations(t.Context(), s)
+		if err != nil || len(broken) > 0 {
+			t.Errorf("%s: %v, %v", name, broken, err)
+		}
+		all[name] = fmt.Sprint(table.Scores())
+	}
+	return all
+}
+
+// Every name is renamed and back: all files read as before, no score changes on the way, and in the end the
+// bytes are the same.
+func TestRenameAndBack(t *testing.T) {
+	s := beginHouse(t)
+	before := map[string]string{}
+	for name := range house {
+		before[name] = bare(name)
+	}
+	s.put(before)
+	want, found := scores(t, before), s.codes(before)
+	names := map[string]int{}
+	for _, file := range slices.Sorted(maps.Keys(house)) {
+		for _, at := range marks(file) {
+			src, _ := lang.NewSource(file, []byte(before[file]))
+			d := newDocument(s.uri(file), "")
+			d.set(before[file])
+			m, ok := d.mentionAt(offsetOf(src, at))
+			if !ok {
+				t.Fatalf("%s: nothing is named at %v", file, at)
+			}
+			other := `Quite "another" \ näme`
+			if m.kind == "fact" {
+				other = "quite_another"
+			}
+			after, fault := s.renamed(before, file, at, other)
+			if fault != nil {
+				t.Errorf("%s %q: %v", m.kind, m.name, fault)
+				continue
+			}
+			names[m.kind]++
+			if diff := cmp.Diff(want, scores(t, after)); diff != "" {
+				t.Errorf("%s %q: scores differ:\n%s", m.kind, m.name, diff)
+			}
+			s.put(after)
+			if diff := cmp.Diff(found, s.codes(after)); diff != "" {
+				t.Errorf("%s %q: findings differ:\n%s", m.kind, m.name, diff)
+			}
+			back, fault := s.renamed(after, file, at, m.name)
+			if fault != nil {
+				t.Errorf("%s %q: back: %v", m.kind, m.name, fault)
+			} else if diff := cmp.Diff(before, back); diff != "" {
+				t.Errorf("%s %q: the bytes differ:\n%s", m.kind, m.name, diff)
+			}
+			s.put(before)
+		}
+	}
+	for _, kind := range []string{"lens", "camera", "rig", "mount", "adapter", "criterion", "fact", "shot", "place", "unit"} {
+		if names[kind] == 0 {
+			t.Errorf("no %s was renamed", kind)
+		}
+	}
+}
+
+// A rename that would change what something means is refused, with the reason.
+func TestRenameRefused(t *testing.T) {
+	s := beginHouse(t)
+	files := map[string]string{}
+	for name := range house {
+		files[name] = bare(name)
+	}
+	place := func(file, piece string) position {
+		src, _ := lang.NewSource(file, []byte(files[file]))
+		return positionOf(src, strings.Index(files[file], piece)+1)
+	}
+	for _, c := range []struct{ file, piece, name, want string }{
+		{"day.scenario", "Own 20\"", "Hire 28", "has the name already"},
+		{"day.scenario", "Own 20\"", "Normal 35", "there is a lens \"Normal 35\" already"},
+		{"day.scenario", "Wide 18", "Other", "no file of this folder describes the lens \"Wide 18\""},
+		{"day.scenario", "1A", "1B", "has the name already"},
+		{"day.scenario", "twice", "is_zoom", "there is a fact \"is_zoom\" already"},
+		{"day.scenario", "twice", "Twice", "cannot be the name of a fact"},
+		{"day.scenario", "1A", " ", "a name is wanted"},
+		{"day.scenario", "1A", "a\nb", "a name stands on one line"},
+		{"day.scenario", "person", "people", "nothing that can be renamed"},
+		{"own.catalog", "Own mount", "Coin screw", "there is a mount \"Coin screw\" already"},
+	} {
+		s.open(c.file, files[c.file])
+		if _, fault := s.renamed(files, c.file, place(c.file, c.piece), c.name); fault == nil || !strings.Contains(fault.Message, c.want) {
+			t.Errorf("%s to %q: got %v, want %q", c.piece, c.name, fault, c.want)
+		}
+	}
+}
+
+// References are those of the same thing: each scenario has its own shot 1A.
+func TestReferences(t *testing.T) {
+	s := beginHouse(t)
+	text := bare("day.scenario")
+	s.open("day.scenario", text)
+	src, _ := lang.NewSource("day", []byte(text))
+	ask := func(method string, declared bool) (got []string) {
+		t.Helper()
+		var places []location
+		answer := s.request("textDocument/"+method, map[string]any{
+			"textDocument": textDocument{URI: s.uri("day.scenario")}, "position": positionOf(src, strings.Index(text, "\"1A\"")+2),
+			"context": map[string]bool{"includeDeclaration": declared},
+		})
+		if method == "documentHighlight" {
+			var marks []highlight
+			if err := json.Unmarshal(answer, &marks); err != nil {
+				t.Fatal(err)
+			}
+			for _, m := range marks {
+				got = append(got, fmt.Sprintf("%d:%d kind %d", m.Range.Start.Line, m.Range.Start.Character, m.Kind))
+			}
+			return got
+		}
+		if err := json.Unmarshal(answer, &places); err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range places {
+			got = append(got, fmt.Sprintf("%s %d:%d", filepath.Base(pathOf(p.URI)), p.Range.Start.Line, p.Range.Start.Character))
+		}
+		return got
+	}
+	want := []string{"day.scenario 16:6", "day.scenario 29:12", "day.scenario 33:13", "day.choices 1:41"}
+	if diff := cmp.Diff(want, ask("references", true)); diff != "" {
+		t.Errorf("references (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff(want[1:], ask("references", false)); diff != "" {
+		t.Errorf("without where it is described (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff([]string{"16:6 kind 3", "29:12 kind 2", "33:13 kind 2"}, ask("documentHighlight", true)); diff != "" {
+		t.Errorf("marked (-want +got):\n%s", diff)
+	}
+}
