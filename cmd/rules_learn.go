@@ -33,7 +33,7 @@ const leastWeight = 0.01
 type learnData struct {
 	travel.Header
 	Weights        []weightData        `json:"weights"`
-	Scale          travel.Number       `json:"scale"` // of the worth that lenses have by the weights of the house
+	Scale          travel.Number       `json:"scale"` // sum of the weights that tell how decided the choices are, in that of the house
 	Choices        []chosenData        `json:"choices"`
 	Foreseen       int                 `json:"foreseen"`       // of the choices, each by all others
 	Expected       travel.Number       `json:"expected"`       // how many would be, by what is said of each
@@ -240,8 +240,9 @@ func (l *learned) page() show.Page {
 	for _, w := range l.study.House {
 		sum += w
 	}
-	out.Paragraph(fmt.Sprintf("Whoever chose is %s as decided as the weights of the house alone would have it: of two lenses that score 0.90 and 0.80, "+
-		"the first is taken in %.0f of 100 cases.", times(l.taste.Scale), 100/(1+math.Pow(0.8/0.9, l.taste.Scale*sum))))
+	const better, worse = 0.90, 0.88
+	out.Paragraph(fmt.Sprintf("Of two lenses that score %.2f and %.2f, whoever chose takes the first in %.0f of 100 cases: that decided the choices are.",
+		better, worse, 100/(1+math.Pow(worse/better, l.taste.Scale*sum))))
 	came, said := foreseen(l.left)
 	before, _ := foreseen(l.house)
 	out.Paragraph(fmt.Sprintf("Left out in turn, %d of %d choices are foreseen by the others, which expect %.1f. The weights of the house foresee %d.", came, n, said, before))
@@ -262,14 +263,6 @@ func (l *learned) page() show.Page {
 	}
 	l.ask(&out)
 	return out
-}
-
-// times says a factor in words.
-func times(factor float64) string {
-	if factor > 0.95 && factor < 1.05 {
-		return "just"
-	}
-	return fmt.Sprintf("%.1f times", factor)
 }
 
 // ask puts the question whose answer would tell most.

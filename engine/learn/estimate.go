@@ -40,24 +40,25 @@ func (c *Choice) others(use func(lens int)) {
 // Laplace's sense.
 const shape = 1 / (math.Ln2 * math.Ln2)
 
-// scales are the sums of weights that are tried, in those of the house, with how likely each is held.
-var scales = [...]struct{ of, prior float64 }{{0.25, 1. / 16}, {0.5, 4. / 16}, {1, 6. / 16}, {2, 4. / 16}, {4, 1. / 16}}
+// scales are the sums of weights that are tried, in that of the house, with how likely each is held.
+var scales = [...]struct{ of, prior float64 }{{0.25, 1. / 7}, {0.5, 1. / 7}, {1, 1. / 7}, {2, 1. / 7}, {4, 1. / 7}, {8, 1. / 7}, {16, 1. / 7}}
 
 // A Taste is what is known of the weights after some choices.
 type Taste struct {
 	// Weights are the most probable ones, each above zero, with the sum of the house's.
 	Weights []float64
-	// Scale is how decided the choices are: 1 where the worth of a lens is that by the house's weights,
-	// above 1 where choices are more consistent.
+	// Scale is how decided the choices are: of lenses that score x and y, the first is taken with odds of x/y to
+	// the power of the sum of all weights times this.
 	Scale float64
 
 	house []float64
 	parts []part
-	draws [][]float64 // of all parts, drawsOfPart of each
+	draws []draw // of all parts
 }
 
 // A part is what is known of the weights if the scale is one of those tried.
 type part struct {
+	scale float64
 	share float64   // how probable the scale is
 	peak  []float64 // the most probable weights
 	root  matrix    // the lower triangle of which the product with itself is the precision of their logarithms
@@ -68,21 +69,13 @@ type part struct {
 func Learn(house []float64, choices []Choice) *Taste {
 	t := &Taste{house: house, Weights: slices.Clone(house)}
 	sum := total(house)
-	evidence := make([]float64, len(scales))
-	for i, scale := range scales {
-		var p part
-		p, evidence[i] = fit(house, scale.of, choices)
-		t.parts = append(t.parts, p)
+	for _, scale := range scales {
+		t.parts = append(t.parts, fit(house, scale.of, choices))
 	}
-	best, all := slices.Max(evidence), 0.0
-	for i := range t.parts {
-		t.parts[i].share = scales[i].prior * math.Exp(evidence[i]-best)
-		all += t.parts[i].share
-	}
+	t.draw(choices)
 	weights, scale := make([]float64, len(house)), 0.0
 	for i := range t.parts {
 		p := &t.parts[i]
-		p.share /= all
 		own := total(p.peak)
 		scale += p.share * math.Log(own/sum)
 		for c, w := range p.peak {
@@ -93,16 +86,14 @@ func Learn(house []float64, choices []Choice) *Taste {
 	if len(choices) > 0 {
 		t.Weights = weights
 	}
-	t.draw()
 	return t
 }
 
-// fit finds the most probable weights at one scale, and the logarithm of how well that scale explains
-// the choices, but for a constant.
+// fit finds the most probable weights at one scale.
 //
 // It is Newton's method on the weights, in those of the house at that scale, with the step halved until
 // the function falls. Its barrier, the logarithm, keeps them above zero.
-func fit(house []float64, scale float64, choices []Choice) (part, float64) {
+func fit(house []float64, scale float64, choices []Choice) part {
 	const (
 		mostSteps = 100
 		enough    = 1e-15 // of half the square of Newton's decrement
@@ -157,11 +148,7 @@ func fit(house []float64, scale float64, choices []Choice) (part, float64) {
 	if !ok {
 		root, _ = identity(n, shape).root()
 	}
-	evidence := -value
-	for c := range n {
-		evidence -= math.Log(root[c][c])
-	}
-	return part{peak: weights, root: root}, evidence
+	return part{scale: scale, peak: weights, root: root}
 }
 
 // posterior gives what is to be least: the negative logarithm of the density of the logarithms of the

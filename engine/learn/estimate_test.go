@@ -25,17 +25,17 @@ func take(r *rand.Rand, weights []float64, shot *Shot) Choice {
 	return Choice{Shot: shot, Lens: lens}
 }
 
-// Without choices the weights are those of the house to the last bit, and each lies between half and double
-// about as often as a logarithm with a standard deviation of ln 2 does, in 68 of 100 cases.
+// Without choices the weights are those of the house to the last bit, every scale is as likely as it was held,
+// and the logarithm of each weight has the standard deviation ln 2.
 func TestWithoutChoices(t *testing.T) {
 	house := []float64{4, 2, 0.1, 1.7, 1. / 3}
 	taste := Learn(house, nil)
-	if !slices.Equal(taste.Weights, house) || math.Abs(taste.Scale-1) > 1e-9 {
+	if !slices.Equal(taste.Weights, house) || math.Abs(taste.Scale-2) > 0.5 {
 		t.Errorf("got %v at %v", taste.Weights, taste.Scale)
 	}
 	within := 0
 	for _, draw := range taste.draws {
-		if of := draw[2] / taste.parts[0].peak[2]; len(draw) == len(house) && of > 0 {
+		if len(draw.weights) == len(house) && slices.Min(draw.weights) > 0 {
 			within++
 		}
 	}
@@ -45,7 +45,7 @@ func TestWithoutChoices(t *testing.T) {
 	shares := 0.0
 	for i, p := range taste.parts {
 		shares += p.share
-		if math.Abs(p.share-scales[i].prior) > 1e-12 {
+		if math.Abs(p.share-scales[i].prior) > 0.05 { // as many draws tell
 			t.Errorf("scale %v is held likely as %v", scales[i].of, p.share)
 		}
 		for c, w := range p.peak {
@@ -74,7 +74,7 @@ func TestPeak(t *testing.T) {
 			choices = append(choices, choice)
 		}
 		scale := []float64{0.25, 1, 4}[r.IntN(3)]
-		p, _ := fit(house, scale, choices)
+		p := fit(house, scale, choices)
 		density := func(logs []float64) float64 { // of the logarithms of the weights
 			sum := 0.0
 			for c, x := range logs { // a gamma distribution of mean m and shape k, in its logarithm

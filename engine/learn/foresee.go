@@ -6,25 +6,53 @@ import (
 	"slices"
 )
 
+// A draw is one weighting out of those that are probable.
+type draw struct {
+	weights []float64
+	share   float64 // of all that is probable
+}
+
 // drawsOfPart is how many weightings of each scale stand for what is known.
 const drawsOfPart = 128
 
-// draw draws weightings of each part, the same ones every time.
-func (t *Taste) draw() {
+// draw draws weightings of each part, the same ones every time, from Laplace's approximation of what is
+// known of their logarithms. Each counts by how much more probable it is than that approximation has it
+// (importance sampling), so that what follows is that of the exact posterior.
+func (t *Taste) draw(choices []Choice) {
 	random := rand.New(rand.NewPCG(17, 3))
-	deviation := make([]float64, len(t.house))
+	n := len(t.house)
+	deviation, mean := make([]float64, n), make([]float64, n)
+	best := math.Inf(-1)
 	for i := range t.parts {
 		p := &t.parts[i]
+		size := math.Log(scales[i].prior)
+		for c := range n {
+			size -= math.Log(p.root[c][c])
+			mean[c] = p.scale * t.house[c]
+		}
 		for range drawsOfPart {
+			square := 0.0
 			for c := range deviation {
 				deviation[c] = random.NormFloat64()
+				square += deviation[c] * deviation[c]
 			}
 			weights := p.root.back(deviation)
 			for c := range weights {
 				weights[c] = p.peak[c] * math.Exp(weights[c])
 			}
-			t.draws = append(t.draws, weights)
+			value, _, _ := posterior(weights, mean, choices, false)
+			t.draws = append(t.draws, draw{weights, size - value + square/2})
+			best = max(best, size-value+square/2)
 		}
+	}
+	all := 0.0
+	for i := range t.draws {
+		t.draws[i].share = math.Exp(t.draws[i].share - best)
+		all += t.draws[i].share
+	}
+	for i := range t.draws {
+		t.draws[i].share /= all
+		t.parts[i/drawsOfPart].share += t.draws[i].share
 	}
 }
 
@@ -34,8 +62,8 @@ func (t *Taste) Range(criterion int, share float64) (low, high float64) {
 	type weighed struct{ weight, share float64 }
 	all := make([]weighed, len(t.draws))
 	sum := total(t.house)
-	for i, draw := range t.draws {
-		all[i] = weighed{draw[criterion] / total(draw) * sum, t.shareOf(i)}
+	for i, d := range t.draws {
+		all[i] = weighed{d.weights[criterion] / total(d.weights) * sum, d.share}
 	}
 	slices.SortFunc(all, func(a, b weighed) int {
 		if a.weight < b.weight {
@@ -55,21 +83,16 @@ func (t *Taste) Range(criterion int, share float64) (low, high float64) {
 	return quantile((1 - share) / 2), quantile((1 + share) / 2)
 }
 
-// shareOf gives how probable a draw is.
-func (t *Taste) shareOf(draw int) float64 {
-	return t.parts[draw/drawsOfPart].share / drawsOfPart
-}
-
 // Foresee gives the probability with which each of some lenses of a shot is taken out of them.
 func (t *Taste) Foresee(shot *Shot, lenses []int) []float64 {
 	chances, worths := make([]float64, len(lenses)), make([]float64, len(lenses))
-	for i, draw := range t.draws {
+	for _, d := range t.draws {
 		for k, lens := range lenses {
-			worths[k] = worth(draw, shot.Logs[lens])
+			worths[k] = worth(d.weights, shot.Logs[lens])
 		}
 		softmax(worths)
 		for k, chance := range worths {
-			chances[k] += t.shareOf(i) * chance
+			chances[k] += d.share * chance
 		}
 	}
 	return chances

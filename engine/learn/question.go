@@ -32,17 +32,17 @@ func (t *Taste) Next(shots []*Shot) (best Question, found bool) {
 		all = all[:min(len(all), likeliest)]
 		worths := make([][]float64, len(all)) // by lens and draw
 		for k, lens := range all {
-			for _, draw := range t.draws {
-				worths[k] = append(worths[k], worth(draw, shot.Logs[lens]))
+			for _, d := range t.draws {
+				worths[k] = append(worths[k], worth(d.weights, shot.Logs[lens]))
 			}
 		}
 		for k := range all {
 			for l := range k {
 				sure, open := 0.0, 0.0
-				for i := range t.draws {
+				for i, d := range t.draws {
 					chance := 1 / (1 + math.Exp(worths[k][i]-worths[l][i]))
-					sure += t.shareOf(i) * chance
-					open += t.shareOf(i) * entropy(chance)
+					sure += d.share * chance
+					open += d.share * entropy(chance)
 				}
 				if tells := entropy(sure) - open; tells > best.Tells {
 					best, found = Question{Shot: shot, A: all[l], B: all[k], Sure: sure, Tells: tells}, true
