@@ -92,7 +92,7 @@ func TestHostileTextsLeaveAsText(t *testing.T) {
 	answered := func(args ...string) []string { return append(args, "0") }
 	may := func(args ...string) []string { return append(args, "2") }
 	runs := [][]string{ // with the greatest exit code but for a form that the verb lacks: 0 stands for an answer
-		answered("recommend", day), answered("recommend", day, "--full"), answered("recommend", uncovered), answered("recommend", framed), answered("recommend", day, "--nearby", "3"), answered("recommend", named),
+		answered("recommend", day), answered("recommend", day, "--full"), answered("recommend", uncovered), answered("recommend", framed), answered("recommend", day, "--nearby", "3", "--tastes"), answered("recommend", day, "--tastes", "--full"), answered("recommend", named),
 		may("recommend", unknown), may("recommend", refused), may("recommend", steeringName), may("recommend", day, "--camera", steeringName), may("recommend", day, "--settings", settings), may("recommend", day, "--settings", steeringName),
 		may("recommend", day, "--"+steeringName), may("recommend", day, "--units", steeringName), may("recommend", day, "-o", filepath.Join(steeringName, "x")),
 		answered("days", day), answered("days", uncovered), answered("days", framed), may("days", refused), may("days", steeringName), may("days", day, "--within", steeringName),

@@ -20,7 +20,7 @@ const maxNearby = 100_000
 func (a *app) recommend() *cobra.Command {
 	var camera string
 	var nearby int
-	var full, all bool
+	var full, all, tastes bool
 	c := &cobra.Command{
 		Use:   "recommend SCENARIO",
 		Short: "which lenses to bring, and why",
@@ -37,6 +37,7 @@ than 100 shots on a page.`,
 		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief recommend night-ferry.scenario --full
   glassbrief recommend night-ferry.scenario --nearby 500
+  glassbrief recommend night-ferry.scenario --tastes
   glassbrief recommend night-ferry.scenario --camera "House body B"
   glassbrief recommend night-ferry.scenario -o plan.html
   glassbrief recommend night-ferry.scenario -o plan.json
@@ -72,7 +73,7 @@ than 100 shots on a page.`,
 			if err != nil {
 				return err
 			}
-			answer, err := a.lookAround(c.Context(), r, nearby)
+			answer, err := a.lookAround(c.Context(), r, nearby, tastes)
 			if err != nil {
 				return err
 			}
@@ -104,6 +105,7 @@ than 100 shots on a page.`,
 	c.Flags().StringVar(&camera, "camera", "", "judge on this candidate `camera` of the scenario, not on the first")
 	c.Flags().BoolVar(&full, "full", false, "all there is to say, in text and Markdown")
 	c.Flags().BoolVar(&all, "all", false, "every lens in every ranking, not the first ten and the kit, and on pages every shot")
+	c.Flags().BoolVar(&tastes, "tastes", false, "say for which weights of the criteria the kit is the best, and which kit for others")
 	c.Flags().IntVar(&nearby, "nearby", 0, "say how sure the kit is, by so many nearby `briefs`")
 	return c
 }

@@ -10,13 +10,22 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
+	"glassbrief/engine/taste"
 	"glassbrief/lang"
 )
 
 // lookAround works out what stands beside an answer; with briefs above 0, how sure it is
-// too, by so many nearby briefs.
-func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs int) (*answer.Answer, error) {
+// too, by so many nearby briefs, and with tastes for which it is the best.
+func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs int, tastes bool) (*answer.Answer, error) {
 	whole, err := answer.Around(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	if tastes {
+		bar := a.progress("for which tastes the kit is the best")
+		err = whole.ForWhom(ctx, bar.step)
+		bar.end()
+	}
 	if err != nil || briefs == 0 {
 		return whole, err
 	}
@@ -41,9 +50,9 @@ func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs i
 func aroundBlocks(out *show.Page, r *answer.Answer, p lang.Printer) {
 	if len(r.Runners) > 0 {
 		out.Heading("Kits behind it")
-		out.Grid(runnersGrid(r.Recommendation))
+		out.Grid(runnersGrid(r))
 		if r.Neighbours {
-			out.Paragraph("These are the best of the kits that differ from it by one lens.")
+			out.Paragraph("The first of these are the best of the kits that differ from it by one lens.")
 		}
 	}
 	if len(r.Sizes) > 1 {
@@ -75,7 +84,35 @@ func aroundBlocks(out *show.Page, r *answer.Answer, p lang.Printer) {
 		out.Paragraph(wording.SameKit(r.Nearby, r.Recommendation) + " " + wording.Flip(r.Flip, r.Scenario, p))
 		out.Grid(nearbyGrid(r))
 	}
+	if r.Tastes != nil {
+		tastesBlock(out, r.Tastes)
+	}
 }
+
+// tastesBlock adds for which tastes which kit is the best.
+func tastesBlock(out *show.Page, s *taste.Shares) {
+	out.Heading("For which tastes")
+	out.Paragraph(wording.Tastes(s))
+	g := show.Grid{Columns: []show.Column{
+		{Title: "kit", Wraps: true}, {Title: "all weightings", Right: true}, {Title: "half to double", Right: true},
+		{Title: "central weights (in force)", Wraps: true}, {Title: "with set-ups sought anew", Wraps: true},
+	}}
+	for i, share := range append(s.Kits[:1:1], s.Rivals(listedRivals)...) {
+		mark := show.NoTone
+		if i == 0 {
+			mark = show.Strong
+		}
+		g.Rows = append(g.Rows, []show.Cell{
+			{Text: wording.Lenses(share.Lenses), Tone: mark}, {Text: wording.Share(float64(share.All) / float64(s.Draws))}, {Text: wording.Share(float64(share.Near) / float64(s.Draws))},
+			{Text: wording.CentralWeights(&share, s.Criteria)}, {Text: wording.SolvedAnew(&share)},
+		})
+	}
+	out.Grid(g)
+	out.Paragraph(wording.HeldTastes(s))
+}
+
+// listedRivals is how many other kits are listed.
+const listedRivals = 3
 
 func sizesGrid(r *answer.Answer, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{

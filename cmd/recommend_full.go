@@ -173,13 +173,18 @@ func shotGrid(shot *engine.ShotAnswer, p lang.Printer) show.Grid {
 }
 
 // runnersGrid says what the kits behind the best would lose, and where.
-func runnersGrid(r *engine.Recommendation) show.Grid {
-	g := show.Grid{Columns: []show.Column{{Title: "kit"}, {Title: "score", Right: true}, {Title: "loses most", Wraps: true}}}
-	for i := range r.Runners {
-		k := &r.Runners[i]
-		g.Rows = append(g.Rows, []show.Cell{
-			{Text: strings.Join(k.Lenses, ", ")}, {Text: wording.KitScore(r, k)}, {Text: wording.LosesMost(r, k)},
-		})
+func runnersGrid(a *answer.Answer) show.Grid {
+	g := show.Grid{Columns: []show.Column{{Title: "kit", Wraps: true}, {Title: "score", Right: true}, {Title: "loses most", Wraps: true}}}
+	if a.Tastes != nil {
+		g.Columns = append(g.Columns, show.Column{Title: "best for", Right: true})
+	}
+	for i := range a.Runners {
+		k := &a.Runners[i]
+		row := []show.Cell{{Text: strings.Join(k.Lenses, ", ")}, {Text: wording.KitScore(a.Recommendation, k)}, {Text: wording.LosesMost(a.Recommendation, k)}}
+		if a.Tastes != nil {
+			row = append(row, show.Cell{Text: wording.TasteOf(k, a.Tastes)})
+		}
+		g.Rows = append(g.Rows, row)
 	}
 	return g
 }

@@ -205,6 +205,10 @@ func besideGrid(a *answer.Answer, p lang.Printer) show.Grid {
 		say("nearby", wording.Drawn(a.Nearby, r.Scenario, p))
 		say("same kit", wording.SameKit(a.Nearby, r)+" "+wording.Flip(a.Flip, r.Scenario, p))
 	}
+	if a.Tastes != nil {
+		say("tastes", wording.Tastes(a.Tastes))
+		say("held", wording.HeldTastes(a.Tastes))
+	}
 	for i, q := range wording.Questions(a.Figures) {
 		about := "find out"
 		if i > 0 {

@@ -25,6 +25,7 @@ var plainKeys = []string{
 	"foreseen", "foreseen_house", "expected", "choices",
 	"briefs", "draws", "same_kit", "same_lens", "done", "figures_varied", "count", "persons",
 	// differences of scores, and changes in tolerances
+	"kits_total", "not_proven",
 	"loss", "gap", "bound", "change_price", "tolerances", "settles", "moves", "loss_median", "loss_median_error", "loss_p95", "loss_p95_error",
 	// scores of which the key says more
 	"score_median", "score_median_error", "score_p05", "score_p05_error",

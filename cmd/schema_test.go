@@ -28,6 +28,7 @@ import (
 	"glassbrief/engine/rules"
 	"glassbrief/engine/schedule"
 	"glassbrief/engine/sure"
+	"glassbrief/engine/taste"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
 
@@ -45,7 +46,7 @@ var schemas = []struct {
 	{"recommend", recommendObject, []string{
 		"recommend|../scenarios/night-ferry.scenario",
 		"recommend|../scenarios/night-ferry.scenario|--camera|House body B",
-		"recommend|../scenarios/night-ferry.scenario|--nearby|20",
+		"recommend|../scenarios/night-ferry.scenario|--nearby|20|--tastes",
 		"recommend|../scenarios/orchard.scenario",
 		"recommend|../testdata/schema/uncovered.scenario",
 	}},
@@ -175,6 +176,10 @@ func recommendObject(t *testing.T) travel.Object {
 		Kits: []sure.Frequency{{}},
 		Ask:  []sure.Question{{Assumption: &brief.Assumption{}, Kits: []sure.KitAt{{}}}},
 	}
+	criterion := &rules.Criterion{Name: "light"}
+	whole.Tastes = &taste.Shares{Criteria: []*rules.Criterion{criterion}, Draws: 1, Kits: []taste.Share{
+		{Lenses: []string{"Wide 18"}, Central: []float64{1}, Anew: []string{"Wide 18"}, Marks: &taste.Mark{Criterion: criterion}},
+	}}
 	whole.LeftOut = []engine.LeftOut{{Lacks: []string{"aperture"}}}
 	for i := range whole.Shots {
 		whole.Rescues[i] = aRescue(whole.Shots[i].Shot)
@@ -239,7 +244,7 @@ func whyObject(t *testing.T) travel.Object {
 	judgedInPart(out)
 	c := why.Of(r, shot, out, out)
 	c.Turns = []why.Turn{{Lens: &catalog.Lens{}, Changes: []why.BriefChange{{Shot: shot.Shot}}, Filter: &why.FilterWant{}}}
-	c.Rescue = aRescue(shot.Shot)
+	c.Rescue, c.Duel = aRescue(shot.Shot), &taste.Duel{}
 	lines := c.Trace[slices.IndexFunc(c.Trace, func(t rules.Trace) bool { return len(t.Scores) > 0 })].Scores
 	c.Trace[0].When, c.Trace[0].Vetoes, c.Trace[0].Limits, c.Trace[0].Scores = &lines[0], lines, lines, lines
 	return travel.Why(c, lang.Printer{})

@@ -107,7 +107,7 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 		if err != nil {
 			return err
 		}
-		beside, err := a.lookAround(ctx, r, 0)
+		beside, err := a.lookAround(ctx, r, 0, false)
 		if err != nil {
 			return err
 		}

@@ -151,6 +151,9 @@ func whyPage(c *why.Case, p lang.Printer) show.Page {
 	shot := c.Shot.Shot
 	out.Heading(strings.TrimSpace("Shot "+shot.ID+"  "+shot.Title) + ": " + wording.LensAt(c.Lens, p))
 	out.Paragraph(verdict(c, p))
+	if c.Duel != nil {
+		out.Paragraph(wording.Duel(c))
+	}
 	if c.Rescue != nil {
 		out.Paragraph(wording.Rescue(c.Rescue, p))
 	}

@@ -37,7 +37,11 @@ func newBeside(a *answer.Answer, p lang.Printer) beside {
 	}
 	for i := range r.Runners {
 		k := &r.Runners[i]
-		b.Kits = append(b.Kits, kitLine{About: "behind it", Lenses: wording.Lenses(k.Lenses), Score: wording.KitScore(r, k), Note: "loses most on " + wording.LosesMost(r, k)})
+		line := kitLine{About: "behind it", Lenses: wording.Lenses(k.Lenses), Score: wording.KitScore(r, k), Note: "loses most on " + wording.LosesMost(r, k)}
+		if a.Tastes != nil {
+			line.Note += "; best for " + wording.TasteOf(k, a.Tastes) + " of all weightings"
+		}
+		b.Kits = append(b.Kits, line)
 	}
 	for i := range a.Cameras {
 		if c := &a.Cameras[i]; c.Camera != r.Camera {
@@ -61,6 +65,9 @@ func newBeside(a *answer.Answer, p lang.Printer) beside {
 	}
 	if a.Nearby != nil {
 		say(wording.Nearby(a.Nearby, r) + " " + wording.Hurts(a.Hurts, a.Nearby) + " " + wording.Drawn(a.Nearby, r.Scenario, p))
+	}
+	if a.Tastes != nil {
+		say(wording.Tastes(a.Tastes) + " " + wording.HeldTastes(a.Tastes))
 	}
 	for _, q := range wording.Questions(a.Figures) {
 		b.Unsure = append(b.Unsure, kitLine{Lenses: wording.Figure(&q), Note: wording.Otherwise(&q, p)})

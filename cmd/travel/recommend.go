@@ -14,6 +14,7 @@ import (
 	"glassbrief/engine/floor"
 	"glassbrief/engine/rules"
 	"glassbrief/engine/sure"
+	"glassbrief/engine/taste"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
 )
@@ -52,6 +53,7 @@ func Recommendation(a *answer.Answer, all bool, p lang.Printer) Object {
 		"without_price", Maybe(a.Free, within), // the kit if changes had no price; null where they have none
 		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(r, c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
 		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a) }), // null unless asked for
+		"tastes", Maybe(a.Tastes, tastes), // null unless asked for
 		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
 		"shots", Making(r.Shots, func(s *engine.ShotAnswer) Object {
 			return Of(
@@ -362,6 +364,43 @@ func nearby(n *sure.Nearby, t *brief.Tolerances, a *answer.Answer) Object {
 			return Of("shot", s.ID, "done", s.Done, "same_lens", s.Same, "outcomes", Each(s.Outcomes, outcome))
 		}),
 		"first_flip", Maybe(a.Flip, flip), // null when no figure alone changes the kit
+	)
+}
+
+// mostKits is how many kits that some taste makes the best are written.
+const mostKits = 10
+
+func tastes(s *taste.Shares) Object {
+	share := func(draws int) float64 { return float64(draws) / float64(s.Draws) }
+	kits, others := s.Kits[:min(len(s.Kits), mostKits)], 0.0
+	for i := len(kits); i < len(s.Kits); i++ {
+		others += share(s.Kits[i].All)
+	}
+	return Of(
+		"draws", s.Draws, // of each kind
+		"error_pct", s.Error(), // of sampling, at 95 %
+		"set_ups_held", true, // each lens keeps in each shot that of the weights in force
+		"kits", Each(kits, func(k *taste.Share) Object { // the one chosen first, then by their shares
+			var marked *string
+			factor := math.NaN()
+			if k.Marks != nil {
+				marked, factor = &k.Marks.Criterion.Name, k.Marks.Times
+			}
+			weights := []Object{}
+			for i, weight := range k.Central {
+				weights = append(weights, Of("criterion", s.Criteria[i].Name, "weight", weight))
+			}
+			return Of(
+				"lenses", k.Lenses,
+				"all_weightings_pct", share(k.All), "half_to_double_pct", share(k.Near), // of the tastes of each kind: it is best
+				"central_weights", weights, // in the middle of those that make it best, as a rules file takes them; empty where no taste does
+				"solved_anew", k.Anew, // the kit when these are in force and set-ups are sought anew; empty where nobody looked
+				"marked_by", marked, // the criterion that tells these weightings best from all; null where chance does
+				"factor", factor, // by which it weighs more there
+			)
+		}),
+		"kits_total", len(s.Kits), "others_pct", others, // of all weightings: kits behind those listed are best
+		"not_proven", s.Unproven, // tastes whose search was cut short
 	)
 }
 

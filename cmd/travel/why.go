@@ -4,6 +4,7 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/rules"
+	"glassbrief/engine/taste"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
 )
@@ -13,6 +14,9 @@ func Why(c *why.Case, p lang.Printer) Object {
 	judged := func(j *engine.Judgement) Object { return judgement(j, p) }
 	o := append(head("why", c.Recommendation), Of(
 		"shot", c.Shot.Shot.ID, "lens", judged(c.Lens), "against", Maybe(c.Against, judged), // null when there is no other lens
+		"weightings", Maybe(c.Duel, func(d *taste.Duel) Object { // all ways to weigh the criteria, with both set-ups held; null where one of the two may not be brought
+			return Of("wins_pct", d.Wins, "loses_pct", d.Loses, "exact", d.Exact) // the lens scores more, or less, than the other; not exact where they were drawn
+		}),
 		"nearest", Maybe(c.Rescue, func(r *why.Rescue) Object { return rescue(r, p) }), // null where a lens of the house does the shot
 		"turns", Each(c.Turns, func(t *why.Turn) Object {
 			return Of(

@@ -5,12 +5,14 @@ package answer
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/floor"
 	"glassbrief/engine/parallel"
 	"glassbrief/engine/sure"
+	"glassbrief/engine/taste"
 	"glassbrief/engine/why"
 )
 
@@ -33,6 +35,7 @@ type Answer struct {
 	Nearby  *sure.Nearby       // nil until [Answer.HowSure]
 	Hurts   []sure.Hurt        // what hurts the kit by itself, the worst first; nil until [Answer.WhatHurts]
 	Flip    *sure.Flip         // nil when no figure alone changes the kit
+	Tastes  *taste.Shares      // nil until [Answer.ForWhom]
 	Figures *sure.Figures      // nil where no assumed figure bears on the kit
 	Rescues []*why.Rescue      // by the shots; nil for one that a lens of the house does
 }
@@ -107,4 +110,22 @@ func (a *Answer) WhatHurts(ctx context.Context, progress func(done, total int)) 
 func (a *Answer) WhatFirst(ctx context.Context, progress func(done, total int)) (err error) {
 	a.Flip, err = sure.First(ctx, a.Table, &a.Kit, engine.Options{Progress: progress})
 	return err
+}
+
+// rivals is how many kits that other tastes make the best are put behind the best.
+const rivals = 2
+
+// ForWhom works out for which tastes the kit is the best, and puts those that are it for most others among
+// the kits behind it. Progress is told how many tastes are tried. It fails with the context's error when
+// the context ends.
+func (a *Answer) ForWhom(ctx context.Context, progress func(done, total int)) (err error) {
+	if a.Tastes, err = taste.Draw(ctx, a.Table, &a.Kit, taste.Draws, engine.Options{Progress: progress}); err != nil {
+		return err
+	}
+	for _, rival := range a.Tastes.Rivals(rivals) {
+		if !slices.ContainsFunc(a.Runners, func(k engine.Kit) bool { return engine.SameLenses(k.Lenses, rival.Lenses) }) {
+			a.Runners = append(a.Runners, a.Table.Kit(rival.Lenses))
+		}
+	}
+	return nil
 }

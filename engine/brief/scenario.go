@@ -162,6 +162,19 @@ func (s *Scenario) WithTopISO(iso float64) *Scenario {
 	return &changed
 }
 
+// Weighing gives the scenario with other weights of the criteria in force, in their order. What shots
+// prefer keeps its weight.
+func (s *Scenario) Weighing(weights []float64) *Scenario {
+	changed := *s
+	changed.Rules, changed.Shots = s.Rules.Weighing(weights), make([]*Shot, len(s.Shots))
+	for i, shot := range s.Shots {
+		weighed := *shot
+		weighed.judgeBeside(changed.Shots[:i], shot.Rules.Weighing(weights))
+		changed.Shots[i] = &weighed
+	}
+	return &changed
+}
+
 // Camera gives the candidate of a name, the first for "". It fails with [lang.Diagnostics]
 // when the name is of no candidate.
 func (s *Scenario) Camera(name string) (*catalog.Camera, error) {

@@ -3,6 +3,8 @@ package taste
 import (
 	"math"
 
+	"glassbrief/engine"
+	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 )
 
@@ -36,6 +38,22 @@ func (h *Held) Duel(shot, lens, other int) Duel {
 		}
 	}
 	return Duel{float64(wins) / Draws, float64(loses) / Draws, false}
+}
+
+// DuelOf gives how two lenses of a table compare in a shot, by their places; nil where one of them may not
+// be brought.
+func DuelOf(t *engine.Table, shot, lens, other int) *Duel {
+	if lens == other || !t.Outcome(shot, lens).Acceptable() || !t.Outcome(shot, other).Acceptable() {
+		return nil
+	}
+	h := &Held{Table: t, Criteria: t.Scenario.Rules.Criteria(), cells: [][]*rules.Unweighed{make([]*rules.Unweighed, 2)}}
+	var record facts.Record
+	for i, of := range []int{lens, other} {
+		u := t.Unweighed(shot, of, &record)
+		h.cells[0][i] = &u
+	}
+	d := h.Duel(0, 0, 1)
+	return &d
 }
 
 // edges gives for each criterion that is drawn what its weight brings to one lens over another: their

@@ -45,9 +45,37 @@ type Share struct {
 	// themselves: of those within half to double, or where there is none of all. They have three
 	// digits. Nil for a kit that no taste drawn makes the best.
 	Central []float64
+	// Anew is the kit when these weights come into force and all set-ups are sought anew. It is nil
+	// behind the first few kits, for which nobody looked.
+	Anew []string
 	// Marks is what the tastes that make the kit best have in common; nil where chance explains it.
 	Marks *Mark
 }
+
+// Rivals gives the kits that tastes other than those in force make the best: those with at least one in a
+// hundred of all weightings or of those within half to double, at most so many.
+func (s *Shares) Rivals(most int) []Share {
+	var rivals []Share
+	for _, kit := range s.Kits[1:] {
+		if len(rivals) < most && max(kit.All, kit.Near) >= s.Draws/100 {
+			rivals = append(rivals, kit)
+		}
+	}
+	return rivals
+}
+
+// Of gives the share of some lenses, whatever their order; nil where no taste drawn makes them the best.
+func (s *Shares) Of(lenses []string) *Share {
+	for i := range s.Kits {
+		if engine.SameLenses(s.Kits[i].Lenses, lenses) {
+			return &s.Kits[i]
+		}
+	}
+	return nil
+}
+
+// Error gives the most that a share may be off by in 95 of 100 cases: see [Draws].
+func (s *Shares) Error() float64 { return 1.96 * 0.5 / math.Sqrt(float64(s.Draws)) }
 
 // A Mark is the criterion whose weight tells some tastes best from all, and by how much it weighs
 // more in their mean than in the mean of all: below 1 it weighs less.
@@ -66,8 +94,7 @@ const (
 // Draw gives the shares of kits for a table and the kit that was chosen from it. Progress is told how
 // many tastes of how many are tried. It fails with the context's error when the context ends.
 func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, draws int, o engine.Options) (*Shares, error) {
-	t = t.Eligible()
-	h, err := Hold(ctx, t, o)
+	h, err := Hold(ctx, t.Eligible(), o)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +102,36 @@ func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, draws int, o en
 	if err := d.solve(ctx, o); err != nil {
 		return nil, err
 	}
-	return d.count(kit)
+	s, err := d.count(kit)
+	if err != nil {
+		return nil, err
+	}
+	for i := range min(len(s.Kits), solvedAnew) {
+		if err := s.Kits[i].solve(ctx, t, o); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// solvedAnew is for how many kits set-ups are sought anew.
+const solvedAnew = 4
+
+// solve seeks all set-ups anew by the central weights.
+func (s *Share) solve(ctx context.Context, t *engine.Table, o engine.Options) error {
+	if s.Central == nil {
+		return nil
+	}
+	o.Runners, o.Progress, o.Camera = 0, nil, t.Camera.Name.Value
+	anew, err := engine.Judge(ctx, t.Scenario.Weighing(s.Central), o)
+	if err != nil {
+		return err
+	}
+	choice, err := anew.Choose(t.Scenario.Limits, o)
+	if err == nil {
+		s.Anew = choice.Kit.Lenses
+	}
+	return err
 }
 
 // A drawing is a number of tastes with the kit that each makes the best.

@@ -5,6 +5,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
+	"glassbrief/engine/taste"
 )
 
 // A Case is all that is behind the judgement of one lens in one shot.
@@ -15,7 +16,8 @@ type Case struct {
 	Against        *engine.Judgement // the lens to compare with; nil when there is no other
 	Trace          []rules.Trace
 	Turns          []Turn
-	Rescue         *Rescue // of a shot that no lens of the house does; nil of another
+	Rescue         *Rescue     // of a shot that no lens of the house does; nil of another
+	Duel           *taste.Duel // of the two lenses over all weightings; nil where one of them may not be brought
 }
 
 // A Turn is a judgement that would be another one, and the changes that bring it about.
@@ -37,6 +39,9 @@ func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine
 	}
 	c.Trace = shot.Shot.Rules.Trace(lens.Facts)
 	c.turn()
+	if t := r.Table; c.Against != nil {
+		c.Duel = taste.DuelOf(t, shot.Place(r.Scenario), t.Place(lens.Lens), t.Place(c.Against.Lens))
+	}
 	c.Rescue = RescueOf(r.Table, shot.Place(r.Scenario))
 	return c
 }
