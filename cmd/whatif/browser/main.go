@@ -3,12 +3,12 @@
 // Command browser is the engine of the what-if page: it answers the worker of the page by functions
 // that it sets on the global object, and holds nothing but this edge to JavaScript.
 //
-//	glassbriefOpen(input)        reads a plan, as JSON; null, or what went wrong
-//	glassbriefAnswer(fragment)   gives the answer to a state, as JSON
-//	glassbriefJSON()             gives the document of JSON of the last answer
+//	glassbriefOpen(input)        opens the plan of an input, as JSON; gives "null"
+//	glassbriefAnswer(fragment)   gives the reply to a state, as JSON
+//	glassbriefJSON()             gives the JSON of the command for the state that was answered last
 //	glassbriefWarm()             does a piece of what makes later answers quick; true while there is more
 //
-// A panic ends no more than the call that it came in, which gives {"panic": text} in its place.
+// What fails gives {"panic": text} in place of a text. A panic ends no more than the call that it came in.
 package main
 
 import (
@@ -16,19 +16,53 @@ import (
 	"errors"
 	"fmt"
 	"syscall/js"
+
+	"glassbrief/cmd/whatif"
+	engine "glassbrief/engine/whatif"
 )
 
 func main() {
-	var s session
+	var session *whatif.Session
+	answered := ""
 	offer("glassbriefOpen", func(input string) (any, error) {
-		var err error
-		s, err = openSession(input)
+		s, err := open(input)
+		session, answered = s, ""
 		return "null", err
 	})
-	offer("glassbriefAnswer", func(fragment string) (any, error) { return textOf(s.answer(fragment)) })
-	offer("glassbriefJSON", func(string) (any, error) { return s.json() })
-	offer("glassbriefWarm", func(string) (any, error) { return s.warm(), nil })
+	offer("glassbriefAnswer", func(fragment string) (any, error) {
+		if session == nil {
+			return nil, errClosed
+		}
+		reply := session.Answer(fragment)
+		if reply.Answered {
+			answered = fragment
+		}
+		text, err := json.Marshal(reply)
+		return string(text), err
+	})
+	offer("glassbriefJSON", func(string) (any, error) {
+		if session == nil {
+			return nil, errClosed
+		}
+		text, err := session.JSON(answered)
+		return text, err
+	})
+	offer("glassbriefWarm", func(string) (any, error) { return session != nil && session.Warm(), nil })
 	select {} // the page ends it
+}
+
+var errClosed = errors.New("no plan is open")
+
+func open(input string) (*whatif.Session, error) {
+	var in engine.Input
+	if err := json.Unmarshal([]byte(input), &in); err != nil {
+		return nil, err
+	}
+	plan, found := engine.Open(in, in.Printer())
+	if plan == nil {
+		return nil, found
+	}
+	return whatif.NewSession(plan, in.Printer())
 }
 
 // offer sets a function on the global object that takes a text, or nothing.
@@ -55,10 +89,3 @@ func panicked(fault any) string {
 	text, _ := json.Marshal(map[string]string{"panic": fmt.Sprint(fault)}) // of a text it cannot fail
 	return string(text)
 }
-
-func textOf(reply any) (any, error) {
-	text, err := json.Marshal(reply)
-	return string(text), err
-}
-
-var errClosed = errors.New("no plan is open")

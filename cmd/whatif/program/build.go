@@ -97,7 +97,9 @@ func (c chain) run(ctx context.Context, source string, heard func(line string), 
 		if heard != nil {
 			heard(lines.Text())
 		}
-		last = append(last[max(0, len(last)-4):], lines.Text())
+		if strings.Contains(lines.Text(), " ") { // all else are the packages that are compiled
+			last = append(last[max(0, len(last)-4):], lines.Text())
+		}
 	}
 	if err := command.Wait(); err != nil {
 		if ctx.Err() != nil {
