@@ -107,12 +107,27 @@ func (t *Table) Eligible() *Table {
 	for j, g := range t.glass {
 		must := slices.Contains(t.Scenario.Limits.Bring, g.lens.Name.Value)
 		unfit := g.refusal != "" && !slices.ContainsFunc(t.outcomes, func(row []Outcome) bool { return row[j].Acceptable() })
-		may[j] = must || !unfit && t.KeptOut(j).By == ""
+		may[j] = must || !unfit && (t.KeptOut(j).By == "" || t.mayBeLight(j))
 	}
 	if !slices.Contains(may, true) {
 		return t
 	}
 	return t.Only(may)
+}
+
+// mayBeLight reports whether a lens is kept out as too heavy for the bag, and would not be at the low end
+// of what its mass may be.
+func (t *Table) mayBeLight(lens int) bool {
+	if bar := t.KeptOut(lens); bar.By != "bag" || bar.Lacks != "" {
+		return false
+	}
+	of := t.glass[lens].lens
+	for _, i := range t.Scenario.AssumedAbout(brief.OfLens, of.Name.Value) {
+		if a := &t.Scenario.Assumed[i]; a.Keyword == "mass" && a.Low+t.glass[lens].fitting.Mass <= t.Scenario.Limits.BagMass {
+			return true
+		}
+	}
+	return false
 }
 
 // With gives the table of the scenario with other shots, as many as it has. Only shots that

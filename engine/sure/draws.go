@@ -24,15 +24,15 @@ type draws struct {
 // repeats is how many there are at the most.
 const repeats = 10
 
-// newDraws gives so many draws, the same each time.
-func newDraws(number, dimensions int) *draws {
+// newDraws gives so many draws, for the same seed the same.
+func newDraws(number, dimensions int, seed uint64) *draws {
 	d := &draws{number: number, shifts: make([][]float64, min(number, repeats))}
 	for n := 2; len(d.steps) < dimensions; n++ {
 		if _, step := math.Modf(math.Sqrt(float64(n))); isPrime(n) && even(step, number/repeats) {
 			d.steps = append(d.steps, step)
 		}
 	}
-	source := rand.New(rand.NewPCG(1, 0))
+	source := rand.New(rand.NewPCG(seed, 0))
 	for r := range d.shifts {
 		for range dimensions {
 			d.shifts[r] = append(d.shifts[r], source.Float64())

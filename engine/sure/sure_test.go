@@ -96,7 +96,7 @@ func TestBriefsStayWithinTolerancesAndRanges(t *testing.T) {
 	s.Tolerances = brief.Tolerances{Distance: 0.2, Light: 2, Subject: 0.1, Weight: 0.5}
 	table, _ := plan(t, s)
 	causes := causesOf(table)
-	drawn := newDraws(200, len(causes))
+	drawn := newDraws(200, len(causes), seed)
 	within := func(name string, got, of, tolerance float64) {
 		if off := math.Abs(got/of - 1); off > tolerance+1e-12 {
 			t.Errorf("%s: off by %.3f, want at most %.3f", name, off, tolerance)
@@ -176,7 +176,7 @@ func TestLightThatIsAssumedVariesOnce(t *testing.T) {
 // points pass in every second one (Kolmogorov's distribution).
 func TestDrawsAreEven(t *testing.T) {
 	const points = 500
-	drawn := newDraws(points, 400)
+	drawn := newDraws(points, 400, seed)
 	for dimension := range drawn.steps {
 		values := make([]float64, points)
 		for i := range values {
@@ -189,6 +189,59 @@ func TestDrawsAreEven(t *testing.T) {
 		}
 		if worst > 0.04 {
 			t.Errorf("dimension %d: got a discrepancy of %.3f, want at most 0.04", dimension, worst)
+		}
+	}
+}
+
+// The error that is told holds what is known in 95 of 100 seeds, whatever is estimated: a share that one
+// dimension decides, one that four decide together, one of a sum of 40, a mean, and quantiles of sums.
+// 400 seeds may be off by three times their own error.
+func TestErrorsAreThoseOfSampling(t *testing.T) {
+	const seeds, dimensions = 400, 40
+	sum := func(d *draws, draw, n int) (sum float64) {
+		for dimension := range n {
+			sum += d.at(draw, dimension)
+		}
+		return sum
+	}
+	values := func(d *draws, n int) []float64 {
+		all := make([]float64, d.number)
+		for draw := range all {
+			all[draw] = sum(d, draw, n)
+		}
+		return all
+	}
+	for _, c := range []struct {
+		name string
+		want float64
+		of   func(d *draws) Estimate
+	}{
+		{"share of one", 0.3, func(d *draws) Estimate { return d.share(func(k int) bool { return d.at(k, 7) > 0.4 }) }},
+		{"share of four", 0.0625, func(d *draws) Estimate {
+			return d.share(func(k int) bool { return d.at(k, 3) > 0 && d.at(k, 17) > 0 && d.at(k, 30) < 0 && d.at(k, 31) < 0 })
+		}},
+		{"share of a sum", 0.5, func(d *draws) Estimate { return d.share(func(k int) bool { return sum(d, k, dimensions) > 0 }) }},
+		{"share of a product", 0.5, func(d *draws) Estimate {
+			return d.share(func(k int) bool { return d.at(k, 1)*d.at(k, 2)*d.at(k, 3) > 0 })
+		}},
+		{"mean of a square", 1.0 / 3, func(d *draws) Estimate {
+			squares := values(d, 1)
+			for k, v := range squares {
+				squares[k] = v * v
+			}
+			return d.estimate(squares, mean)
+		}},
+		{"median of a sum", 0, func(d *draws) Estimate { return d.estimate(values(d, 3), quantile(0.5)) }},
+		{"19 of 20 of a sum of two", 2 - 2*math.Sqrt(0.1), func(d *draws) Estimate { return d.estimate(values(d, 2), quantile(0.95)) }},
+	} {
+		held := 0
+		for seed := range uint64(seeds) {
+			if e := c.of(newDraws(500, dimensions, seed)); math.Abs(e.Value-c.want) <= e.Error {
+				held++
+			}
+		}
+		if share := float64(held) / seeds; math.Abs(share-0.95) > 3*math.Sqrt(0.95*0.05/seeds) {
+			t.Errorf("%s: the error holds in %.1f%% of the seeds, want 95%%", c.name, 100*share)
 		}
 	}
 }
