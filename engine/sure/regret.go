@@ -27,7 +27,7 @@ func tryKit(t *engine.Table, kit *engine.Kit, o engine.Options) (tried trial) {
 		ours[t.Place(lens)] = true
 	}
 	if choice, err = t.Only(ours).Choose(*limits, o); err != nil {
-		tried.own = engine.Kit{}
+		tried.own = t.Kit(nil)
 	} else {
 		tried.own = choice.Kit
 	}
