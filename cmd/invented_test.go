@@ -80,6 +80,7 @@ var inventedValues = map[string][]string{
 	"bag": {"2kg", "<100..9000>g"}, "bring": {`$lens`, `$lens or $lens`}, "leave": {`$lens`}, "owned_only": {""}, "autofocus": {""}, "contacts": {""}, "marks": {""},
 	"vary": {"distance 10%", "light 1 stop", "subject <1..50>%", "weight 0%"}, "rules": {`"house.rules"`},
 	"scene": {"4", "4A", "$text"}, "heading": {`"INT. DECK - NIGHT"`, "$text"}, "subject": {"person 1.7m", "people <0.5..4>m x 1.8m", "object <0.01..5>m x <0.01..5>m", "place <1..9>m x <2..4>m", "object <0.01..2>m", "person <0.5..2.3>m"},
+	"stop": {"f/4", "T2.8", "f/<1..22>"}, "shot/lens": {"$lens"},
 	"frame":      {"medium", "<5..300>%", "close..full", "extreme-close", "extreme-wide", "<2..30>%..<30..900>%", "wide"},
 	"distance":   {"2m", "<0.3..3>m..<3..30>m", "within <0.8..1.6>m..<1.8..2.5>m", "<0.05..40>m", "5ft 10in..12ft"},
 	"move":       {"hold", "lead 1.2m/s", "hold <1..90>deg/s", "orbit <0.1..3>m/s", "push-in <0.1..2>m/s low mode", "follow run", "side", "stairs", "boom 0.3m/s", "pass-through 1m/s", "pull-out", "hold <-90..-1>deg/s"},

@@ -71,6 +71,7 @@ type staged struct {
 	stands   []stand        // where the camera may stand in a room; nil where the distances are given
 	isos     []setup.ISO    // that can be set, the lowest first
 	knowable func() float64 // share of the weight of the criteria that can be known of a lens
+	others   *staged        // for lenses that the shot does not ask for; nil where it asks for none
 
 	mu     sync.Mutex
 	lights map[*setup.Filters]*setup.Lights
@@ -94,6 +95,17 @@ func stage(s *brief.Scenario, camera *catalog.Camera, shot *brief.Shot) *staged 
 		}
 	}
 	st.knowable = sync.OnceValue(st.knownOfAny)
+	if others := shot.ForOthers(); others != nil {
+		st.others = stage(s, camera, others)
+	}
+	return st
+}
+
+// of gives the shot as a lens is judged in it.
+func (st *staged) of(g *glass) *staged {
+	if st.others != nil && g.lens.Name.Value != st.shot.Lens {
+		return st.others
+	}
 	return st
 }
 
@@ -160,7 +172,9 @@ func (j *judge) judge(g *glass, st *staged) Outcome { return j.overPlaces(g, st,
 // comes to doing the shot: its score, with next to nothing for all that excludes it.
 func (j *judge) leastBad(g *glass, st *staged) (o Outcome, near float64) {
 	o = j.overPlaces(g, st, leastBadOf)
-	near = o.Score
+	if near = o.Score; st.of(g) != st {
+		near-- // behind the lens that the shot asks for
+	}
 	o.Score, o.Standing = 0, Excluded
 	return o, near
 }
@@ -179,7 +193,7 @@ const (
 
 // overPlaces judges where the camera stands, or where it may stand best.
 func (j *judge) overPlaces(g *glass, st *staged, of aim) Outcome {
-	g = g.in(st.shot)
+	g, st = g.in(st.shot), st.of(g)
 	if st.shot.Room == nil {
 		return j.at(g, st, &st.record, of)
 	}

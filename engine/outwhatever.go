@@ -44,7 +44,7 @@ func (t *Table) outWhatever(shot, lens int, figures []int) bool {
 	if !ok {
 		return false
 	}
-	g, st := t.at(lens).in(t.staged[shot].shot), t.staged[shot]
+	g, st := t.at(lens).in(t.staged[shot].shot), t.staged[shot].of(t.glass[lens])
 	j := judges.Get().(*judge)
 	defer judges.Put(j)
 	out := func(r *facts.Record) bool {

@@ -102,7 +102,7 @@ func (t *Table) nearness(of *judge, shot, lens int) float64 {
 	g, st := t.at(lens), t.staged[shot]
 	o, near := of.leastBad(g, st)
 	st.recordWith(&of.record, g, o)
-	if st.shot.Rules.Judge(&of.record).Known < EnoughKnown {
+	if st.of(g).shot.Rules.Judge(&of.record).Known < EnoughKnown {
 		return near - 1
 	}
 	return near

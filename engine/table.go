@@ -233,7 +233,7 @@ func (t *Table) explained(shot, lens int) Judgement {
 // the set-up of its outcome held. The lens must not be excluded, for then it has no set-up. The record
 // is memory to work in.
 func (t *Table) Unweighed(shot, lens int, r *facts.Record) rules.Unweighed {
-	st := t.staged[shot]
+	st := t.staged[shot].of(t.glass[lens])
 	st.recordWith(r, t.at(lens), t.outcomes[shot][lens])
 	return st.shot.Rules.Unweighed(r)
 }
@@ -281,7 +281,7 @@ func measured(g *glass, st *staged, o Outcome) Judgement {
 // explain gives the judgement behind an outcome in full.
 func explain(g *glass, st *staged, o Outcome) Judgement {
 	j := measured(g, st, o)
-	explained := st.shot.Rules.Explain(j.Facts)
+	explained := st.of(g).shot.Rules.Explain(j.Facts)
 	j.Criteria, j.Known = explained.Criteria, explained.Known
 	return j
 }

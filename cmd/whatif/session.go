@@ -61,7 +61,8 @@ type Reply struct {
 	// diff against the saved files. "" for the saved plan.
 	Lines string `json:"lines"`
 	Patch string `json:"patch"`
-	// Chose are the lines of a file of choices for the lenses that were picked by hand.
+	// Chose are the lines of a file of choices for the lenses that were picked by hand, as "rules learn" reads
+	// them; "" for none.
 	Chose string `json:"chose"`
 	// Panic is why the engine failed at this edit; "" when it did not. The session is then as before.
 	Panic string `json:"panic,omitempty"`
@@ -198,6 +199,7 @@ func (s *Session) Answer(fragment string) (reply Reply) {
 	}
 	reply.Answered, reply.Warnings = true, edited.Warnings
 	reply.Controls, reply.Lines, reply.Patch = s.figures(state), edited.Lines(), edited.Diff()
+	reply.Chose = edited.Chose()
 	reply.Status = wording.Moved(s.saved.Recommendation, a.Recommendation)
 	return reply
 }

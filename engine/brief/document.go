@@ -171,6 +171,11 @@ type shotBlock struct {
 	// the sun by place, time and sky, as "sun at 52.37N 4.90E on 2027-05-03 18:40
 	// Europe/Amsterdam overcast". Several for several places: the darkest governs.
 	Light lightLevels `lang:"light,usual=0.001lx..200klx,possible=0.00001lx..2000klx"`
+	// The stop that it is shot at, as "f/4", or as a T-stop "T4.3": with an adapter that changes it,
+	// the one that it acts as. The best stop unless given.
+	Stop lang.Quantity `lang:"stop,dim=aperture,usual=f/0.7..f/64,possible=f/0.3..f/1000"`
+	// The lens that it is shot with; the best of the kit unless given.
+	Lens lang.Text `lang:"lens"`
 	// Who keeps focus; fixed unless given.
 	Focus lang.Word `lang:"focus,words=fixed|pulled|auto"`
 	// How much the shot counts; 1 unless given.

@@ -45,12 +45,35 @@ type Shot struct {
 	After            []int      // places of the shots that it comes after
 	Free             Freedom    // to leave the order as written
 	Rules            *rules.Set // those of the scenario with what the shot itself asks for
+	Lens             string     // that it is to be shot with; "" for any
 	Span             lang.Span
 
 	Plan *facts.Plan // fills what judging reads
 	Task *setup.Task // the rules, ready for the search of set-ups
 
+	others *Shot // the rules of lenses that it does not ask for; nil where it asks for none
+
 	sceneSpan, lightSpan lang.Span
+}
+
+// ForOthers gives the shot as lenses are judged in it that it does not ask for, which are out; nil where
+// it asks for none.
+func (s *Shot) ForOthers() *Shot {
+	if s.others == nil {
+		return nil
+	}
+	other := *s
+	other.JudgeAs(s.others)
+	other.others = nil
+	return &other
+}
+
+// RulesFor gives the rules by which a lens is judged in the shot.
+func (s *Shot) RulesFor(lens string) *rules.Set {
+	if s.others != nil && lens != s.Lens {
+		return s.others.Rules
+	}
+	return s.Rules
 }
 
 // Metered reports whether the brief says what light there is.
@@ -143,8 +166,18 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 		shot.Room.Behind = shot.Background - shot.Room.Far
 		shot.Stand(shot.Room.Middle())
 	}
-	set, ds := s.Rules.With(b.Needs, b.Prefers)
+	needs := b.Needs
+	if b.Stop.Known() {
+		needs = append(slices.Clone(needs), stopNeed(b.Stop))
+	}
+	set, ds := s.Rules.With(needs, b.Prefers)
 	l.found = append(l.found, ds...)
+	if lens := resolve(l, &s.Catalogue.Lenses, b.Lens); lens != nil {
+		l.checkLens(s, b.Lens, lens)
+		shot.Lens, shot.others = b.Lens.Value, &Shot{}
+		out, _ := s.Rules.With(append(slices.Clone(needs), otherNeed()), b.Prefers)
+		shot.others.JudgeBy(out)
+	}
 	if other := slices.IndexFunc(s.Shots, func(other *Shot) bool { return other.Rules == set }); other >= 0 {
 		shot.JudgeAs(s.Shots[other])
 	} else {

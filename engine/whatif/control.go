@@ -58,6 +58,8 @@ var (
 	carry    = &setter{name: "carry", label: "number of lenses", dim: lang.Plain, most: 1}
 	camera   = &setter{name: "camera", label: "camera", most: 1}
 	weight   = &setter{name: "weight", label: "weight", dim: lang.Plain, most: 1}
+	stop     = &setter{name: "stop", label: "stop", dim: lang.Aperture, most: 1, may: true}
+	lens     = &setter{name: "lens", label: "lens", most: 1, may: true}
 )
 
 // shotText is the text of a shot in the file.
@@ -153,6 +155,19 @@ func (p *Plan) controls(printer lang.Printer) {
 		"carry":    ladder(printer, carry, evenly(1, 1, mostCarried)),
 		"weight":   ladder(printer, weight, append(append([]float64{0.01, 0.1}, evenly(0.25, 0.25, 2)...), evenly(2.5, 0.5, 12)...)),
 	}
+	free := Value{Spoken: "the best"}
+	stops := []Value{free}
+	for _, n := range exposure.StopsWithin(0.7, 32) {
+		text := printer.Quantity(n, "f/")
+		stops = append(stops, Value{n, text, text})
+	}
+	lenses := []Value{free}
+	for _, of := range p.Scenario.Catalogue.Lenses.All() {
+		if name := of.Name.Value; !p.Scenario.Limits.Bars(of) {
+			lenses = append(lenses, Value{Text: name, Spoken: name})
+		}
+	}
+	p.Ladders["stop"], p.Ladders["lens"] = stops, lenses
 	head := p.block("scenario", "")
 	if cameras := p.Scenario.Cameras; len(cameras) > 1 {
 		var steps []Value
@@ -162,8 +177,8 @@ func (p *Plan) controls(printer lang.Printer) {
 		p.Ladders["camera"] = steps
 		p.add(Control{Key: "camera", Choice: true, Saved: steps[:1], Ladder: "camera", set: camera, was: lang.Quote(steps[0].Text), at: shotText{block: head}})
 	}
-	lenses := float64(p.Scenario.Limits.Carry)
-	p.add(Control{Key: "carry", Saved: []Value{valueOf(printer, carry, lenses)}, Ladder: "carry", set: carry, was: saying(head, "carry"), at: shotText{block: head}})
+	most := float64(p.Scenario.Limits.Carry)
+	p.add(Control{Key: "carry", Saved: []Value{valueOf(printer, carry, most)}, Ladder: "carry", set: carry, was: saying(head, "carry"), at: shotText{block: head}})
 	criteria := p.Scenario.Rules.Criteria()
 	for i := range criteria {
 		if c := criteria[i]; len(c.Scores) > 0 {
@@ -200,6 +215,12 @@ func (p *Plan) shot(i int, shot *brief.Shot, printer lang.Printer) {
 		add(Control{Saved: valuesOf(printer, speed, shot.Move.Speed.Span.Text(), shot.Move.Pace()), Ladder: "speed", set: speed, was: shot.Move.Speed.Span.Text()})
 	case shot.Move.Turn.Known():
 		add(Control{Saved: valuesOf(printer, pan, shot.Move.Turn.Span.Text(), shot.Move.Turn.Value), Ladder: "pan", set: pan, was: shot.Move.Turn.Span.Text()})
+	}
+	for _, of := range []*setter{stop, lens} {
+		was := saying(at.block, of.name)
+		c := Control{Choice: true, Ladder: of.name, set: of, was: was}
+		c.Saved = []Value{c.chosen(was)}
+		add(c)
 	}
 }
 
@@ -256,8 +277,16 @@ func saying(block *lang.Block, keyword string) string {
 	return ""
 }
 
-// stops lists the stops that lenses engrave, for a ladder.
-func stops() []float64 { return exposure.StopsWithin(0.7, 32) }
+// chosen gives what a text of a choice says.
+func (c *Control) chosen(text string) Value {
+	if name, ok := lang.Unquote(text); ok {
+		text = name
+	}
+	if text == "" {
+		return Value{Spoken: "the best"}
+	}
+	return Value{Text: text, Spoken: text}
+}
 
 // frames reports whether the control moves what all shots are judged in.
 func (c *Control) frames() bool { return c.set == camera || c.set == weight }
@@ -266,10 +295,7 @@ func (c *Control) frames() bool { return c.set == camera || c.set == weight }
 // shown as it stands.
 func (c *Control) Values(text string, p lang.Printer) []Value {
 	if c.Choice {
-		if name, ok := lang.Unquote(text); ok {
-			text = name
-		}
-		return []Value{{Text: text, Spoken: text}}
+		return []Value{c.chosen(text)}
 	}
 	bare := strings.TrimPrefix(text, "within ")
 	interval, err := lang.ParseInterval(c.Name, bare, c.set.dim)

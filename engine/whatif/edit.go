@@ -10,6 +10,7 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
+	"glassbrief/engine/learn"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
 
@@ -125,10 +126,34 @@ func (e *Edited) put(s *Setting) []Fault {
 		line.Keyword = "move"
 		line.Value = e.pace(edits, c, value, at)
 	default:
+		if value == "" {
+			take(edits, c)
+			e.lines = append(e.lines, fmt.Sprintf("// in %s, without:\n// %s %s\n", where, line.Keyword, c.was))
+			return nil
+		}
 		edits.Set([]*lang.Block{c.at.block}, brief.Keywords(block), line, func(*lang.Statement) bool { return true })
 	}
 	e.tell(where, line)
 	return nil
+}
+
+// take takes the statement of a control out of the file, with its line where it stands there alone.
+func take(edits *lang.Edits, c *Control) {
+	for _, s := range c.at.block.Statements {
+		if s.Keyword.Value != c.set.name {
+			continue
+		}
+		text, span := edits.Source.Text, s.Span
+		start, end := max(0, strings.LastIndexByte(text[:span.Start], '\n')), len(text)
+		if n := strings.IndexByte(text[span.End:], '\n'); n >= 0 {
+			end = span.End + n // a new line may come in before the break
+		}
+		rest := strings.TrimSpace(text[span.End:end])
+		if strings.TrimSpace(text[start:span.Start]) == "" && (rest == "" || strings.HasPrefix(rest, "//")) {
+			span.Start, span.End = start, end
+		}
+		edits.Replace(span, "", lang.Span{})
+	}
 }
 
 // tell notes a statement that is new, and where it belongs.
@@ -192,11 +217,11 @@ func (p *Plan) rulesFile() string {
 
 // written gives the text of a control as values of its statement, or says what is wrong with it.
 func (c *Control) written(text string) (value, fault string) {
-	if c.Choice {
-		if name, ok := lang.Unquote(text); ok {
-			text = name
-		}
-		return lang.Quote(text), ""
+	if c.set.may && strings.TrimSpace(text) == "" {
+		return "", ""
+	}
+	if c.Choice && c.set != stop {
+		return lang.Quote(c.chosen(text).Text), ""
 	}
 	values, found := lang.ParseValues(c.Name, text)
 	if found.HasErrors() {
@@ -222,10 +247,7 @@ func (c *Control) written(text string) (value, fault string) {
 // isSaved reports whether a text says what is saved.
 func (c *Control) isSaved(text string) bool {
 	if c.Choice {
-		if name, ok := lang.Unquote(text); ok {
-			text = name
-		}
-		return text == c.Saved[0].Text
+		return c.chosen(text).Text == c.Saved[0].Text
 	}
 	if text == c.was {
 		return true
@@ -353,6 +375,26 @@ func (e *Edited) OfShots() []string {
 		texts[i] = state.String()
 	}
 	return texts
+}
+
+// Chose gives a line of a file of choices for each lens that the state picks.
+func (e *Edited) Chose() string {
+	var b strings.Builder
+	for _, s := range e.State {
+		if picked := s.control.chosen(s.Text).Text; s.control.set == lens && picked != "" {
+			said := learn.Said{Lens: lang.Text{Value: picked}, Shot: lang.Text{Value: e.plan.Scenario.Shots[s.control.Shot-1].ID}}
+			b.WriteString(said.String() + "\n")
+		}
+	}
+	return b.String()
+}
+
+// Text gives the text of a file of the plan, by its path, with the state put in.
+func (e *Edited) Text(name string) string {
+	if text, changed := e.texts[name]; changed {
+		return text
+	}
+	return e.plan.Files[name]
 }
 
 // Lines gives the statements that the state changes, each with where it belongs, for pasting.

@@ -37,7 +37,7 @@ func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine
 			c.Against = j
 		}
 	}
-	c.Trace = shot.Shot.Rules.Trace(lens.Facts)
+	c.Trace = shot.Shot.RulesFor(lens.Lens).Trace(lens.Facts)
 	c.turn()
 	if t := r.Table; c.Against != nil {
 		c.Duel = taste.DuelOf(t, shot.Place(r.Scenario), t.Place(lens.Lens), t.Place(c.Against.Lens))
@@ -50,7 +50,7 @@ func Of(r *engine.Recommendation, shot *engine.ShotAnswer, lens, against *engine
 func (c *Case) With(lens, against *engine.Judgement) *Case {
 	other := *c
 	other.Lens, other.Against = lens, against
-	other.Trace = c.Shot.Shot.Rules.Trace(lens.Facts)
+	other.Trace = c.Shot.Shot.RulesFor(lens.Lens).Trace(lens.Facts)
 	return &other
 }
 
