@@ -99,7 +99,7 @@ func TestHostileTextsLeaveAsText(t *testing.T) {
 		answered("cards", day), answered("cards", day, "--full"), answered("cards", day, "--pocket"), answered("cards", framed), answered("cards", uncovered),
 		answered("audit", day), answered("audit", uncovered, "--owned-only"), may("audit", day, "--rent", steeringName),
 		answered("why", day, "--shot", shot, "--lens", lens), answered("why", uncovered, "--shot", shot), may("why", day, "--shot", steeringName), may("why", day, "--shot", shot, "--lens", steeringName),
-		answered("compare", day, filepath.Join(d.folder, "later.scenario")), answered("compare", day, uncovered), answered("compare", day, named),
+		answered("compare", day, filepath.Join(d.folder, "later.scenario")), answered("compare", day, uncovered), answered("compare", day, named), answered("compare", day, named, filepath.Join(d.folder, "later.scenario")), may("compare", day, steeringName, day),
 		answered("check", day), answered("check", day, "--fix"), may("check", refused, "--fix"), may("check", scripted), may("check", unknown, refused), answered("check", framed), may("check", steeringName),
 		answered("framing", framed), may("framing", framed, "--mode", steeringName), answered("framing", framed, "--mode", v.names["mode"][0]),
 		answered("tidy", day), answered("tidy", house), answered("tidy", filepath.Join(d.folder, "house.rules")), answered("tidy", "--list", named), answered("tidy", "--diff", day), may("tidy", refused),

@@ -25,33 +25,44 @@ func (a *app) compare() *cobra.Command {
 	var camera string
 	var all bool
 	c := &cobra.Command{
-		Use:   "compare OLD NEW",
+		Use:   "compare OLD NEW | BASE OURS THEIRS",
 		Short: "what a changed scenario does to the plan, and why",
 		Long: `Reads two versions of a scenario with all that they name, and says what they say
 otherwise (120cm for 1.2m is no change), what that does to the kit, to the setup
 of each shot and to the order of the lenses, and because of which changes. Shots
 are matched by name, then by title. A version is a file, or REVISION:FILE as git
 has it. It ends with 1 when the plan changes. JSON holds the first ten lenses of
-each ranking and those of the kit, with --all every one.`,
+each ranking and those of the kit, with --all every one.
+
+Of three versions the first is what the other two come from. It says what each
+changes, what both change and where they contradict each other, and what the
+brief with the changes of both recommends beside what each does. It ends with 1
+when they contradict each other, when the brief with both cannot be read, and
+when its plan is that of neither.`,
 		Example: `  glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario
   glassbrief compare main:night-ferry.scenario HEAD:night-ferry.scenario \
     --as markdown
   glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario \
-    --as html -o review.html`,
+    --as html -o review.html
+  glassbrief compare base.scenario mine.scenario hers.scenario`,
 		Args: func(c *cobra.Command, args []string) error {
-			if len(args) == 2 {
+			if len(args) == 2 || len(args) == 3 {
 				return nil
 			}
-			return usage(lang.MissingValue, "%q takes two versions of a scenario, not %d", c.CommandPath(), len(args)).
-				because("Name two files, or as git does: HEAD~1:night-ferry.scenario night-ferry.scenario")
+			return usage(lang.MissingValue, "%q takes two or three versions of a scenario, not %d", c.CommandPath(), len(args)).
+				because("Name files, or as git does: HEAD~1:night-ferry.scenario night-ferry.scenario")
 		},
 		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
+			o := engine.Options{Camera: camera, Hold: answer.Ranked}
+			if len(args) == 3 {
+				return a.review(c.Context(), args, o)
+			}
 			var r *compare.Comparison
 			err := a.withVersion(c.Context(), args[0], func(oldText *lang.Source, oldFiles brief.Files) error {
 				return a.withVersion(c.Context(), args[1], func(newText *lang.Source, newFiles brief.Files) (err error) {
 					r, err = compare.Compare(c.Context(), compare.Side{Source: oldText, Files: oldFiles},
-						compare.Side{Source: newText, Files: newFiles}, engine.Options{Camera: camera, Hold: answer.Ranked})
+						compare.Side{Source: newText, Files: newFiles}, o)
 					return err
 				})
 			})

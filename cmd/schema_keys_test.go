@@ -20,7 +20,7 @@ var plainKeys = []string{
 	"iso", "ev100", "aperture", "given_aperture", "lens_aperture", "widest_aperture", "t_stop",
 	// counts and places
 	"carry", "swaps", "plates", "minutes", "line", "column", "end_line", "end_column",
-	"number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
+	"number", "ours_number", "theirs_number", "place", "ranking_total", "old_ranking_total", "new_ranking_total", "title_row", "items", "filled", "shadings", "touched",
 	"changes", "adjustments", "moved", "not_done", "days", "figures_assumed",
 	"foreseen", "foreseen_house", "expected", "choices",
 	"briefs", "draws", "same_kit", "same_lens", "done", "figures_varied", "count", "persons",

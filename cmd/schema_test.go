@@ -85,6 +85,10 @@ var schemas = []struct {
 		"compare|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario",
 		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario",
 	}},
+	{"compare-sides", reviewObject, []string{
+		"compare|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario",
+		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario|../scenarios/night-ferry.scenario",
+	}},
 	{"rules-learn", learnData{}, []string{"rules|learn|../scenarios/night-ferry.choices"}},
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"check", checkData{}, []string{"check|../scenarios/night-ferry.scenario", "check|../testdata/schema/uncovered.scenario"}},
@@ -258,6 +262,16 @@ func compareObject(t *testing.T) travel.Object {
 		Old: r, New: r, Shots: shots, Changes: []compare.Edit{{}}, Effects: []compare.Effect{{Of: compare.Kit, Shot: -1}},
 		Days: &compare.Days{Old: &schedule.Plan{}, New: &schedule.Plan{}, Moved: []int{0}},
 	}, []string{"old", "new"}, false)
+}
+
+// reviewObject gives the object of a comparison of three versions on which nothing is left out.
+func reviewObject(t *testing.T) travel.Object {
+	r := recommendationOf(t, "../scenarios", "night-ferry.scenario")
+	shot := &r.Shots[0]
+	return travel.Review(&compare.Review{
+		Base: r, Ours: r, Theirs: r, Merged: r, ByOurs: []compare.Edit{{}}, ByTheirs: []compare.Edit{{}}, Meetings: []compare.Meeting{{Outcome: compare.Alike}},
+		Shots: []compare.Sides{{Base: shot, Ours: shot, Theirs: shot, Merged: shot}}, Faults: lang.Diagnostics{{}},
+	}, []string{"base", "ours", "theirs"})
 }
 
 func demoCatalogue(t *testing.T) *catalog.Catalogue {

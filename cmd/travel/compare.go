@@ -6,6 +6,7 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/compare"
 	"glassbrief/engine/facts"
+	"glassbrief/lang"
 )
 
 // Comparison is the document of a comparison of two versions by their names, with what each holds of
@@ -51,6 +52,41 @@ func Comparison(r *compare.Comparison, names []string, all bool) Object {
 			}
 			return Of("old", planned(d.Old), "new", planned(d.New), "moved_shots", moved)
 		}),
+	)
+}
+
+// Review is the document of two versions that come from a third, by their names.
+func Review(r *compare.Review, names []string) Object {
+	side := func(r *engine.Recommendation, version string) Object {
+		return Of("version", version, "camera", r.Camera.Name.Value, "kit", ofKit(r, &r.Kit, r.Scenario.Limits))
+	}
+	edits := func(list []compare.Edit) []Object {
+		changes := []Object{}
+		for i, c := range list {
+			changes = append(changes, Of("number", i+1, "kind", c.Kind.String(), "block", c.Block, "field", c.Field, "old", c.Old, "new", c.New))
+		}
+		return changes
+	}
+	faults := append(lang.Diagnostics{}, r.Faults...)
+	return Of(
+		"schema", HeaderOf("compare-sides").Schema, "scenario", r.Base.Scenario.Name,
+		"base", side(r.Base, names[0]), "ours", side(r.Ours, names[1]), "theirs", side(r.Theirs, names[2]),
+		"merged", Maybe(r.Merged, func(m *engine.Recommendation) Object { // null where the brief with the changes of both cannot be read
+			return Of("camera", m.Camera.Name.Value, "kit", ofKit(m, &m.Kit, m.Scenario.Limits))
+		}),
+		"contradicted", r.Contradicted(), "plan_of_ours", r.LikeOurs(), "plan_of_theirs", r.LikeTheirs(),
+		"ours_changes", edits(r.ByOurs), "theirs_changes", edits(r.ByTheirs),
+		"both_change", Each(r.Meetings, func(m *compare.Meeting) Object { // by the numbers of the changes
+			return Of("ours_number", m.Ours+1, "theirs_number", m.Theirs+1, "together", m.Outcome.String()) // alike, joined or contradiction
+		}),
+		"shots", Each(r.Shots, func(s *compare.Sides) Object { // what is of a version that the shot is not in is null
+			base, ours, theirs, merged := version(s.Base, false), version(s.Ours, false), version(s.Theirs, false), version(s.Merged, false)
+			return Of(
+				"base_id", base.Get("id"), "ours_id", ours.Get("id"), "theirs_id", theirs.Get("id"), "merged_id", merged.Get("id"),
+				"base_setup", base.Get("setup"), "ours_setup", ours.Get("setup"), "theirs_setup", theirs.Get("setup"), "merged_setup", merged.Get("setup"),
+			)
+		}),
+		"faults", faults,
 	)
 }
 

@@ -33,7 +33,17 @@ type Edit struct {
 	// the names of a block. Either is "" when there is nothing.
 	Old, New string
 
+	at    target
+	means string // what New means; "" for what is gone
 	apply func(*content)
+}
+
+// A target is what an edit changes: a block of the old brief, or one that is new, and the field of it.
+type target struct {
+	block *block // of the old brief; nil for a new one
+	part  part
+	id    string // of a new one
+	field string // the keyword, "head" for what a block is called, "order" of the shots; "" for a whole block
 }
 
 // pairing matches the blocks of two briefs.
@@ -104,7 +114,7 @@ func (p *pairing) changes() []Edit {
 func between(old, new *block) []Edit {
 	var all []Edit
 	if old.means != new.means {
-		c := Edit{Kind: Renamed, Block: new.key, Old: afterWord(old.head), New: afterWord(new.head)}
+		c := Edit{Kind: Renamed, Block: new.key, Old: afterWord(old.head), New: afterWord(new.head), at: target{block: old, field: "head"}, means: new.means}
 		if old.bare {
 			c.Kind = Changed
 		}
@@ -125,7 +135,7 @@ func between(old, new *block) []Edit {
 	}
 	for _, keyword := range keywords {
 		before, after := old.field(keyword), new.field(keyword)
-		c := Edit{Block: new.key, Field: keyword, Old: before.values(), New: after.values()}
+		c := Edit{Block: new.key, Field: keyword, Old: before.values(), New: after.values(), at: target{block: old, field: keyword}, means: after.meaning()}
 		switch {
 		case before == nil:
 			c.Kind = Added
@@ -167,6 +177,13 @@ func (f *field) values() string {
 	return strings.Join(lines, "; ")
 }
 
+func (f *field) meaning() string {
+	if f == nil {
+		return ""
+	}
+	return f.means
+}
+
 // afterWord gives a head behind its keyword.
 func afterWord(head string) string {
 	_, rest, _ := strings.Cut(strings.Join(strings.Fields(head), " "), " ")
@@ -177,7 +194,7 @@ func afterWord(head string) string {
 // block that follows it in the new brief, since their order counts; equipment goes to the
 // end.
 func (p *pairing) added(b *block) Edit {
-	return Edit{Kind: Added, Block: b.key, New: afterWord(b.head), apply: func(to *content) {
+	return Edit{Kind: Added, Block: b.key, New: afterWord(b.head), at: target{part: b.part, id: b.id}, means: b.meaning(), apply: func(to *content) {
 		at := len(to.blocks)
 		if b.part != ofCatalogue {
 			at = p.before(b, to)
@@ -198,7 +215,7 @@ func (p *pairing) before(b *block, in *content) int {
 }
 
 func removed(b *block) Edit {
-	return Edit{Kind: Removed, Block: b.key, Old: afterWord(b.head), apply: func(to *content) {
+	return Edit{Kind: Removed, Block: b.key, Old: afterWord(b.head), at: target{block: b}, apply: func(to *content) {
 		to.blocks = slices.DeleteFunc(to.blocks, func(other *block) bool { return other.origin == b })
 	}}
 }
@@ -233,20 +250,23 @@ func (p *pairing) order() (Edit, bool) {
 	names := func(keys []string) string {
 		return strings.ReplaceAll(strings.Join(keys, ", "), "shot ", "")
 	}
-	return Edit{Kind: Reordered, Field: "order", Old: names(before), New: names(after), apply: func(to *content) {
-		var shots []*block
-		for _, b := range to.blocks {
-			if b.isShot() {
-				shots = append(shots, b)
-			}
+	return Edit{Kind: Reordered, Field: "order", Old: names(before), New: names(after), at: target{field: "order"}, means: names(after), apply: func(to *content) { to.sortShots(place) }}, true
+}
+
+// sortShots puts the shots in the order of their places, by the blocks that they are copies of.
+func (b *content) sortShots(place map[*block]int) {
+	var shots []*block
+	for _, block := range b.blocks {
+		if block.isShot() {
+			shots = append(shots, block)
 		}
-		slices.SortStableFunc(shots, func(a, b *block) int { return place[a.origin] - place[b.origin] })
-		for i, b := range to.blocks {
-			if b.isShot() {
-				to.blocks[i], shots = shots[0], shots[1:]
-			}
+	}
+	slices.SortStableFunc(shots, func(x, y *block) int { return place[x.origin] - place[y.origin] })
+	for i, block := range b.blocks {
+		if block.isShot() {
+			b.blocks[i], shots = shots[0], shots[1:]
 		}
-	}}, true
+	}
 }
 
 // clone copies a block; the copy remembers which one it is of.

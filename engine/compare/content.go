@@ -183,6 +183,15 @@ func (b *block) field(keyword string) *field {
 	return nil
 }
 
+// meaning gives a text that is equal for blocks that say the same.
+func (b *block) meaning() string {
+	text := b.means
+	for _, f := range b.fields {
+		text += "\n" + f.means
+	}
+	return text
+}
+
 // write gives the text of a block.
 func (b *block) write(to *strings.Builder) {
 	to.WriteString(b.head)
@@ -196,8 +205,9 @@ func (b *block) write(to *strings.Builder) {
 	to.WriteString("\n")
 }
 
-// load gives the scenario of a brief, or nil when it cannot be read.
-func (b *content) load() *brief.Scenario {
+// load gives the scenario of a brief, or nil when it cannot be read, and what is found then. Its
+// text is put together, so the places of findings say nothing.
+func (b *content) load() (*brief.Scenario, lang.Diagnostics) {
 	var texts [ofRules + 1]strings.Builder
 	for _, block := range b.blocks {
 		block.write(&texts[block.part])
@@ -206,12 +216,11 @@ func (b *content) load() *brief.Scenario {
 	for i := range texts {
 		src, found := lang.NewSource("", []byte(texts[i].String()))
 		if found.HasErrors() {
-			return nil
+			return nil, found
 		}
 		sources[i] = src
 	}
-	scenario, _ := brief.Load(sources[ofScenario], brief.Files{
+	return brief.Load(sources[ofScenario], brief.Files{
 		Catalogues: sources[ofCatalogue : ofCatalogue+1], Rules: sources[ofRules : ofRules+1], House: b.house,
 	})
-	return scenario
 }

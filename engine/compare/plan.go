@@ -30,7 +30,7 @@ var setupFacts = []facts.ID{facts.FocalLength, facts.Stop, facts.FocusMark, fact
 // planOf works out a brief, or gives nil when it makes no plan. It explains nothing, so
 // that many can be tried.
 func planOf(ctx context.Context, b *content, o engine.Options) *plan {
-	s := b.load()
+	s, _ := b.load()
 	if s == nil {
 		return nil
 	}

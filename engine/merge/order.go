@@ -18,6 +18,13 @@ type ordering struct {
 	byOurs, byTheirs []bool
 }
 
+// Order merges two new orders of things that are known by their places in the old one. It is false where
+// the sides put something in different places.
+func Order(ours, theirs []int) (merged []int, ok bool) {
+	o := order(ours, theirs)
+	return o.merged, len(o.apart) == 0
+}
+
 // order merges two new orders of things. A pair that one side alone turns round is turned round. A
 // thing that both move must come to the same place. Moves that contradict each other, so that no
 // order has all pairs as they should be, leave what they move apart.

@@ -1,0 +1,345 @@
+package compare
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"glassbrief/catalog"
+	"glassbrief/engine"
+	"glassbrief/engine/brief"
+	"glassbrief/engine/merge"
+	"glassbrief/engine/rules"
+	"glassbrief/lang"
+)
+
+// A Review says what two changed briefs that come from one do together.
+type Review struct {
+	Base, Ours, Theirs *engine.Recommendation
+	// Merged is what the brief with the changes of both recommends. Where they contradict each other it
+	// is as base has it. It is nil where the brief with both cannot be read, and Faults say why.
+	Merged   *engine.Recommendation
+	Faults   lang.Diagnostics
+	Warnings lang.Diagnostics // of all three
+	ByOurs   []Edit
+	ByTheirs []Edit
+	Meetings []Meeting
+	Shots    []Sides
+}
+
+// A Meeting is a pair of changes of the same.
+type Meeting struct {
+	Ours, Theirs int // places in the lists of changes
+	Outcome      Outcome
+}
+
+// An Outcome says how two changes of the same go together.
+type Outcome uint8
+
+const (
+	Alike         Outcome = iota + 1 // both change it to the same
+	Joined                           // lists and orders that hold what both change
+	Contradiction                    // only one can hold
+)
+
+// String names the outcome.
+func (o Outcome) String() string {
+	return [...]string{"invalid", "alike", "joined", "contradiction"}[o]
+}
+
+// Sides is a shot in all versions; those are nil that do not have it.
+type Sides struct {
+	Base, Ours, Theirs, Merged *engine.ShotAnswer
+}
+
+// Contradicted reports whether both sides change something to what cannot hold together.
+func (r *Review) Contradicted() bool {
+	return slices.ContainsFunc(r.Meetings, func(m Meeting) bool { return m.Outcome == Contradiction })
+}
+
+// LikeOurs reports whether the merged brief makes the plan that our side makes; LikeTheirs that of
+// their side.
+func (r *Review) LikeOurs() bool   { return samePlan(r.Merged, r.Ours) }
+func (r *Review) LikeTheirs() bool { return samePlan(r.Merged, r.Theirs) }
+
+func samePlan(a, b *engine.Recommendation) bool { return planText(a) == planText(b) }
+
+// planText gives a text that is equal for plans between which people would see no difference.
+func planText(r *engine.Recommendation) string {
+	if r == nil {
+		return ""
+	}
+	text := r.Camera.Name.Value + "\n" + strings.Join(slices.Sorted(slices.Values(r.Kit.Lenses)), ", ")
+	for i := range r.Shots {
+		text += "\n" + r.Shots[i].Shot.ID + ": "
+		if use := r.Shots[i].Use; use != nil {
+			text += setupText(use)
+		}
+	}
+	return text
+}
+
+// ReviewSides works out two briefs that come from one, and the brief with the changes of both. It fails
+// with [lang.Diagnostics] when one of the three cannot be read or leaves nothing to bring, and with the
+// context's error.
+func ReviewSides(ctx context.Context, base, ours, theirs Side, o engine.Options) (*Review, error) {
+	r := &Review{}
+	var contents [3]*content
+	var answers [3]*engine.Recommendation
+	for i, side := range []Side{base, ours, theirs} {
+		scenario, found := brief.Load(side.Source, side.Files)
+		if found.HasErrors() {
+			return nil, found
+		}
+		r.Warnings = append(r.Warnings, found...)
+		answer, err := engine.Recommend(ctx, scenario, o)
+		if err != nil {
+			return nil, err
+		}
+		contents[i], answers[i] = contentOf(brief.PartsOf(side.Source, side.Files)), answer
+	}
+	r.Base, r.Ours, r.Theirs = answers[0], answers[1], answers[2]
+	j := joiner{ours: pair(contents[0], contents[1]), theirs: pair(contents[0], contents[2])}
+	r.ByOurs, r.ByTheirs = j.ours.changes(), j.theirs.changes()
+	merged := contents[0].with(j.join(r))
+	scenario, found := merged.load()
+	if found.HasErrors() {
+		for i := range found {
+			found[i].Span, found[i].Related = lang.Span{}, nil // of a text that nobody has
+		}
+		r.Faults = found
+	} else {
+		answer, err := engine.Recommend(ctx, scenario, o)
+		if err != nil {
+			return nil, err
+		}
+		r.Merged = answer
+	}
+	r.Shots = j.shots(r, contents[0], merged)
+	return r, ctx.Err()
+}
+
+// A joiner puts the changes of both sides together.
+type joiner struct{ ours, theirs *pairing }
+
+// join finds what both sides change, and gives the changes that make the merged brief: orders first,
+// since new shots go in by what stands beside them.
+func (j *joiner) join(r *Review) []Edit {
+	at := map[target]int{}
+	inside := map[*block][]int{} // the places of changes in a block
+	for k, e := range r.ByTheirs {
+		at[e.at] = k
+		inside[e.at.block] = append(inside[e.at.block], k)
+	}
+	left := map[int]bool{} // of theirs: alike, joined or contradicting
+	var orders, others []Edit
+	add := func(e Edit) {
+		if e.Kind == Reordered {
+			orders = append(orders, e)
+		} else {
+			others = append(others, e)
+		}
+	}
+	removedByTheirs := map[*block]int{}
+	for k, e := range r.ByTheirs {
+		if e.Kind == Removed && e.at.field == "" {
+			removedByTheirs[e.at.block] = k
+		}
+	}
+	for i, e := range r.ByOurs {
+		if k, ok := removedByTheirs[e.at.block]; ok && e.at.block != nil && e.at.field != "" {
+			r.Meetings = append(r.Meetings, Meeting{i, k, Contradiction})
+			left[k] = true
+			continue
+		}
+		if e.Kind == Removed && e.at.field == "" {
+			meets := false
+			for _, k := range inside[e.at.block] {
+				if r.ByTheirs[k].at.field != "" {
+					r.Meetings = append(r.Meetings, Meeting{i, k, Contradiction})
+					left[k], meets = true, true
+				}
+			}
+			if meets {
+				continue
+			}
+		}
+		k, ok := at[e.at]
+		if !ok {
+			add(e)
+			continue
+		}
+		left[k] = true
+		outcome, joined := j.both(&e, &r.ByTheirs[k])
+		r.Meetings = append(r.Meetings, Meeting{i, k, outcome})
+		if outcome != Contradiction {
+			add(joined)
+		}
+	}
+	for k, e := range r.ByTheirs {
+		if !left[k] {
+			add(e)
+		}
+	}
+	return append(orders, others...)
+}
+
+// both joins two changes of the same.
+func (j *joiner) both(ours, theirs *Edit) (Outcome, Edit) {
+	if ours.means == theirs.means && ours.Kind == theirs.Kind {
+		return Alike, *ours
+	}
+	joined := *ours
+	switch {
+	case ours.Kind == Reordered:
+		order, ok := j.order()
+		if !ok {
+			return Contradiction, Edit{}
+		}
+		joined.apply = func(to *content) { to.sortShots(order) }
+	case ours.at.block == nil:
+		b := joinedBlock(ours.at.part, "", j.ours.new.called(ours.at).written(), j.theirs.new.called(theirs.at).written())
+		if b == nil {
+			return Contradiction, Edit{}
+		}
+		// It goes in where our side has it.
+		put := ours.apply
+		joined.apply = func(to *content) {
+			put(to)
+			for i, other := range to.blocks {
+				if other.part == ours.at.part && other.id == ours.at.id {
+					b.origin = other.origin
+					to.blocks[i] = b
+				}
+			}
+		}
+	case ours.at.field == "head":
+		return Contradiction, Edit{}
+	default:
+		old, keyword := ours.at.block, ours.at.field
+		only := func(b *block) string { return b.withOnly(keyword, old.head) }
+		b := joinedBlock(old.part, only(old), only(j.ours.partnerOf(old)), only(j.theirs.partnerOf(old)))
+		if b == nil {
+			return Contradiction, Edit{}
+		}
+		joined.apply = func(to *content) { to.of(old).set(keyword, b.field(keyword)) }
+	}
+	return Joined, joined
+}
+
+// joinedBlock merges texts of one block; nil where they contradict each other.
+func joinedBlock(of part, base, ours, theirs string) *block {
+	shape := [...]func() lang.Shape{ofScenario: brief.Shape, ofCatalogue: catalog.Shape, ofRules: rules.Shape}[of]()
+	m := merge.Merge(merge.Version{Text: base}, merge.Version{Text: ours}, merge.Version{Text: theirs}, merge.Options{Shape: shape})
+	if len(m.Conflicts) > 0 || m.Unread != nil {
+		return nil
+	}
+	src, found := lang.NewSource("", []byte(m.Text))
+	if found.HasErrors() {
+		return nil
+	}
+	if file := parse(src); len(file.Statements) == 1 {
+		return newBlock(of, file.Statements[0])
+	}
+	return nil
+}
+
+// withOnly writes a block with one of its fields, under a head: what it is called is not merged with that.
+func (b *block) withOnly(keyword, head string) string {
+	alone := *b
+	alone.head, alone.fields = head, nil
+	if f := b.field(keyword); f != nil {
+		alone.fields = []field{*f}
+	}
+	return alone.written()
+}
+
+func (b *block) written() string {
+	var text strings.Builder
+	b.write(&text)
+	return text.String()
+}
+
+// called gives the block that a change adds.
+func (b *content) called(at target) *block {
+	return b.blocks[slices.IndexFunc(b.blocks, func(other *block) bool { return other.part == at.part && other.id == at.id })]
+}
+
+// partnerOf gives the new block of an old one.
+func (p *pairing) partnerOf(old *block) *block {
+	for new, of := range p.partner {
+		if of == old {
+			return new
+		}
+	}
+	return nil
+}
+
+// order merges the orders of the shots that all three have; ok is false where they contradict each other.
+func (j *joiner) order() (order map[*block]int, ok bool) {
+	number := map[*block]int{}
+	for _, b := range j.ours.old.blocks {
+		if b.isShot() && j.ours.matched[b] && j.theirs.matched[b] {
+			number[b] = len(number)
+		}
+	}
+	ordered := func(p *pairing) (list []int) {
+		for _, b := range p.new.blocks {
+			if n, ok := number[p.partner[b]]; ok {
+				list = append(list, n)
+			}
+		}
+		return list
+	}
+	merged, ok := merge.Order(ordered(j.ours), ordered(j.theirs))
+	if !ok {
+		return nil, false
+	}
+	place := make([]int, len(merged))
+	for i, n := range merged {
+		place[n] = i
+	}
+	order = make(map[*block]int, len(number))
+	for b, n := range number {
+		order[b] = place[n]
+	}
+	return order, true
+}
+
+// shots lists the shots of all versions: those of the merged brief in its order, then those that it does
+// not have.
+func (j *joiner) shots(r *Review, base, merged *content) []Sides {
+	var list []Sides
+	row := map[string]int{}
+	old := make(map[*block]bool, len(base.blocks))
+	for _, b := range base.blocks {
+		old[b] = true
+	}
+	name := func(origin *block) string {
+		if old[origin] {
+			return fmt.Sprintf("%p", origin)
+		}
+		return origin.id // a new one, by each side of its own
+	}
+	fill := func(c *content, answer *engine.Recommendation, origin func(*block) *block, set func(*Sides, *engine.ShotAnswer)) {
+		i := 0
+		for _, b := range c.blocks {
+			if !b.isShot() || answer == nil {
+				continue
+			}
+			key := name(origin(b))
+			if _, known := row[key]; !known {
+				row[key] = len(list)
+				list = append(list, Sides{})
+			}
+			set(&list[row[key]], &answer.Shots[i])
+			i++
+		}
+	}
+	fill(merged, r.Merged, func(b *block) *block { return b.origin }, func(s *Sides, a *engine.ShotAnswer) { s.Merged = a })
+	fill(j.ours.new, r.Ours, j.ours.originOf, func(s *Sides, a *engine.ShotAnswer) { s.Ours = a })
+	fill(j.theirs.new, r.Theirs, j.theirs.originOf, func(s *Sides, a *engine.ShotAnswer) { s.Theirs = a })
+	fill(base, r.Base, func(b *block) *block { return b }, func(s *Sides, a *engine.ShotAnswer) { s.Base = a })
+	return list
+}
