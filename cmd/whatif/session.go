@@ -35,8 +35,9 @@ type Session struct {
 	shown  shown          // what the page has
 
 	columns  report.Columns
-	warmed   int  // edits for that alone
-	unmarked bool // what differs from the saved plan, for tests
+	rescues  map[int]*why.Rescue // of the shots of the saved plan that nothing does, as far as they are looked for
+	warmed   int                 // edits for that alone
+	unmarked bool                // what differs from the saved plan, for tests
 }
 
 // A Reply is what an edit gives, for a page. All HTML is made by templates: what came from files stands
@@ -126,9 +127,18 @@ const warmings = 30
 
 // Warm makes the next edits quicker, by one that nobody sees, and reports whether more of it would help.
 // A program for browsers runs slowly at first, until each piece of it was met some times.
+//
+// Before that it looks for what there is to do about each shot that nothing does in the saved plan, one
+// at a time: that takes as long as many edits, and is not looked for while somebody waits.
 func (s *Session) Warm() bool {
 	if s.warmed >= warmings {
 		return false
+	}
+	for i, use := range s.saved.Kit.Uses {
+		if _, known := s.rescues[i]; use == "" && !known {
+			s.rescues[i] = why.RescueOf(s.saved.Table, i)
+			return true
+		}
 	}
 	controls := s.Plan.Controls
 	c := &controls[s.warmed*7%len(controls)]
@@ -151,7 +161,7 @@ func (s *Session) Warm() bool {
 
 // NewSession opens a plan for edits.
 func NewSession(plan *whatif.Plan, printer lang.Printer) (*Session, error) {
-	s := &Session{Plan: plan, printer: printer}
+	s := &Session{Plan: plan, printer: printer, rescues: map[int]*why.Rescue{}}
 	edited, faults := plan.Edit(nil)
 	if faults != nil {
 		return nil, errors.New(faults[0].Says) // it was read before
@@ -235,6 +245,11 @@ func (s *Session) answer(e *whatif.Edited) (*answer.Answer, *frame, error) {
 		return nil, nil, err
 	}
 	a := &answer.Answer{Recommendation: r, Changes: floor.ChangesOf(r), Rescues: make([]*why.Rescue, len(r.Shots))}
+	for i, state := range f.state {
+		if f.key == "" && state == "" {
+			a.Rescues[i] = s.rescues[i]
+		}
+	}
 	return a, f, nil
 }
 

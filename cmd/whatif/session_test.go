@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -263,4 +264,148 @@ func TestWarmingChangesNothing(t *testing.T) {
 	if diff := cmp.Diff(want, s.Answer(fragment)); diff != "" {
 		t.Errorf("after warming the reply differs (-cold +warm):\n%s", diff)
 	}
+}
+
+// Names that are mark-up stay text in every part of a reply, and in the lines for the file.
+func TestHostileNamesStayText(t *testing.T) {
+	const name = `<img src=x onerror=alert(1)>\"</script>&amp;`
+	in := inputOf(t, "night-ferry.scenario")
+	shot := strings.NewReplacer(`shot "4A" "Deckhand`, `shot "`+name+`" "`+name+`Deckhand`, `"Night ferry"`, `"`+name+`"`)
+	in.Files[in.Name] = shot.Replace(in.Files[in.Name])
+	s := sessionOf(t, in)
+	key := ""
+	for _, c := range s.Plan.Controls {
+		if c.Shot == 4 && c.Name == "distance" {
+			key = c.Key
+		}
+	}
+	if strings.ContainsAny(key, "<>\"& ") {
+		t.Errorf("the key %q is no part of a fragment", key)
+	}
+	for _, text := range []string{"1m..2.8m", "1.4m..2.8m", name, "2m<b>"} {
+		reply := s.Answer(key + "=" + whatif.State{{Key: "", Text: text}}.String()[1:])
+		if reply.Panic != "" || reply.Answered == strings.Contains(text, "<") {
+			t.Fatalf("%s: %+v", text, reply)
+		}
+		for _, part := range reply.Parts {
+			if strings.Contains(part.HTML, "<img") || strings.Contains(part.HTML, "</script") || strings.Contains(part.HTML, "<b>") && strings.Contains(text, "<b>") {
+				t.Errorf("the part %s holds mark-up of a name:\n%s", part.ID, part.HTML)
+			}
+		}
+		if reply.Answered && (!strings.Contains(reply.Lines, lang.Quote(plainName(name))) || len(reply.Parts) == 0) {
+			t.Errorf("the lines name no shot:\n%s", reply.Lines)
+		}
+	}
+}
+
+// plainName gives a name as it is without the escapes of a file.
+func plainName(quoted string) string {
+	name, _ := lang.Unquote(`"` + quoted + `"`)
+	return name
+}
+
+// What differs from the saved plan is marked by words and elements, and by nothing where it is the same.
+func TestRepliesMarkWhatDiffers(t *testing.T) {
+	s := sessionOf(t, inputOf(t, "night-ferry.scenario"))
+	reply := s.Answer("4A.lens=Zoom+16-35&carry=3")
+	if !reply.Answered {
+		t.Fatal(reply.Faults)
+	}
+	parts := map[string]string{}
+	for _, part := range reply.Parts {
+		parts[part.ID] = part.HTML
+	}
+	for _, want := range []string{"<ins>", `<del class="was"><span class="said">before </span><bdi>Wide 18</bdi>`} {
+		if !strings.Contains(parts["a4"], want) {
+			t.Errorf("the section of the shot lacks %s:\n%s", want, parts["a4"])
+		}
+	}
+	if want := "chose \"Zoom 16-35\" in shot \"4A\"\n"; reply.Chose != want {
+		t.Errorf("the choice is %q", reply.Chose)
+	}
+	if !strings.HasPrefix(reply.Status, "Zoom 16-35 replaces Wide 18 in ") || !strings.HasSuffix(reply.Status, ", was 0.81.") {
+		t.Errorf("the status is %q", reply.Status)
+	}
+	want := []Figure{
+		{"carry", 0, whatif.Value{Value: 3, Text: "3", Spoken: "3 lenses"}, "2"},
+		{"4A.lens", 0, whatif.Value{Text: "Zoom 16-35", Spoken: "Zoom 16-35"}, ""},
+	}
+	if diff := cmp.Diff(want, reply.Controls); diff != "" {
+		t.Errorf("the controls differ (-want +got):\n%s", diff)
+	}
+	for _, part := range s.Answer("").Parts {
+		if strings.Contains(part.HTML, "<ins>") || strings.Contains(part.HTML, "<del") {
+			t.Errorf("as saved, the part %s marks a difference", part.ID)
+		}
+	}
+}
+
+// A fault in the engine ends in the reply, and the next edit is answered.
+func TestPanicsEndInTheReply(t *testing.T) {
+	s := sessionOf(t, inputOf(t, "night-ferry.scenario"))
+	saved := s.saved
+	s.saved = nil
+	if reply := s.Answer("carry=3"); !strings.Contains(reply.Panic, "nil pointer") || reply.Answered || reply.Parts != nil {
+		t.Errorf("the reply is %+v", reply)
+	}
+	s.saved = saved
+	if reply := s.Answer("carry=3"); reply.Panic != "" || !reply.Answered || len(reply.Parts) == 0 {
+		t.Errorf("after a panic the reply is %+v", reply)
+	}
+}
+
+// What a session holds does not grow with the edits that it answered.
+func TestSessionsHoldNoMoreAfterManyEdits(t *testing.T) {
+	s := sessionOf(t, inputOf(t, "night-ferry.scenario"))
+	r := rand.New(rand.NewPCG(3, 9))
+	edit := func(n int) uint64 {
+		for range n {
+			s.Answer(drawnEdit(r, s.Plan))
+		}
+		var m runtime.MemStats
+		runtime.GC()
+		runtime.GC() // the first empties pools
+		runtime.ReadMemStats(&m)
+		return m.HeapAlloc
+	}
+	const most = 8 << 20
+	early := edit(langtest.Cases(100))
+	if late := edit(langtest.Cases(400)); late > early+most {
+		t.Errorf("a session holds %d MB after 100 edits and %d MB after 500", early>>20, late>>20)
+	}
+}
+
+// An edit that moves one shot is judged and drawn for a part of what the whole report takes.
+func BenchmarkEdit(b *testing.B) {
+	in := inputOf(b, "night-ferry.scenario")
+	s := sessionOf(b, in)
+	const edits = 10
+	n := 0
+	r := langtest.NewRace(langtest.Processor,
+		langtest.Way{Name: "edits", Do: func() {
+			for range edits {
+				n++
+				if reply := s.Answer(fmt.Sprintf("4A.distance=%.2fm..2.8m", 1.7+float64(n%50)/100)); !reply.Answered {
+					b.Fatal(reply)
+				}
+			}
+		}},
+		langtest.Way{Name: "reports", Do: func() {
+			for range edits {
+				plan, _ := whatif.Open(in, lang.Printer{})
+				r, err := engine.Recommend(context.Background(), plan.Scenario, engine.Options{Workers: 1, Runners: answer.Runners, Hold: answer.Ranked})
+				if err != nil {
+					b.Fatal(err)
+				}
+				a, err := answer.Around(context.Background(), r)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if err := (report.Writer{All: true}).Recommendation(io.Discard, a); err != nil {
+					b.Fatal(err)
+				}
+			}
+		}},
+	)
+	langtest.Hold(b, r.Round, r.AtMost("edits", "reports", 0.5))
 }
