@@ -19,8 +19,9 @@ import (
 type learned struct {
 	study          *learn.Study
 	taste          *learn.Taste
-	left, house    []learn.Foreseen // of each choice
+	left, house    []learn.Foreseen // of each choice, by the others and by the weights of the house
 	contradictions []learn.Contradiction
+	more           bool // contradict each other beside those
 	question       *learn.Question
 }
 
@@ -39,7 +40,8 @@ type learnData struct {
 	Expected       travel.Number       `json:"expected"`       // how many would be, by what is said of each
 	ForeseenHouse  int                 `json:"foreseen_house"` // by the weights of the house
 	Contradictions []contradictionData `json:"contradictions"`
-	Questions      []questionData      `json:"questions"` // the one whose answer would tell most; none where nothing is to be asked
+	More           bool                `json:"contradictions_more"` // there are others beside those
+	Questions      []questionData      `json:"questions"`           // the one whose answer would tell most; none where nothing is to be asked
 }
 
 type weightData struct {
@@ -128,9 +130,13 @@ answer would tell most. Every set-up is that of the weights of the house.`,
 
 func learnFrom(study *learn.Study) *learned {
 	l := &learned{
-		study: study, taste: learn.Learn(study.House, study.Choices), contradictions: learn.Contradict(study.Choices),
-		left: learn.LeaveOneOut(study.House, study.Choices), house: learn.OfHouse(study.House, study.Choices),
+		study: study, taste: learn.Learn(study.House, study.Choices), left: learn.LeaveOut(study.House, study.Choices),
 	}
+	house := learn.Learn(study.House, nil)
+	for i := range study.Choices {
+		l.house = append(l.house, house.Foretell(&study.Choices[i]))
+	}
+	l.contradictions, l.more = learn.Contradict(study.Choices)
 	if q, ok := l.taste.Next(study.Shots); ok {
 		l.question = &q
 	}
@@ -176,6 +182,7 @@ func (l *learned) data() learnData {
 	for _, c := range l.contradictions {
 		d.Contradictions = append(d.Contradictions, contradictionData{c.Choices, c.Least})
 	}
+	d.More = l.more
 	if q := l.question; q != nil {
 		d.Questions = append(d.Questions, questionData{q.Shot.ID, q.Shot.Lenses[q.A], q.Shot.Lenses[q.B], travel.Number(100 * q.Sure), travel.Number(q.Tells)})
 	}
@@ -245,24 +252,42 @@ func (l *learned) page() show.Page {
 		better, worse, 100/(1+math.Pow(worse/better, l.taste.Scale*sum))))
 	came, said := foreseen(l.left)
 	before, _ := foreseen(l.house)
-	out.Paragraph(fmt.Sprintf("Left out in turn, %d of %d choices are foreseen by the others, which expect %.1f. The weights of the house foresee %d.", came, n, said, before))
+	out.Paragraph(fmt.Sprintf("Left out in turn, %d of %d choices are foreseen by the others, which expect to foresee %.1f. The weights of the house foresee %d.", came, n, said, before))
+	var alone []int
 	for _, c := range l.contradictions {
-		text := fmt.Sprintf("No weights explain these %d choices together, though any part of them:", len(c.Choices))
+		if len(c.Choices) == 1 {
+			alone = append(alone, c.Choices[0])
+		}
+	}
+	if len(alone) > 0 {
+		out.Paragraph("No weights put these lenses first: whatever they are, another lens that could be taken scores as much or more.")
+		out.Grid(l.statements(alone))
+	}
+	for _, c := range l.contradictions {
 		switch {
 		case len(c.Choices) == 1:
-			text = "No weights explain this choice: by every criterion another lens is as good."
-		case !c.Least:
-			text = fmt.Sprintf("No weights explain these %d choices together; there may be fewer of which that is so:", len(c.Choices))
+			continue
+		case c.Least:
+			out.Paragraph(fmt.Sprintf("No weights explain these %d choices together, though some explain any part of them:", len(c.Choices)))
+		default:
+			out.Paragraph(fmt.Sprintf("No weights explain these %d choices together; fewer of them may contradict each other:", len(c.Choices)))
 		}
-		out.Paragraph(text)
-		g := show.Grid{Columns: []show.Column{{}, {Wraps: true}}, Untitled: true}
-		for _, i := range c.Choices {
-			g.Rows = append(g.Rows, []show.Cell{{Text: l.study.Said[i].Lens.Span.String()}, {Text: l.study.Said[i].String()}})
-		}
-		out.Grid(g)
+		out.Grid(l.statements(c.Choices))
+	}
+	if l.more {
+		out.Paragraph("Others contradict each other beside those.")
 	}
 	l.ask(&out)
 	return out
+}
+
+// statements lists choices with their places.
+func (l *learned) statements(choices []int) show.Grid {
+	g := show.Grid{Columns: []show.Column{{}, {Wraps: true}}, Untitled: true}
+	for _, i := range choices {
+		g.Rows = append(g.Rows, []show.Cell{{Text: l.study.Said[i].Lens.Span.String()}, {Text: l.study.Said[i].String()}})
+	}
+	return g
 }
 
 // ask puts the question whose answer would tell most.

@@ -1,7 +1,6 @@
 package learn
 
 import (
-	"cmp"
 	"math/bits"
 	"slices"
 )
@@ -18,32 +17,37 @@ type Contradiction struct {
 // choices. Rounding stays far below.
 const explained = 1e-9
 
-// mostSets is how many sets of choices are looked at on the way to the smallest, and mostAtOnce how many
-// choices one search can hold.
+// mostSets is how many sets of choices are looked at on the way to the smallest, mostAtOnce how many choices one
+// search can hold, and mostFound how many contradictions of several choices are looked for.
 const (
 	mostSets   = 2000
 	mostAtOnce = 64
+	mostFound  = 3
 )
 
-// Contradict finds sets of choices that contradict themselves, none of which shares a choice with another,
-// the smallest first. What is left without them can be explained by weights.
-func Contradict(choices []Choice) []Contradiction {
+// Contradict finds sets of choices that contradict themselves, none of which shares a choice with another: first
+// every choice that no weights explain by itself, then the smallest sets one after another, a few of them. more
+// says that what is left contradicts itself too.
+func Contradict(choices []Choice) (all []Contradiction, more bool) {
 	s := &search{rows: make([][][]float64, len(choices))}
+	var left []int
 	for i := range choices {
 		s.rows[i] = differences(&choices[i])
+		if s.explains([]int{i}) {
+			left = append(left, i)
+		} else {
+			all = append(all, Contradiction{[]int{i}, true})
+		}
 	}
-	left := make([]int, len(choices))
-	for i := range left {
-		left[i] = i
-	}
-	var all []Contradiction
-	for !s.explains(left) {
+	for range mostFound {
+		if s.explains(left) {
+			return all, false
+		}
 		found := s.smallest(left)
 		all = append(all, found)
 		left = slices.DeleteFunc(left, func(i int) bool { return slices.Contains(found.Choices, i) })
 	}
-	slices.SortStableFunc(all, func(a, b Contradiction) int { return cmp.Compare(len(a.Choices), len(b.Choices)) })
-	return all
+	return all, !s.explains(left)
 }
 
 // differences gives by how much each criterion speaks for the lens that was taken, against each other one.
@@ -73,8 +77,8 @@ func (s *search) explains(choices []int) bool {
 	for _, i := range choices {
 		rows = append(rows, s.rows[i]...)
 	}
-	most, _ := margin(rows)
-	return most > explained
+	_, most, _ := margin(rows)
+	return most > explained // a mixture proves the opposite
 }
 
 // smallest finds a smallest set among choices that no weights explain. Each set that contradicts itself

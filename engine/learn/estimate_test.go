@@ -150,3 +150,36 @@ func TestWeightsStayAboveZero(t *testing.T) {
 		}
 	}
 }
+
+// What is said of a choice that is left out rests on no part of it: another choice in its place changes nothing.
+func TestLeaveOut(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 12))
+	for _, n := range []int{1, 7, 20, 50} {
+		var choices []Choice
+		for range n {
+			choices = append(choices, take(r, eight, drawn(r, 3+r.IntN(6), len(eight))))
+		}
+		before := LeaveOut(eight, choices)
+		at := r.IntN(n)
+		if n == 50 {
+			at = r.IntN(folds) // with which two others are left out
+		}
+		other := slices.Clone(choices)
+		other[at].Lens = (other[at].Lens + 1) % len(other[at].Shot.Logs)
+		after := LeaveOut(eight, other)
+		changed := 0
+		for i := range choices {
+			switch {
+			case i == at && (after[i].First != before[i].First || after[i].Sure != before[i].Sure):
+				t.Fatalf("of %d choices: got %+v, and %+v with another lens taken", n, before[i], after[i])
+			case i%folds == at%folds && i != at && after[i] != before[i]:
+				t.Fatalf("of %d choices: choice %d is left out with %d, and rests on it", n, i, at)
+			case i%folds != at%folds && after[i] != before[i]:
+				changed++
+			}
+		}
+		if n > 1 && changed < n/2 {
+			t.Errorf("of %d choices %d change by one of them", n, changed)
+		}
+	}
+}

@@ -106,14 +106,13 @@ type Foreseen struct {
 	Came  bool    // the first was taken
 }
 
-// foresee holds a taste to one choice.
-func (t *Taste) foresee(c *Choice) Foreseen {
+// Foretell says what the taste foresees of a choice that it does not know.
+func (t *Taste) Foretell(c *Choice) Foreseen {
 	places := []int{c.Lens}
 	c.others(func(lens int) { places = append(places, lens) })
 	slices.Sort(places)
-	chances := t.Foresee(c.Shot, places)
 	var f Foreseen
-	for k, chance := range chances {
+	for k, chance := range t.Foresee(c.Shot, places) {
 		if chance > f.Sure {
 			f.First, f.Sure = places[k], chance
 		}
@@ -125,22 +124,23 @@ func (t *Taste) foresee(c *Choice) Foreseen {
 	return f
 }
 
-// LeaveOneOut says of each choice what the others foresee of it.
-func LeaveOneOut(house []float64, choices []Choice) []Foreseen {
-	all := make([]Foreseen, len(choices))
-	for i := range choices {
-		rest := slices.Delete(slices.Clone(choices), i, i+1)
-		all[i] = Learn(house, rest).foresee(&choices[i])
-	}
-	return all
-}
+// folds is how many parts choices are left out in: one at a time as long as there are no more.
+const folds = 20
 
-// OfHouse says of each choice what the house's weights foresee of it, before anything is learned.
-func OfHouse(house []float64, choices []Choice) []Foreseen {
-	t := Learn(house, nil)
+// LeaveOut says of each choice what the others foresee of it. Of more than 20, a twentieth is left out at a time.
+func LeaveOut(house []float64, choices []Choice) []Foreseen {
 	all := make([]Foreseen, len(choices))
-	for i := range choices {
-		all[i] = t.foresee(&choices[i])
+	for fold := range min(folds, len(choices)) {
+		var rest []Choice
+		for i := range choices {
+			if i%folds != fold {
+				rest = append(rest, choices[i])
+			}
+		}
+		t := Learn(house, rest)
+		for i := fold; i < len(choices); i += folds {
+			all[i] = t.Foretell(&choices[i])
+		}
 	}
 	return all
 }
