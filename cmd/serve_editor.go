@@ -20,9 +20,9 @@ func (a *app) serveEditor() *cobra.Command {
 		Short: "answer an editor, as a language server",
 		Long: `Speaks the Language Server Protocol on standard input and output, for editors:
 faults as you type and their corrections, layout, what a word or a number means,
-what may be written here, where a lens is described and named, and another name
-for it in all files of the folder. An editor starts it by itself; files for
-colours stand under lang/editors.`,
+what may be written here, where a lens is described and named, another name for
+it in all files of the folder, and above each shot its lens, set-up and verdict.
+An editor starts it by itself; files for colours stand under lang/editors.`,
 		Example: `  glassbrief serve-editor`,
 		Args:    noArguments,
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -32,8 +32,7 @@ colours stand under lang/editors.`,
 			err := editor.Serve(c.Context(), a.stdin, a.stdout, editor.Session{
 				Version: version(), Printer: a.printer(), Log: a.stderr, List: languageFiles,
 				Files: func(path string, use func(brief.Files)) error {
-					a.forget()
-					return a.readable(path, func(files brief.Files) error {
+					return a.alone().readable(path, func(files brief.Files) error {
 						use(files)
 						return nil
 					})

@@ -92,6 +92,14 @@ func (a *app) loadSettings(scenario string) error {
 // each scenario may have settings beside it.
 func (a *app) forget() { a.settings, a.budget = nil, lang.NewBudget(lang.DefaultBudget) }
 
+// alone gives an app that reads files beside others of the same run, and knows of none yet.
+func (a *app) alone() *app {
+	return &app{
+		stdin: a.stdin, stdout: a.stdout, stderr: a.stderr, root: a.root, form: a.form, units: a.units, color: a.color,
+		settingsFile: a.settingsFile, verbose: a.verbose, budget: lang.NewBudget(lang.DefaultBudget),
+	}
+}
+
 type settingsFile struct {
 	path string
 	must bool // it is a fault if there is no such file

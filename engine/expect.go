@@ -21,16 +21,21 @@ func CheckExpectations(ctx context.Context, s *brief.Scenario) (lang.Diagnostics
 	if err != nil {
 		return nil, err
 	}
-	var broken lang.Diagnostics
+	return choice.Kit.Breaks(s), nil
+}
+
+// Breaks compares a kit with the "expect" statements of its scenario: each that does not hold is reported with
+// what came instead.
+func (k *Kit) Breaks(s *brief.Scenario) (broken lang.Diagnostics) {
 	for _, expect := range s.Expects {
-		if summary := brokenBy(&expect, &choice.Kit, s.Shots); summary != "" {
+		if summary := brokenBy(&expect, k, s.Shots); summary != "" {
 			broken.Add(lang.Diagnostic{
 				Severity: lang.Error, Code: lang.ExpectationBroken, Span: expect.Span, Summary: summary,
 				Detail: "If the new answer is right, change the expectation; \"recommend\" gives the reasons.",
 			})
 		}
 	}
-	return broken, nil
+	return broken
 }
 
 // SameLenses reports whether two lists name the same lenses, in whatever order.

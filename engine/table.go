@@ -191,6 +191,26 @@ func (t *Table) of(s *brief.Scenario, floor bool) *Table {
 	return &changed
 }
 
+// Follow gives the table of a scenario that differs from that of t in its shots and its expectations at the most: from says
+// for each shot of s which shot of t says the same, or is below 0. Only those that none does are judged. It
+// fails with the error of the context when that ends.
+func (t *Table) Follow(ctx context.Context, s *brief.Scenario, from []int) (*Table, error) {
+	changed := *t
+	changed.Scenario, changed.staged, changed.outcomes = s, make([]*staged, len(s.Shots)), make([][]Outcome, len(s.Shots))
+	for i, shot := range s.Shots {
+		if from[i] >= 0 {
+			changed.staged[i], changed.outcomes[i] = t.staged[from[i]], t.outcomes[from[i]]
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		changed.staged[i] = stage(s, t.Camera, shot)
+		changed.outcomes[i] = t.judgeShot(changed.staged[i], t.glass)
+	}
+	return &changed, nil
+}
+
 // WithShot gives the table with another shot in the place of one.
 func (t *Table) WithShot(i int, shot *brief.Shot) *Table {
 	shots := slices.Clone(t.Scenario.Shots)

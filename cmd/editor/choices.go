@@ -18,7 +18,7 @@ import (
 // choiceFindings works a file of choices out with the scenarios that it names.
 func (s *server) choiceFindings(d *document) lang.Diagnostics {
 	groups, found := learn.Read(d.source)
-	ctx, cancel := context.WithTimeout(context.Background(), s.Patience)
+	ctx, cancel := context.WithTimeout(s.ctx, s.Patience)
 	defer cancel()
 	study := &learn.Study{}
 	for _, group := range groups {

@@ -1,23 +1,36 @@
 package editor
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"net/url"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"glassbrief/lang"
 )
 
-// A document is one open text.
+// A document is one open text at one moment. It does not change: when its text does, or what it may read,
+// another takes its place.
 type document struct {
-	uri    string
-	path   string // "" when it has none
-	kind   string // scenario, catalog, rules or choices
-	text   string // as the client has it
-	source *lang.Source
-	faults lang.Diagnostics // of the text as such
+	uri     string
+	path    string // "" when it has none
+	kind    string // scenario, catalog, rules or choices
+	text    string // as the client has it
+	version *int   // of the client, which may have none
+	source  *lang.Source
+	faults  lang.Diagnostics // of the text as such
+
+	mu   sync.Mutex
+	read *reading // nil until it is asked for
+}
+
+// again gives a document with the same text that nothing is known of.
+func (d *document) again() *document {
+	return &document{uri: d.uri, path: d.path, kind: d.kind, text: d.text, version: d.version, source: d.source, faults: d.faults}
 }
 
 func (d *document) set(text string) {
@@ -69,6 +82,13 @@ type textDocument struct {
 	URI        string `json:"uri"`
 	LanguageID string `json:"languageId"`
 	Text       string `json:"text"`
+	Version    *int   `json:"version,omitempty"`
+}
+
+// A contentChange puts a text in the place of a range, or of the whole text where it has none.
+type contentChange struct {
+	Range *textRange `json:"range"`
+	Text  string     `json:"text"`
 }
 
 // params are those of every method: each reads what it takes of them.
@@ -80,63 +100,74 @@ type params struct {
 		Only               []string `json:"only"`               // of code actions
 		IncludeDeclaration bool     `json:"includeDeclaration"` // of references
 	} `json:"context"`
-	Positions      []position `json:"positions"`
-	NewName        string     `json:"newName"`
-	RootURI        string     `json:"rootUri"`
-	Query          string     `json:"query"`
-	ContentChanges []struct {
-		Range *textRange `json:"range"`
-		Text  string     `json:"text"`
-	} `json:"contentChanges"`
+	Capabilities struct {
+		Workspace struct {
+			CodeLens struct {
+				RefreshSupport bool `json:"refreshSupport"`
+			} `json:"codeLens"`
+		} `json:"workspace"`
+	} `json:"capabilities"`
+	ID             json.RawMessage `json:"id"` // of the question that is taken back
+	Positions      []position      `json:"positions"`
+	NewName        string          `json:"newName"`
+	RootURI        string          `json:"rootUri"`
+	Query          string          `json:"query"`
+	ContentChanges []contentChange `json:"contentChanges"`
 }
 
-func (s *server) open(p *params) (any, error) {
+func (c *conversation) open(p *params) error {
 	if p.TextDocument.URI == "" {
-		return nil, errors.New("no document is named")
+		return errors.New("no document is named")
 	}
 	d := newDocument(p.TextDocument.URI, p.TextDocument.LanguageID)
+	d.version = p.TextDocument.Version
 	d.set(p.TextDocument.Text)
-	s.documents[d.uri] = d
-	s.touch()
-	return nil, nil
+	c.put(d)
+	c.touch(d.uri)
+	return nil
 }
 
-func (s *server) change(p *params) (any, error) {
-	d, err := s.document(p)
+func (c *conversation) change(p *params) error {
+	old, err := c.now.document(p)
 	if err != nil {
-		return nil, err
+		return err
 	}
+	text := old.text
 	for _, change := range p.ContentChanges {
-		if change.Range != nil {
-			return nil, errors.New("changes are taken as whole texts only")
+		if change.Range == nil {
+			text = change.Text
+			continue
 		}
-		d.set(change.Text)
+		from, to := offsetIn(text, change.Range.Start), offsetIn(text, change.Range.End)
+		if from > to {
+			return fmt.Errorf("a change of %q ends before it begins", old.uri)
+		}
+		text = text[:from] + change.Text + text[to:]
 	}
-	s.touch()
-	return nil, nil
+	d := old.again()
+	d.version = p.TextDocument.Version
+	d.set(text)
+	c.put(d)
+	c.touch(d.uri)
+	return nil
 }
 
-func (s *server) save(*params) (any, error) {
-	s.touch()
-	return nil, nil
-}
-
-func (s *server) close(p *params) (any, error) {
-	d, err := s.document(p)
+func (c *conversation) close(p *params) error {
+	d, err := c.now.document(p)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	delete(s.documents, d.uri)
-	s.touch()
-	s.stale[d.uri] = true // its findings go
-	return nil, nil
-}
-
-// touch marks every text for new findings, since one may read another.
-func (s *server) touch() {
-	for uri := range s.documents {
-		s.stale[uri] = true
+	c.now.documents = maps.Clone(c.now.documents)
+	delete(c.now.documents, d.uri)
+	c.now.memory.forget(d.uri)
+	for uri, other := range c.now.documents {
+		if reads(other.kind, d.kind) {
+			c.put(other.again())
+			c.check(uri)
+		}
 	}
+	c.check(d.uri) // its findings go
+	return nil
 }
 
 func (s *server) document(p *params) (*document, error) {

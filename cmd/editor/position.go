@@ -51,6 +51,27 @@ func offsetOf(src *lang.Source, at position) int {
 	return start + len(line)
 }
 
+// offsetIn gives a position of a text as the client has it as a byte offset, as [offsetOf] does.
+func offsetIn(text string, at position) int {
+	start := 0
+	for range at.Line {
+		end := strings.IndexByte(text[start:], '\n')
+		if end < 0 {
+			return len(text)
+		}
+		start += end + 1
+	}
+	line, _, _ := strings.Cut(text[start:], "\n")
+	line = strings.TrimSuffix(line, "\r")
+	units := 0
+	for i, c := range line {
+		if units += utf16.RuneLen(c); units > at.Character {
+			return start + i
+		}
+	}
+	return start + len(line)
+}
+
 func rangeOf(span lang.Span) textRange {
 	return textRange{positionOf(span.Source, span.Start), positionOf(span.Source, max(span.Start, span.End))}
 }

@@ -1,13 +1,12 @@
 package editor
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"glassbrief/catalog"
-	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
@@ -28,29 +27,63 @@ type related struct {
 	Message  string   `json:"message"`
 }
 
-// publish sends the findings of a document, none when it is closed.
-func (s *server) publish(uri string) error {
-	found := []diagnostic{}
-	if d := s.documents[uri]; d != nil {
-		for _, finding := range s.findings(d).Sorted() {
-			found = append(found, d.diagnostic(finding))
+// publish works out the findings of a document and sends them, none when it is closed. Those that take a
+// kit come behind the others where a kit takes long, and the margin is to follow then.
+func (s *server) publish(uri string, send func(message) error, refresh func() error) error {
+	d := s.documents[uri]
+	if d == nil {
+		return s.publishFound(uri, nil, nil, send)
+	}
+	defer s.survive(d)
+	found := s.findings(d)
+	if s.ctx.Err() != nil {
+		return nil
+	}
+	if d.kind != "scenario" || found.HasErrors() {
+		return s.publishFound(uri, d, found, send)
+	}
+	late := s.read(d).late()
+	if late {
+		if err := s.publishFound(uri, d, found, send); err != nil {
+			return err
 		}
 	}
-	params, err := json.Marshal(map[string]any{"uri": uri, "diagnostics": found})
+	broken, moved := s.settle(d)
+	if s.ctx.Err() != nil {
+		return nil
+	}
+	if !late || len(broken) > 0 {
+		if err := s.publishFound(uri, d, append(found, broken...), send); err != nil {
+			return err
+		}
+	}
+	if moved {
+		return refresh()
+	}
+	return nil
+}
+
+func (s *server) publishFound(uri string, d *document, findings lang.Diagnostics, send func(message) error) error {
+	found := []diagnostic{}
+	said := map[string]any{"uri": uri}
+	if d != nil {
+		for _, finding := range findings.Sorted() {
+			found = append(found, d.diagnostic(finding))
+		}
+		if d.version != nil {
+			said["version"] = *d.version
+		}
+	}
+	said["diagnostics"] = found
+	params, err := json.Marshal(said)
 	if err != nil {
 		return err
 	}
-	return s.write(message{Method: "textDocument/publishDiagnostics", Params: params})
+	return send(message{Method: "textDocument/publishDiagnostics", Params: params})
 }
 
-// findings works a document out. What goes wrong in the program itself costs this
-// document's findings and no more.
+// findings works a document out, but for what takes a kit.
 func (s *server) findings(d *document) (found lang.Diagnostics) {
-	defer func() {
-		if caught := recover(); caught != nil {
-			fmt.Fprintf(s.Log, "%s: a fault of the program: %v\n", d.uri, caught)
-		}
-	}()
 	if d.faults.HasErrors() {
 		return d.faults
 	}
@@ -69,29 +102,17 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 			found = append(found, set.Test(&c)...)
 		}
 	default:
-		err := s.files(d, func(files brief.Files) {
-			var scenario *brief.Scenario
-			if scenario, found = brief.Load(d.source, files); scenario == nil {
-				return
-			}
-			found = append(found, brief.CheckScript(scenario, files)...)
-			if len(scenario.Expects) == 0 {
-				return // judging would tell nothing
-			}
-			ctx, cancel := context.WithTimeout(context.Background(), s.Patience)
-			defer cancel()
-			if broken, err := engine.CheckExpectations(ctx, scenario); err == nil {
-				found = append(found, broken...)
-			}
-		})
-		if err != nil {
-			found.Add(lang.Diagnostic{
-				Severity: lang.Error, Code: lang.UnreadableFile, Span: lang.Span{Source: d.source},
-				Summary: err.Error(), Detail: "It is read with every scenario of this folder.",
-			})
-		}
+		found = slices.Clip(s.read(d).found)
 	}
 	return found
+}
+
+// survive keeps a fault of the program in one document from ending the session: it costs the findings of that
+// document and no more.
+func (s *server) survive(d *document) {
+	if caught := recover(); caught != nil {
+		fmt.Fprintf(s.Log, "%s: a fault of the program: %v\n", d.uri, caught)
+	}
 }
 
 // files gives use what a document may read, open documents before files.

@@ -10,7 +10,7 @@ import (
 	"io"
 	"maps"
 	"runtime/debug"
-	"slices"
+	"sync"
 	"time"
 
 	"glassbrief/engine/brief"
@@ -22,7 +22,8 @@ type Session struct {
 	Version string
 	Printer lang.Printer // how quantities are written
 	// Files hands what the file at a path may read to use, and gives the error of
-	// reading the settings: the tree, and the catalogues and rules of the settings.
+	// reading the settings: the tree, and the catalogues and rules of the settings. It is
+	// called from several goroutines.
 	Files func(path string, use func(brief.Files)) error
 	// List gives the paths of the files of the language in a folder and below; nil for none.
 	List func(folder string) []string
@@ -41,33 +42,106 @@ var ErrNotShutDown = errors.New("the client left without shutting the session do
 // client leaves early, when a message cannot be read or written, and with the context.
 func Serve(ctx context.Context, in io.Reader, out io.Writer, o Session) error {
 	o.Patience = cmp.Or(o.Patience, 2*time.Second)
-	s := &server{
-		Session: o, wire: wire{in: bufio.NewReader(in), out: out},
-		documents: map[string]*document{}, stale: map[string]bool{},
-	}
-	incoming := make(chan received)
+	o.Log = &shared{to: o.Log}
 	ctx, cancel := context.WithCancel(ctx)
+	c := &conversation{
+		wire:  wire{in: bufio.NewReader(in), out: &shared{to: out}},
+		now:   server{Session: o, ctx: ctx, documents: map[string]*document{}, memory: &memory{}},
+		lanes: map[string]*lane{}, checks: map[string]*check{}, asked: map[string]context.CancelFunc{}, failed: make(chan error, 1),
+	}
+	defer c.work.Wait()
 	defer cancel()
-	go s.receive(ctx, incoming)
+	incoming := make(chan received)
+	go c.receive(ctx, incoming)
 	for {
-		next, err := s.next(ctx, incoming)
-		if err != nil {
+		select {
+		case next := <-incoming:
+			if done, err := c.handle(next); done || err != nil {
+				return err
+			}
+		case err := <-c.failed:
 			return err
-		}
-		if done, err := s.handle(next); done || err != nil {
-			return err
+		case <-ctx.Done():
+			return ctx.Err()
 		}
 	}
 }
 
+// A server answers from what a session knows at one moment: of its documents none changes.
 type server struct {
 	Session
-	wire
+	ctx       context.Context      // ends when nobody waits for the answer any more
 	root      string               // the folder that the client works in, "" for that of each document
+	refreshes bool                 // the client can be asked to look at the margin anew
 	documents map[string]*document // the open ones, by URI
-	stale     map[string]bool      // those whose findings are to be worked out
-	ready     bool                 // initialized
-	ending    bool                 // shut down
+	memory    *memory
+}
+
+// A conversation takes what the client says. Each document has its own line of questions, and its findings
+// are worked out beside that, so that no document waits for another.
+type conversation struct {
+	wire
+	now    server
+	lanes  map[string]*lane
+	checks map[string]*check
+	failed chan error // the first failure of writing
+	work   sync.WaitGroup
+	ready  bool // initialized
+	ending bool // shut down
+
+	mu    sync.Mutex
+	asked map[string]context.CancelFunc // the questions that are not answered, by their id
+}
+
+// shared is a stream that several goroutines write to, a whole piece at a time.
+type shared struct {
+	mu sync.Mutex
+	to io.Writer
+}
+
+func (s *shared) Write(p []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.to.Write(p)
+}
+
+// A lane does one thing after the other, in a goroutine of its own while there is something.
+type lane struct {
+	mu   sync.Mutex
+	list []func()
+	busy bool
+}
+
+func (l *lane) do(work *sync.WaitGroup, f func()) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.list = append(l.list, f)
+	if !l.busy {
+		l.busy = true
+		work.Go(l.run)
+	}
+}
+
+func (l *lane) run() {
+	for {
+		l.mu.Lock()
+		if len(l.list) == 0 {
+			l.busy = false
+			l.mu.Unlock()
+			return
+		}
+		next := l.list[0]
+		l.list = l.list[1:]
+		l.mu.Unlock()
+		next()
+	}
+}
+
+// A check works out what one document has to show when it changes. The newest state wins: what is under way for an
+// older one is given up.
+type check struct {
+	lane
+	cancel context.CancelFunc // of the newest
 }
 
 // received is what reading a message gave.
@@ -76,11 +150,10 @@ type received struct {
 	err     error
 }
 
-// receive reads messages ahead, so that findings are worked out only when no further
-// change is waiting.
-func (s *server) receive(ctx context.Context, incoming chan<- received) {
+// receive reads messages ahead.
+func (c *conversation) receive(ctx context.Context, incoming chan<- received) {
 	for {
-		m, err := s.wire.read()
+		m, err := c.wire.read()
 		select {
 		case incoming <- received{m, err}:
 		case <-ctx.Done():
@@ -93,122 +166,270 @@ func (s *server) receive(ctx context.Context, incoming chan<- received) {
 	}
 }
 
-// next gives the next message; while none waits, it works out and publishes findings.
-func (s *server) next(ctx context.Context, incoming <-chan received) (received, error) {
-	for len(s.stale) > 0 {
-		select {
-		case next := <-incoming:
-			return next, nil
-		default:
-		}
-		uri := slices.Min(slices.Collect(maps.Keys(s.stale)))
-		delete(s.stale, uri)
-		if err := s.publish(uri); err != nil {
-			return received{}, err
-		}
-	}
+// fail ends the session, since nothing can be written any more.
+func (c *conversation) fail(err error) {
 	select {
-	case next := <-incoming:
-		return next, nil
-	case <-ctx.Done():
-		return received{}, ctx.Err()
+	case c.failed <- err:
+	default: // it has failed already
 	}
 }
 
-// handle answers one message and reports whether the session is over.
-func (s *server) handle(next received) (done bool, err error) {
+// handle takes one message and reports whether the session is over. Whatever changes documents is done at
+// once; an answer that takes work is left to the line of its document.
+func (c *conversation) handle(next received) (done bool, err error) {
 	var fault *wireError
 	switch {
 	case errors.As(next.err, &fault):
-		return false, s.write(message{ID: json.RawMessage("null"), Error: fault})
+		return false, c.write(message{ID: json.RawMessage("null"), Error: fault})
 	case errors.Is(next.err, io.EOF):
-		return true, s.end()
+		return true, c.end()
 	case next.err != nil:
 		return true, next.err
 	}
 	m := next.message
-	if m.Method == "exit" {
-		return true, s.end()
+	switch {
+	case m.Method == "" && string(m.ID) == refreshed:
+		return false, nil
+	case m.Method == "exit":
+		return true, c.end()
+	case m.Method == "shutdown":
+		c.finish()
 	}
-	result, fault := s.call(m)
+	p, fault := c.params(m)
+	if fault != nil {
+		return false, c.answer(m, nil, fault)
+	}
+	if method := methods()[m.Method]; method != nil {
+		c.ask(m, p, method)
+		return false, nil
+	}
+	result, err := c.do(m.Method, p)
+	if err != nil {
+		fault = &wireError{codeInvalidParams, err.Error()}
+	}
+	return false, c.answer(m, result, fault)
+}
+
+// params reads what a message asks with, or says why it cannot be taken now.
+func (c *conversation) params(m *message) (*params, *wireError) {
+	_, question := methods()[m.Method]
+	_, order := orders[m.Method]
+	switch {
+	case m.Method == "":
+		return nil, &wireError{codeInvalidRequest, "the message names no method"}
+	case !c.ready && m.Method != "initialize":
+		return nil, &wireError{codeNotInitialized, "the session is not initialized"}
+	case c.ending:
+		return nil, &wireError{codeInvalidRequest, "the session is shut down"}
+	case !question && !order:
+		return nil, &wireError{codeUnknownMethod, fmt.Sprintf("the method %q is not known", m.Method)}
+	}
+	p := &params{}
+	if m.Params != nil && string(m.Params) != "null" {
+		if err := json.Unmarshal(m.Params, p); err != nil && m.Method != "initialize" { // of which no more than the folder is taken
+			return nil, &wireError{codeInvalidParams, err.Error()}
+		}
+	}
+	return p, nil
+}
+
+// answer sends the answer to a request; of a notification only a fault is of interest, to the log.
+func (c *conversation) answer(m *message, result any, fault *wireError) (err error) {
 	if m.ID == nil {
 		if fault != nil && fault.Code != codeUnknownMethod {
-			fmt.Fprintf(s.Log, "%s: %s\n", m.Method, fault.Message)
+			fmt.Fprintf(c.now.Log, "%s: %s\n", m.Method, fault.Message)
 		}
-		return false, nil // nobody waits for an answer to a notification
+		return nil // nobody waits for it
 	}
-	answer := message{ID: m.ID, Error: fault}
+	sent := message{ID: m.ID, Error: fault}
 	if fault == nil {
-		if answer.Result, err = json.Marshal(result); err != nil {
-			return true, err
+		if sent.Result, err = json.Marshal(result); err != nil {
+			return err
 		}
 	}
-	return false, s.write(answer)
+	return c.write(sent)
 }
 
-func (s *server) end() error {
-	if s.ready && !s.ending {
-		return ErrNotShutDown
+// ask puts a question into the line of its document, to be answered from what is known now.
+func (c *conversation) ask(m *message, p *params, method method) {
+	s := c.now
+	ctx, cancel := context.WithCancel(s.ctx)
+	s.ctx = ctx
+	id := string(m.ID)
+	c.mu.Lock()
+	c.asked[id] = cancel
+	c.mu.Unlock()
+	uri := p.TextDocument.URI
+	if s.documents[uri] == nil {
+		uri = "" // all that are of no document share one
 	}
-	return nil
+	if c.lanes[uri] == nil {
+		c.lanes[uri] = &lane{}
+	}
+	c.lanes[uri].do(&c.work, func() {
+		defer cancel()
+		var result any
+		fault := &wireError{codeCancelled, "the question was taken back"}
+		if ctx.Err() == nil {
+			if result, fault = s.answer(m.Method, p, method); ctx.Err() != nil {
+				fault = &wireError{codeCancelled, "the question was taken back"}
+			}
+		}
+		c.mu.Lock()
+		delete(c.asked, id)
+		c.mu.Unlock()
+		if err := c.answer(m, result, fault); err != nil {
+			c.fail(err)
+		}
+	})
 }
 
-// call runs one method. A panic becomes an error of that method alone, for the texts of
+// answer runs one method. A panic becomes an error of that method alone, for the texts of
 // the session would be lost with it.
-func (s *server) call(m *message) (result any, fault *wireError) {
+func (s *server) answer(name string, p *params, method method) (result any, fault *wireError) {
 	defer func() {
 		if caught := recover(); caught != nil {
-			fmt.Fprintf(s.Log, "%s: a fault of the program: %v\n%s", m.Method, caught, debug.Stack())
+			fmt.Fprintf(s.Log, "%s: a fault of the program: %v\n%s", name, caught, debug.Stack())
 			fault = &wireError{codeInternal, "a fault of the program; its log has more"}
 		}
 	}()
-	if m.Method == "" {
-		return nil, &wireError{codeInvalidRequest, "the message names no method"}
-	}
-	if m.Method == "initialize" {
-		var p params
-		_ = json.Unmarshal(m.Params, &p) // no more than the folder is taken, and none will do
-		s.ready, s.root = true, pathOf(p.RootURI)
-		return s.capabilities(), nil
-	}
-	method, known := methods()[m.Method]
-	switch {
-	case !s.ready:
-		return nil, &wireError{codeNotInitialized, "the session is not initialized"}
-	case s.ending:
-		return nil, &wireError{codeInvalidRequest, "the session is shut down"}
-	case !known:
-		return nil, &wireError{codeUnknownMethod, fmt.Sprintf("the method %q is not known", m.Method)}
-	}
-	var p params
-	var err error
-	if m.Params != nil {
-		err = json.Unmarshal(m.Params, &p)
-	}
-	if err == nil {
-		result, err = method(s, &p)
-	}
+	result, err := method(s, p)
 	if err != nil {
 		return nil, &wireError{codeInvalidParams, err.Error()}
 	}
 	return result, nil
 }
 
-// A method answers a request, or takes a notification. It fails when the parameters are
-// not what the protocol says.
+// touch has the findings worked out anew of the documents that a change of one bears on: itself, and those
+// that may read it; of all for "".
+func (c *conversation) touch(changed string) {
+	of := c.now.documents[changed]
+	for uri, d := range c.now.documents {
+		if of == nil || uri == changed || reads(d.kind, of.kind) {
+			if uri != changed {
+				c.put(d.again())
+			}
+			c.check(uri)
+		}
+	}
+}
+
+// reads reports whether a text of one kind may read one of another.
+func reads(kind, other string) bool {
+	switch other {
+	case "scenario":
+		return kind == "choices"
+	case "choices":
+		return false
+	}
+	return kind == "scenario" || kind == "choices"
+}
+
+// put makes a document one of those that are open, in the place of that before it.
+func (c *conversation) put(d *document) {
+	c.now.documents = maps.Clone(c.now.documents)
+	c.now.documents[d.uri] = d
+}
+
+// check has the findings of a document worked out from what is known now.
+func (c *conversation) check(uri string) {
+	of := c.checks[uri]
+	if of == nil {
+		of = &check{}
+		c.checks[uri] = of
+	}
+	if of.cancel != nil {
+		of.cancel()
+	}
+	s := c.now
+	s.ctx, of.cancel = context.WithCancel(s.ctx)
+	of.do(&c.work, func() {
+		if s.ctx.Err() != nil {
+			return
+		}
+		if err := s.publish(uri, c.write, c.refresh); err != nil {
+			c.fail(err)
+		}
+	})
+}
+
+// refreshed is the id of what the client is asked, whose answer tells nothing.
+const refreshed = `"refresh"`
+
+// refresh asks the client to ask anew for what stands in the margin.
+func (c *conversation) refresh() error {
+	if !c.now.refreshes {
+		return nil
+	}
+	for _, method := range []string{"workspace/codeLens/refresh", "workspace/inlayHint/refresh"} {
+		if err := c.write(message{ID: json.RawMessage(refreshed), Method: method}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// finish waits for what is asked, so that the client gets it before it leaves.
+func (c *conversation) finish() {
+	for _, of := range c.checks {
+		if of.cancel != nil {
+			of.cancel()
+		}
+	}
+	c.work.Wait()
+}
+
+func (c *conversation) end() error {
+	c.finish()
+	if c.ready && !c.ending {
+		return ErrNotShutDown
+	}
+	select {
+	case err := <-c.failed:
+		return err
+	default:
+		return nil
+	}
+}
+
+// orders are the methods that change what is known, each done before the next message is read.
+var orders = map[string]bool{
+	"initialize": true, "initialized": true, "shutdown": true, "$/cancelRequest": true, "$/setTrace": true,
+	"textDocument/didOpen": true, "textDocument/didChange": true, "textDocument/didSave": true, "textDocument/didClose": true,
+}
+
+// do carries out an order.
+func (c *conversation) do(method string, p *params) (any, error) {
+	switch method {
+	case "initialize":
+		c.ready, c.now.root = true, pathOf(p.RootURI)
+		c.now.refreshes = p.Capabilities.Workspace.CodeLens.RefreshSupport
+		return c.now.capabilities(), nil
+	case "shutdown":
+		c.ending = true
+	case "$/cancelRequest":
+		c.mu.Lock()
+		defer c.mu.Unlock()
+		if cancel := c.asked[string(p.ID)]; cancel != nil {
+			cancel()
+		}
+	case "textDocument/didOpen":
+		return nil, c.open(p)
+	case "textDocument/didChange":
+		return nil, c.change(p)
+	case "textDocument/didSave":
+		c.touch("")
+	case "textDocument/didClose":
+		return nil, c.close(p)
+	}
+	return nil, nil
+}
+
+// A method answers a question. It fails when the parameters are not what the protocol says.
 type method func(*server, *params) (any, error)
 
 func methods() map[string]method {
 	return map[string]method{
-		"initialized": func(*server, *params) (any, error) { return nil, nil },
-		"shutdown": func(s *server, _ *params) (any, error) {
-			s.ending = true
-			return nil, nil
-		},
-		"textDocument/didOpen":             (*server).open,
-		"textDocument/didChange":           (*server).change,
-		"textDocument/didSave":             (*server).save,
-		"textDocument/didClose":            (*server).close,
 		"textDocument/formatting":          (*server).format,
 		"textDocument/codeAction":          (*server).fixes,
 		"textDocument/prepareRename":       (*server).prepareRename,
@@ -223,17 +444,18 @@ func methods() map[string]method {
 		"textDocument/hover":               at((*server).hover),
 		"textDocument/completion":          at((*server).complete),
 		"textDocument/definition":          at((*server).define),
+		"textDocument/codeLens":            (*server).lenses,
+		"textDocument/inlayHint":           (*server).hints,
 	}
 }
 
-// capabilities is the answer to "initialize": whole texts at each change, places in
-// UTF-16 units.
+// capabilities is the answer to "initialize": changes by their ranges, places in UTF-16 units.
 func (s *server) capabilities() any {
 	type object = map[string]any
 	return object{
 		"capabilities": object{
 			"positionEncoding":           "utf-16",
-			"textDocumentSync":           object{"openClose": true, "change": 1, "save": true},
+			"textDocumentSync":           object{"openClose": true, "change": 2, "save": true},
 			"documentFormattingProvider": true,
 			"codeActionProvider":         object{"codeActionKinds": []string{quickFix, fixAll}},
 			"hoverProvider":              true,
@@ -247,6 +469,8 @@ func (s *server) capabilities() any {
 			"documentHighlightProvider":  true,
 			"renameProvider":             object{"prepareProvider": true},
 			"completionProvider":         object{"triggerCharacters": []string{"\"", " ", ".", "{"}},
+			"codeLensProvider":           object{},
+			"inlayHintProvider":          true,
 		},
 		"serverInfo": object{"name": "glassbrief", "version": s.Version},
 	}

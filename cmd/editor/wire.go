@@ -46,6 +46,7 @@ const (
 	codeInvalidParams  = -32602
 	codeInternal       = -32603
 	codeNotInitialized = -32002
+	codeCancelled      = -32800
 )
 
 // A wire carries messages over a pair of streams.
