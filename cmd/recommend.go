@@ -106,6 +106,6 @@ than 100 shots on a page.`,
 	c.Flags().BoolVar(&full, "full", false, "all there is to say, in text and Markdown")
 	c.Flags().BoolVar(&all, "all", false, "every lens in every ranking, not the first ten and the kit, and on pages every shot")
 	c.Flags().BoolVar(&tastes, "tastes", false, "say for which weights of the criteria the kit is the best, and which kit for others")
-	c.Flags().IntVar(&nearby, "nearby", 0, "say how sure the kit is, by so many nearby `briefs`")
+	c.Flags().IntVar(&nearby, "nearby", 0, "say what the kit still covers and loses in so many nearby `briefs`")
 	return c
 }

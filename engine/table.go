@@ -218,6 +218,16 @@ func (t *Table) WithShot(i int, shot *brief.Shot) *Table {
 	return t.With(shots)
 }
 
+// Weighing gives the table with another weight of a shot, which changes no judgement.
+func (t *Table) Weighing(i int, weight float64) *Table {
+	s, changed, shot := *t.Scenario, *t, *t.Scenario.Shots[i]
+	shot.Weight = weight
+	s.Shots = slices.Clone(s.Shots)
+	s.Shots[i] = &shot
+	changed.Scenario = &s
+	return &changed
+}
+
 // WithoutShot gives the table without one shot.
 func (t *Table) WithoutShot(i int) *Table {
 	s, changed := *t.Scenario, *t

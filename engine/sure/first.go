@@ -2,6 +2,7 @@ package sure
 
 import (
 	"context"
+	"math"
 	"sync/atomic"
 
 	"glassbrief/engine"
@@ -25,92 +26,91 @@ const most = 0.9
 
 // First gives the figure that changes the kit soonest when it alone varies, counted in
 // tolerances, of which it may be more than one; nil when none does within three. What has no
-// tolerance does not vary. Progress is told how many shots of how many are done.
+// tolerance does not vary. Progress is told how many trials of how many at most are done.
 func First(ctx context.Context, t *engine.Table, kit *engine.Kit, o engine.Options) (*Flip, error) {
 	t = t.Eligible()
-	shots := t.Scenario.Shots
 	o.Runners = 0
-	found := make([]candidate, len(shots))
-	var done atomic.Int64
-	err := parallel.For(ctx, len(shots), o.Workers, func(i int) {
-		found[i] = search{table: t, kit: keyOf(kit.Lenses), options: o, shot: i}.soonest()
-		if n := int(done.Add(1)); o.Progress != nil {
-			o.Progress(n, len(shots))
-		}
-	})
-	if err != nil {
-		return nil, err
-	}
-	best := candidate{}
-	for _, c := range found {
-		if c.flip != nil && (best.flip == nil || c.at < best.at) {
-			best = c
+	s := &search{table: t, kit: keyOf(kit.Lenses), options: o}
+	for i, shot := range t.Scenario.Shots {
+		for input := range inputs {
+			if tolerance := input.tolerance(shot, t.Scenario.Tolerances); tolerance > 0 {
+				s.ways = append(s.ways, way{i, input, -tolerance}, way{i, input, tolerance})
+			}
 		}
 	}
-	return best.flip, nil
+	from := 0.0
+	for n, at := range steps {
+		flips, err := s.within(ctx, from, at, n*len(s.ways))
+		if err != nil {
+			return nil, err
+		}
+		var first *Flip
+		least := math.Inf(1)
+		for k, f := range flips {
+			if f != nil && f.By/s.ways[k].tolerance < least {
+				first, least = f, f.By/s.ways[k].tolerance
+			}
+		}
+		if first != nil {
+			return first, nil
+		}
+		from = at
+	}
+	return nil, nil
 }
 
-// A candidate is a flip and how many tolerances it takes.
-type candidate struct {
-	flip *Flip
-	at   float64
+// A way is an input of a shot that is taken one way.
+type way struct {
+	shot      int
+	input     Input
+	tolerance float64 // below 0 for less
 }
 
-// A search looks for the soonest flip in one shot.
+// A search looks for the soonest flip, all ways at once and step by step.
 type search struct {
 	table   *engine.Table
 	kit     string
 	options engine.Options
-	shot    int
+	ways    []way
 }
 
-func (s search) soonest() candidate {
-	best := candidate{at: steps[len(steps)-1]}
-	for input := range inputs {
-		for _, sign := range []float64{-1, 1} {
-			s.improve(&best, input, sign*input.tolerance(s.table.Scenario.Shots[s.shot], s.table.Scenario.Tolerances))
+// within gives for each way the flip within a step of tolerances, found by halving the step; nil where
+// the step ends with the same kit. So many trials are done.
+func (s *search) within(ctx context.Context, from, to float64, done int) ([]*Flip, error) {
+	flips := make([]*Flip, len(s.ways))
+	var tried atomic.Int64
+	err := parallel.For(ctx, len(s.ways), s.options.Workers, func(k int) {
+		flips[k] = s.ways[k].within(s, from, to)
+		if n := int(tried.Add(1)); s.options.Progress != nil {
+			s.options.Progress(done+n, len(steps)*len(s.ways))
 		}
-	}
-	return best
+	})
+	return flips, err
 }
 
-// improve looks for a flip sooner than the best, one way, in steps and then by halving the
-// step in which it lies.
-func (s search) improve(best *candidate, input Input, tolerance float64) {
-	if tolerance == 0 {
-		return
+func (w *way) within(s *search, from, to float64) *Flip {
+	if w.input != Light && to*-w.tolerance > most {
+		return nil
 	}
-	from := 0.0
-	for _, at := range steps {
-		if at > best.at || input != Light && at*-tolerance > most {
-			return
-		}
-		kit, changes := s.changes(input, at*tolerance)
-		if !changes {
-			from = at
-			continue
-		}
-		for at-from > 0.01 {
-			middle := (from + at) / 2
-			if other, sooner := s.changes(input, middle*tolerance); sooner {
-				at, kit = middle, other
-			} else {
-				from = middle
-			}
-		}
-		if best.flip == nil || at < best.at {
-			*best = candidate{&Flip{Shot: s.table.Scenario.Shots[s.shot].ID, Input: input, By: at * tolerance, Kit: kit}, at}
-		}
-		return
+	kit, changes := s.changes(w, to)
+	if !changes {
+		return nil
 	}
+	for to-from > 0.01 {
+		middle := (from + to) / 2
+		if other, sooner := s.changes(w, middle); sooner {
+			to, kit = middle, other
+		} else {
+			from = middle
+		}
+	}
+	return &Flip{Shot: s.table.Scenario.Shots[w.shot].ID, Input: w.input, By: to * w.tolerance, Kit: kit}
 }
 
-// changes reports whether the kit is another when a figure of the shot varies. Limits
+// changes reports whether the kit is another so many tolerances along a way. Limits
 // that contradict each other do so whatever the shots say.
-func (s search) changes(input Input, by float64) (kit []string, changes bool) {
-	var off [inputs]float64
-	off[input] = by
-	choice, err := s.table.WithShot(s.shot, turned(s.table.Scenario.Shots[s.shot], off)).Choose(s.table.Scenario.Limits, s.options)
+func (s *search) changes(w *way, tolerances float64) (kit []string, changes bool) {
+	choice, err := off(s.table, w.shot, w.input, tolerances*w.tolerance).Choose(s.table.Scenario.Limits, s.options)
 	if err != nil {
 		return nil, false
 	}

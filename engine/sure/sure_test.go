@@ -259,11 +259,11 @@ func TestFirstNamesTheLeast(t *testing.T) {
 				t.Fatal("got no flip, want one for this brief")
 			}
 			shot := slices.IndexFunc(table.Scenario.Shots, func(s *brief.Shot) bool { return s.ID == flip.Shot })
-			s := search{table: table, kit: keyOf(kit.Lenses), shot: shot}
-			if got, changes := s.changes(flip.Input, flip.By); !changes || keyOf(got) != keyOf(flip.Kit) {
+			s := &search{table: table, kit: keyOf(kit.Lenses)}
+			if got, changes := s.changes(&way{shot, flip.Input, flip.By}, 1); !changes || keyOf(got) != keyOf(flip.Kit) {
 				t.Errorf("%s of shot %s by %.3f: got the kit %q, want %q", flip.Input, flip.Shot, flip.By, got, flip.Kit)
 			}
-			if got, changes := s.changes(flip.Input, flip.By/2); changes {
+			if got, changes := s.changes(&way{shot, flip.Input, flip.By}, 0.5); changes {
 				t.Errorf("%s of shot %s by half of %.3f: got the kit %q, want no change", flip.Input, flip.Shot, flip.By, got)
 			}
 		})
@@ -296,7 +296,7 @@ func TestDrawEndsWithItsContext(t *testing.T) {
 func BenchmarkNearby(b *testing.B) {
 	const runs = 40
 	table, kit := plan(b, load(b, "night-ferry.scenario"))
-	r := langtest.NewRace(langtest.Wall,
+	r := langtest.NewRace(langtest.Processor,
 		langtest.Way{Name: "run", Units: runs, Do: func() {
 			for range runs {
 				if _, err := engine.Recommend(b.Context(), load(b, "night-ferry.scenario"), engine.Options{Runners: 2, Hold: 3}); err != nil {

@@ -112,7 +112,16 @@ func (c *Cause) alone(t *engine.Table, place float64) *engine.Table {
 	if c.Figure != nil {
 		return t.Under(brief.Values{c.place: c.Figure.At(place)})
 	}
+	return off(t, c.place, c.Input, c.tolerance*place)
+}
+
+// off gives the table of a brief in which one input of one shot is off by a share, or by stops of light.
+func off(t *engine.Table, shot int, input Input, share float64) *engine.Table {
 	var by [inputs]float64
-	by[c.Input] = c.tolerance * place
-	return t.WithShot(c.place, turned(t.Scenario.Shots[c.place], by))
+	by[input] = share
+	changed := turned(t.Scenario.Shots[shot], by)
+	if input == Weight {
+		return t.Weighing(shot, changed.Weight)
+	}
+	return t.WithShot(shot, changed)
 }
