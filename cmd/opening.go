@@ -59,6 +59,20 @@ func (a *app) isInput(path string) bool {
 	return found
 }
 
+// mayReplace lets a result take the place of a file that the run has read.
+func (a *app) mayReplace(path string) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return
+	}
+	a.read.Range(func(name, read any) bool {
+		if os.SameFile(info, read.(os.FileInfo)) {
+			a.read.Delete(name)
+		}
+		return true
+	})
+}
+
 // A folder is the tree of files that a scenario may read, each opened as an input.
 type folder struct {
 	app  *app

@@ -3,6 +3,7 @@ package cmd
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -123,9 +124,23 @@ answer would tell most. Every set-up is that of the weights of the house.`,
 			if err != nil {
 				return err
 			}
+			if a.output != "" && a.isInput(a.output) && a.holdsTaste(a.output) {
+				a.mayReplace(a.output)
+			}
 			return a.writeText(textWriter(text))
 		},
 	}
+}
+
+// holdsTaste reports whether a file says nothing but weights, of which nothing is learned: the scenario names
+// what was learned before, and what is learned anew takes its place.
+func (a *app) holdsTaste(path string) bool {
+	src, err := a.readPortion(path, lang.OfRules)
+	if err != nil {
+		return false
+	}
+	file, found := lang.Parse(src)
+	return !found.HasErrors() && !slices.ContainsFunc(file.Statements, func(s *lang.Statement) bool { return s.Keyword.Value != "weight" })
 }
 
 func learnFrom(study *learn.Study) *learned {

@@ -48,7 +48,7 @@ type Taste struct {
 	// Weights are the most probable ones, each above zero, with the sum of the house's.
 	Weights []float64
 	// Scale is how decided the choices are: of lenses that score x and y, the first is taken with odds of x/y to
-	// the power of the sum of all weights times this.
+	// the power of the sum of all weights times this. NaN without choices.
 	Scale float64
 
 	house []float64
@@ -82,9 +82,8 @@ func Learn(house []float64, choices []Choice) *Taste {
 			weights[c] += p.share * w / own * sum
 		}
 	}
-	t.Scale = math.Exp(scale)
-	if len(choices) > 0 {
-		t.Weights = weights
+	if t.Scale = math.NaN(); len(choices) > 0 {
+		t.Weights, t.Scale = weights, math.Exp(scale)
 	}
 	return t
 }

@@ -30,7 +30,7 @@ func take(r *rand.Rand, weights []float64, shot *Shot) Choice {
 func TestWithoutChoices(t *testing.T) {
 	house := []float64{4, 2, 0.1, 1.7, 1. / 3}
 	taste := Learn(house, nil)
-	if !slices.Equal(taste.Weights, house) || math.Abs(taste.Scale-2) > 0.5 {
+	if !slices.Equal(taste.Weights, house) || !math.IsNaN(taste.Scale) {
 		t.Errorf("got %v at %v", taste.Weights, taste.Scale)
 	}
 	within := 0
