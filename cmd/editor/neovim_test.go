@@ -23,10 +23,7 @@ func TestNeovim(t *testing.T) {
 		langtest.Lacking(t, "Neovim")
 	}
 	folder := t.TempDir()
-	program := filepath.Join(t.TempDir(), "glassbrief")
-	if output, err := exec.Command("go", "build", "-o", program, "../glassbrief").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, output)
-	}
+	program := built(t)
 	untidy := `use demo
 
 scenario "Night" {
@@ -76,6 +73,10 @@ expect shot "1A" lens "Wide 18"
 		Fault, Filetype, Hover       string
 		Typed, Completion, Formatted []string
 		Definition, Exit             int
+		Fixed, Lens                  string
+		Renamed                      []string
+		Same                         bool
+		SameLens                     bool `json:"same_lens"`
 	}
 	if err := json.Unmarshal(output, &got); err != nil {
 		t.Fatalf("%v\n%s", err, output)
@@ -99,6 +100,15 @@ expect shot "1A" lens "Wide 18"
 	}
 	if got.Definition != 9 {
 		t.Errorf("the shot is found on line %d, want 9", got.Definition)
+	}
+	if want := "  distance  1.6m..2.8m // ä"; got.Fixed != want {
+		t.Errorf("the corrected line is %q, want %q", got.Fixed, want)
+	}
+	if !strings.HasPrefix(got.Lens, "Wide 18, f/") {
+		t.Errorf("above the shot stands %q", got.Lens)
+	}
+	if want := []string{`shot "Zwölf" { // ä`, `expect shot "Zwölf" lens "Wide 18"`}; !slices.Equal(got.Renamed, want) || !got.Same || !got.SameLens {
+		t.Errorf("renamed are %q, want %q; back the same text: %v, the same above the shot: %v", got.Renamed, want, got.Same, got.SameLens)
 	}
 	src, _ := lang.NewSource("night", []byte(untidy))
 	if diff := cmp.Diff(strings.Split(strings.TrimSuffix(lang.Tidy(src), "\n"), "\n"), got.Formatted); diff != "" {

@@ -39,12 +39,15 @@ local function diagnostics()
   return list
 end
 
-local function request(method, row, column)
+local function request(method, row, column, more)
   local params = {
     textDocument = { uri = vim.uri_from_bufnr(buffer) },
     position = { line = row, character = column },
     options = { tabSize = 2, insertSpaces = true },
   }
+  for name, value in pairs(more or {}) do
+    params[name] = value
+  end
   local answers = vim.lsp.buf_request_sync(buffer, method, params, 20000)
   local answer = answers and answers[client]
   if not answer then
@@ -85,6 +88,46 @@ for _, item in ipairs(request("textDocument/completion", lens_row, lens_column +
 end
 local shot_row, shot_column = find('shot "1A" lens')
 got.definition = request("textDocument/definition", shot_row, shot_column + 6).range.start.line
+
+-- A fault that is corrected by the client's own way of making edits.
+vim.api.nvim_buf_set_lines(buffer, row, row + 1, false, { "  distance  1.6..2.8m // ä", "  move lead 1m/s" })
+wait("a finding to correct", function()
+  return #vim.diagnostic.get(buffer) > 0
+end)
+local actions = request("textDocument/codeAction", row, 0, {
+  range = { start = { line = 0, character = 0 }, ["end"] = { line = 100, character = 0 } },
+  context = { diagnostics = {}, only = { "source.fixAll" } },
+})
+vim.lsp.util.apply_workspace_edit(actions[1].edit, "utf-16")
+wait("the corrected finding's going", function()
+  return #vim.diagnostic.get(buffer) == 0
+end)
+got.fixed = vim.api.nvim_buf_get_lines(buffer, row, row + 1, false)[1]
+
+-- What stands above the shot, a rename and its way back.
+local function lens()
+  return request("textDocument/codeLens", 0, 0)[1].command.title
+end
+local function rename(name)
+  local at, column = find("shot \"")
+  vim.lsp.util.apply_workspace_edit(request("textDocument/rename", at, column + 6, { newName = name }), "utf-16")
+end
+local function text()
+  return table.concat(vim.api.nvim_buf_get_lines(buffer, 0, -1, false), "\n")
+end
+got.lens = lens()
+local before = text()
+rename("Zwölf")
+got.renamed = {}
+for _, line in ipairs(vim.api.nvim_buf_get_lines(buffer, 0, -1, false)) do
+  if line:find("Zwölf", 1, true) then
+    table.insert(got.renamed, line)
+  end
+end
+got.same_lens = lens() == got.lens
+rename("1A")
+got.same = text() == before
+vim.api.nvim_buf_set_lines(buffer, row, row + 2, false, whole)
 
 -- The client's own formatting command.
 vim.lsp.buf.formatting_sync(nil, 20000)
