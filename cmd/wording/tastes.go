@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -107,9 +108,7 @@ func CentralWeights(share *taste.Share, criteria []*rules.Criterion) string {
 			order = append(order, k)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return int(math.Copysign(1, apart(b)-apart(a)))
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(apart(b), apart(a)) })
 	var said []string
 	for _, k := range order[:min(most, len(order))] {
 		said = append(said, fmt.Sprintf("%s %.2g (%g)", criteria[k].Name, share.Central[k], criteria[k].Weight))

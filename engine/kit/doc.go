@@ -16,5 +16,7 @@
 // all sets, which is faster there. All arithmetic that decides is in whole numbers, so sums
 // do not depend on their order.
 //
+// A [Series] solves one problem after another that differ in their scores alone.
+//
 // The package knows nothing of optics; facility location in general is its job.
 package kit

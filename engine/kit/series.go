@@ -34,9 +34,9 @@ type depth struct {
 }
 
 const (
-	begun       = 6  // of the sets that were best before so many are tried at first
-	seriesSteps = 10 // towards better prices
-	mostUsed    = 6  // of more lenses there are too many ways to have used some
+	begun       = 3 // of the sets that were best before so many are tried at first
+	seriesSteps = 4 // towards better prices
+	mostUsed    = 6 // of more lenses there are too many ways to have used some
 )
 
 // Series begins a series. It fails as [Search.Solve] does.
@@ -167,11 +167,13 @@ func (s *Series) descend(found *podium, lenses []int, row []int32, sum int64, le
 			rest = append(rest, priced{l.lens, excess(row, s.branch.values[l.lens], s.weights) - s.toll.on(l.lens)})
 		}
 	}
-	slices.SortFunc(rest, func(a, b priced) int {
-		return cmp.Or(cmp.Compare(b.above, a.above), cmp.Compare(a.lens, b.lens))
-	})
+	if room > 1 {
+		slices.SortFunc(rest, func(a, b priced) int {
+			return cmp.Or(cmp.Compare(b.above, a.above), cmp.Compare(a.lens, b.lens))
+		})
+	}
 	for i, l := range rest {
-		if most(rest[i:], sum, room) < s.floor(found) {
+		if room > 1 && most(rest[i:], sum, room) < s.floor(found) {
 			return
 		}
 		with := append(lenses, l.lens)

@@ -26,7 +26,7 @@ func (d *podium) try(t *table, lenses []int, bound worth) {
 	if !d.open(bound) || !t.priced() && t.idle(lenses) >= 0 || t.tighter != nil && !d.open(t.tighter(lenses, bound)) {
 		return
 	}
-	if c := t.newCandidate(lenses, bound.covered); !t.priced() || d.open(c.worth) && t.idle(c.lenses) < 0 {
+	if c := t.newCandidate(lenses, bound.covered); !t.priced() || d.open(c.worth) && t.idleOf(c.lenses, c.worth.score+t.money(c.lenses)) < 0 {
 		d.enter(c)
 	}
 }
@@ -67,10 +67,17 @@ func (d *podium) enter(c candidate) {
 // idle gives the place of a lens that need not come and adds nothing to the others, or -1. Where
 // changes cost, the day is then worth as much with the lens in the bag, all trimmed as it is.
 func (t *table) idle(lenses []int) int {
-	whole := int64(-1) // what the day is worth with all of them, once that is asked for
+	whole := int64(0)
 	if t.priced() {
 		t.changes.Kit(lenses)
+		with, _ := t.walk(lenses, -1, nil)
+		whole = with.value
 	}
+	return t.idleOf(lenses, whole)
+}
+
+// idleOf is idle for a set of which it is known what the day is worth with all of it.
+func (t *table) idleOf(lenses []int, whole int64) int {
 	for i, lens := range lenses {
 		if t.isMust[lens] {
 			continue
@@ -80,10 +87,6 @@ func (t *table) idle(lenses []int) int {
 			continue
 		}
 		if t.priced() {
-			if whole < 0 {
-				with, _ := t.walk(lenses, -1, nil)
-				whole = with.value
-			}
 			without, _ := t.walk(lenses, i, nil)
 			lifts = without.value < whole
 		}
