@@ -20,7 +20,7 @@ const explained = 1e-9
 // mostSets is how many sets of choices are looked at on the way to the smallest, mostAtOnce how many choices one
 // search can hold, and mostFound how many contradictions of several choices are looked for.
 const (
-	mostSets   = 2000
+	mostSets   = 500
 	mostAtOnce = 64
 	mostFound  = 3
 )
