@@ -186,12 +186,16 @@ func (r *Recommendation) few() *Table {
 }
 
 // WorldsOf gives the worlds of what is made of a recommendation; nil when nothing assumed bears on
-// the lenses that it shows.
+// the lenses that it shows. All that is made of one shares what it is in each world.
 func WorldsOf[T any](r *Recommendation, of func(*Recommendation) T) *Worlds[T] {
 	if len(r.Scenario.Assumed) == 0 {
 		return nil
 	}
-	w := NewWorlds(r.Scenario, r.few().Assumed(), func(values brief.Values) T { return of(r.Under(values)) })
+	under := r.Under
+	if r.others != nil && r.others() != nil {
+		under = r.others().Under
+	}
+	w := NewWorlds(r.Scenario, r.few().Assumed(), func(values brief.Values) T { return of(under(values)) })
 	w.Drawn(r.Scenario, draws)
 	return w
 }

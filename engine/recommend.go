@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 
 	"glassbrief/catalog"
 	"glassbrief/engine/brief"
@@ -36,6 +37,8 @@ type Recommendation struct {
 	Shots   []ShotAnswer
 	LeftOut []LeftOut // in the order of the catalogue
 	Table   *Table    // of all judgements, for questions around the answer
+
+	others func() *Worlds[*Recommendation] // nil of one that stands in a world itself
 }
 
 // A Kit is a choice of lenses.
@@ -146,6 +149,9 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 	if err := parallel.For(ctx, len(s.Shots), o.Workers, func(i int) { answer.Shots[i] = t.answer(i, choice, o.Hold) }); err != nil {
 		return nil, err
 	}
+	answer.others = sync.OnceValue(func() *Worlds[*Recommendation] {
+		return NewWorlds(s, answer.few().Assumed(), answer.Under)
+	})
 	return answer, nil
 }
 

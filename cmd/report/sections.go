@@ -53,7 +53,7 @@ func (w Writer) Sections(a *answer.Answer) *Sections {
 	s.sections = detailed(s.day)
 	s.matrix = sync.OnceValue(func() matrix { return newMatrix(a.Recommendation, s.day, w.Columns, w.Printer) })
 	s.deck = sync.OnceValue(func() *floor.Deck { return floor.NewDeck(a.Recommendation) })
-	s.said = sync.OnceValue(func() wording.Deck { return wording.DeckOf(s.deck(), w.Printer) })
+	s.said = sync.OnceValue(func() wording.Deck { return wording.CautionsOf(s.deck(), w.Printer) })
 	return s
 }
 

@@ -97,6 +97,29 @@ func DeckOf(d *floor.Deck, p lang.Printer) Deck {
 	return said
 }
 
+// CautionsOf says the cautions of a deck as [DeckOf] does, and nothing else.
+func CautionsOf(d *floor.Deck, p lang.Printer) Deck {
+	texts := MarkedAll(d, d.Worlds, func(d *floor.Deck) []string {
+		var texts []string
+		for i := range d.Cards {
+			texts = append(texts, cautionTexts(d.Cards[i].Cautions, p)...)
+		}
+		return append(texts, cautionTexts(d.Cautions, p)...)
+	}, func(int) bool { return false })
+	var said Deck
+	for range d.Cards {
+		said.Cards = append(said.Cards, Card{Cautions: cutLines(texts[0]), Short: cutLines(texts[1])})
+		texts = texts[2:]
+	}
+	said.Cautions, said.Short = cutLines(texts[0]), cutLines(texts[1])
+	return said
+}
+
+// cautionTexts says cautions in full and short, each line by line.
+func cautionTexts(of []floor.Caution, p lang.Printer) []string {
+	return []string{strings.Join(Cautions(of, p), "\n"), strings.Join(ShortCautions(of, p), "\n")}
+}
+
 func cutLines(text string) []string {
 	if text == "" {
 		return nil
@@ -123,7 +146,7 @@ func deckTexts(d *floor.Deck, p lang.Printer) []string {
 			}
 			texts = append(texts, text)
 		}
-		texts = append(texts, strings.Join(Notes(c.Notes, p), "\n"), strings.Join(Cautions(c.Cautions, p), "\n"), strings.Join(ShortCautions(c.Cautions, p), "\n"))
+		texts = append(append(texts, strings.Join(Notes(c.Notes, p), "\n")), cautionTexts(c.Cautions, p)...)
 		for _, dial := range dials {
 			figure, small := "", ""
 			if c.Use != nil {
@@ -136,7 +159,7 @@ func deckTexts(d *floor.Deck, p lang.Printer) []string {
 		_, takes := SwapBetween(&d.Swaps[i], p)
 		texts = append(texts, takes)
 	}
-	return append(texts, Bolt(d.Bolt, p), strings.Join(Cautions(d.Cautions, p), "\n"), strings.Join(ShortCautions(d.Cautions, p), "\n"))
+	return append(append(texts, Bolt(d.Bolt, p)), cautionTexts(d.Cautions, p)...)
 }
 
 // A speaker says the lines of one card.
