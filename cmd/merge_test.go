@@ -3,6 +3,8 @@ package cmd
 import (
 	"fmt"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -467,4 +469,139 @@ func chosen(text string, side int) string {
 		}
 	}
 	return b.String()
+}
+
+// What is merged without a conflict can be read whenever both sides can: where they clash, the verb says so.
+func TestMergedTextsAreRead(t *testing.T) {
+	random, blocks := rand.New(rand.NewPCG(18, 6)), inventedBlocks(t)
+	folder := t.TempDir()
+	t.Setenv("XDG_CONFIG_HOME", filepath.Join(folder, "config"))
+	write := func(name, text string) string {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	reads := func(path string) bool {
+		var out, complaint strings.Builder
+		return Main([]string{"check", path}, strings.NewReader(""), &out, &complaint) <= exitNo
+	}
+	merged := 0
+	for made := 0; made < langtest.Cases(30); {
+		choices := make([]byte, 900)
+		for i := range choices {
+			choices[i] = byte(random.IntN(256))
+		}
+		v := &inventor{bytes: choices, blocks: blocks, texts: []string{"House", "Prime 35", "4A", "Ä ✓"}}
+		for name, text := range v.files() {
+			write(name, text)
+		}
+		src, err := os.ReadFile(filepath.Join(folder, "day.scenario"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, _ := lang.NewSource("", src)
+		lines := strings.Split(lang.Tidy(text), "\n")
+		side := func() string {
+			edited := slices.Clone(lines)
+			for range 1 + random.IntN(4) {
+				revalue(random, v, edited)
+			}
+			return strings.Join(edited, "\n")
+		}
+		ours, theirs := write("ours.scenario", side()), write("theirs.scenario", side())
+		if !reads(ours) || !reads(theirs) {
+			continue
+		}
+		made++
+		var out, complaint strings.Builder
+		code := Main([]string{"merge", write("base.scenario", strings.Join(lines, "\n")), ours, theirs, "--path", ours}, strings.NewReader(""), &out, &complaint)
+		isRead := reads(write("merged.scenario", out.String()))
+		switch {
+		case code == exitFine && !isRead:
+			t.Fatalf("it is merged, and cannot be read:\n%s", out.String())
+		case code == exitFine:
+			merged++
+		case strings.Contains(complaint.String(), "the sides do not go together"):
+			if isRead {
+				t.Fatalf("it is said not to go together, and can be read:\n%s\n%s", complaint.String(), out.String())
+			}
+		case code != exitNo || !strings.Contains(out.String(), "<<<<<<<"):
+			t.Fatalf("it ends with %d:\n%s", code, complaint.String())
+		}
+	}
+	if merged == 0 {
+		t.Error("nothing was merged without a conflict")
+	}
+}
+
+// Sides that are sound apart and not together meet in no statement, and yet the verb says so.
+func TestMergeNamesWhatDoesNotGoTogether(t *testing.T) {
+	const base = "use demo\nscenario \"Night\" {\n  camera \"House body A\"\n  rig \"Short sled\"\n}\nshot \"1\" {\n  subject person 1.7m\n  frame medium\n  distance 2m\n}\n" +
+		"shot \"2\" {\n  subject person 1.7m\n  frame medium\n  distance 2m\n}\n"
+	const lens = "lens \"A\" {\n  mount \"M\"\n  focal 20mm\n  aperture f/2..f/16\n}\n"
+	const glass = "mount \"M\" {\n  flange 20mm\n}\n" + lens
+	for _, test := range []struct {
+		name, file, base string
+		ours, theirs     [2]string // what each replaces, and by what
+		want             string
+	}{
+		{"a shot renamed and named", "a.scenario", base, [2]string{`shot "1"`, `shot "3"`}, [2]string{`shot "2" {`, "shot \"2\" {\n  after \"1\""}, `there is no shot "1"`},
+		{"two shots of one name", "a.scenario", base, [2]string{`shot "1"`, `shot "3"`}, [2]string{`shot "2"`, `shot "3"`}, `"3"`},
+		{"two places of a frame", "a.scenario", base, [2]string{"  rig", "  common top\n  rig"}, [2]string{"  rig", "  deliver 2.39:1\n  anchor 0 x 0\n  rig"}, "anchor"},
+		{"a mount renamed and named", "a.catalog", glass, [2]string{glass, strings.ReplaceAll(glass, `"M"`, `"N"`)}, [2]string{lens, lens + strings.Replace(lens, `"A"`, `"B"`, 1)}, `"M"`},
+		{"a fact renamed and named", "a.rules", "fact aa = 1\n", [2]string{"aa", "ab"}, [2]string{"fact aa = 1\n", "fact aa = 1\ncriterion \"C\" {\n  score 0.5 + aa / 10\n}\n"}, "aa"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			folder := t.TempDir()
+			t.Setenv("XDG_CONFIG_HOME", folder)
+			var args []string
+			for i, text := range []string{test.base, strings.Replace(test.base, test.ours[0], test.ours[1], 1), strings.Replace(test.base, test.theirs[0], test.theirs[1], 1)} {
+				path := filepath.Join(folder, fmt.Sprint(i)+test.file)
+				if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+					t.Fatal(err)
+				}
+				args = append(args, path)
+			}
+			var out, complaint strings.Builder
+			if code := Main(append([]string{"merge"}, args...), strings.NewReader(""), &out, &complaint); code != exitNo || strings.Contains(out.String(), "<<<<<<<") {
+				t.Fatalf("it ends with %d:\n%s\n%s", code, out.String(), complaint.String())
+			}
+			for _, want := range []string{test.want, "the sides do not go together"} {
+				if !strings.Contains(complaint.String(), want) {
+					t.Errorf("it says\n%s\nwant %q", complaint.String(), want)
+				}
+			}
+		})
+	}
+}
+
+// revalue gives one statement of a scenario another value that it may have, takes it out, or renames a shot.
+func revalue(random *rand.Rand, v *inventor, lines []string) {
+	at := random.IntN(len(lines))
+	block := ""
+	for _, line := range lines[:at] {
+		if strings.HasSuffix(line, " {") {
+			block, _, _ = strings.Cut(line, " ")
+		}
+	}
+	keyword, _, _ := strings.Cut(strings.TrimSpace(lines[at]), " ")
+	if keyword == "shot" {
+		lines[at] = fmt.Sprintf("shot \"renamed %d\" {", random.IntN(2))
+		return
+	}
+	values := inventedValues[block+"/"+keyword]
+	if values == nil {
+		values = inventedValues[keyword]
+	}
+	if values == nil || block == "" || strings.HasSuffix(lines[at], "{") {
+		return
+	}
+	v.bytes = []byte{byte(random.IntN(256)), byte(random.IntN(256)), byte(random.IntN(256)), byte(random.IntN(256))}
+	if random.IntN(4) == 0 {
+		lines[at] = ""
+		return
+	}
+	lines[at] = "  " + keyword + " " + v.value(values[random.IntN(len(values))])
 }
