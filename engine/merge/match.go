@@ -1,10 +1,6 @@
 package merge
 
-import (
-	"slices"
-
-	"glassbrief/lang"
-)
+import "glassbrief/lang"
 
 // A key tells which units of two versions can be the same one.
 type key struct {
@@ -72,7 +68,7 @@ func matchRepeated(a, b []*unit, inA, inB []int, at []int, changed bool) {
 	said := func(list []*unit, in []int) []string {
 		out := make([]string, len(in))
 		for i, n := range in {
-			out[i] = list[n].canonical()
+			out[i] = list[n].spelling()
 		}
 		return out
 	}
@@ -98,6 +94,13 @@ func matchRepeated(a, b []*unit, inA, inB []int, at []int, changed bool) {
 			taken[left[0]] = true
 		}
 	}
+	ends := make([]int, len(inA)) // place in inB of the next one matched in order
+	for i, end := len(inA)-1, len(inB); i >= 0; i-- {
+		if equal[i] >= 0 {
+			end = equal[i]
+		}
+		ends[i] = end
+	}
 	next := 0 // in inB, behind the last one matched in order
 	for i := range inA {
 		switch {
@@ -107,14 +110,10 @@ func matchRepeated(a, b []*unit, inA, inB []int, at []int, changed bool) {
 		case moved[i] >= 0:
 			at[inA[i]] = inB[moved[i]]
 		case changed:
-			end := len(inB)
-			if after := slices.IndexFunc(equal[i:], func(n int) bool { return n >= 0 }); after >= 0 {
-				end = equal[i+after]
-			}
-			for next < end && taken[next] {
+			for next < ends[i] && taken[next] {
 				next++
 			}
-			if next < end {
+			if next < ends[i] {
 				at[inA[i]] = inB[next]
 				taken[next] = true
 				next++
@@ -174,12 +173,12 @@ func matchRenamed(a, b []*unit, at []int) {
 func shared(a, b *unit) float64 {
 	left := map[string]int{}
 	for _, u := range a.inner {
-		left[u.canonical()]++
+		left[u.spelling()]++
 	}
 	both := 0
 	for _, u := range b.inner {
-		if left[u.canonical()] > 0 {
-			left[u.canonical()]--
+		if left[u.spelling()] > 0 {
+			left[u.spelling()]--
 			both++
 		}
 	}

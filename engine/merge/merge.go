@@ -371,8 +371,9 @@ func (m *merger) both(shape lang.Shape, b, o, t *unit) {
 // line merges the line of a statement, or of the head or the brace of a block: first what it says, then
 // the comment behind it.
 func (m *merger) line(b, o, t *unit) {
-	text, ok := settle(b.text, o.text, t.text, canonicalHead(b), canonicalHead(o), canonicalHead(t))
-	trail, too := settle(b.trail, o.trail, t.trail, canonicalComment(b.trail), canonicalComment(o.trail), canonicalComment(t.trail))
+	said := func(u *unit) string { return u.says(u.tidyText()) }
+	text, ok := settle(b.text, o.text, t.text, said(b), said(o), said(t))
+	trail, too := settle(b.trail, o.trail, t.trail, plainComment(b.trail), plainComment(o.trail), plainComment(t.trail))
 	switch {
 	case ok && too:
 		m.write(text + trail)

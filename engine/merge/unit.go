@@ -9,10 +9,10 @@ import (
 // A unit is a statement with the comments that belong to it, or a remark: comments between
 // empty lines, which belong to no statement. All its parts are whole lines together.
 type unit struct {
-	keyword string // "" for a remark
-	name    string // the first value as written, or both of "amend"
-	title   string // the second value as written
-	says    string // the meaning of the statement without its block
+	keyword string          // "" for a remark
+	name    string          // the first value as written, or both of "amend"
+	title   string          // the second value as written
+	bare    *lang.Statement // without its block
 
 	gap   string // the empty lines before it
 	lead  string // the lines of comment directly above
@@ -23,8 +23,9 @@ type unit struct {
 	inner  []*unit // of a block
 	closes *unit   // the line with the closing brace
 
-	raw   string // all but the gap, as it stands
-	canon string // see same
+	raw     string // all but the gap, as it stands
+	spelt   string // see spelling
+	general string // see tidy
 }
 
 // cutter cuts one version of a file.
@@ -103,7 +104,7 @@ func (c *cutter) between(start, end int) (remarks []*unit, next *unit) {
 func (c *cutter) statement(u *unit, s *lang.Statement, end int) {
 	bare := *s
 	bare.Block = nil
-	u.keyword, u.says = s.Keyword.Value, bare.Meaning()
+	u.keyword, u.bare = s.Keyword.Value, &bare
 	if len(s.Values) > 0 {
 		u.name = s.Values[0].Span.Text()
 	}
@@ -161,40 +162,61 @@ func (u *unit) same(other *unit) bool {
 	if u == nil || other == nil {
 		return u == other
 	}
-	return u.raw == other.raw || u.canonical() == other.canonical()
+	return u.raw == other.raw || u.spelling() == other.spelling() || u.tidy() == other.tidy()
 }
 
-// canonical gives a text that is equal for units that are the same.
-func (u *unit) canonical() string {
-	if u.canon != "" {
-		return u.canon
+// spelling gives a text that is equal for units between which only the layout differs.
+func (u *unit) spelling() string {
+	if u.spelt == "" {
+		u.spelt = u.whole((*unit).spelling, u.text)
 	}
+	return u.spelt
+}
+
+// tidy gives a text that is equal for units that are the same. It takes several times as long.
+func (u *unit) tidy() string {
+	if u.general == "" {
+		u.general = u.whole((*unit).tidy, u.tidyText())
+	}
+	return u.general
+}
+
+// whole joins what a unit says, with what each inner unit does.
+func (u *unit) whole(of func(*unit) string, text string) string {
 	var b strings.Builder
-	b.WriteString(canonicalComment(u.lead) + "\x00" + canonicalHead(u) + "\x00" + canonicalComment(u.trail))
+	b.WriteString(plainComment(u.lead) + "\x00" + u.says(text) + "\x00" + plainComment(u.trail))
 	for _, inner := range u.inner {
-		b.WriteString("\x00" + inner.canonical())
+		b.WriteString("\x00" + of(inner))
 	}
 	if u.closes != nil {
-		b.WriteString("\x00" + canonicalComment(u.closes.trail))
+		b.WriteString("\x00" + plainComment(u.closes.trail))
 	}
-	u.canon = b.String()
-	return u.canon
+	return b.String()
 }
 
-// canonicalHead is that of the statement alone.
-func canonicalHead(u *unit) string {
-	if u.keyword == "" {
-		return canonicalComment(u.text)
+var withoutBlanks = strings.NewReplacer(" ", "", "\t", "")
+
+// says gives what the text of a statement says, whatever blanks are between its parts.
+func (u *unit) says(text string) string {
+	if u.bare == nil {
+		return plainComment(text)
 	}
-	text := u.text
-	if src, found := lang.NewSource("", []byte(text)); !found.HasErrors() {
-		text = lang.Tidy(src)
-	}
-	return u.says + "\x00" + strings.NewReplacer(" ", "", "\t", "").Replace(text)
+	return u.bare.Meaning() + "\x00" + withoutBlanks.Replace(text)
 }
 
-// canonicalComment is that of lines of comment.
-func canonicalComment(text string) string {
+// tidyText gives the text of a statement with its units spelt as in tidy text.
+func (u *unit) tidyText() string {
+	if src, found := lang.NewSource("", []byte(u.text)); u.bare != nil && !found.HasErrors() {
+		return lang.Tidy(src)
+	}
+	return u.text
+}
+
+// plainComment gives lines of comment without the blanks around them.
+func plainComment(text string) string {
+	if strings.TrimSpace(text) == "" {
+		return ""
+	}
 	lines := strings.Split(text, "\n")
 	for i := range lines {
 		lines[i] = strings.TrimSpace(lines[i])
