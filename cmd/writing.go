@@ -309,7 +309,10 @@ func take(temporary, target string, old *lang.Source, text string) (bool, error)
 	}
 }
 
-func same(content []byte, text string) bool { return string(content) == text }
+// same reports whether a file holds a text, behind a byte-order mark or not: a source has none.
+func same(content []byte, text string) bool {
+	return string(bytes.TrimPrefix(content, []byte("\ufeff"))) == text
+}
 
 // takeName is [exchange] where two names cannot be exchanged in one step.
 func takeName(temporary, target string) (displaced []byte, err error) {

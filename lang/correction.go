@@ -36,7 +36,8 @@ func (d Diagnostic) Correction() (c Correction, ok bool) {
 	} else if d.Span.quoted() {
 		c.Text = strings.TrimSuffix(strings.TrimPrefix(Quote(plain), `"`), `"`)
 	}
-	c.Safe = c.Safe || strings.EqualFold(was, plain)
+	// A single letter is too little to tell what is meant: "45M" may be minutes.
+	c.Safe = c.Safe || len(plain) > 1 && strings.EqualFold(was, plain)
 	return c, true
 }
 

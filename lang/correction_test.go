@@ -32,6 +32,7 @@ func TestCorrectionOfALine(t *testing.T) {
 		{"marks of feet", "range 5'3\"\n", "range 5ft 3in\n", `write 5ft 3in in place of 5'3"`, true},
 		{"a comma may part two values", "carry 2,5\n", "carry 2.5\n", "write 2.5 in place of 2,5", false},
 		{"a unit in capitals", "range 3MM\n", "range 3mm\n", "write mm in place of MM", true},
+		{"a unit of one letter in capitals", "range 3M\n", "range 3m\n", "write m in place of M", false},
 		{"a unit that is near another", "range 3mn\n", "range 3m\n", "write m in place of mn", false},
 		{"no quotes", "name Wide 18\n", "name \"Wide 18\"\n", `write "Wide 18" in place of Wide 18`, true},
 		{"other quotes", "name “Wide 18”  // why\n", "name \"Wide 18\"  // why\n", `write "Wide 18" in place of “Wide 18”`, true},

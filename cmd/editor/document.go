@@ -91,6 +91,11 @@ type contentChange struct {
 	Text  string     `json:"text"`
 }
 
+// canRefresh says of a client that it can be asked to ask anew.
+type canRefresh struct {
+	RefreshSupport bool `json:"refreshSupport"`
+}
+
 // params are those of every method: each reads what it takes of them.
 type params struct {
 	TextDocument textDocument `json:"textDocument"`
@@ -102,9 +107,8 @@ type params struct {
 	} `json:"context"`
 	Capabilities struct {
 		Workspace struct {
-			CodeLens struct {
-				RefreshSupport bool `json:"refreshSupport"`
-			} `json:"codeLens"`
+			CodeLens  canRefresh `json:"codeLens"`
+			InlayHint canRefresh `json:"inlayHint"`
 		} `json:"workspace"`
 	} `json:"capabilities"`
 	ID             json.RawMessage `json:"id"` // of the question that is taken back

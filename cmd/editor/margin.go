@@ -195,7 +195,28 @@ func (s *server) lenses(p *params) (any, error) {
 	s.eachShot(d, func(j *judged, i int, shot *brief.Shot) {
 		all = append(all, codeLens{rangeOf(shot.Span), command{Title: j.say(i, s.Printer)}})
 	})
+	if d.kind == "scenario" && s.read(d).scenario == nil {
+		all = append(all, s.lastLenses(d)...)
+	}
 	return all, nil
+}
+
+// lastLenses says of a text with errors what was said of those shots that stand in it as before, since most
+// texts have errors while somebody types.
+func (s *server) lastLenses(d *document) (all []codeLens) {
+	j := s.memory.at(d.uri)
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	for place := range d.source.Tokens() {
+		if place.Kind != lang.AtKeyword || place.Block() != "" || place.Span.Text() != "shot" {
+			continue
+		}
+		text := d.source.Text[place.Span.Start:blockEnd(d.source.Text, place.Span.Start)]
+		if lens, ok := j.uses[text]; ok && j.said[saidKey{text, lens}] != "" {
+			all = append(all, codeLens{rangeOf(place.Span), command{Title: j.said[saidKey{text, lens}]}})
+		}
+	}
+	return all
 }
 
 // eachShot calls use for each shot of a scenario with what is judged of it; for none while the text has

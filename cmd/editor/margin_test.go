@@ -108,6 +108,14 @@ func TestMarginFollowsTheKeys(t *testing.T) {
 	if got := s.margin("a.scenario"); len(got) != 0 {
 		t.Errorf("of a faulty text got %q", got)
 	}
+	two := strings.Replace(text, "20000l ", "20000lx ", 1) + strings.ReplaceAll(text[strings.Index(text, "shot \""):], "1A", "1B")
+	two = strings.ReplaceAll(two, "20000l\n", "20000lx\n")
+	s.open("b.scenario", two)
+	both := s.margin("b.scenario")
+	s.typed("b.scenario", two, "person", "persn", 2)
+	if got := s.margin("b.scenario"); len(both) != 2 || !cmp.Equal(got, both[1:]) {
+		t.Errorf("with a fault in the first shot got %q, want the second of %q", got, both)
+	}
 	text = s.typed("a.scenario", text, "distance  2m..2.8m", "distance  2ft..3ft", 4)
 	if got := s.inLine("a.scenario", text); got[1] != `distance  2ft..3ft [= 60.96 cm..91.44 cm] // ä` && !strings.HasPrefix(got[1], "distance  2ft..3ft [= 0.61 m..0.91 m]") {
 		t.Errorf("feet got %q", got)

@@ -72,7 +72,7 @@ type server struct {
 	Session
 	ctx       context.Context      // ends when nobody waits for the answer any more
 	root      string               // the folder that the client works in, "" for that of each document
-	refreshes bool                 // the client can be asked to look at the margin anew
+	refreshes []string             // the methods that ask the client to look at the margin anew
 	documents map[string]*document // the open ones, by URI
 	memory    *memory
 }
@@ -356,12 +356,9 @@ func (c *conversation) check(uri string) {
 // refreshed is the id of what the client is asked, whose answer tells nothing.
 const refreshed = `"refresh"`
 
-// refresh asks the client to ask anew for what stands in the margin.
+// refresh asks the client, if it can be, to ask anew for what stands in the margin.
 func (c *conversation) refresh() error {
-	if !c.now.refreshes {
-		return nil
-	}
-	for _, method := range []string{"workspace/codeLens/refresh", "workspace/inlayHint/refresh"} {
+	for _, method := range c.now.refreshes {
 		if err := c.write(message{ID: json.RawMessage(refreshed), Method: method}); err != nil {
 			return err
 		}
@@ -403,7 +400,12 @@ func (c *conversation) do(method string, p *params) (any, error) {
 	switch method {
 	case "initialize":
 		c.ready, c.now.root = true, pathOf(p.RootURI)
-		c.now.refreshes = p.Capabilities.Workspace.CodeLens.RefreshSupport
+		if p.Capabilities.Workspace.CodeLens.RefreshSupport {
+			c.now.refreshes = append(c.now.refreshes, "workspace/codeLens/refresh")
+		}
+		if p.Capabilities.Workspace.InlayHint.RefreshSupport {
+			c.now.refreshes = append(c.now.refreshes, "workspace/inlayHint/refresh")
+		}
 		return c.now.capabilities(), nil
 	case "shutdown":
 		c.ending = true
