@@ -16,6 +16,9 @@ import (
 // Tastes says for which weightings of the criteria the kit is the best, and which kits are it for others.
 func Tastes(s *taste.Shares) string {
 	kit := &s.Kits[0]
+	if len(s.Kits) == 1 && len(kit.Lenses) == 0 {
+		return "No lens does a shot, however the criteria are weighed."
+	}
 	all, near := shareOf(kit.All, s), shareOf(kit.Near, s)
 	text := fmt.Sprintf("Best for %s of all weightings and %s within half to double", all, near)
 	switch {
