@@ -307,14 +307,14 @@ func plainMonteCarlo(t *testing.T, b written, kit *engine.Kit, number int, seed 
 // standard errors of both.
 func compareRegret(t *testing.T, b written, number, seed int) {
 	r := enginetest.Recommend(t, b.read(t, b.gappyBrief), engine.Options{})
-	told, err := howsure.Draw(context.Background(), r.Table, &r.Kit, 2*number, engine.Options{})
+	told, err := howsure.Draw(context.Background(), r.Table, &r.Kit, max(300, 2*number), engine.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	covers, outdone, losses, scores := plainMonteCarlo(t, b, &r.Kit, number, uint64(seed))
 	share := func(what string, count int, e howsure.Estimate) {
 		n := float64(number)
-		p := (float64(count) + 1) / (n + 2) // so that never and always have an error too
+		p := (float64(count) + 1 + n*e.Value) / (2*n + 2) // of both, so that never and always have an error too
 		if bound := 3 * math.Hypot(math.Sqrt(p*(1-p)/n), e.Error/2); math.Abs(float64(count)/n-e.Value) > bound {
 			t.Errorf("%s: got %.4f ± %.4f, plain draws give %.4f, beyond %.4f", what, e.Value, e.Error, float64(count)/n, bound)
 		}
@@ -322,7 +322,13 @@ func compareRegret(t *testing.T, b written, number, seed int) {
 	quantile := func(what string, q float64, sorted []float64, e howsure.Estimate) {
 		n := float64(number)
 		spread := 3 * math.Sqrt(q*(1-q)*n)
-		low, high := sorted[max(0, int(q*n-spread)-1)], sorted[min(number-1, int(q*n+spread)+1)]
+		low, high := math.Inf(-1), math.Inf(1) // where so few draws tell nothing
+		if at := int(q*n-spread) - 1; at >= 0 {
+			low = sorted[at]
+		}
+		if at := int(q*n+spread) + 1; at < number {
+			high = sorted[at]
+		}
 		if off := 1.5*e.Error + 1e-6; e.Value < low-off || e.Value > high+off {
 			t.Errorf("%s: got %.5f ± %.5f, plain draws give %.5f to %.5f", what, e.Value, e.Error, low, high)
 		}
@@ -357,5 +363,89 @@ func TestRegretAgainstPlainMonteCarlo(t *testing.T) {
 		}
 		done++
 		t.Run(fmt.Sprint("brief ", seed), func(t *testing.T) { compareRegret(t, b, langtest.Cases(300), seed) })
+	}
+}
+
+// What is told of a cause alone is what comes of scenarios in which it alone is another, judged from the
+// beginning, with all kits tried; and what is not told hurts nothing.
+func TestHurtsAgainstScenarios(t *testing.T) {
+	const places = 10
+	hurting, undone := 0, 0
+	check := func(t rapid.TB, s *brief.Scenario) {
+		r := enginetest.Recommend(t, s, engine.Options{})
+		if len(r.Kit.Lenses) == 0 {
+			return
+		}
+		all, err := howsure.Hurts(context.Background(), r.Table, &r.Kit, engine.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := map[string]howsure.Hurt{}
+		for _, h := range all {
+			if told[h.Shot+" "+h.Input.String()] = h; h.Figure != nil {
+				told[h.Figure.Name+" "+h.Figure.Keyword] = h
+			}
+		}
+		over := func(cause string, other func(place float64) *brief.Scenario) {
+			want := howsure.Hurt{}
+			for n := range places {
+				table := judge(t, other(float64(2*n+1)/places-1))
+				var lenses []string
+				for _, lens := range table.Lenses() {
+					lenses = append(lenses, lens.Name.Value)
+				}
+				best, own, lacks := bestOf(table, lenses), dayOf(table, r.Kit.Lenses), false
+				for i, use := range r.Kit.Uses {
+					lacks = lacks || use != "" && own.undone[i]
+				}
+				if want.Loss += max(0, best.value-own.value) / places; lacks {
+					want.Undone += 1.0 / places
+				}
+			}
+			got := told[cause]
+			if math.Abs(got.Loss-want.Loss) > 1e-6 || math.Abs(got.Undone-want.Undone) > 1e-9 {
+				t.Errorf("%s: got %g undone and a loss of %g, scenarios give %g and %g", cause, got.Undone, got.Loss, want.Undone, want.Loss)
+			}
+			if want.Loss > 1e-3 {
+				hurting++
+			}
+			if want.Undone > 0 {
+				undone++
+			}
+		}
+		for i, shot := range s.Shots {
+			with := func(change func(shot *brief.Shot)) *brief.Scenario {
+				other, changed := *s, *shot
+				change(&changed)
+				other.Shots = slices.Clone(s.Shots)
+				other.Shots[i] = &changed
+				return &other
+			}
+			if shot.Metered() {
+				over(shot.ID+" light", func(place float64) *brief.Scenario {
+					return with(func(shot *brief.Shot) { shot.Light *= math.Pow(2, place*s.Tolerances.Light) })
+				})
+			}
+			over(shot.ID+" weight", func(place float64) *brief.Scenario {
+				return with(func(shot *brief.Shot) { shot.Weight *= 1 + place*s.Tolerances.Weight })
+			})
+			if shot.Near < shot.Far {
+				over(shot.ID+" nearest distance", func(place float64) *brief.Scenario {
+					return with(func(shot *brief.Shot) {
+						end := shot.Near * (1 + place*s.Tolerances.Distance)
+						shot.Near, shot.Far = min(end, shot.Far), max(end, shot.Far)
+					})
+				})
+			}
+		}
+		for i := range s.Assumed {
+			if a := &s.Assumed[i]; a.Of == brief.OfLens && slices.Contains(r.Kit.Lenses, a.Name) {
+				over(a.Name+" "+a.Keyword, func(place float64) *brief.Scenario { return s.Under(brief.Values{i: a.At(place)}) })
+			}
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) { check(t, drawGaps(t, drawBrief(t)).load(t)) })
+	if (hurting == 0 || undone == 0) && langtest.Enough(50) {
+		t.Errorf("%d causes lose score and %d leave shots undone, want some of both", hurting, undone)
 	}
 }

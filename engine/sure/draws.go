@@ -128,11 +128,20 @@ func mean(values []float64) float64 {
 	return sum / float64(len(values))
 }
 
-// quantile gives the least value that a share of the values does not exceed.
-func quantile(share float64) func(values []float64) float64 {
-	return func(values []float64) float64 {
+// quantile gives the least value that a share of what came of the draws does not exceed. Its error is that of
+// the share of what does not exceed it, as a distance between quantiles (Woodruff, "Confidence intervals
+// for medians and other position measures", 1952).
+func (d *draws) quantile(values []float64, share float64) Estimate {
+	sorted := slices.Sorted(slices.Values(values))
+	at := func(share float64) float64 {
 		const rounding = 1e-9
-		sorted := slices.Sorted(slices.Values(values))
-		return sorted[max(0, int(math.Ceil(share*float64(len(sorted))-rounding))-1)]
+		n := len(sorted)
+		return sorted[min(n, max(1, int(math.Ceil(share*float64(n)-rounding))))-1]
 	}
+	value := at(share)
+	off := d.share(func(draw int) bool { return values[draw] <= value }).Error
+	if math.IsNaN(off) {
+		return Estimate{value, off}
+	}
+	return Estimate{value, (at(share+off) - at(share-off)) / 2}
 }

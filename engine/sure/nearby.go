@@ -77,8 +77,8 @@ func Draw(ctx context.Context, t *engine.Table, kit *engine.Kit, briefs int, o e
 	for k := range trials {
 		losses[k], scores[k] = trials[k].loss(), trials[k].own.Mean
 	}
-	n.Loss, n.LossOften = d.estimate(losses, quantile(0.5)), d.estimate(losses, quantile(0.95))
-	n.Score, n.ScoreSeldom = d.estimate(scores, quantile(0.5)), d.estimate(scores, quantile(0.05))
+	n.Loss, n.LossOften = d.quantile(losses, 0.5), d.quantile(losses, 0.95)
+	n.Score, n.ScoreSeldom = d.quantile(scores, 0.5), d.quantile(scores, 0.05)
 	for _, c := range causes {
 		if c.Figure != nil {
 			n.Figures++

@@ -231,8 +231,8 @@ func TestErrorsAreThoseOfSampling(t *testing.T) {
 			}
 			return d.estimate(squares, mean)
 		}},
-		{"median of a sum", 0, func(d *draws) Estimate { return d.estimate(values(d, 3), quantile(0.5)) }},
-		{"19 of 20 of a sum of two", 2 - 2*math.Sqrt(0.1), func(d *draws) Estimate { return d.estimate(values(d, 2), quantile(0.95)) }},
+		{"median of a sum", 0, func(d *draws) Estimate { return d.quantile(values(d, 3), 0.5) }},
+		{"19 of 20 of a sum of two", 2 - 2*math.Sqrt(0.1), func(d *draws) Estimate { return d.quantile(values(d, 2), 0.95) }},
 	} {
 		held := 0
 		for seed := range uint64(seeds) {
