@@ -73,6 +73,14 @@ const Forced = "forced"
 // forced colours.
 func (b *Browser) Open(t testing.TB, address string, width int64, scheme string) *Page {
 	t.Helper()
+	p := b.Blank(t, width, scheme)
+	p.Go(address)
+	return p
+}
+
+// Blank gives a window as [Browser.Open] does, with nothing in it yet.
+func (b *Browser) Blank(t testing.TB, width int64, scheme string) *Page {
+	t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	t.Cleanup(cancel)
 	p := &Page{t: t, ctx: ctx}
@@ -88,8 +96,45 @@ func (b *Browser) Open(t testing.TB, address string, width int64, scheme string)
 	if _, err := chromedp.Call(ctx, network.Enable, network.EnableParams{}); err != nil {
 		t.Fatal(err)
 	}
-	p.do(chromedp.Navigate(address))
 	return p
+}
+
+// Go goes to an address, and waits until it is loaded.
+func (p *Page) Go(address string) {
+	p.t.Helper()
+	p.do(chromedp.Navigate(address))
+}
+
+// CutNetwork lets nothing through that is not a file, or of the page itself.
+func (p *Page) CutNetwork() {
+	p.t.Helper()
+	if _, err := chromedp.Call(p.ctx, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{
+		MatchedNetworkConditions: []*network.Conditions{{Offline: true}},
+	}); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// ForbidScripts lets no script of a page run from now on.
+func (p *Page) ForbidScripts() {
+	p.t.Helper()
+	if _, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// Throttle makes the thread of the page so many times slower; workers stay as quick as they are.
+func (p *Page) Throttle(rate float64) {
+	p.t.Helper()
+	if _, err := chromedp.Call(p.ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: rate}); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// Press types keys, which may be those of the package kb, into what has the focus.
+func (p *Page) Press(keys string) {
+	p.t.Helper()
+	p.do(chromedp.KeyEvent(keys))
 }
 
 // Print shows the page as it prints on a sheet whose text is so many pixels wide.

@@ -53,7 +53,7 @@ type Writer struct {
 
 // A Trial is what a page has besides the report where figures can be tried on it. The parts of the
 // report that an edit can change stand in elements of their own then, by these ids: "a0" is what
-// [Sections.Top] writes, "c0" the cautions of the day, "m0" the matrix, "a3" and "b3" what stands above and
+// [Sections.Top] writes, "c0" the cautions of the day, "k0" [Sections.Now], "m0" the matrix, "a3" and "b3" what stands above and
 // below the controls of the third shot ([Sections.Stands] and [Sections.Behind]). What follows the matrix
 // stays as it was saved, and the element that says so has the class "whenedited".
 type Trial struct {

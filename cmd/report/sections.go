@@ -62,6 +62,11 @@ func (s *Sections) Top(to io.Writer) error {
 	return parts().ExecuteTemplate(to, "top", s.top())
 }
 
+// Now writes the lenses of the kit in small, for what stays in view.
+func (s *Sections) Now(to io.Writer) error {
+	return parts().ExecuteTemplate(to, "now", newKit(&s.of.Kit, s.day))
+}
+
 // Cautions writes those of the whole day.
 func (s *Sections) Cautions(to io.Writer) error {
 	return parts().ExecuteTemplate(to, "cautions", s.said().Short)

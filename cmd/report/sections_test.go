@@ -61,4 +61,13 @@ func TestTrialHoldsThePartsOfTheReport(t *testing.T) {
 			t.Errorf("%s is not a part of both pages", name)
 		}
 	}
+	var now bytes.Buffer
+	if err := s.Now(&now); err != nil {
+		t.Fatal(err)
+	}
+	for _, lens := range answer.Kit.Lenses {
+		if !strings.Contains(now.String(), "<bdi>"+lens+"</bdi>") {
+			t.Errorf("the kit in small lacks %s: %s", lens, now.String())
+		}
+	}
 }

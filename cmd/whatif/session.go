@@ -319,7 +319,9 @@ func (s *Session) draw(reply *Reply, e *whatif.Edited, a *answer.Answer, f *fram
 		}
 	}
 	always("a0", sections.Top)
+	always("k0", sections.Now)
 	always("c0", sections.Cautions)
+	always("l0", func(to io.Writer) error { return writeChanged(to, s.Plan, e.State) })
 	for _, i := range sections.Shots() {
 		if f == s.shown.frame && now.shots[i] == s.shown.shots[i] {
 			continue
