@@ -312,19 +312,6 @@ func (l *loader) weights(lines []weightLine, blocks []criterionBlock) {
 	}
 }
 
-// Weighing gives the set with other weights of its criteria, in their order. Criteria behind the last
-// weight keep theirs.
-func (s *Set) Weighing(weights []float64) *Set {
-	weighed := *s
-	weighed.criteria = slices.Clone(s.criteria)
-	for i, weight := range weights {
-		c := *s.criteria[i]
-		c.Weight = weight
-		weighed.criteria[i] = &c
-	}
-	return &weighed
-}
-
 // noCriterion reports a name that no criterion has.
 func (l *loader) noCriterion(name lang.Text) {
 	names := make([]string, len(l.set.criteria))

@@ -34,6 +34,19 @@ func (s *Set) Facts() []Fact { return slices.Clone(s.facts) }
 // Names gives the vocabulary with the facts that the files define.
 func (s *Set) Names() *expression.Vocabulary { return s.names.Clone() }
 
+// Weighing gives the set with other weights of its criteria, in their order. Criteria behind the last
+// weight keep theirs.
+func (s *Set) Weighing(weights []float64) *Set {
+	weighed := *s
+	weighed.criteria = slices.Clone(s.criteria)
+	for i, weight := range weights {
+		c := *s.criteria[i]
+		c.Weight = weight
+		weighed.criteria[i] = &c
+	}
+	return &weighed
+}
+
 // A Judgement says whether a lens is excluded from a shot and how good it is.
 type Judgement struct {
 	Excluded bool

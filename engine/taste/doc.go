@@ -6,6 +6,9 @@
 // little less: whoever weighs otherwise and solves anew finds set-ups that suit each lens better, and
 // now and then another kit.
 //
+// [Draw] draws tastes and says which kit each makes the best; [Held.Duel] says of two lenses in one shot
+// for which share of all weightings the one beats the other, in closed form.
+//
 // Whether a lens may be brought at all is held as well: what excludes it, no weight lifts, and
 // whether enough is known of it to be proposed is no matter of taste.
 package taste
