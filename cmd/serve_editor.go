@@ -53,20 +53,25 @@ An editor starts it by itself; files for colours stand under lang/editors.`,
 const mostListed, mostPassed = 1_000, 100_000
 
 // languageFiles gives the paths of the files of the language in a folder and below, but for folders whose
-// name begins with a point. What cannot be read is left out.
-func languageFiles(folder string) (paths []string) {
+// name begins with a point, and whether that is all of them.
+func languageFiles(folder string) (paths []string, all bool) {
 	passed := 0
+	all = true
 	_ = filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
 		passed++
 		switch {
 		case passed > mostPassed || len(paths) == mostListed:
+			all = false
 			return fs.SkipAll
-		case err != nil, entry.IsDir() && path != folder && strings.HasPrefix(entry.Name(), "."):
+		case err != nil:
+			all = false
+			return fs.SkipDir
+		case entry.IsDir() && path != folder && strings.HasPrefix(entry.Name(), "."):
 			return fs.SkipDir
 		case entry.Type().IsRegular() && slices.Contains(languageExtensions, strings.TrimPrefix(filepath.Ext(path), ".")):
 			paths = append(paths, path)
 		}
 		return nil
 	})
-	return paths
+	return paths, all
 }

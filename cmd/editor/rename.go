@@ -55,6 +55,9 @@ func (s *server) rename(p *params) (any, error) {
 	if err != nil {
 		return nil, err
 	}
+	if w.lacks != "" && m.scenario == "" {
+		return nil, fmt.Errorf("whether other files name the %s %q is not known: %s", m.kind, m.name, w.lacks)
+	}
 	if p.NewName == m.name {
 		return workspaceEdit{map[string][]textEdit{}}, nil
 	}

@@ -326,6 +326,24 @@ func TestRenameRefused(t *testing.T) {
 	}
 }
 
+// With a file that cannot be read nobody knows whether it has the name; what a scenario has of its own is
+// renamed all the same.
+func TestRenameBesideUnreadableFiles(t *testing.T) {
+	s := beginHouse(t)
+	text := bare("day.scenario")
+	if err := os.WriteFile(filepath.Join(s.folder, "broken.catalog"), []byte("lens \"\x00"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	s.open("day.scenario", text)
+	src, _ := lang.NewSource("day", []byte(text))
+	for piece, want := range map[string]string{"Own 20\"": "broken.catalog cannot be read", "1A": ""} {
+		_, fault := s.renamed(map[string]string{}, "day.scenario", positionOf(src, strings.Index(text, piece)+1), "Another")
+		if (fault == nil) != (want == "") || fault != nil && !strings.Contains(fault.Message, want) {
+			t.Errorf("%s: got %v, want %q", piece, fault, want)
+		}
+	}
+}
+
 // References are those of the same thing: each scenario has its own shot 1A.
 func TestReferences(t *testing.T) {
 	s := beginHouse(t)

@@ -25,8 +25,9 @@ type Session struct {
 	// reading the settings: the tree, and the catalogues and rules of the settings. It is
 	// called from several goroutines.
 	Files func(path string, use func(brief.Files)) error
-	// List gives the paths of the files of the language in a folder and below; nil for none.
-	List func(folder string) []string
+	// List gives the paths of the files of the language in a folder and below, and whether that is all of
+	// them. Without it a session knows no files but those that are open.
+	List func(folder string) (paths []string, all bool)
 	// Log takes what goes wrong beside the protocol.
 	Log io.Writer
 	// Patience bounds the search for a kit that expectations are held against. A brief that

@@ -342,10 +342,10 @@ func mapTree(files map[string]string) fs.FS {
 }
 
 // listFiles gives the files of the language in a folder.
-func listFiles(folder string) (paths []string) {
+func listFiles(folder string) (paths []string, all bool) {
 	for _, kind := range kinds {
 		found, _ := filepath.Glob(filepath.Join(folder, "*."+kind))
 		paths = append(paths, found...)
 	}
-	return paths
+	return paths, true
 }

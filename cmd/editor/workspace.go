@@ -2,6 +2,7 @@ package editor
 
 import (
 	"cmp"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -18,10 +19,13 @@ type file struct {
 }
 
 // A workspace is the texts of the folder that a session works in, by their paths.
-type workspace struct{ files []*file }
+type workspace struct {
+	files []*file
+	lacks string // why some file is not among them, "" where all are
+}
 
 // workspace reads the files of the language that lie in the folder of the session, or else in that of a
-// document. An open document stands in the place of its file; what cannot be read as text is left out.
+// document. An open document stands in the place of its file.
 func (s *server) workspace(d *document) *workspace {
 	w := &workspace{}
 	add := func(of *document) {
@@ -37,7 +41,10 @@ func (s *server) workspace(d *document) *workspace {
 	if s.root != "" && within(s.root, d.path) {
 		root = s.root
 	}
-	paths := s.List(root)
+	paths, all := s.List(root)
+	if !all {
+		w.lacks = fmt.Sprintf("%s holds more files than are looked through", uriOf(root))
+	}
 	for _, open := range s.documents {
 		if open.path != "" && within(root, open.path) && !slices.Contains(paths, open.path) {
 			paths = append(paths, open.path)
@@ -51,21 +58,26 @@ func (s *server) workspace(d *document) *workspace {
 				continue
 			}
 			local, err := filepath.Rel(root, path)
-			if err != nil {
-				continue
-			}
-			text, err := files.Text(filepath.ToSlash(local))
-			if err != nil {
-				continue
+			text := ""
+			if err == nil {
+				text, err = files.Text(filepath.ToSlash(local))
 			}
 			of := newDocument(uriOf(path), "")
-			if of.set(text); !of.faults.HasErrors() {
-				add(of)
+			if of.set(text); err == nil {
+				err = of.faults.Err()
 			}
+			if err != nil {
+				w.lacks = fmt.Sprintf("%s cannot be read: %v", of.uri, err)
+				continue
+			}
+			add(of)
 		}
 	})
-	if err != nil && len(w.files) == 0 {
-		add(d)
+	if err != nil {
+		w.lacks = err.Error()
+		if len(w.files) == 0 {
+			add(d)
+		}
 	}
 	return w
 }
