@@ -48,7 +48,7 @@ func regret(n *sure.Nearby) string {
 	case often < sensible:
 		text = "In 19 of 20 no other kit would have been better by a thousandth"
 	case half < sensible:
-		text = fmt.Sprintf("In half of them no other kit would have been better, and in one of twenty one would by %.3f or more%s", often, off(n.LossOften))
+		text = fmt.Sprintf("In half of them no other kit would have been better; in one of twenty, another would by %.3f or more%s", often, off(n.LossOften))
 	}
 	if often+n.LossOften.Error < harmless {
 		text += ", so that it hardly matters which kit comes"
@@ -75,7 +75,7 @@ func offShare(e sure.Estimate) string {
 // Drawn says how nearby briefs differ.
 func Drawn(n *sure.Nearby, s *brief.Scenario, p lang.Printer) string {
 	t := &s.Tolerances
-	text := fmt.Sprintf("Each figure is off by itself, anywhere up to %s at each end of a distance, %s of light, %s in a size and %s in a weight",
+	text := fmt.Sprintf("Each figure is off by itself, evenly within %s at each end of a distance, %s of light, %s in a size and %s in a weight",
 		p.Quantity(t.Distance, "%"), p.Quantity(t.Light, "stops"), p.Quantity(t.Subject, "%"), p.Quantity(t.Weight, "%"))
 	if n.Figures > 0 {
 		text += "; " + map[bool]string{true: "1 assumed figure lies anywhere in its range", false: fmt.Sprintf("%d assumed figures lie anywhere in their ranges", n.Figures)}[n.Figures == 1]
