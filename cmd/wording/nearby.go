@@ -171,6 +171,9 @@ func Flip(f *sure.Flip, s *brief.Scenario, p lang.Printer) string {
 	by := p.Quantity(math.Abs(f.By), "%")
 	if f.Input == sure.Light {
 		by = p.Quantity(math.Round(math.Abs(f.By)*10)/10, "stops")
+		if math.Abs(f.By) < 0.05 {
+			by = "less than " + p.Quantity(0.1, "stops")
+		}
 	}
 	return fmt.Sprintf("The kit changes first by %s: at %s %s, it would be %s.", OfCause(&sure.Cause{Shot: f.Shot, Input: f.Input}), by, less(f), Lenses(f.Kit))
 }
