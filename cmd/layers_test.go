@@ -44,7 +44,7 @@ var layers = []struct {
 	{"cmd/show", []string{"engine", "lang"}},
 	{"cmd/report", []string{"cmd/wording", "cmd/show", "engine", "catalog", "lang"}},
 	{"cmd/editor", []string{"cmd/wording", "engine", "catalog", "lang"}},
-	{"cmd/whatif/browser", []string{"cmd/whatif", "engine"}},
+	{"cmd/whatif/browser", []string{"cmd/whatif"}},
 	{"cmd/whatif/program", nil},
 	{"cmd/whatif", []string{"cmd/report", "cmd/travel", "cmd/wording", "engine", "lang"}},
 	{"cmd/browsertest", nil},

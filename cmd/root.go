@@ -80,6 +80,7 @@ var verbs = []verb{
 	{"framing", (*app).framing},
 	{"compare", (*app).compare},
 	{"watch", (*app).watch},
+	{"whatif", (*app).whatif},
 	{"check", (*app).check},
 	{"facts", (*app).facts},
 	{"explain", (*app).explain},

@@ -12,6 +12,7 @@ import (
 	"syscall"
 	"time"
 
+	"glassbrief/cmd/whatif/program"
 	"glassbrief/lang"
 
 	"github.com/gofrs/flock"
@@ -78,7 +79,7 @@ func lost(name string, err error) error {
 // isBroken reports whether a result could not be written for no fault of whoever asked for it.
 func isBroken(err error) bool {
 	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EIO) || errors.Is(err, syscall.EDQUOT) || errors.Is(err, syscall.EBADF) ||
-		errors.Is(err, syscall.EPIPE) || errors.Is(err, os.ErrClosed)
+		errors.Is(err, syscall.EPIPE) || errors.Is(err, os.ErrClosed) || errors.As(err, new(*program.Missing))
 }
 
 // textWriter gives what writes a text.

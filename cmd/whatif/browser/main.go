@@ -18,14 +18,13 @@ import (
 	"syscall/js"
 
 	"glassbrief/cmd/whatif"
-	engine "glassbrief/engine/whatif"
 )
 
 func main() {
 	var session *whatif.Session
 	answered := ""
 	offer("glassbriefOpen", func(input string) (any, error) {
-		s, err := open(input)
+		s, err := whatif.OpenSession(input)
 		session, answered = s, ""
 		return "null", err
 	})
@@ -44,26 +43,13 @@ func main() {
 		if session == nil {
 			return nil, errClosed
 		}
-		text, err := session.JSON(answered)
-		return text, err
+		return session.JSON(answered)
 	})
 	offer("glassbriefWarm", func(string) (any, error) { return session != nil && session.Warm(), nil })
 	select {} // the page ends it
 }
 
 var errClosed = errors.New("no plan is open")
-
-func open(input string) (*whatif.Session, error) {
-	var in engine.Input
-	if err := json.Unmarshal([]byte(input), &in); err != nil {
-		return nil, err
-	}
-	plan, found := engine.Open(in, in.Printer())
-	if plan == nil {
-		return nil, found
-	}
-	return whatif.NewSession(plan, in.Printer())
-}
 
 // offer sets a function on the global object that takes a text, or nothing.
 func offer(name string, of func(text string) (any, error)) {
