@@ -1,0 +1,91 @@
+package cmd
+
+import (
+	"io"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"glassbrief/cmd/browsertest"
+	"glassbrief/lang/langtest"
+)
+
+// whatifPage writes the page of the demo and gives its path.
+func whatifPage(t testing.TB) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "whatif.html")
+	var stderr strings.Builder
+	if code := Main([]string{"whatif", filepath.Join("..", "scenarios", "night-ferry.scenario"), "-o", path}, strings.NewReader(""), io.Discard, &stderr); code != exitFine {
+		t.Fatalf("whatif ends with %d: %s", code, stderr.String())
+	}
+	return path
+}
+
+// startInNode does in node what the page and its worker do until the first answer, and prints the
+// milliseconds of the processor that it took.
+const startInNode = `
+const fs = require("node:fs"), page = fs.readFileSync(process.argv[1], "utf8"), began = process.cpuUsage();
+const block = id => page.match(new RegExp("<script[^>]* id=\"" + id + "\">([^]*?)</script>"))[1];
+globalThis.self = globalThis;
+globalThis.require = require;
+self.postMessage = message => {
+	if (message.panic !== undefined) throw new Error(message.panic);
+	if (message.ready) setTimeout(() => self.onmessage({data: {ask: ""}}));
+	if (!message.reply) return;
+	if (!message.reply.answered) throw new Error(JSON.stringify(message.reply));
+	const used = process.cpuUsage(began);
+	console.log((used.user + used.system) / 1000);
+	process.exit(0);
+};
+(0, eval)(block("worker"));
+self.onmessage({data: {engine: block("engine"), files: block("files")}});
+`
+
+// slackOfCI is what a bound of time may be missed by where other work is done too.
+func slackOfCI() float64 {
+	if os.Getenv("CI") != "" {
+		return 3
+	}
+	return 1
+}
+
+// The page is small enough to be sent, and its engine is soon there.
+func BenchmarkWhatIf(b *testing.B) {
+	path := whatifPage(b)
+	info, err := os.Stat(path)
+	if err != nil {
+		b.Fatal(err)
+	}
+	node, err := exec.LookPath("node")
+	if err != nil {
+		langtest.Lacking(b, "node")
+	}
+	browser := browsertest.Start(b)
+	address := (&url.URL{Scheme: "file", Path: path}).String()
+	verb := langtest.NewRace(langtest.Processor, langtest.Way{Name: "verb", Do: func() { whatifPage(b) }})
+	first, processor := 1e9, 1e9
+	langtest.Hold(b, func() {
+		verb.Round()
+		out, err := exec.CommandContext(b.Context(), node, "-e", startInNode, path).Output()
+		used, fault := strconv.ParseFloat(strings.TrimSpace(string(out)), 64)
+		if err != nil || fault != nil {
+			b.Fatalf("the engine does not start in node: %v, %q", err, out)
+		}
+		processor = min(processor, used/1000)
+		page := browser.Open(b, address, 1280, "light")
+		first = min(first, browsertest.Eval[float64](page, `new Promise(done => {
+			const look = () => document.documentElement.dataset.answered === undefined ? setTimeout(look, 5) : done(performance.now() / 1000);
+			look();
+		})`))
+	},
+		langtest.Bound{Metric: "MB", Value: func() float64 { return float64(info.Size()) / 1e6 }, AtMost: 4},
+		langtest.Bound{Metric: "s-verb", Value: func() float64 { return verb.Seconds("verb") }, AtMost: 1},
+		langtest.Bound{Metric: "s-processor-to-answer", Value: func() float64 { return processor }, AtMost: 2 * slackOfCI()},
+		langtest.Bound{Metric: "s-to-answer", Value: func() float64 { return first }, AtMost: 2 * slackOfCI()},
+	)
+}
+
