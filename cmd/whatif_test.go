@@ -88,4 +88,3 @@ func BenchmarkWhatIf(b *testing.B) {
 		langtest.Bound{Metric: "s-to-answer", Value: func() float64 { return first }, AtMost: 2 * slackOfCI()},
 	)
 }
-
