@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"bytes"
 	"io"
 	"net/url"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"testing"
 
 	"glassbrief/cmd/browsertest"
+	"glassbrief/cmd/whatif/program"
 	"glassbrief/lang/langtest"
 )
 
@@ -87,4 +89,54 @@ func BenchmarkWhatIf(b *testing.B) {
 		langtest.Bound{Metric: "s-processor-to-answer", Value: func() float64 { return processor }, AtMost: 2 * slackOfCI()},
 		langtest.Bound{Metric: "s-to-answer", Value: func() float64 { return first }, AtMost: 2 * slackOfCI()},
 	)
+}
+
+// Without Go, cache and release it is said what to do, and nothing is written.
+func TestWhatIfWithoutGo(t *testing.T) {
+	page := filepath.Join(t.TempDir(), "whatif.html")
+	scenario, err := filepath.Abs(filepath.Join("..", "scenarios", "night-ferry.scenario"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"PATH", "HOME", "XDG_CACHE_HOME", "XDG_CONFIG_HOME"} {
+		t.Setenv(name, t.TempDir())
+	}
+	var stderr strings.Builder
+	code := Main([]string{"whatif", scenario, "-o", page}, strings.NewReader(""), io.Discard, &stderr)
+	if _, err := os.Stat(page); code != exitFault || err == nil {
+		t.Errorf("it ends with %d, want %d, and writes nothing: %v", code, exitFault, err)
+	}
+	want := `error: the page cannot be written: this program has no engine for pages within, and there is no Go to build one
+  Take a released glassbrief, which has the engine within. Or install Go, from
+  go.dev, and run this in the folder of glassbrief's source.
+`
+	if got := stderr.String(); got != want {
+		t.Errorf("it says\n%s\nwant\n%s", got, want)
+	}
+	stderr.Reset()
+	if code := Main([]string{"whatif", scenario}, strings.NewReader(""), io.Discard, &stderr); code != exitBadInput || !strings.Contains(stderr.String(), "-o whatif.html") {
+		t.Errorf("without a file it ends with %d and says %s", code, stderr.String())
+	}
+}
+
+// Two runs write the same bytes, and the page says which engine it holds.
+func TestWhatIfIsTheSameAgain(t *testing.T) {
+	first, err := os.ReadFile(whatifPage(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	second, err := os.ReadFile(whatifPage(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(first, second) {
+		t.Error("two runs write different pages")
+	}
+	engine, err := program.Finder{}.Find(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(first, []byte(engine.Hash)) || !bytes.Contains(first, []byte(engine.Text)) {
+		t.Error("the page does not hold the engine and its hash")
+	}
 }
