@@ -120,6 +120,15 @@ func (c chain) build(ctx context.Context, source string, progress func(done, tot
 	if err != nil {
 		return nil, &Missing{"this Go lacks what a program for browsers is started by", err}
 	}
+	wasm, err := c.compile(ctx, source, progress)
+	if err != nil {
+		return nil, err
+	}
+	return &built{hash: sumOf(wasm), starter: starter, packed: pack(wasm)}, nil
+}
+
+// compile gives the engine as Go compiles it.
+func (c chain) compile(ctx context.Context, source string, progress func(done, total int)) ([]byte, error) {
 	folder, err := os.MkdirTemp("", "glassbrief-engine-")
 	if err != nil {
 		return nil, &Missing{"there is no folder to build the engine for pages in", err}
@@ -139,11 +148,11 @@ func (c chain) build(ctx context.Context, source string, progress func(done, tot
 		return nil, err
 	}
 	wasm, err := os.ReadFile(name)
+	if err == nil && !bytes.HasPrefix(wasm, []byte("\x00asm")) {
+		err = errors.New("it is no WebAssembly")
+	}
 	if err != nil {
 		return nil, &Missing{"Go did not write the engine for pages", err}
 	}
-	if !bytes.HasPrefix(wasm, []byte("\x00asm")) {
-		return nil, &Missing{"Go did not write the engine for pages", errors.New("it is no WebAssembly")}
-	}
-	return &built{hash: sumOf(wasm), starter: starter, packed: pack(wasm)}, nil
+	return wasm, nil
 }

@@ -11,8 +11,8 @@ import (
 	"glassbrief/lang/langtest"
 )
 
-// unpacked unpacks what pack made by the script that stands in a page.
-func unpacked(t *testing.T, packed ...[]byte) [][]byte {
+// unpacked unpacks the texts of programs by the script that stands in a page.
+func unpacked(t *testing.T, packed ...string) [][]byte {
 	t.Helper()
 	node, err := exec.LookPath("node")
 	if err != nil {
@@ -20,8 +20,7 @@ func unpacked(t *testing.T, packed ...[]byte) [][]byte {
 	}
 	folder := t.TempDir()
 	for i, p := range packed {
-		b := &built{packed: p}
-		if err := os.WriteFile(filepath.Join(folder, string(rune('a'+i))), []byte(b.program().Text), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(folder, string(rune('a'+i))), []byte(p), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -66,9 +65,9 @@ func TestUnpackGivesWhatWasPacked(t *testing.T) {
 		}
 		programs = append(programs, p)
 	}
-	var packed [][]byte
+	var packed []string
 	for _, p := range programs {
-		packed = append(packed, pack(p))
+		packed = append(packed, (&built{packed: pack(p)}).program().Text)
 	}
 	for i, got := range unpacked(t, packed...) {
 		if !bytes.Equal(got, programs[i]) {

@@ -259,17 +259,20 @@ func TestEngineIsTheSameFromAnotherFolder(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	t.Chdir(other)
-	file, err := Build(t.Context(), func(int, int) {})
+	c, err := findChain(t.Context(), other)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := open(file)
+	wasm, err := c.compile(t.Context(), other, func(int, int) {})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if *b.program() != *p {
-		t.Errorf("built in another folder the engine is %s, and here %s", b.hash, p.Hash)
+	if got := sumOf(wasm); got != p.Hash {
+		t.Errorf("built in another folder the engine is %s, and here %s", got, p.Hash)
+	}
+	got := unpacked(t, p.Text)[0]
+	if !bytes.Equal(got, wasm) {
+		t.Error("the engine of a page is unpacked to another program")
 	}
 }
 
