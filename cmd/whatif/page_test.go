@@ -3,9 +3,13 @@ package whatif
 import (
 	"bytes"
 	"context"
+	"encoding/json"
+	"errors"
 	"fmt"
+	"math/rand/v2"
 	"net/url"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -17,7 +21,12 @@ import (
 	"glassbrief/engine/answer"
 	"glassbrief/engine/whatif"
 
+	"glassbrief/lang/langtest"
+
 	"github.com/chromedp/chromedp/kb"
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	_ "pgregory.net/rapid" // for its flag, which says how many cases are drawn
 )
 
 // engineHere is the engine of pages, built once for all tests.
@@ -470,4 +479,55 @@ func TestNothingMovesByItself(t *testing.T) {
 	if n := browsertest.Eval[int](page.Page, `document.getAnimations().length + [...document.querySelectorAll("*")].filter(e => getComputedStyle(e).transitionDuration != "0s" || getComputedStyle(e).scrollBehavior != "auto").length`); n != 0 {
 		t.Errorf("%d elements move", n)
 	}
+}
+
+// What the engine of the page answers is what the command gives for the file with the page's patch in it:
+// 200 edits of sliders that are drawn, compared after every fifth, and as saved after ten. Exponentials differ between processors in
+// their last bits.
+func TestPageAnswersAsTheCommand(t *testing.T) {
+	if _, err := exec.LookPath("patch"); err != nil {
+		langtest.Lacking(t, "patch")
+	}
+	browser := browsertest.Start(t)
+	in := inputOf(t, "night-ferry.scenario")
+	page := try(t, browser, saved(t, htmlOf(t, sessionOf(t, in), nil)))
+	draw := rand.New(rand.NewPCG(17, 200))
+	places := browsertest.Eval[int](page.Page, `(window.ranges = [...document.querySelectorAll(".control input[type=range]")].filter(r => r.max > 0)).length`)
+	const answered = `"#" + document.documentElement.dataset.answered === location.hash`
+	for n := range langtest.Cases(200) {
+		if n%10 == 0 {
+			browsertest.Eval[any](page.Page, `document.querySelector(".bar button[data-do=saved]").click()`)
+			page.is("")
+		}
+		browsertest.Eval[any](page.Page, fmt.Sprintf(`(() => {
+			const r = ranges[%d];
+			r.value = Math.round(%g * r.max);
+			r.dispatchEvent(new Event("input", {bubbles: true}));
+			r.dispatchEvent(new Event("change", {bubbles: true}));
+		})()`, draw.IntN(places), draw.Float64()))
+		page.Await(`(location.hash === "" ? document.documentElement.dataset.answered === "" : ` + answered + `)`)
+		if browsertest.Eval[bool](page.Page, `document.querySelector("[aria-invalid=true]") !== null`) {
+			continue // the last answer stands
+		}
+		if n%5 != 4 {
+			continue
+		}
+		changed := in
+		changed.Files = patched(t, in, browsertest.Eval[string](page.Page, `document.getElementById("as-patch").value`))
+		want, err := sessionOf(t, changed).JSON("")
+		if err != nil {
+			t.Fatal(err)
+		}
+		browsertest.Eval[any](page.Page, `(document.getElementById("as-json").value = "", document.querySelector("button[data-do=json]").click())`)
+		page.Await(`document.getElementById("as-json").value !== ""`)
+		got := browsertest.Eval[string](page.Page, `document.getElementById("as-json").value`)
+		var a, b any
+		if err := errors.Join(json.Unmarshal([]byte(got), &a), json.Unmarshal([]byte(want), &b)); err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(b, a, cmpopts.EquateApprox(1e-9, 1e-9)); diff != "" {
+			t.Fatalf("after %s the page answers otherwise than the command (-command +page):\n%.1500s", browsertest.Eval[string](page.Page, `location.hash`), diff)
+		}
+	}
+	page.sound()
 }
