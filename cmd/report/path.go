@@ -32,6 +32,7 @@ func (p point) times(x float64) point { return point{p.X * x, p.Y * x} }
 type path struct {
 	text   []byte
 	open   bool
+	steps  bool     // there are some behind the start
 	tenths [2]int64 // the place of the pen
 }
 
@@ -48,8 +49,7 @@ func (p *path) to(at point) {
 	if !p.open {
 		p.text = append(p.text, 'M')
 		p.pair(place[0], place[1])
-		p.text = append(p.text, 'l')
-		p.open, p.tenths = true, place
+		p.open, p.steps, p.tenths = true, false, place
 		return
 	}
 	dx, dy := place[0]-p.tenths[0], place[1]-p.tenths[1]
@@ -57,8 +57,11 @@ func (p *path) to(at point) {
 	if -unseen < dx && dx < unseen && -unseen < dy && dy < unseen {
 		return
 	}
+	if !p.steps { // one without numbers is a fault
+		p.text = append(p.text, 'l')
+	}
 	p.pair(dx, dy)
-	p.tenths = place
+	p.steps, p.tenths = true, place
 }
 
 // pair writes two numbers of tenths, parted from what stands before.
