@@ -2,16 +2,21 @@ package cmd
 
 import (
 	"bytes"
+	"fmt"
 	"io"
+	"math"
+	"math/rand/v2"
 	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
 	"glassbrief/cmd/browsertest"
+	"glassbrief/cmd/whatif"
 	"glassbrief/cmd/whatif/program"
 	"glassbrief/lang/langtest"
 )
@@ -139,4 +144,78 @@ func TestWhatIfIsTheSameAgain(t *testing.T) {
 	if !bytes.Contains(first, []byte(engine.Hash)) || !bytes.Contains(first, []byte(engine.Text)) {
 		t.Error("the page does not hold the engine and its hash")
 	}
+}
+
+// In a browser, on the page that the verb writes, edits give the JSON that the command gives.
+func TestEngineInABrowserAnswersAsTheCommand(t *testing.T) {
+	path := whatifPage(t)
+	page := browsertest.Start(t).Open(t, (&url.URL{Scheme: "file", Path: path}).String(), 1280, "light")
+	engine, err := program.Finder{}.Find(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := browsertest.Eval[string](page, `document.getElementById("files").textContent`)
+	session, err := whatif.OpenSession(files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	browsertest.Eval[any](page, engine.Starter+"\n"+engine.Unpack+"\n;0")
+	if got := browsertest.Eval[string](page, `(async () => {
+		const go = new Go(), text = id => document.getElementById(id).textContent;
+		go.run((await WebAssembly.instantiate(await unpack(text("engine")), go.importObject)).instance);
+		return glassbriefOpen(text("files"));
+	})()`); got != "null" {
+		t.Fatalf("the engine does not open the plan: %s", got)
+	}
+	r := rand.New(rand.NewPCG(17, 4))
+	answered, cases := 0, langtest.Cases(20)
+	for range cases {
+		var pairs []string
+		for _, i := range r.Perm(len(session.Plan.Controls)) {
+			c := &session.Plan.Controls[i]
+			if c.Choice || c.Shot == 0 || !(c.Saved[0].Value > 0) {
+				continue
+			}
+			var ends []string
+			for _, saved := range c.Saved {
+				ends = append(ends, fmt.Sprintf("%.2f%s", saved.Value*(0.95+0.1*r.Float64()*float64(len(ends)+1)), c.Unit))
+			}
+			if pairs = append(pairs, c.Key+"="+strings.Join(ends, "..")); len(pairs) > r.IntN(3) {
+				break
+			}
+		}
+		fragment := strings.Join(pairs, "&")
+		got := browsertest.Eval[string](page, fmt.Sprintf(`JSON.parse(glassbriefAnswer(%q)).answered ? glassbriefJSON() : "no answer"`, fragment))
+		want, err := session.JSON(fragment)
+		if err != nil {
+			want = "no answer"
+		} else {
+			answered++
+		}
+		if difference := differAtPrintedDigits(got, want); difference != "" {
+			t.Errorf("%s: %s", fragment, difference)
+		}
+	}
+	if answered < cases/2 {
+		t.Errorf("only %d of %d edits are answered", answered, cases)
+	}
+}
+
+// differAtPrintedDigits says where two texts differ by more than their last digits: exponentials differ in the
+// last bits between processors, and so what is rounded from them may.
+func differAtPrintedDigits(got, want string) string {
+	number := regexp.MustCompile(`-?\d+(\.\d+)?([eE][-+]?\d+)?`)
+	if a, b := number.ReplaceAllString(got, "#"), number.ReplaceAllString(want, "#"); a != b {
+		return fmt.Sprintf("the texts differ:\n%.3000s\nwant\n%.3000s", got, want)
+	}
+	all, wanted := number.FindAllString(got, -1), number.FindAllString(want, -1)
+	for i, text := range all {
+		_, digits, _ := strings.Cut(text, ".")
+		a, _ := strconv.ParseFloat(text, 64)
+		b, _ := strconv.ParseFloat(wanted[i], 64)
+		if text != wanted[i] && !(math.Abs(a-b) <= 1.01*math.Pow10(-len(digits)) && digits != "") {
+			return fmt.Sprintf("number %d is %s, want %s", i, text, wanted[i])
+		}
+	}
+	return ""
 }
