@@ -317,7 +317,7 @@ func TestIncrementalChanges(t *testing.T) {
 
 // A document that takes long keeps no other waiting, and what is asked of it can be taken back.
 func TestNoDocumentBlocksAnother(t *testing.T) {
-	slow, release := make(chan bool), make(chan bool)
+	slow, release := make(chan bool, 1), make(chan bool)
 	fromClient, toServer := io.Pipe()
 	s := &session{t: t, wire: wire{out: toServer}, heard: make(chan message, 1000), ended: make(chan error, 1), folder: t.TempDir(), log: &safeBuffer{}, found: map[string][]diagnostic{}}
 	fromServer, toClient := io.Pipe()
