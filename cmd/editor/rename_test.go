@@ -198,10 +198,12 @@ func (s *session) put(files map[string]string) {
 	for name := range files { // the answer comes when all are open; what was found before is not of all of them
 		s.request("textDocument/formatting", map[string]any{"textDocument": textDocument{URI: s.uri(name)}})
 	}
-	clear(s.found)
-	s.notify("textDocument/didSave", map[string]any{})
-	for len(s.found) < len(files) {
-		s.receive()
+	for range 2 { // in the first round findings may come that were on their way already
+		clear(s.found)
+		s.notify("textDocument/didSave", map[string]any{})
+		for len(s.found) < len(files) {
+			s.receive()
+		}
 	}
 }
 
