@@ -57,6 +57,17 @@ func TestExamplesRun(t *testing.T) {
 	if err := os.CopyFS(folder, os.DirFS(filepath.Join("..", "scenarios"))); err != nil {
 		t.Fatal(err)
 	}
+	for _, side := range []string{"base", "mine", "hers"} { // of what two people changed, in the examples
+		for from, kind := range map[string]string{"night-ferry.scenario": ".scenario", "house.rules": ".rules"} {
+			text, err := os.ReadFile(filepath.Join(folder, from))
+			if err == nil {
+				err = os.WriteFile(filepath.Join(folder, side+kind), text, 0o600)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
 	t.Chdir(folder)
 	commit(t)
 	count := 0

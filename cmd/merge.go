@@ -62,7 +62,7 @@ fault that neither side has, as a name that one changed and the other uses. A
 file of which a version cannot be read is merged by lines. "git-setup" prints
 what makes git use it.`,
 		Example: `  glassbrief merge base.scenario mine.scenario hers.scenario
-  glassbrief merge base.catalog mine.catalog hers.catalog -o merged.catalog
+  glassbrief merge base.scenario mine.scenario hers.scenario -o merged.scenario
   glassbrief merge -w base.rules mine.rules hers.rules --ours mine --theirs hers`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 3 {

@@ -4,6 +4,7 @@ import (
 	"io"
 	"runtime/debug"
 	"slices"
+	"strings"
 	"sync"
 	_ "time/tzdata" // time zones by name, also where the system has none
 
@@ -128,7 +129,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
 says which lenses go in the bag, how each shot is set up, and why.`,
 		Example: `  glassbrief recommend night-ferry.scenario
   glassbrief reckon focus --focal 35mm --sensor "36mm x 24mm" --range 1.5m..3m`,
-		Version:           version(),
+		Version:           versionAndDay(),
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		Args:              knownVerb,
@@ -196,4 +197,18 @@ func version() string {
 		return "(devel)"
 	}
 	return info.Main.Version
+}
+
+// versionAndDay gives the version, and the day of the commit that the binary was built from where that
+// was recorded, as it is in a release.
+func versionAndDay() string {
+	info, ok := debug.ReadBuildInfo()
+	if ok {
+		for _, setting := range info.Settings {
+			if day, _, found := strings.Cut(setting.Value, "T"); found && setting.Key == "vcs.time" {
+				return version() + " of " + day
+			}
+		}
+	}
+	return version()
 }
