@@ -16,6 +16,7 @@ import (
 	"sync"
 
 	"glassbrief/cmd/report"
+	"glassbrief/cmd/wording"
 	"glassbrief/engine/answer"
 	"glassbrief/engine/whatif"
 )
@@ -142,6 +143,7 @@ func stepsOf(ladders map[string][]whatif.Value) map[string][][3]any {
 // A controlGroup is the controls of a shot, or those of all shots.
 type controlGroup struct {
 	Legend   string
+	Holds    string // what can be moved, in short
 	Controls []control
 }
 
@@ -184,6 +186,17 @@ func (p *Page) controls() []controlGroup {
 			group.Controls = append(group.Controls, one)
 		}
 	}
+	var held []string
+	for _, c := range groups[0].Controls {
+		of := c.Label
+		if c.Name == "weight" {
+			of = "weights of the criteria"
+		}
+		if !slices.Contains(held, of) {
+			held = append(held, of)
+		}
+	}
+	groups[0].Holds = wording.List(held, "and")
 	return groups
 }
 
