@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -38,11 +39,11 @@ func TestTextWidth(t *testing.T) {
 	}
 }
 
-// No line of any verb is wider than asked.
+// No line that a verb words is wider than asked.
 func TestTextHoldsInItsWidth(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	for _, schema := range schemas {
-		if schema.name == "diagnostics" {
+		if slices.Contains([]string{"diagnostics", "merge", "rules-learn"}, schema.name) { // the last two write a file of the language
 			continue
 		}
 		for _, run := range schema.runs {
