@@ -175,7 +175,8 @@ func zipOf(folder string, files []file, at time.Time) ([]byte, error) {
 			return nil, err
 		}
 	}
-	return out.Bytes(), z.Close()
+	err := z.Close()
+	return out.Bytes(), err
 }
 
 // tarOf gives a compressed archive of files, with the folders that they lie in, below a prefix.
