@@ -250,6 +250,8 @@ const (
 	copyright  = "Copyright 2025-2026 the maintainers of glassbrief\n\n" +
 		"No licence has been granted yet: the owner has not chosen one. The libraries that are part of the\n" +
 		"program have licences of their own; the list of materials of each release names them.\n"
+	// The program is static so that it runs on any system of its kind.
+	overrides = "# static so that it runs on any system\nglassbrief: statically-linked-binary [usr/bin/glassbrief]\n"
 )
 
 // debian gives a package: an archive of the kind "ar" with the format's version, what the package manager is told,
@@ -263,6 +265,7 @@ func debian(version, arch string, program []byte, shared []file, at time.Time) (
 		{"usr/bin/glassbrief", program, 0o755},
 		{"usr/share/doc/glassbrief/changelog.Debian.gz", news, 0o644},
 		{"usr/share/doc/glassbrief/copyright", []byte(copyright), 0o644},
+		{"usr/share/lintian/overrides/glassbrief", []byte(overrides), 0o644},
 	}
 	for _, f := range shared {
 		to, packed := "", false
