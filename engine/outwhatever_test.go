@@ -8,6 +8,7 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/plausible"
+	"glassbrief/lang/langtest"
 
 	"pgregory.net/rapid"
 )
@@ -56,7 +57,7 @@ func TestFiguresGiveTheirFacts(t *testing.T) {
 		}
 	})
 	for keyword := range givenBy {
-		if !changed[keyword] && keyword != "thread" {
+		if langtest.Enough(100) && !changed[keyword] && keyword != "thread" {
 			t.Errorf("%s changed nothing", keyword)
 		}
 	}
