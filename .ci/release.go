@@ -18,6 +18,7 @@ import (
 	"debug/buildinfo"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -99,26 +100,17 @@ func release(built, man, folder string) error {
 		}
 	}
 	var sums strings.Builder
-	for _, name := range sortedKeys(made) {
+	for _, name := range slices.Sorted(maps.Keys(made)) {
 		fmt.Fprintf(&sums, "%x  %s\n", sha256.Sum256(made[name]), name)
 	}
 	made["SHA256SUMS"] = []byte(sums.String())
-	for _, name := range sortedKeys(made) {
+	for _, name := range slices.Sorted(maps.Keys(made)) {
 		if err := os.WriteFile(filepath.Join(folder, name), made[name], 0o644); err != nil {
 			return err
 		}
 	}
 	fmt.Print(sums.String())
 	return nil
-}
-
-func sortedKeys(m map[string][]byte) []string {
-	keys := make([]string, 0, len(m))
-	for key := range m {
-		keys = append(keys, key)
-	}
-	slices.Sort(keys)
-	return keys
 }
 
 // shells are those that there are completions for, with where an archive has them.
