@@ -114,11 +114,11 @@ func Hurts(all []sure.Hurt, n *sure.Nearby) string {
 	text := fmt.Sprintf("What hurts most by itself is %s: ", OfCause(&first.Cause))
 	switch {
 	case first.Undone == 0:
-		return text + fmt.Sprintf("in the mean another kit is better by %s.", lossOf(first.Loss))
+		return text + fmt.Sprintf("on average another kit is better by %s.", lossOf(first.Loss))
 	case first.Loss < sensible:
 		text += fmt.Sprintf("the kit leaves a shot undone in about %s of what it may be, and no other would score more.", Share(first.Undone))
 	default:
-		text += fmt.Sprintf("the kit leaves a shot undone in about %s of what it may be, and in the mean another kit is better by %s.", Share(first.Undone), lossOf(first.Loss))
+		text += fmt.Sprintf("the kit leaves a shot undone in about %s of what it may be, and on average another kit is better by %s.", Share(first.Undone), lossOf(first.Loss))
 	}
 	most := first
 	for i := range all {
