@@ -55,7 +55,7 @@ func (q Quantity) mustBe(want Dimension) *Diagnostic {
 		return &Diagnostic{
 			Severity: Error, Code: MissingUnit, Span: q.Span,
 			Summary: fmt.Sprintf("%q has no unit", q.Span.Text()),
-			Detail:  fmt.Sprintf("%s is wanted here, %s.", sentence(want.String()), want.row().example),
+			Detail:  fmt.Sprintf("%s is wanted here, %s.", Capital(want.String()), want.row().example),
 		}
 	}
 	return &Diagnostic{
@@ -65,7 +65,8 @@ func (q Quantity) mustBe(want Dimension) *Diagnostic {
 	}
 }
 
-func sentence(phrase string) string { return strings.ToUpper(phrase[:1]) + phrase[1:] }
+// Capital begins a phrase of plain letters, which is not empty, as a sentence.
+func Capital(phrase string) string { return strings.ToUpper(phrase[:1]) + phrase[1:] }
 
 // ScanQuantity gives the length of the quantity that text begins with, or 0. It takes
 // anything that looks like a unit; [ReadQuantity] says whether it is one.

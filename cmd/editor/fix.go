@@ -45,7 +45,7 @@ func (s *server) fixes(p *params) (any, error) {
 		if start, end := min(finding.Span.Start, c.Span.Start), max(finding.Span.End, c.Span.End); start <= to && end >= from {
 			title := c.Title()
 			actions = append(actions, codeAction{
-				Title: strings.ToUpper(title[:1]) + title[1:], Kind: quickFix, IsPreferred: c.Safe,
+				Title: lang.Capital(title), Kind: quickFix, IsPreferred: c.Safe,
 				Diagnostics: []diagnostic{d.diagnostic(finding)}, Edit: d.edit(c),
 			})
 		}

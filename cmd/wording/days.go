@@ -105,7 +105,7 @@ func Hired(s *brief.Scenario, h *schedule.Hire) string {
 
 // CountedDays says what a plan takes, beside that in the order as written.
 func CountedDays(a *schedule.Answer, p lang.Printer) string {
-	text := capital(Work(a.Plan))
+	text := lang.Capital(Work(a.Plan))
 	if w := a.Written; w != nil && w.Moved != a.Moved {
 		text += "; as written " + Work(w)
 		if w.Cost != a.Cost && w.Cost > 0 {

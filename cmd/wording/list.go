@@ -23,6 +23,3 @@ func List(words []string, last string) string {
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " " + last + " " + words[len(words)-1]
 }
-
-// capital begins a sentence with a text in plain letters.
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

@@ -4,10 +4,13 @@ import (
 	"strings"
 
 	"glassbrief/engine"
+	"glassbrief/lang"
 )
 
 // mostMoved is how many changes of a plan one sentence tells.
 const mostMoved = 3
+
+const noLens = "no lens of the kit does "
 
 // Moved says in one sentence what a plan does otherwise than another about the same shots: "Wide 24
 // replaces Wide 18 in 4A; score 0.87, was 0.89." It is "" when only figures differ.
@@ -36,7 +39,7 @@ func Moved(was, is *engine.Recommendation) string {
 		in := List(shots[c], "and")
 		switch {
 		case c.to == "":
-			said = append(said, "no lens of the kit does "+in)
+			said = append(said, noLens+in)
 		case c.from == "":
 			said = append(said, c.to+" does "+in+", which no lens did")
 		default:
@@ -57,7 +60,10 @@ func Moved(was, is *engine.Recommendation) string {
 		said = append(said[:mostMoved], Counted(more, "more change"))
 	}
 	text := strings.Join(said, "; ")
-	return strings.ToUpper(text[:1]) + text[1:] + "; score " + KitScore(is, &is.Kit) + ", was " + KitScore(was, &was.Kit) + "."
+	if rest, ok := strings.CutPrefix(text, noLens); ok { // else it begins with a name, which stays as it is
+		text = lang.Capital(noLens) + rest
+	}
+	return text + "; score " + KitScore(is, &is.Kit) + ", was " + KitScore(was, &was.Kit) + "."
 }
 
 // came lists the lenses of a kit that another has not.

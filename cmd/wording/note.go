@@ -26,7 +26,7 @@ func note(n floor.Note, p lang.Printer) string {
 		return "The ring of this lens only steers a motor and its marks do not hold: focus on a target at the focus mark, switch the motor off, and check again after every power cut."
 	case floor.Lost:
 		words := map[floor.Lane][2]string{floor.FramingLane: {"tight", "loose"}, floor.FocusLane: {"soft", "soft"}}[n.Lane]
-		return fmt.Sprintf("%s%s %s.", strings.ToUpper(n.Lane.String()[:1]), n.Lane.String()[1:], lostOver(&n.Way, n.Lane, &n.Stretch, words, p))
+		return fmt.Sprintf("%s %s.", lang.Capital(n.Lane.String()), lostOver(&n.Way, n.Lane, &n.Stretch, words, p))
 	case floor.DepthUnknown:
 		return "How deep it is sharp so close by is not known: the catalogue lacks the magnification of this lens. Judge it on the monitor, and stop down until it holds."
 	case floor.PullerHelps:

@@ -340,7 +340,7 @@ func faultsOf(found lang.Diagnostics, s State) (warnings, errors []Fault) {
 
 // Sentences says a finding without its place.
 func Sentences(d lang.Diagnostic) string {
-	says := strings.ToUpper(d.Summary[:1]) + d.Summary[1:] + "."
+	says := lang.Capital(d.Summary) + "."
 	if d.Detail != "" {
 		says += " " + d.Detail
 	}
