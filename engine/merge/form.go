@@ -34,9 +34,9 @@ func unformed(base, ours, theirs string) ([3]string, form) {
 		}
 	}
 	f := form{
-		mark:     settled(forms[0].mark, forms[1].mark, forms[2].mark),
-		carriage: settled(forms[0].carriage, forms[1].carriage, forms[2].carriage) && !mixed,
-		open:     settled(forms[0].open, forms[1].open, forms[2].open),
+		mark:     pick(forms[0].mark, forms[1].mark, forms[2].mark),
+		carriage: pick(forms[0].carriage, forms[1].carriage, forms[2].carriage) && !mixed,
+		open:     pick(forms[0].open, forms[1].open, forms[2].open),
 	}
 	for i, text := range texts {
 		if !mixed {
@@ -48,14 +48,6 @@ func unformed(base, ours, theirs string) ([3]string, form) {
 		texts[i] = text
 	}
 	return texts, f
-}
-
-// settled gives what a side changed.
-func settled(base, ours, theirs bool) bool {
-	if ours == base {
-		return theirs
-	}
-	return ours
 }
 
 // restored gives a text its form. The end of one with marks stays, since one may stand there.

@@ -99,7 +99,7 @@ func (m *merger) write(text string) {
 }
 
 // pick gives what a side changed; where both did, it is ours.
-func pick(base, ours, theirs string) string {
+func pick[T comparable](base, ours, theirs T) T {
 	if ours == base {
 		return theirs
 	}
@@ -112,16 +112,14 @@ type entity struct{ base, ours, theirs *unit }
 // list merges the units of a block.
 func (m *merger) list(shape lang.Shape, base, ours, theirs []*unit) {
 	sides := [2][]*unit{ours, theirs}
-	var at [2][]int           // of each unit of base
 	var entities [2][]*entity // of each unit of a side
 	known := make([]*entity, len(base))
 	for i, b := range base {
 		known[i] = &entity{base: b}
 	}
 	for s, side := range sides {
-		at[s] = match(shape, base, side)
 		entities[s] = make([]*entity, len(side))
-		for i, n := range at[s] {
+		for i, n := range match(shape, base, side) {
 			if n >= 0 {
 				entities[s][n] = known[i]
 			}
@@ -217,22 +215,18 @@ func (m *merger) sequence(shape lang.Shape, base, ours, theirs []*entity) {
 			n, common := number[e]
 			return common && apart[n] && !loose[n]
 		}
-		var apartOurs, apartTheirs []*entity
-		for _, e := range s.ours {
-			if isApart(e) {
-				apartOurs = append(apartOurs, e)
-			} else {
-				m.entity(shape, e)
+		writeSettled := func(side []*entity) (left []*entity) {
+			for _, e := range side {
+				if isApart(e) {
+					left = append(left, e)
+				} else {
+					m.entity(shape, e)
+				}
 			}
+			return left
 		}
-		for _, e := range s.theirs {
-			if isApart(e) {
-				apartTheirs = append(apartTheirs, e)
-			} else {
-				m.entity(shape, e)
-			}
-		}
-		m.places(shape, apartOurs, apartTheirs)
+		leftOurs := writeSettled(s.ours)
+		m.places(shape, leftOurs, writeSettled(s.theirs))
 	}
 	flush(slots[0])
 	for _, n := range o.merged {
