@@ -19,7 +19,6 @@ type Options struct {
 	Ours, Theirs string       // what the sides are called in marks
 	Marks        int          // how many characters a mark has; 0 is the usual 7
 	Budget       *lang.Budget // nil is one of the usual size
-	ByLines      bool         // merge by lines, whatever the files hold
 }
 
 // A Result is a merged text.
@@ -50,23 +49,17 @@ func Merge(base, ours, theirs Version, o Options) Result {
 	texts, form := unformed(base.Text, ours.Text, theirs.Text)
 	m := &merger{Options: o}
 	var r Result
-	read := !o.ByLines
 	var units [3][]*unit
 	var rest [3]string
 	for i, v := range []Version{base, ours, theirs} {
-		if o.ByLines {
-			break
-		}
 		file, found := parse(Version{v.Name, texts[i]}, o.Budget)
 		if found.HasErrors() {
 			r.Unread = append(r.Unread, found...)
-			read = false
 			continue
 		}
 		units[i], rest[i] = cut(file)
 	}
-	if read {
-		r.Unread = nil
+	if r.Unread == nil {
 		m.list(o.Shape, units[0], units[1], units[2])
 		m.write(pick(rest[0], rest[1], rest[2]))
 	} else {

@@ -105,9 +105,10 @@ func TestLinesAsGitMerges(t *testing.T) {
 			}
 		}
 		want, err := exec.Command("git", args...).Output()
-		r := Merge(Version{"base", texts[1]}, Version{"ours", texts[0]}, Version{"theirs", texts[2]}, Options{Ours: "ours", Theirs: "theirs", ByLines: true})
-		if (err != nil) != (len(r.Conflicts) > 0) || err == nil && r.Text != string(want) {
-			t.Fatalf("case %d, %q: got\n%s\nand git has %v\n%s", i, texts, r.Text, err, want)
+		m := &merger{Options: Options{Ours: "ours", Theirs: "theirs", Marks: usualMarks}}
+		m.lines(texts[1], texts[0], texts[2])
+		if got := m.out.String(); (err != nil) != (len(m.conflicts) > 0) || err == nil && got != string(want) {
+			t.Fatalf("case %d, %q: got\n%s\nand git has %v\n%s", i, texts, got, err, want)
 		}
 		if err == nil {
 			clean++
