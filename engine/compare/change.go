@@ -48,14 +48,14 @@ type target struct {
 
 // pairing matches the blocks of two briefs.
 type pairing struct {
-	old, new *content
-	partner  map[*block]*block // of each new block that has an old one
-	matched  map[*block]bool   // the old blocks that have a new one
+	old, new  *content
+	partner   map[*block]*block // the old block of each new one that has one
+	successor map[*block]*block // the new block of each old one that has one
 }
 
 // pair matches blocks by name; shots that are left are matched by their titles.
 func pair(old, new *content) *pairing {
-	p := &pairing{old: old, new: new, partner: map[*block]*block{}, matched: map[*block]bool{}}
+	p := &pairing{old: old, new: new, partner: map[*block]*block{}, successor: map[*block]*block{}}
 	type name struct {
 		part part
 		id   string
@@ -71,19 +71,19 @@ func pair(old, new *content) *pairing {
 	}
 	titles := map[string][]*block{} // of the old shots that are left
 	for _, b := range old.blocks {
-		if b.title != "" && b.isShot() && !p.matched[b] {
+		if b.title != "" && b.isShot() && p.successor[b] == nil {
 			titles[b.title] = append(titles[b.title], b)
 		}
 	}
 	for _, b := range new.blocks {
-		if left := titles[b.title]; p.partner[b] == nil && b.isShot() && len(left) == 1 && !p.matched[left[0]] {
+		if left := titles[b.title]; p.partner[b] == nil && b.isShot() && len(left) == 1 && p.successor[left[0]] == nil {
 			p.match(b, left[0])
 		}
 	}
 	return p
 }
 
-func (p *pairing) match(new, old *block) { p.partner[new], p.matched[old] = old, true }
+func (p *pairing) match(new, old *block) { p.partner[new], p.successor[old] = old, new }
 
 func (b *block) isShot() bool { return b.part == ofScenario && strings.HasPrefix(b.key, "shot ") }
 
@@ -100,7 +100,7 @@ func (p *pairing) changes() []Edit {
 		all = append(all, between(old, b)...)
 	}
 	for _, b := range p.old.blocks {
-		if !p.matched[b] {
+		if p.successor[b] == nil {
 			all = append(all, removed(b))
 		}
 	}
@@ -240,7 +240,7 @@ func (p *pairing) order() (Edit, bool) {
 		}
 	}
 	for _, b := range p.old.blocks {
-		if b.isShot() && p.matched[b] {
+		if b.isShot() && p.successor[b] != nil {
 			before = append(before, b.key)
 		}
 	}

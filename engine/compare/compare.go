@@ -15,6 +15,24 @@ type Side struct {
 	Files  brief.Files
 }
 
+// workOut gives what each side holds and recommends, and the warnings about all of them. It fails as [Compare] does.
+func workOut(ctx context.Context, sides []Side, o engine.Options) (briefs []*content, answers []*engine.Recommendation, warnings lang.Diagnostics, err error) {
+	for _, side := range sides {
+		scenario, found := brief.Load(side.Source, side.Files)
+		if found.HasErrors() {
+			return nil, nil, nil, found
+		}
+		warnings = append(warnings, found...)
+		answer, err := engine.Recommend(ctx, scenario, o)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		briefs = append(briefs, contentOf(brief.PartsOf(side.Source, side.Files)))
+		answers = append(answers, answer)
+	}
+	return briefs, answers, warnings, nil
+}
+
 // A Comparison says what a changed brief does to the plan.
 type Comparison struct {
 	Old, New *engine.Recommendation
@@ -89,25 +107,11 @@ func (r *Comparison) Idle() []int {
 // Compare works out both sides and what is between them. It fails with [lang.Diagnostics]
 // when a side cannot be read or leaves nothing to bring, and with the context's error.
 func Compare(ctx context.Context, old, new Side, o engine.Options) (*Comparison, error) {
-	r := &Comparison{}
-	var briefs [2]*content
-	for i, side := range []Side{old, new} {
-		scenario, found := brief.Load(side.Source, side.Files)
-		if found.HasErrors() {
-			return nil, found
-		}
-		r.Warnings = append(r.Warnings, found...)
-		answer, err := engine.Recommend(ctx, scenario, o)
-		if err != nil {
-			return nil, err
-		}
-		briefs[i] = contentOf(brief.PartsOf(side.Source, side.Files))
-		if i == 0 {
-			r.Old = answer
-		} else {
-			r.New = answer
-		}
+	briefs, answers, warnings, err := workOut(ctx, []Side{old, new}, o)
+	if err != nil {
+		return nil, err
 	}
+	r := &Comparison{Old: answers[0], New: answers[1], Warnings: warnings}
 	p := pair(briefs[0], briefs[1])
 	r.Changes = p.changes()
 	blocks := r.pairShots(p)
@@ -122,7 +126,6 @@ func Compare(ctx context.Context, old, new Side, o engine.Options) (*Comparison,
 	if err := ctx.Err(); err != nil || len(r.New.Scenario.Assumed) == 0 {
 		return r, err
 	}
-	var err error
 	r.Figures, err = sure.HowFar(ctx, r.New.Table, &r.New.Kit, engine.Options{})
 	return r, err
 }
@@ -148,7 +151,7 @@ func (r *Comparison) pairShots(p *pairing) []*block {
 		}
 	}
 	for _, b := range p.old.blocks {
-		if b.isShot() && !p.matched[b] {
+		if b.isShot() && p.successor[b] == nil {
 			r.Shots = append(r.Shots, Shots{Old: olds[b]})
 			blocks = append(blocks, b)
 		}

@@ -2,7 +2,6 @@ package compare
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -84,25 +83,14 @@ func planText(r *engine.Recommendation) string {
 // with [lang.Diagnostics] when one of the three cannot be read or leaves nothing to bring, and with the
 // context's error.
 func ReviewSides(ctx context.Context, base, ours, theirs Side, o engine.Options) (*Review, error) {
-	r := &Review{}
-	var contents [3]*content
-	var answers [3]*engine.Recommendation
-	for i, side := range []Side{base, ours, theirs} {
-		scenario, found := brief.Load(side.Source, side.Files)
-		if found.HasErrors() {
-			return nil, found
-		}
-		r.Warnings = append(r.Warnings, found...)
-		answer, err := engine.Recommend(ctx, scenario, o)
-		if err != nil {
-			return nil, err
-		}
-		contents[i], answers[i] = contentOf(brief.PartsOf(side.Source, side.Files)), answer
+	briefs, answers, warnings, err := workOut(ctx, []Side{base, ours, theirs}, o)
+	if err != nil {
+		return nil, err
 	}
-	r.Base, r.Ours, r.Theirs = answers[0], answers[1], answers[2]
-	j := joiner{ours: pair(contents[0], contents[1]), theirs: pair(contents[0], contents[2])}
+	r := &Review{Base: answers[0], Ours: answers[1], Theirs: answers[2], Warnings: warnings}
+	j := joiner{ours: pair(briefs[0], briefs[1]), theirs: pair(briefs[0], briefs[2])}
 	r.ByOurs, r.ByTheirs = j.ours.changes(), j.theirs.changes()
-	merged := contents[0].with(j.join(r))
+	merged := briefs[0].with(j.join(r))
 	scenario, found := merged.load()
 	if found.HasErrors() {
 		for i := range found {
@@ -116,7 +104,7 @@ func ReviewSides(ctx context.Context, base, ours, theirs Side, o engine.Options)
 		}
 		r.Merged = answer
 	}
-	r.Shots = j.shots(r, contents[0], merged)
+	r.Shots = j.shots(r, briefs[0], merged)
 	return r, ctx.Err()
 }
 
@@ -219,7 +207,7 @@ func (j *joiner) both(ours, theirs *Edit) (Outcome, Edit) {
 	default:
 		old, keyword := ours.at.block, ours.at.field
 		only := func(b *block) string { return b.withOnly(keyword, old.head) }
-		b := joinedBlock(old.part, only(old), only(j.ours.partnerOf(old)), only(j.theirs.partnerOf(old)))
+		b := joinedBlock(old.part, only(old), only(j.ours.successor[old]), only(j.theirs.successor[old]))
 		if b == nil {
 			return Contradiction, Edit{}
 		}
@@ -266,21 +254,11 @@ func (b *content) called(at target) *block {
 	return b.blocks[slices.IndexFunc(b.blocks, func(other *block) bool { return other.part == at.part && other.id == at.id })]
 }
 
-// partnerOf gives the new block of an old one.
-func (p *pairing) partnerOf(old *block) *block {
-	for new, of := range p.partner {
-		if of == old {
-			return new
-		}
-	}
-	return nil
-}
-
 // order merges the orders of the shots that all three have; ok is false where they contradict each other.
 func (j *joiner) order() (order map[*block]int, ok bool) {
 	number := map[*block]int{}
 	for _, b := range j.ours.old.blocks {
-		if b.isShot() && j.ours.matched[b] && j.theirs.matched[b] {
+		if b.isShot() && j.ours.successor[b] != nil && j.theirs.successor[b] != nil {
 			number[b] = len(number)
 		}
 	}
@@ -311,16 +289,20 @@ func (j *joiner) order() (order map[*block]int, ok bool) {
 // not have.
 func (j *joiner) shots(r *Review, base, merged *content) []Sides {
 	var list []Sides
-	row := map[string]int{}
+	type name struct {
+		old *block // of the base
+		id  string // of a new one, by each side of its own
+	}
+	row := map[name]int{}
 	old := make(map[*block]bool, len(base.blocks))
 	for _, b := range base.blocks {
 		old[b] = true
 	}
-	name := func(origin *block) string {
+	nameOf := func(origin *block) name {
 		if old[origin] {
-			return fmt.Sprintf("%p", origin)
+			return name{old: origin}
 		}
-		return origin.id // a new one, by each side of its own
+		return name{id: origin.id}
 	}
 	fill := func(c *content, answer *engine.Recommendation, origin func(*block) *block, set func(*Sides, *engine.ShotAnswer)) {
 		i := 0
@@ -328,7 +310,7 @@ func (j *joiner) shots(r *Review, base, merged *content) []Sides {
 			if !b.isShot() || answer == nil {
 				continue
 			}
-			key := name(origin(b))
+			key := nameOf(origin(b))
 			if _, known := row[key]; !known {
 				row[key] = len(list)
 				list = append(list, Sides{})
