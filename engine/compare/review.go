@@ -62,21 +62,22 @@ func (r *Review) Contradicted() bool {
 func (r *Review) LikeOurs() bool   { return samePlan(r.Merged, r.Ours) }
 func (r *Review) LikeTheirs() bool { return samePlan(r.Merged, r.Theirs) }
 
-func samePlan(a, b *engine.Recommendation) bool { return planText(a) == planText(b) }
-
-// planText gives a text that is equal for plans between which people would see no difference.
-func planText(r *engine.Recommendation) string {
-	if r == nil {
-		return ""
+// samePlan reports whether people would see no difference between two plans; either may be nil.
+func samePlan(a, b *engine.Recommendation) bool {
+	if a == nil || b == nil {
+		return a == b
 	}
-	text := r.Camera.Name.Value + "\n" + strings.Join(slices.Sorted(slices.Values(r.Kit.Lenses)), ", ")
-	for i := range r.Shots {
-		text += "\n" + r.Shots[i].Shot.ID + ": "
-		if use := r.Shots[i].Use; use != nil {
-			text += setupText(use)
+	kit := func(r *engine.Recommendation) []string { return slices.Sorted(slices.Values(r.Kit.Lenses)) }
+	setup := func(use *engine.Judgement) string {
+		if use == nil {
+			return ""
 		}
+		return setupText(use)
 	}
-	return text
+	return a.Camera.Name.Value == b.Camera.Name.Value && slices.Equal(kit(a), kit(b)) &&
+		slices.EqualFunc(a.Shots, b.Shots, func(x, y engine.ShotAnswer) bool {
+			return x.Shot.ID == y.Shot.ID && setup(x.Use) == setup(y.Use)
+		})
 }
 
 // ReviewSides works out two briefs that come from one, and the brief with the changes of both. It fails
@@ -116,9 +117,13 @@ type joiner struct{ ours, theirs *pairing }
 func (j *joiner) join(r *Review) []Edit {
 	at := map[target]int{}
 	inside := map[*block][]int{} // the places of changes in a block
+	removedByTheirs := map[*block]int{}
 	for k, e := range r.ByTheirs {
 		at[e.at] = k
 		inside[e.at.block] = append(inside[e.at.block], k)
+		if e.takesOut() {
+			removedByTheirs[e.at.block] = k
+		}
 	}
 	left := map[int]bool{} // of theirs: alike, joined or contradicting
 	var orders, others []Edit
@@ -129,38 +134,35 @@ func (j *joiner) join(r *Review) []Edit {
 			others = append(others, e)
 		}
 	}
-	removedByTheirs := map[*block]int{}
-	for k, e := range r.ByTheirs {
-		if e.Kind == Removed && e.at.field == "" {
-			removedByTheirs[e.at.block] = k
-		}
-	}
 	for i, e := range r.ByOurs {
-		if k, ok := removedByTheirs[e.at.block]; ok && e.at.block != nil && e.at.field != "" {
-			r.Meetings = append(r.Meetings, Meeting{i, k, Contradiction})
+		meet := func(k int, outcome Outcome) {
+			r.Meetings = append(r.Meetings, Meeting{i, k, outcome})
 			left[k] = true
-			continue
 		}
-		if e.Kind == Removed && e.at.field == "" {
-			meets := false
+		var against []int // changes in a block that this takes out, or the one that takes out the block that this is in
+		if k, ok := removedByTheirs[e.at.block]; ok && e.at.field != "" {
+			against = append(against, k)
+		}
+		if e.takesOut() {
 			for _, k := range inside[e.at.block] {
 				if r.ByTheirs[k].at.field != "" {
-					r.Meetings = append(r.Meetings, Meeting{i, k, Contradiction})
-					left[k], meets = true, true
+					against = append(against, k)
 				}
 			}
-			if meets {
-				continue
-			}
+		}
+		for _, k := range against {
+			meet(k, Contradiction)
+		}
+		if against != nil {
+			continue
 		}
 		k, ok := at[e.at]
 		if !ok {
 			add(e)
 			continue
 		}
-		left[k] = true
 		outcome, joined := j.both(&e, &r.ByTheirs[k])
-		r.Meetings = append(r.Meetings, Meeting{i, k, outcome})
+		meet(k, outcome)
 		if outcome != Contradiction {
 			add(joined)
 		}
@@ -172,6 +174,9 @@ func (j *joiner) join(r *Review) []Edit {
 	}
 	return append(orders, others...)
 }
+
+// takesOut reports whether a change removes a whole block.
+func (e *Edit) takesOut() bool { return e.Kind == Removed && e.at.field == "" }
 
 // both joins two changes of the same.
 func (j *joiner) both(ours, theirs *Edit) (Outcome, Edit) {
