@@ -105,9 +105,12 @@ func (m *merging) run(args []string) error {
 	labels := []string{"the version that both come from", label(m.ours, "ours"), label(m.theirs, "theirs")}
 	var versions [3]merge.Version
 	for i, arg := range args {
-		text, err := m.text(arg)
+		text, err := m.readText(arg)
 		if err != nil {
 			return err
+		}
+		if found := m.budget.Take(arg, text, lang.OfFile); found.HasErrors() {
+			return found
 		}
 		versions[i] = merge.Version{Name: arg, Text: text}
 		if named { // git gives the versions names of its own
@@ -139,23 +142,6 @@ func shapeOfAll() lang.Shape {
 	maps.Copy(all, rules.Shape())
 	maps.Copy(all, learn.Shape())
 	return all
-}
-
-// text reads a version whatever it holds.
-func (m *merging) text(path string) (string, error) {
-	file, err := m.openInput(path)
-	if err != nil {
-		return "", unreadable(path, err)
-	}
-	defer file.Close()
-	text, err := m.budget.Read(file)
-	if err != nil {
-		return "", unreadable(path, err)
-	}
-	if found := m.budget.Take(path, text, lang.OfFile); found.HasErrors() {
-		return "", found
-	}
-	return text, nil
 }
 
 // conflicts says where both sides change the same, and why a text is merged by lines.

@@ -114,17 +114,26 @@ func (d database) Open(name string) (fs.File, error) {
 func (a *app) readSource(path string) (*lang.Source, error) { return a.readPortion(path, lang.OfFile) }
 
 func (a *app) readPortion(path string, of lang.Portion) (*lang.Source, error) {
+	text, err := a.readText(path)
+	if err != nil {
+		return nil, err
+	}
+	src, found := a.budget.Source(path, text, of)
+	return src, found.Err()
+}
+
+// readText reads a file whatever it holds, which costs nothing of the budget yet. It fails as readSource does.
+func (a *app) readText(path string) (string, error) {
 	file, err := a.openInput(path)
 	if err != nil {
-		return nil, unreadable(path, err)
+		return "", unreadable(path, err)
 	}
 	defer file.Close()
 	text, err := a.budget.Read(file)
 	if err != nil {
-		return nil, unreadable(path, err)
+		return "", unreadable(path, err)
 	}
-	src, found := a.budget.Source(path, text, of)
-	return src, found.Err()
+	return text, nil
 }
 
 // unreadable is the complaint about a file that cannot be read, with the system's reason.
