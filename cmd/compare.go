@@ -139,12 +139,14 @@ func shorten(text string) string {
 func briefChangesGrid(r *compare.Comparison) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "no", Right: true}, {Title: "what", Wraps: true}, {Title: "before", Wraps: true}, {Title: "now", Wraps: true}}}
 	for i := range r.Changes {
-		c := &r.Changes[i]
-		g.Rows = append(g.Rows, []show.Cell{
-			{Text: fmt.Sprint(i + 1)}, {Text: changeName(c), Tone: show.Strong}, {Text: shorten(absent(c.Old))}, {Text: shorten(absent(c.New))},
-		})
+		g.Rows = append(g.Rows, append([]show.Cell{{Text: fmt.Sprint(i + 1)}}, changeCells(&r.Changes[i])...))
 	}
 	return g
+}
+
+// changeCells says what is changed, and what stood and stands there.
+func changeCells(c *compare.Edit) []show.Cell {
+	return []show.Cell{{Text: changeName(c), Tone: show.Strong}, {Text: shorten(absent(c.Old))}, {Text: shorten(absent(c.New))}}
 }
 
 func absent(text string) string {

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -100,7 +101,7 @@ func reviewVerdict(r *compare.Review, p lang.Printer) string {
 func sidesChangesGrid(r *compare.Review) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "by"}, {Title: "what", Wraps: true}, {Title: "before", Wraps: true}, {Title: "now", Wraps: true}}}
 	add := func(by string, e *compare.Edit) {
-		g.Rows = append(g.Rows, []show.Cell{{Text: by}, {Text: changeName(e), Tone: show.Strong}, {Text: shorten(absent(e.Old))}, {Text: shorten(absent(e.New))}})
+		g.Rows = append(g.Rows, append([]show.Cell{{Text: by}}, changeCells(e)...))
 	}
 	alike := map[int]bool{}
 	inBoth := map[int]bool{}
@@ -148,13 +149,14 @@ func sideText(e *compare.Edit) string {
 // sidesGrid sets beside each other what the versions recommend, where it is not one thing.
 func sidesGrid(r *compare.Review, p lang.Printer) show.Grid {
 	g := show.Grid{Columns: []show.Column{{Title: "what", Wraps: true}, {Title: "before", Wraps: true}, {Title: "ours", Wraps: true}, {Title: "theirs", Wraps: true}, {Title: "both", Wraps: true}}}
-	add := func(what string, of func(*engine.Recommendation) string, always bool) {
+	sides := [...]*engine.Recommendation{r.Base, r.Ours, r.Theirs, r.Merged}
+	add := func(what string, of func(side int) string, always bool) {
 		cells := []show.Cell{{Text: what, Tone: show.Strong}}
 		same := true
-		for _, side := range []*engine.Recommendation{r.Base, r.Ours, r.Theirs, r.Merged} {
+		for i, side := range sides {
 			text := "–"
 			if side != nil {
-				text = of(side)
+				text = of(i)
 			}
 			cells = append(cells, show.Cell{Text: text})
 			same = same && (side == nil || text == cells[1].Text)
@@ -163,24 +165,15 @@ func sidesGrid(r *compare.Review, p lang.Printer) show.Grid {
 			g.Rows = append(g.Rows, cells)
 		}
 	}
-	add("camera", func(r *engine.Recommendation) string { return r.Camera.Name.Value }, false)
-	add("kit", kitText, true)
+	add("camera", func(i int) string { return sides[i].Camera.Name.Value }, false)
+	add("kit", func(i int) string { return kitText(sides[i]) }, true)
 	for _, s := range r.Shots {
-		of := map[*engine.Recommendation]*engine.ShotAnswer{r.Theirs: s.Theirs, r.Ours: s.Ours, r.Base: s.Base}
-		name := ""
-		for _, a := range []*engine.ShotAnswer{s.Base, s.Theirs, s.Ours, s.Merged} {
-			if a != nil {
-				name = "shot " + a.Shot.ID
-			}
-		}
-		if r.Merged != nil {
-			of[r.Merged] = s.Merged
-		}
-		add(name, func(r *engine.Recommendation) string {
-			if of[r] == nil {
+		answers := [...]*engine.ShotAnswer{s.Base, s.Ours, s.Theirs, s.Merged}
+		add("shot "+cmp.Or(s.Merged, s.Ours, s.Theirs, s.Base).Shot.ID, func(i int) string {
+			if answers[i] == nil {
 				return "–"
 			}
-			return setupText(of[r].Use, p)
+			return setupText(answers[i].Use, p)
 		}, false)
 	}
 	return g
