@@ -25,11 +25,7 @@ var tokenKinds = []string{"keyword", "string", "number", "enumMember", "variable
 
 // colours gives the tokens of a document: for each how many lines and characters behind the one before it
 // begins, its length, its kind and no more.
-func (s *server) colours(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) colours(d *document, _ *params) (any, error) {
 	c := colouring{data: []int{}}
 	for place := range d.source.Tokens() {
 		switch place.Kind {

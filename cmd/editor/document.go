@@ -181,13 +181,20 @@ func (s *server) document(p *params) (*document, error) {
 	return nil, fmt.Errorf("the document %q is not open", p.TextDocument.URI)
 }
 
-// at makes a method of one that asks about a place of a document.
-func at(ask func(*server, *document, int) any) method {
+// of makes a method of one that asks about an open document.
+func of(ask func(*server, *document, *params) (any, error)) method {
 	return func(s *server, p *params) (any, error) {
 		d, err := s.document(p)
 		if err != nil {
 			return nil, err
 		}
-		return ask(s, d, offsetOf(d.source, p.Position)), nil
+		return ask(s, d, p)
 	}
+}
+
+// at makes a method of one that asks about a place of a document.
+func at(ask func(*server, *document, int) any) method {
+	return of(func(s *server, d *document, p *params) (any, error) {
+		return ask(s, d, offsetOf(d.source, p.Position)), nil
+	})
 }

@@ -29,11 +29,7 @@ const (
 
 // fixes lists the corrections of the findings that touch a range, and the one that makes all safe
 // corrections of the document, of the kinds that are asked for.
-func (s *server) fixes(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) fixes(d *document, p *params) (any, error) {
 	from, to := offsetOf(d.source, p.Range.Start), offsetOf(d.source, p.Range.End)
 	actions := []codeAction{}
 	found := s.findings(d)

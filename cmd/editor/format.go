@@ -10,11 +10,7 @@ type textEdit struct {
 
 // format lays a document out as "tidy" does. A text that cannot be parsed, or that would
 // say something else, gets no edits.
-func (s *server) format(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) format(d *document, _ *params) (any, error) {
 	tidy, ds := lang.TidyChecked(d.source)
 	if d.faults.HasErrors() || ds.HasErrors() || tidy == d.text {
 		return []textEdit{}, nil

@@ -186,11 +186,7 @@ type command struct {
 }
 
 // lenses says above each shot with which lens it is done, in which set-up, and how well.
-func (s *server) lenses(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) lenses(d *document, _ *params) (any, error) {
 	all := []codeLens{}
 	s.eachShot(d, func(j *judged, i int, shot *brief.Shot) {
 		all = append(all, codeLens{rangeOf(shot.Span), command{Title: j.say(i, s.Printer)}})
@@ -280,11 +276,7 @@ type hint struct {
 
 // hints gives the lengths of a range in the other system of units, and behind the light of each shot, or its
 // distance, the stop that it is shot at.
-func (s *server) hints(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) hints(d *document, p *params) (any, error) {
 	found := []hint{}
 	from, to := offsetOf(d.source, p.Range.Start), offsetOf(d.source, p.Range.End)
 	stopAt := map[int]int{} // by the start of the shot, where its stop goes

@@ -13,11 +13,7 @@ import (
 )
 
 // prepareRename gives the range of the name at a place, if that is of something that can be renamed.
-func (s *server) prepareRename(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) prepareRename(d *document, p *params) (any, error) {
 	m, ok := d.mentionAt(offsetOf(d.source, p.Position))
 	if !ok {
 		return nil, nil
@@ -41,11 +37,7 @@ func (s *server) described(w *workspace, d *document, m mention) ([]located, err
 
 // rename gives the edits by which what stands at a place has another name everywhere. It fails where the name
 // is taken or cannot be one, so that nothing means something else afterwards.
-func (s *server) rename(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) rename(d *document, p *params) (any, error) {
 	m, ok := d.mentionAt(offsetOf(d.source, p.Position))
 	if !ok {
 		return nil, errors.New("nothing that can be renamed stands here")
@@ -110,11 +102,7 @@ func (s *server) mayBeCalled(w *workspace, d *document, m mention, name string) 
 }
 
 // references lists where what stands at a place is named, with where it is described if asked for.
-func (s *server) references(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) references(d *document, p *params) (any, error) {
 	places := []location{}
 	if m, ok := d.mentionAt(offsetOf(d.source, p.Position)); ok {
 		for _, place := range mentionsOf(s.workspace(d).about(d, m.subject), m.subject) {

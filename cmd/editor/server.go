@@ -196,11 +196,12 @@ func (c *conversation) handle(next received) (done bool, err error) {
 	case m.Method == "shutdown":
 		c.finish()
 	}
-	p, fault := c.params(m)
+	method := methods()[m.Method]
+	p, fault := c.params(m, method != nil)
 	if fault != nil {
 		return false, c.answer(m, nil, fault)
 	}
-	if method := methods()[m.Method]; method != nil {
+	if method != nil {
 		c.ask(m, p, method)
 		return false, nil
 	}
@@ -211,9 +212,9 @@ func (c *conversation) handle(next received) (done bool, err error) {
 	return false, c.answer(m, result, fault)
 }
 
-// params reads what a message asks with, or says why it cannot be taken now.
-func (c *conversation) params(m *message) (*params, *wireError) {
-	_, question := methods()[m.Method]
+// params reads what a message asks with, or says why it cannot be taken now; question says that its method
+// is one of [methods].
+func (c *conversation) params(m *message, question bool) (*params, *wireError) {
 	_, order := orders[m.Method]
 	switch {
 	case m.Method == "":
@@ -433,22 +434,22 @@ type method func(*server, *params) (any, error)
 
 func methods() map[string]method {
 	return map[string]method{
-		"textDocument/formatting":          (*server).format,
-		"textDocument/codeAction":          (*server).fixes,
-		"textDocument/prepareRename":       (*server).prepareRename,
-		"textDocument/rename":              (*server).rename,
-		"textDocument/documentSymbol":      (*server).symbols,
-		"textDocument/foldingRange":        (*server).folds,
-		"textDocument/selectionRange":      (*server).selections,
-		"textDocument/semanticTokens/full": (*server).colours,
+		"textDocument/formatting":          of((*server).format),
+		"textDocument/codeAction":          of((*server).fixes),
+		"textDocument/prepareRename":       of((*server).prepareRename),
+		"textDocument/rename":              of((*server).rename),
+		"textDocument/documentSymbol":      of((*server).symbols),
+		"textDocument/foldingRange":        of((*server).folds),
+		"textDocument/selectionRange":      of((*server).selections),
+		"textDocument/semanticTokens/full": of((*server).colours),
 		"workspace/symbol":                 (*server).search,
-		"textDocument/references":          (*server).references,
+		"textDocument/references":          of((*server).references),
 		"textDocument/documentHighlight":   at((*server).highlight),
 		"textDocument/hover":               at((*server).hover),
 		"textDocument/completion":          at((*server).complete),
 		"textDocument/definition":          at((*server).define),
-		"textDocument/codeLens":            (*server).lenses,
-		"textDocument/inlayHint":           (*server).hints,
+		"textDocument/codeLens":            of((*server).lenses),
+		"textDocument/inlayHint":           of((*server).hints),
 	}
 }
 

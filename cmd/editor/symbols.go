@@ -32,11 +32,7 @@ var symbolKinds = map[string]int{
 }
 
 // symbols lists what a document describes.
-func (s *server) symbols(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) symbols(d *document, _ *params) (any, error) {
 	file, _ := lang.Parse(d.source)
 	return symbolsOf(file.Statements), nil
 }
@@ -104,11 +100,7 @@ type fold struct {
 }
 
 // folds lists the blocks of a document, and its remarks of more than one line.
-func (s *server) folds(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) folds(d *document, _ *params) (any, error) {
 	found := []fold{}
 	var open []int
 	remark, end := -1, -1 // the lines of the remark so far
@@ -155,11 +147,7 @@ type selection struct {
 
 // selections gives, for each place that is asked about, what can be selected around it: the word, the
 // statement, the blocks and the whole text.
-func (s *server) selections(p *params) (any, error) {
-	d, err := s.document(p)
-	if err != nil {
-		return nil, err
-	}
+func (s *server) selections(d *document, p *params) (any, error) {
 	file, _ := lang.Parse(d.source)
 	found := []*selection{}
 	for _, at := range p.Positions {
