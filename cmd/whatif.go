@@ -41,16 +41,12 @@ with Go from its source, which takes about a minute, and keeps it.`,
 			if err != nil {
 				return err
 			}
-			plan, found := trial.Open(input, a.printer())
+			plan, found := trial.Open(input)
 			if plan == nil {
 				return found
 			}
 			bar := a.progress("judging %d lenses", len(plan.Scenario.Catalogue.Lenses.Names()))
 			defer bar.end()
-			session, err := whatif.NewSession(plan, a.printer())
-			if err != nil {
-				return err
-			}
 			r, err := engine.Recommend(c.Context(), plan.Scenario, engine.Options{Runners: answer.Runners, Hold: answer.Ranked, Progress: bar.step})
 			if err != nil {
 				return err
@@ -65,7 +61,7 @@ with Go from its source, which takes about a minute, and keeps it.`,
 			if err != nil {
 				return err
 			}
-			page := whatif.Page{Session: session, Saved: saved, Engine: whatif.Engine(*engine)}
+			page := whatif.Page{Plan: plan, Saved: saved, Engine: whatif.Engine(*engine)}
 			if err := a.show(view{html: page.Write}); err != nil {
 				return err
 			}

@@ -38,7 +38,7 @@ type Engine struct {
 
 // A Page is a saved plan, and what it takes to try others in a browser.
 type Page struct {
-	*Session
+	Plan   *whatif.Plan
 	Saved  *answer.Answer // of the saved plan, with what stands beside it
 	Engine Engine
 }
@@ -70,7 +70,8 @@ func (p *Page) Write(to io.Writer) error {
 	}
 	trial.Lines = made("lines", p.Plan.Name)
 	var now strings.Builder
-	if err := p.sections(p.Saved).Now(&now); err != nil {
+	w := report.Writer{Printer: p.Plan.Printer(), Trial: trial, All: true}
+	if err := w.Sections(p.Saved).Now(&now); err != nil {
 		return err
 	}
 	trial.End = made("bar", template.HTML(now.String()))
@@ -82,7 +83,7 @@ func (p *Page) Write(to io.Writer) error {
 		return err
 	}
 	trial.End += template.HTML(scripts)
-	return report.Writer{Printer: p.printer, Trial: trial, All: true}.Recommendation(to, p.Saved)
+	return w.Recommendation(to, p.Saved)
 }
 
 func pageText(name string) (string, error) {

@@ -54,7 +54,7 @@ func htmlOf(t testing.TB, s *Session, change func(*Engine)) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	page := Page{s, whole, Engine(*p)}
+	page := Page{s.Plan, whole, Engine(*p)}
 	if change != nil {
 		change(&page.Engine)
 	}

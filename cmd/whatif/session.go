@@ -27,8 +27,7 @@ import (
 // A Session answers edits of one saved plan, one after another. It takes it that whoever asks shows
 // the saved plan at first, and puts in every part of every reply. It is for one goroutine.
 type Session struct {
-	Plan    *whatif.Plan
-	printer lang.Printer
+	Plan *whatif.Plan
 
 	saved  *answer.Answer // of the plan as it was saved
 	frames []*frame       // the last ones that were asked for, the newest first
@@ -115,11 +114,11 @@ func OpenSession(text string) (*Session, error) {
 	if err := json.Unmarshal([]byte(text), &in); err != nil {
 		return nil, err
 	}
-	plan, found := whatif.Open(in, in.Printer())
+	plan, found := whatif.Open(in)
 	if found.HasErrors() {
 		return nil, found
 	}
-	return NewSession(plan, in.Printer())
+	return NewSession(plan)
 }
 
 // warmings is how many edits make the engine warm: behind so many, the next are hardly quicker.
@@ -160,8 +159,8 @@ func (s *Session) Warm() bool {
 }
 
 // NewSession opens a plan for edits.
-func NewSession(plan *whatif.Plan, printer lang.Printer) (*Session, error) {
-	s := &Session{Plan: plan, printer: printer, rescues: map[int]*why.Rescue{}}
+func NewSession(plan *whatif.Plan) (*Session, error) {
+	s := &Session{Plan: plan, rescues: map[int]*why.Rescue{}}
 	edited, faults := plan.Edit(nil)
 	if faults != nil {
 		return nil, errors.New(faults[0].Says) // it was read before
@@ -176,11 +175,8 @@ func NewSession(plan *whatif.Plan, printer lang.Printer) (*Session, error) {
 }
 
 func (s *Session) sections(a *answer.Answer) *report.Sections {
-	return report.Writer{Printer: s.printer, All: true, Columns: &s.columns}.Sections(a)
+	return report.Writer{Printer: s.Plan.Printer(), All: true, Columns: &s.columns}.Sections(a)
 }
-
-// Saved gives the answer of the saved plan, without what stands beside it.
-func (s *Session) Saved() *answer.Answer { return s.saved }
 
 // Answer answers the state of a fragment. It does not fail: what is wrong is in the reply.
 func (s *Session) Answer(fragment string) (reply Reply) {
@@ -343,7 +339,7 @@ func (s *Session) figures(state whatif.State) []Figure {
 	var all []Figure
 	for _, one := range state {
 		control := one.Control()
-		for end, value := range control.Values(one.Text, s.printer) {
+		for end, value := range control.Values(one.Text, s.Plan.Printer()) {
 			all = append(all, Figure{control.Key, end, value, control.Saved[min(end, len(control.Saved)-1)].Text})
 		}
 	}
@@ -372,6 +368,6 @@ func (s *Session) JSON(fragment string) (text string, err error) {
 		return "", err
 	}
 	var b bytes.Buffer
-	err = travel.WriteJSON(&b, travel.Recommendation(a, false, s.printer))
+	err = travel.WriteJSON(&b, travel.Recommendation(a, false, s.Plan.Printer()))
 	return b.String(), err
 }

@@ -50,11 +50,11 @@ func inputOf(t testing.TB, name string) whatif.Input {
 
 func sessionOf(t testing.TB, in whatif.Input) *Session {
 	t.Helper()
-	plan, found := whatif.Open(in, lang.Printer{})
+	plan, found := whatif.Open(in)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	s, err := NewSession(plan, lang.Printer{})
+	s, err := NewSession(plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -437,7 +437,7 @@ func BenchmarkEdit(b *testing.B) {
 		}},
 		langtest.Way{Name: "reports", Do: func() {
 			for range edits {
-				plan, _ := whatif.Open(in, lang.Printer{})
+				plan, _ := whatif.Open(in)
 				r, err := engine.Recommend(context.Background(), plan.Scenario, engine.Options{Workers: 1, Runners: answer.Runners, Hold: answer.Ranked})
 				if err != nil {
 					b.Fatal(err)

@@ -28,9 +28,8 @@ type Plan struct {
 	file *lang.File
 }
 
-// Open reads a scenario for edits. Figures are spoken with the printer. With errors among the
-// findings the plan is nil.
-func Open(in Input, printer lang.Printer) (*Plan, lang.Diagnostics) {
+// Open reads a scenario for edits. With errors among the findings the plan is nil.
+func Open(in Input) (*Plan, lang.Diagnostics) {
 	p := &Plan{Input: in}
 	files, found := p.files(nil)
 	src, more := files.Budget.Source(in.Name, in.Files[in.Name], lang.OfFile)
@@ -43,7 +42,7 @@ func Open(in Input, printer lang.Printer) (*Plan, lang.Diagnostics) {
 		return nil, found
 	}
 	p.file, _ = lang.Parse(src)
-	p.controls(printer)
+	p.controls(p.Printer())
 	return p, found
 }
 

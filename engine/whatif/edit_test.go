@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"glassbrief/engine/whatif"
-	"glassbrief/lang"
 )
 
 func demoText(t *testing.T) string {
@@ -21,7 +20,7 @@ func demoText(t *testing.T) string {
 // demo opens the demo plan.
 func demo(t *testing.T) *whatif.Plan {
 	t.Helper()
-	p, found := whatif.Open(whatif.Input{Name: "night-ferry.scenario", Files: map[string]string{"night-ferry.scenario": demoText(t)}}, lang.Printer{})
+	p, found := whatif.Open(whatif.Input{Name: "night-ferry.scenario", Files: map[string]string{"night-ferry.scenario": demoText(t)}})
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
@@ -96,7 +95,7 @@ func TestFaultsLieAtTheirControls(t *testing.T) {
 // place of it.
 func TestWhatIsAskedForMayGo(t *testing.T) {
 	saved := strings.Replace(demoText(t), "  weight    3\n  need", "  stop      f/4  // as wide as the fog allows\n  lens      \"Wide 24\"\n  weight    3\n  need", 1)
-	p, found := whatif.Open(whatif.Input{Name: "asked.scenario", Files: map[string]string{"asked.scenario": saved}}, lang.Printer{})
+	p, found := whatif.Open(whatif.Input{Name: "asked.scenario", Files: map[string]string{"asked.scenario": saved}})
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
