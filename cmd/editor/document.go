@@ -127,7 +127,7 @@ func (c *conversation) open(p *params) error {
 	d.version = p.TextDocument.Version
 	d.set(p.TextDocument.Text)
 	c.put(d)
-	c.touch(d.uri)
+	c.touch(d)
 	return nil
 }
 
@@ -152,7 +152,7 @@ func (c *conversation) change(p *params) error {
 	d.version = p.TextDocument.Version
 	d.set(text)
 	c.put(d)
-	c.touch(d.uri)
+	c.touch(d)
 	return nil
 }
 
@@ -164,12 +164,7 @@ func (c *conversation) close(p *params) error {
 	c.now.documents = maps.Clone(c.now.documents)
 	delete(c.now.documents, d.uri)
 	c.now.memory.forget(d.uri)
-	for uri, other := range c.now.documents {
-		if reads(other.kind, d.kind) {
-			c.put(other.again())
-			c.check(uri)
-		}
-	}
+	c.touch(d)
 	c.check(d.uri) // its findings go
 	return nil
 }

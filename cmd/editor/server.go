@@ -302,15 +302,14 @@ func (s *server) answer(name string, p *params, method method) (result any, faul
 	return result, nil
 }
 
-// touch has the findings worked out anew of the documents that a change of one bears on: itself, and those
-// that may read it; of all for "".
-func (c *conversation) touch(changed string) {
-	of := c.now.documents[changed]
+// touch has the findings worked out anew of the open documents that a change of one bears on: itself, and
+// those that may read it; of all for nil.
+func (c *conversation) touch(changed *document) {
 	for uri, d := range c.now.documents {
-		if of == nil || uri == changed || reads(d.kind, of.kind) {
-			if uri != changed {
-				c.put(d.again())
-			}
+		if changed != nil && uri == changed.uri {
+			c.check(uri)
+		} else if changed == nil || reads(d.kind, changed.kind) {
+			c.put(d.again())
 			c.check(uri)
 		}
 	}
@@ -422,7 +421,7 @@ func (c *conversation) do(method string, p *params) (any, error) {
 	case "textDocument/didChange":
 		return nil, c.change(p)
 	case "textDocument/didSave":
-		c.touch("")
+		c.touch(nil)
 	case "textDocument/didClose":
 		return nil, c.close(p)
 	}
