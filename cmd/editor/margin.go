@@ -1,6 +1,7 @@
 package editor
 
 import (
+	"cmp"
 	"context"
 	"maps"
 	"slices"
@@ -29,7 +30,7 @@ func (m *memory) at(uri string) *judged {
 		m.of = map[string]*judged{}
 	}
 	if m.of[uri] == nil {
-		m.of[uri] = &judged{said: map[saidKey]string{}}
+		m.of[uri] = &judged{}
 	}
 	return m.of[uri]
 }
@@ -50,13 +51,16 @@ type judged struct {
 
 	chosen *engine.Table // that the kit was chosen from
 	kit    engine.Kit
-	uses   map[string]string  // the lens of each shot of it, by the text of the shot
-	said   map[saidKey]string // what the margin says of a shot, by its text and lens
-	stops  map[saidKey]string // likewise the stop
-	asked  bool               // the client has asked for the margin
+	uses   map[string]string // the lens of each shot of it, by the text of the shot
+	said   map[saidKey]said
+	asked  bool // the client has asked for the margin
 }
 
+// saidKey is the text of a shot and its lens.
 type saidKey struct{ shot, lens string }
+
+// said is what the margin says of a shot: the line above it, and the stop, "" where no lens does it.
+type said struct{ line, stop string }
 
 // follow judges a state, of which only the shots are judged that the last one did not have.
 func (j *judged) follow(ctx context.Context, r *reading, src *lang.Source) error {
@@ -71,7 +75,7 @@ func (j *judged) follow(ctx context.Context, r *reading, src *lang.Source) error
 			return err
 		}
 		j.table, j.chosen, j.uses = table, nil, map[string]string{}
-		j.said, j.stops = map[saidKey]string{}, map[saidKey]string{}
+		j.said = map[saidKey]said{}
 	} else {
 		places := map[string]int{}
 		for i, text := range j.shots {
@@ -189,7 +193,7 @@ type command struct {
 func (s *server) lenses(d *document, _ *params) (any, error) {
 	all := []codeLens{}
 	s.eachShot(d, func(j *judged, i int, shot *brief.Shot) {
-		all = append(all, codeLens{rangeOf(shot.Span), command{Title: j.say(i, s.Printer)}})
+		all = append(all, codeLens{rangeOf(shot.Span), command{Title: j.say(i, s.Printer).line}})
 	})
 	if d.kind == "scenario" && s.read(d).scenario == nil {
 		all = append(all, s.lastLenses(d)...)
@@ -208,8 +212,10 @@ func (s *server) lastLenses(d *document) (all []codeLens) {
 			continue
 		}
 		text := d.source.Text[place.Span.Start:blockEnd(d.source.Text, place.Span.Start)]
-		if lens, ok := j.uses[text]; ok && j.said[saidKey{text, lens}] != "" {
-			all = append(all, codeLens{rangeOf(place.Span), command{Title: j.said[saidKey{text, lens}]}})
+		if lens, ok := j.uses[text]; ok {
+			if said, known := j.said[saidKey{text, lens}]; known {
+				all = append(all, codeLens{rangeOf(place.Span), command{Title: said.line}})
+			}
 		}
 	}
 	return all
@@ -244,27 +250,19 @@ func (s *server) eachShot(d *document, use func(*judged, int, *brief.Shot)) {
 }
 
 // say says what the margin has of a shot.
-func (j *judged) say(shot int, p lang.Printer) string {
+func (j *judged) say(shot int, p lang.Printer) said {
 	lens := j.use(shot)
 	key := saidKey{j.shots[shot], lens}
-	text, known := j.said[key]
+	of, known := j.said[key]
 	if !known {
+		of.line = wording.NoneOfKit
 		if at := j.table.Place(lens); lens != "" && at >= 0 {
 			judgement := j.table.Explain(shot, at)
-			text = wording.Margin(&judgement, p)
-			j.stops[key] = wording.Fact(&judgement, facts.Stop, p)
-		} else {
-			text = wording.NoneOfKit
+			of = said{wording.Margin(&judgement, p), wording.Fact(&judgement, facts.Stop, p)}
 		}
-		j.said[key] = text
+		j.said[key] = of
 	}
-	return text
-}
-
-// stop gives the stop of a shot, "" where no lens does it.
-func (j *judged) stop(shot int, p lang.Printer) string {
-	j.say(shot, p)
-	return j.stops[saidKey{j.shots[shot], j.use(shot)}]
+	return of
 }
 
 // A hint is a text that stands in a line and is no part of it.
@@ -312,13 +310,13 @@ func (s *server) hints(d *document, p *params) (any, error) {
 	}
 	s.eachShot(d, func(j *judged, i int, shot *brief.Shot) {
 		if at, ok := stopAt[shot.Span.Start]; ok && from <= at && at <= to {
-			if stop := j.stop(i, s.Printer); stop != "" {
+			if stop := j.say(i, s.Printer).stop; stop != "" {
 				add(at, "→ "+stop)
 			}
 		}
 	})
 	slices.SortStableFunc(found, func(a, b hint) int {
-		return offsetOf(d.source, a.Position) - offsetOf(d.source, b.Position)
+		return cmp.Or(a.Position.Line-b.Position.Line, a.Position.Character-b.Position.Character)
 	})
 	return found, nil
 }

@@ -202,7 +202,7 @@ func TestFollowedAsJudgedAnew(t *testing.T) {
 		for i := range read.scenario.Shots {
 			if place := anew.Place(choice.Kit.Uses[i]); place >= 0 {
 				judgement := anew.Explain(i, place)
-				if want, got := wording.Margin(&judgement, lang.Printer{}), j.say(i, lang.Printer{}); got != want {
+				if want, got := wording.Margin(&judgement, lang.Printer{}), j.say(i, lang.Printer{}).line; got != want {
 					t.Fatalf("shot %d: got %q, want %q", i, got, want)
 				}
 			}

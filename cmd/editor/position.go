@@ -42,13 +42,17 @@ func positionOf(src *lang.Source, offset int) position {
 // end, and one inside a character the start of it, as the protocol wants.
 func offsetOf(src *lang.Source, at position) int {
 	line, start := src.Line(at.Line + 1)
-	units := 0
+	return start + lengthOf(line, at.Character)
+}
+
+// lengthOf gives how many bytes of a line so many UTF-16 units take; of a part of a character none.
+func lengthOf(line string, units int) int {
 	for i, c := range line {
-		if units += utf16.RuneLen(c); units > at.Character {
-			return start + i
+		if units -= utf16.RuneLen(c); units < 0 {
+			return i
 		}
 	}
-	return start + len(line)
+	return len(line)
 }
 
 // offsetIn gives a position of a text as the client has it as a byte offset, as [offsetOf] does.
@@ -63,13 +67,7 @@ func offsetIn(text string, at position) int {
 	}
 	line, _, _ := strings.Cut(text[start:], "\n")
 	line = strings.TrimSuffix(line, "\r")
-	units := 0
-	for i, c := range line {
-		if units += utf16.RuneLen(c); units > at.Character {
-			return start + i
-		}
-	}
-	return start + len(line)
+	return start + lengthOf(line, at.Character)
 }
 
 func rangeOf(span lang.Span) textRange {
