@@ -144,27 +144,24 @@ func (r *Recommendation) MassSpan(lenses []string) Span {
 	return s
 }
 
-// Under gives the recommendation with other values of assumed figures: the same kit, with the same
-// lens for each shot, or none where it may not be brought then. Only the lenses of the kit are
-// ranked, and those that come nearest to what none of them does.
-func (r *Recommendation) Under(values brief.Values) *Recommendation {
-	t := r.few().Under(values)
+// under gives the recommendation with other values of assumed figures: the same kit, with the same
+// lens for each shot, or none where it may not be brought then. Only the lenses of few are ranked, in
+// the order of the answer. Only the lens of the kit is held: most of what is said of a world reads no
+// other, and to explain one that is excluded takes a search.
+func (r *Recommendation) under(few *Table, values brief.Values) *Recommendation {
+	t := few.Under(values)
 	other := &Recommendation{Scenario: t.Scenario, Camera: t.Camera, Choice: r.Choice, Table: t, Shots: make([]ShotAnswer, len(r.Shots))}
 	for i, shot := range t.Scenario.Shots {
 		of := &r.Shots[i]
-		answer := ShotAnswer{Shot: shot}
-		for _, lens := range of.ranks(t) {
-			answer.Ranking = append(answer.Ranking, t.explained(i, lens))
-		}
-		if of.Use != nil {
-			if answer.Use = answer.Find(of.Use.Lens); answer.Use.Standing != of.Use.Standing {
-				answer.Use = nil
-			}
-			if answer.Use != nil {
-				answer.Shot = answer.Use.Shot
-			}
-		} else {
+		whole := &ranking{table: t, shot: i, order: of.ranks(t)}
+		whole.settled = len(whole.order)
+		answer := ShotAnswer{Shot: shot, Total: len(whole.order), Able: whole.count(Judged), whole: whole}
+		if of.Use == nil {
 			answer.Shot = of.Shot
+		} else if lens := t.Place(of.Use.Lens); t.outcomes[i][lens].Standing == of.Use.Standing {
+			answer.Ranking = []Judgement{t.explained(i, lens)}
+			answer.Use = &answer.Ranking[0]
+			answer.Shot = answer.Use.Shot
 		}
 		other.Shots[i] = answer
 	}
@@ -188,14 +185,11 @@ func (r *Recommendation) few() *Table {
 // WorldsOf gives the worlds of what is made of a recommendation; nil when nothing assumed bears on
 // the lenses that it shows. All that is made of one shares what it is in each world.
 func WorldsOf[T any](r *Recommendation, of func(*Recommendation) T) *Worlds[T] {
-	if len(r.Scenario.Assumed) == 0 {
+	others := r.others()
+	if others == nil {
 		return nil
 	}
-	under := r.Under
-	if r.others != nil && r.others() != nil {
-		under = r.others().Under
-	}
-	w := NewWorlds(r.Scenario, r.few().Assumed(), func(values brief.Values) T { return of(under(values)) })
+	w := NewWorlds(r.Scenario, others.figures, func(values brief.Values) T { return of(others.Under(values)) })
 	w.Drawn(r.Scenario, draws)
 	return w
 }

@@ -14,9 +14,9 @@ import (
 type ranking struct {
 	table   *Table
 	shot    int
-	choice  *Choice
-	order   []int // places of the lenses in the table
-	settled int   // ranks that are final; behind them are the excluded, by their names
+	choice  *Choice // nil under other values of the assumed figures
+	order   []int   // places of the lenses in the table
+	settled int     // ranks that are final; behind them are the excluded, by their names
 }
 
 // answer ranks the lenses of one shot, and explains those that the answer holds.
@@ -71,6 +71,9 @@ func (w *ranking) count(standing Standing) int {
 func (w *ranking) judgement(rank int) Judgement {
 	lens := w.order[rank]
 	j := w.table.explained(w.shot, lens)
+	if w.choice == nil {
+		return j
+	}
 	if rank < w.settled {
 		j.Rank = rank + 1
 	}
@@ -151,7 +154,7 @@ func (a *ShotAnswer) Held() iter.Seq[*Judgement] {
 // its turn comes, and not kept.
 func (a *ShotAnswer) All() iter.Seq[*Judgement] {
 	return func(yield func(*Judgement) bool) {
-		if a.whole == nil || len(a.Ranking) == a.Total {
+		if len(a.Ranking) == a.Total {
 			a.Held()(yield)
 			return
 		}
@@ -176,15 +179,9 @@ func (a *ShotAnswer) All() iter.Seq[*Judgement] {
 // Doing gives the lenses that can do the shot, the best first.
 func (a *ShotAnswer) Doing() []string {
 	lenses := make([]string, 0, a.Able)
-	if a.whole != nil {
-		for _, lens := range a.whole.order[:a.Able] {
-			lenses = append(lenses, a.whole.table.name(lens))
-		}
-		return lenses
-	}
-	for j := range a.Held() {
-		if j.Standing == Judged {
-			lenses = append(lenses, j.Lens)
+	for _, lens := range a.whole.order {
+		if t := a.whole.table; t.outcomes[a.whole.shot][lens].Standing == Judged {
+			lenses = append(lenses, t.name(lens))
 		}
 	}
 	return lenses
@@ -249,9 +246,6 @@ func (a *ShotAnswer) heldAt(lens string) int {
 
 // rank gives the place of a lens in the whole ranking, -1 of one that is not in it.
 func (a *ShotAnswer) rank(lens string) int {
-	if a.whole == nil {
-		return a.heldAt(lens)
-	}
 	return slices.Index(a.whole.order, a.whole.table.Place(lens))
 }
 

@@ -65,9 +65,9 @@ type ShotAnswer struct {
 	// the kit; [ShotAnswer.All] goes through the rest too.
 	Ranking []Judgement
 	Total   int        // lenses of the whole ranking
-	Able    int        // those that are judged, and so come first
+	Able    int        // those that are judged
 	Use     *Judgement // the lens of the kit, nil when none is acceptable
-	whole   *ranking   // nil under other values of the assumed figures
+	whole   *ranking
 }
 
 // Place gives the place of the shot in a scenario that has it: in a free place, Shot is another
@@ -150,7 +150,11 @@ func (t *Table) Answer(ctx context.Context, choice *Choice, o Options) (*Recomme
 		return nil, err
 	}
 	answer.others = sync.OnceValue(func() *Worlds[*Recommendation] {
-		return NewWorlds(s, answer.few().Assumed(), answer.Under)
+		if len(s.Assumed) == 0 {
+			return nil
+		}
+		few := answer.few()
+		return NewWorlds(s, few.Assumed(), func(values brief.Values) *Recommendation { return answer.under(few, values) })
 	})
 	return answer, nil
 }

@@ -135,7 +135,7 @@ func wantsPuller(shot *brief.Shot, j *engine.Judgement) bool {
 // uncovered says why no lens of the kit does a shot, and what would help.
 func uncovered(r *engine.Recommendation, answer *engine.ShotAnswer) []Note {
 	notes := []Note{NoLens{}}
-	if len(answer.Ranking) == 0 {
+	if answer.Total == 0 {
 		return notes
 	}
 	j := nearest(answer, func(*engine.Judgement) bool { return true })
