@@ -10,6 +10,7 @@ const (
 	NotText           Code = "not-text"
 	LineTooLong       Code = "line-too-long"
 	TooDeep           Code = "too-deep"
+	NewerEdition      Code = "newer-edition"
 	InvalidCharacter  Code = "invalid-character"
 	UnclosedText      Code = "unclosed-text"
 	UnclosedBlock     Code = "unclosed-block"
@@ -58,6 +59,7 @@ func Codes() []CodeMeaning {
 		{NotText, "a file is not UTF-8 text"},
 		{LineTooLong, "a line holds more bytes than the limit"},
 		{TooDeep, "blocks or brackets are nested past the limit"},
+		{NewerEdition, "a file is of an edition of the language that the program does not know"},
 		{InvalidCharacter, "a character that the language does not use"},
 		{UnclosedText, "a quoted text has no closing quote on its line"},
 		{UnclosedBlock, "a block has no closing brace"},

@@ -380,6 +380,10 @@ func (d *decoder) unknown(statement *Statement, p *plan, where string) {
 		return
 	}
 	keyword := statement.Keyword.Value
+	if keyword == EditionKeyword {
+		d.found.Add(misplacedEdition(statement))
+		return
+	}
 	d.found.Add(Diagnostic{
 		Severity: Error, Code: UnknownKeyword, Span: statement.Keyword.Span,
 		Summary: fmt.Sprintf("%q means nothing in %s", keyword, where),

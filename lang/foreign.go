@@ -93,7 +93,7 @@ func beginning(src *Source, most int) iter.Seq[string] {
 func hasKeyword(src *Source) bool {
 	for line := range beginning(src, 1000) {
 		end := scanWord(line)
-		if (end == len(line) || strings.IndexByte(" \t{\"", line[end]) >= 0) && kindOf(line[:end]) >= 0 {
+		if (end == len(line) || strings.IndexByte(" \t{\"", line[end]) >= 0) && (kindOf(line[:end]) >= 0 || line[:end] == EditionKeyword) {
 			return true
 		}
 	}

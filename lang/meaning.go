@@ -44,6 +44,9 @@ func (s *Statement) Meaning() string {
 // Meaning gives the meaning of all statements of a file, as [Statement.Meaning] does.
 func (f *File) Meaning() string {
 	var b strings.Builder
+	if f.Edition != nil {
+		b.WriteString(f.Edition.Meaning() + "\n")
+	}
 	for _, statement := range f.Statements {
 		b.WriteString(statement.Meaning() + "\n")
 	}

@@ -27,7 +27,7 @@ func Parse(src *Source) (*File, Diagnostics) {
 	if p.refused {
 		return &File{Source: src, refused: true}, p.found
 	}
-	return &File{Source: src, Statements: statements}, p.found
+	return &File{Source: src, Edition: p.edition, Statements: statements}, append(p.found, p.checkEdition()...)
 }
 
 // piecesOfBlock is how many values a block takes the memory of.
@@ -39,8 +39,10 @@ type parser struct {
 	found   Diagnostics
 	depth   int // of the blocks that are open
 	refused bool
-	strange int // statements at the top with a keyword that no kind of file has
-	pieces  int // statements and values, and the like in blocks
+	begun   bool       // the first statements were read
+	edition *Statement // which says the edition; nil when none does
+	strange int        // statements at the top with a keyword that no kind of file has
+	pieces  int        // statements and values, and the like in blocks
 	budget  *Budget
 
 	// flush takes statements outside of blocks off the list, while a long file is read; nil keeps all.
@@ -102,7 +104,7 @@ func (p *parser) statements(open *lexer.Token) []*Statement {
 		default:
 			before := len(list)
 			list = p.lines(list)
-			if found := p.budget.checkPieces(p.src.Name, p.pieces); found != nil {
+			if found := p.budget.checkPieces(p.src.Name, p.pieces); found != nil && !p.refused {
 				p.refused, p.found = true, found
 			}
 			if open == nil && !p.refused {
@@ -139,6 +141,12 @@ func (p *parser) countStrange(added []*Statement) {
 // read too, so that the faults inside it are found.
 func (p *parser) lines(list []*Statement) []*Statement {
 	list, last := p.heads(list)
+	if !p.begun {
+		p.begun = true
+		if list = p.takeEdition(list); p.refused {
+			return nil
+		}
+	}
 	open := *p.peek()
 	if open.Type != tokenOpen {
 		return list

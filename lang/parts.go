@@ -38,6 +38,7 @@ func DecodeParts(src *Source, target any, take func()) Diagnostics {
 	if p.refused {
 		return p.found
 	}
+	p.found = append(p.found, p.checkEdition()...)
 	if wrong := wrongKind(&File{Source: src, Statements: rest}, plan); wrong != nil && !known {
 		return append(p.found, *wrong)
 	}

@@ -6,6 +6,7 @@ import "strings"
 // the syntax; [Tidy] keeps them by working on tokens.
 type File struct {
 	Source     *Source
+	Edition    *Statement // the line that says the edition, not among Statements; nil when there is none
 	Statements []*Statement
 	refused    bool // it was not read at all, which is reported
 }

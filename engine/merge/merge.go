@@ -203,7 +203,11 @@ func (m *merger) sequence(shape lang.Shape, base, ours, theirs []*entity) {
 	}
 	fill(ours, o.byTheirs, true)
 	fill(theirs, o.byOurs, false)
+	isEdition := func(e *entity) bool { return e.theirs != nil && e.theirs.keyword == lang.EditionKeyword }
 	flush := func(s slot) {
+		if n := slices.IndexFunc(s.theirs, isEdition) + 1; n > 0 { // which stands before all else
+			s.ours, s.theirs = slices.Concat(s.theirs[:n], s.ours), s.theirs[n:]
+		}
 		isApart := func(e *entity) bool {
 			n, common := number[e]
 			return common && apart[n] && !loose[n]

@@ -55,6 +55,8 @@ func TestMerge(t *testing.T) {
 		{"two statements of a shot", "shot \"A\" {\n  scene 1\n  weight 1\n}\n", "shot \"A\" {\n  scene 2\n  weight 1\n}\n", "shot \"A\" {\n  scene 1\n  weight 2\n}\n", "shot \"A\" {\n  scene 2\n  weight 2\n}\n", nil},
 		{"two new statements at one place", "shot \"A\" {\n  scene 1\n}\n", "shot \"A\" {\n  scene 1\n  weight 1\n}\n", "shot \"A\" {\n  scene 1\n  light 2lx\n}\n", "shot \"A\" {\n  scene 1\n  weight 1\n  light 2lx\n}\n", nil},
 		{"two of what may be repeated", "scenario \"X\" {\n  bring \"A\"\n}\n", "scenario \"X\" {\n  bring \"A\"\n  bring \"B\"\n}\n", "scenario \"X\" {\n  bring \"A\"\n  bring \"C\"\n}\n", "scenario \"X\" {\n  bring \"A\"\n  bring \"B\"\n  bring \"C\"\n}\n", nil},
+		{"one says the edition, one adds a first line", "// a file\n\nuse demo\n", "use \"a\"\n\n// a file\n\nuse demo\n", "glassbrief 1\n\n// a file\n\nuse demo\n", "glassbrief 1\nuse \"a\"\n\n// a file\n\nuse demo\n", nil},
+		{"both say the edition", "use demo\n", "glassbrief 1\nuse demo\n", "glassbrief 1\nuse demo\n", "glassbrief 1\nuse demo\n", nil},
 		{"both add the same", "use demo\n", "use demo\nuse \"a\"\n", "use demo\nuse \"a\"\n", "use demo\nuse \"a\"\n", nil},
 		{"one changes, one takes out another", "use \"a\"\nuse \"b\"\n", "use \"a2\"\nuse \"b\"\n", "use \"a\"\n", "use \"a2\"\n", nil},
 		{"both change one", "shot \"A\" {\n  scene 1\n}\n", "shot \"A\" {\n  scene 2\n}\n", "shot \"A\" {\n  scene 3\n}\n",

@@ -1,6 +1,7 @@
 package merge
 
 import (
+	"slices"
 	"strings"
 
 	"glassbrief/lang"
@@ -35,7 +36,11 @@ type cutter struct{ text string }
 // of the text ends with "\n".
 func cut(file *lang.File) (units []*unit, rest string) {
 	c := cutter{file.Source.Text}
-	units, end := c.units(0, len(c.text), file.Statements, "")
+	statements := file.Statements
+	if file.Edition != nil {
+		statements = slices.Insert(slices.Clone(statements), 0, file.Edition)
+	}
+	units, end := c.units(0, len(c.text), statements, "")
 	return units, end.gap + end.text
 }
 
