@@ -98,10 +98,7 @@ func TestCandidates(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	table, err := engine.Judge(context.Background(), s, engine.Options{Camera: "House body A"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, s, engine.Options{Camera: "House body A"})
 	all, best, err := table.Candidates(context.Background(), engine.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -131,10 +128,7 @@ func TestQuestionsEndWithTheContext(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	table, err := engine.Judge(context.Background(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, s, engine.Options{})
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	if _, _, err := table.Candidates(ctx, engine.Options{}); err == nil {

@@ -1,7 +1,6 @@
 package engine_test
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -9,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"glassbrief/engine"
+	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
@@ -51,10 +51,7 @@ func TestJudgedAsExplained(t *testing.T) {
 		for _, shot := range s.Shots {
 			shot.JudgeBy(set)
 		}
-		table, err := engine.Judge(context.Background(), s, engine.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		table := enginetest.Judge(t, s, engine.Options{})
 		for i, shot := range s.Shots {
 			for j, lens := range table.Lenses() {
 				o := table.Outcome(i, j)

@@ -1,7 +1,6 @@
 package engine_test
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -103,11 +102,7 @@ func exactly(value float64, unit string) string {
 
 func judge(t rapid.TB, s *brief.Scenario) *engine.Table {
 	t.Helper()
-	table, err := engine.Judge(context.Background(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return table
+	return enginetest.Judge(t, s, engine.Options{})
 }
 
 // The score that a lens has once its figures are found out lies in the range that was told

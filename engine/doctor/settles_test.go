@@ -53,10 +53,7 @@ func placeOf(seed uint64, a *brief.Assumption) float64 {
 // assumes.
 func means(t *testing.T, s *brief.Scenario, draws, seed uint64) []float64 {
 	t.Helper()
-	table, err := engine.Judge(t.Context(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, s, engine.Options{})
 	names := s.Catalogue.Lenses.Names()
 	var sums []float64
 	for n := range draws {

@@ -1,5 +1,5 @@
-// Package enginetest gives tests what they begin with: a scenario that is read, and what is
-// recommended for it. What goes wrong on the way ends the test.
+// Package enginetest gives tests what they begin with: a scenario that is read, how it is judged, and
+// what is recommended for it. What goes wrong on the way ends the test.
 package enginetest
 
 import (
@@ -76,6 +76,16 @@ func ReadFile(t T, folder fs.FS, name string) *brief.Scenario {
 		t.Fatal(err)
 	}
 	return Read(t, string(text), brief.Files{Tree: folder})
+}
+
+// Judge gives the table of all judgements of a scenario.
+func Judge(t T, s *brief.Scenario, o engine.Options) *engine.Table {
+	t.Helper()
+	table, err := engine.Judge(context.Background(), s, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return table
 }
 
 // Recommend gives the recommendation for a scenario.

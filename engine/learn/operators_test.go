@@ -1,7 +1,6 @@
 package learn_test
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -9,11 +8,9 @@ import (
 	"strings"
 	"testing"
 
-	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/learn"
-	"glassbrief/engine/taste"
 	"glassbrief/lang/langtest"
 )
 
@@ -37,15 +34,7 @@ func shotsToChooseIn(t *testing.T, all int) (house []float64, shots []*learn.Sho
 	t.Helper()
 	var study learn.Study
 	add := func(s *brief.Scenario) {
-		table, err := engine.Judge(context.Background(), s, engine.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		held, err := taste.Hold(context.Background(), table, engine.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if found := study.Add(held, learn.Group{}); found != nil {
+		if found := study.Add(judge(t, s), learn.Group{}); found != nil {
 			t.Fatal(found)
 		}
 	}

@@ -19,10 +19,7 @@ import (
 
 func judge(t *testing.T, s *brief.Scenario) *taste.Held {
 	t.Helper()
-	table, err := engine.Judge(context.Background(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, s, engine.Options{})
 	held, err := taste.Hold(context.Background(), table, engine.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -126,10 +123,7 @@ func TestNoVetoIsOverruled(t *testing.T) {
 			}
 			shot.JudgeBy(set)
 		}
-		after, err := engine.Judge(context.Background(), s, engine.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		after := enginetest.Judge(t, s, engine.Options{})
 		for i, shot := range s.Shots {
 			for j, lens := range lenses {
 				before, now := held.Table.Outcome(i, j).Standing == engine.Excluded, after.Outcome(i, j).Standing == engine.Excluded

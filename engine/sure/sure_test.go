@@ -26,10 +26,7 @@ func load(t testing.TB, name string) *brief.Scenario {
 
 func plan(t testing.TB, s *brief.Scenario) (*engine.Table, *engine.Kit) {
 	t.Helper()
-	table, err := engine.Judge(context.Background(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, s, engine.Options{})
 	choice, err := table.Choose(s.Limits, engine.Options{})
 	if err != nil {
 		t.Fatal(err)

@@ -16,10 +16,7 @@ func BenchmarkTastes(b *testing.B) {
 	const runs = 50
 	s := enginetest.ReadFile(b, os.DirFS("../../scenarios"), "night-ferry.scenario")
 	run := func() (*engine.Table, *engine.Choice) {
-		table, err := engine.Judge(b.Context(), s, engine.Options{})
-		if err != nil {
-			b.Fatal(err)
-		}
+		table := enginetest.Judge(b, s, engine.Options{})
 		choice, err := table.Choose(s.Limits, engine.Options{Runners: 2})
 		if err != nil {
 			b.Fatal(err)

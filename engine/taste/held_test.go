@@ -69,11 +69,7 @@ func judgedBy(t enginetest.T, text, further string) *engine.Table {
 		text = strings.Replace(text, "\n}\n", "\n  rules \"further.rules\"\n}\n", 1)
 	}
 	s := enginetest.Read(t, text, brief.Files{Tree: fstest.MapFS{"house.rules": {Data: []byte(house)}, "further.rules": {Data: []byte(further)}}})
-	table, err := engine.Judge(context.Background(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return table
+	return enginetest.Judge(t, s, engine.Options{})
 }
 
 func held(t enginetest.T, table *engine.Table) *taste.Held {

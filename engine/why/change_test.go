@@ -159,10 +159,7 @@ func TestAMountIsNoFigure(t *testing.T) {
 
 func TestTheSmallestChangeComesFirst(t *testing.T) {
 	s := load(t, "night-ferry.scenario")
-	table, err := engine.Judge(context.Background(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, s, engine.Options{})
 	for i, shot := range s.Shots {
 		for j, lens := range table.Lenses() {
 			if table.Outcome(i, j).Standing != engine.Excluded {

@@ -2,7 +2,6 @@ package why
 
 import (
 	"cmp"
-	"context"
 	"slices"
 	"testing"
 	"testing/fstest"
@@ -15,11 +14,7 @@ import (
 
 func tableOf(t *testing.T, text string) *engine.Table {
 	t.Helper()
-	table, err := engine.Judge(context.Background(), enginetest.Read(t, text, brief.Files{}), engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return table
+	return enginetest.Judge(t, enginetest.Read(t, text, brief.Files{}), engine.Options{})
 }
 
 // What is proposed for a shot that no lens of the house does makes a lens of the house do it,
@@ -81,10 +76,7 @@ func TestRescueOnlyWhereItIsNeeded(t *testing.T) {
 func TestRescueOnACameraOfOneISO(t *testing.T) {
 	files := brief.Files{Tree: fstest.MapFS{"one.catalog": {Data: []byte(`amend camera "House body A" { iso_range 800..800 }`)}}}
 	text := `use "one.catalog"` + "\n" + enginetest.Trial("", "light 5lx")
-	table, err := engine.Judge(context.Background(), enginetest.Read(t, text, files), engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, enginetest.Read(t, text, files), engine.Options{})
 	r := RescueOf(table, 0)
 	if r == nil || len(r.Changes) == 0 {
 		t.Fatalf("got %+v, want changes", r)
@@ -103,10 +95,7 @@ func TestRescueLeavesOutWhatTriesAll(t *testing.T) {
 		"shot \"1\" {\n subject person 1.7m\n frame extreme-wide\n distance 1m\n light 800lx\n}\n"
 	own := "criterion \"own\" {\n when framing_error > 1%\n score falling(blur_per_frame, 2%, 14%)\n}\n"
 	s := enginetest.Read(t, text, brief.Files{Tree: fstest.MapFS{"own.rules": {Data: []byte(own)}}})
-	table, err := engine.Judge(t.Context(), s, engine.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := enginetest.Judge(t, s, engine.Options{})
 	r := RescueOf(table, 0)
 	if r == nil || len(r.Changes) == 0 {
 		t.Fatalf("got %+v, want changes with prime lenses", r)
