@@ -80,8 +80,7 @@ func (a *app) whatifInput(path string) (trial.Input, error) {
 	defer bar.end()
 	err := a.withFiles(path, func(src *lang.Source, files brief.Files) error {
 		in.Name = filepath.Base(src.Name)
-		recorder := &trial.Recorder{Tree: files.Tree, Files: in.Files}
-		files.Tree = recorder
+		files.Heard = func(name, text string) { in.Files[name] = text }
 		if _, err := a.loadFrom(src, files); err != nil {
 			return err
 		}

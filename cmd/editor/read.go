@@ -2,10 +2,8 @@ package editor
 
 import (
 	"hash/maphash"
-	"io/fs"
-	"maps"
+	"slices"
 	"strings"
-	"sync"
 
 	"glassbrief/engine/brief"
 	"glassbrief/lang"
@@ -39,17 +37,14 @@ func (s *server) read(d *document) *reading {
 		return r
 	}
 	err := s.files(d, func(files brief.Files) {
-		seen := &recorder{tree: files.Tree, seen: map[string]uint64{}}
-		if files.Tree != nil {
-			files.Tree = seen
-		}
-		for _, src := range append(files.Catalogues, files.Rules...) {
-			seen.seen[src.Name] = maphash.String(seed, src.Text)
+		r.files, r.house = map[string]uint64{}, files.House
+		files.Heard = func(name, text string) { r.files[name] = maphash.String(seed, text) }
+		for _, src := range slices.Concat(files.Catalogues, files.Rules) {
+			files.Heard(src.Name, src.Text)
 		}
 		if r.scenario, r.found = brief.Load(d.source, files); r.scenario != nil {
 			r.found = append(r.found, brief.CheckScript(r.scenario, files)...)
 		}
-		r.files, r.house = maps.Clone(seen.seen), files.House
 	})
 	if err != nil {
 		r.found.Add(lang.Diagnostic{
@@ -62,43 +57,6 @@ func (s *server) read(d *document) *reading {
 }
 
 var seed = maphash.MakeSeed()
-
-// A recorder notes what is read of a tree.
-type recorder struct {
-	tree fs.FS
-	mu   sync.Mutex
-	seen map[string]uint64
-}
-
-func (r *recorder) Open(name string) (fs.File, error) {
-	file, err := r.tree.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	recorded := &recordedFile{File: file, of: r, name: name}
-	recorded.hash.SetSeed(seed)
-	return recorded, nil
-}
-
-type recordedFile struct {
-	fs.File
-	of   *recorder
-	name string
-	hash maphash.Hash
-}
-
-func (f *recordedFile) Read(p []byte) (int, error) {
-	n, err := f.File.Read(p)
-	f.hash.Write(p[:n]) // it never fails
-	return n, err
-}
-
-func (f *recordedFile) Close() error {
-	f.of.mu.Lock()
-	f.of.seen[f.name] = f.hash.Sum64()
-	f.of.mu.Unlock()
-	return f.File.Close()
-}
 
 // shotTexts gives the text of each shot's block, by which two states of a scenario are compared, and what all
 // else says but for expectations.

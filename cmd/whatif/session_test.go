@@ -36,16 +36,17 @@ import (
 // inputOf reads a scenario of the folder of scenarios with all that it names.
 func inputOf(t testing.TB, name string) whatif.Input {
 	t.Helper()
-	tree := &whatif.Recorder{Tree: os.DirFS("../../scenarios"), Files: map[string]string{}}
-	text, err := brief.Files{Tree: tree}.Text(name)
+	read := map[string]string{}
+	files := brief.Files{Tree: os.DirFS("../../scenarios"), Heard: func(name, text string) { read[name] = text }}
+	text, err := files.Text(name)
 	if err != nil {
 		t.Fatal(err)
 	}
 	src, _ := lang.NewSource(name, []byte(text))
-	if _, found := brief.Load(src, brief.Files{Tree: tree}); found.HasErrors() {
+	if _, found := brief.Load(src, files); found.HasErrors() {
 		t.Fatal(found)
 	}
-	return whatif.Input{Name: name, Files: tree.Files, ChangePrice: brief.UsualChangePrice}
+	return whatif.Input{Name: name, Files: read, ChangePrice: brief.UsualChangePrice}
 }
 
 func sessionOf(t testing.TB, in whatif.Input) *Session {

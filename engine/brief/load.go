@@ -20,6 +20,8 @@ type Files struct {
 	// Tree is the folder of the scenario; "use", "script" and "rules" name files in it
 	// and below. Nothing outside it is read.
 	Tree fs.FS
+	// Heard is told of each file of the tree that is read, by its path there; nil where nobody asks.
+	Heard func(name, text string)
 	// Name is how Tree is named to the user, in front of the path of a file.
 	Name string
 	// Catalogues and Rules are further sources that the user's settings name.
@@ -188,7 +190,11 @@ func (f Files) Text(name string) (string, error) {
 	if !info.Mode().IsRegular() {
 		return "", errNotAFile
 	}
-	return f.Budget.Or().Read(file)
+	text, err := f.Budget.Or().Read(file)
+	if err == nil && f.Heard != nil {
+		f.Heard(name, text)
+	}
+	return text, err
 }
 
 // catalogueSources gives every catalogue in use, the first on top.

@@ -2,7 +2,6 @@ package whatif
 
 import (
 	"bytes"
-	"io"
 	"io/fs"
 	"path"
 	"time"
@@ -98,33 +97,3 @@ func (f *file) Mode() fs.FileMode          { return 0o444 }
 func (f *file) ModTime() time.Time         { return time.Time{} }
 func (f *file) IsDir() bool                { return false }
 func (f *file) Sys() any                   { return nil }
-
-// A Recorder is a tree that keeps the text of every file that is read of it, for [Input.Files].
-type Recorder struct {
-	Tree  fs.FS
-	Files map[string]string
-}
-
-// Open opens a file, whose text is kept as far as it is read.
-func (r *Recorder) Open(name string) (fs.File, error) {
-	f, err := r.Tree.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	return &recorded{File: f, close: func(text string) { r.Files[name] = text }}, nil
-}
-
-type recorded struct {
-	fs.File
-	text  bytes.Buffer
-	close func(text string)
-}
-
-func (r *recorded) Read(p []byte) (int, error) {
-	return io.TeeReader(r.File, &r.text).Read(p)
-}
-
-func (r *recorded) Close() error {
-	r.close(r.text.String())
-	return r.File.Close()
-}
