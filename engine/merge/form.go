@@ -5,9 +5,12 @@ import (
 	"strings"
 )
 
-// A form is how the text of a file is written down: with a mark at its beginning, with which ends
-// of lines, and with or without one at its end. It is merged for itself.
-type form struct{ mark, carriage, open bool }
+// A form is how the text of a file is written down: with which byte order marks at its beginning, with
+// which ends of lines, and with or without one at its end. It is merged for itself.
+type form struct {
+	marks          string
+	carriage, open bool
+}
 
 const byteOrderMark = "\xef\xbb\xbf"
 
@@ -19,7 +22,9 @@ func unformed(base, ours, theirs string) ([3]string, form) {
 	mixed := false
 	var known []int // the texts that have ends of lines
 	for i, text := range texts {
-		texts[i], forms[i].mark = strings.CutPrefix(text, byteOrderMark)
+		for strings.HasPrefix(texts[i], byteOrderMark) { // reading drops one of several
+			texts[i], forms[i].marks = texts[i][len(byteOrderMark):], forms[i].marks+byteOrderMark
+		}
 		ends, carriage := strings.Count(text, "\n"), strings.Count(text, "\r\n")
 		forms[i].carriage = ends > 0 && carriage == ends
 		mixed = mixed || carriage > 0 && carriage < ends
@@ -34,7 +39,7 @@ func unformed(base, ours, theirs string) ([3]string, form) {
 		}
 	}
 	f := form{
-		mark:     pick(forms[0].mark, forms[1].mark, forms[2].mark),
+		marks:    pick(forms[0].marks, forms[1].marks, forms[2].marks),
 		carriage: pick(forms[0].carriage, forms[1].carriage, forms[2].carriage) && !mixed,
 		open:     pick(forms[0].open, forms[1].open, forms[2].open),
 	}
@@ -58,8 +63,5 @@ func (f form) restored(text string, marked bool) string {
 	if f.carriage {
 		text = strings.ReplaceAll(text, "\n", "\r\n")
 	}
-	if f.mark {
-		text = byteOrderMark + text
-	}
-	return text
+	return f.marks + text
 }
