@@ -7,9 +7,9 @@ import (
 	"strings"
 
 	"glassbrief/cmd/travel"
+	"glassbrief/engine/textdiff"
 	"glassbrief/lang"
 
-	"github.com/rogpeppe/go-internal/diff"
 	"github.com/spf13/cobra"
 )
 
@@ -128,7 +128,7 @@ func (t *tidying) file(name string) error {
 	switch {
 	case t.list:
 	case t.diff:
-		t.text.Write(diff.Diff(lang.Printable(name), []byte(src.Text), lang.Printable(name)+" (tidy)", []byte(tidy)))
+		t.text.WriteString(textdiff.Unified(lang.Printable(name), src.Text, lang.Printable(name)+" (tidy)", tidy))
 	case t.write:
 		return t.updateFile(name, func(now *lang.Source) (string, error) {
 			if now == nil {

@@ -1,6 +1,10 @@
 package merge
 
-import "slices"
+import (
+	"slices"
+
+	"glassbrief/engine/textdiff"
+)
 
 // A stretch is a piece of three versions of a list of lines: one that no side changed, or one that
 // a side did, or both.
@@ -8,7 +12,7 @@ type stretch struct{ base, ours, theirs []string }
 
 // stretches cuts three versions of lines into pieces, at the lines that all have in common.
 func stretches(base, ours, theirs []string) []stretch {
-	inOurs, inTheirs := align(base, ours), align(base, theirs)
+	inOurs, inTheirs := textdiff.Align(base, ours), textdiff.Align(base, theirs)
 	var list []stretch
 	i, j, k := 0, 0, 0
 	for i < len(base) || j < len(ours) || k < len(theirs) {

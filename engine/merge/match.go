@@ -1,6 +1,9 @@
 package merge
 
-import "glassbrief/lang"
+import (
+	"glassbrief/engine/textdiff"
+	"glassbrief/lang"
+)
 
 // A key tells which units of two versions can be the same one.
 type key struct {
@@ -73,7 +76,7 @@ func matchRepeated(a, b []*unit, inA, inB []int, at []int, changed bool) {
 		return out
 	}
 	saidA, saidB := said(a, inA), said(b, inB)
-	equal := align(saidA, saidB)
+	equal := textdiff.Align(saidA, saidB)
 	taken := make([]bool, len(inB))
 	open := map[string][]int{} // places in inB that nothing is matched with
 	for _, n := range equal {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"glassbrief/engine/textdiff"
 	"glassbrief/lang"
 )
 
@@ -399,7 +400,7 @@ func (m *merger) lines(base, ours, theirs string) {
 		m.write(ours)
 		return
 	}
-	for _, s := range stretches(lines(base), lines(ours), lines(theirs)) {
+	for _, s := range stretches(textdiff.Lines(base), textdiff.Lines(ours), textdiff.Lines(theirs)) {
 		if settled, ok := s.settle(); ok {
 			m.write(strings.Join(settled, ""))
 			continue
@@ -410,10 +411,4 @@ func (m *merger) lines(base, ours, theirs string) {
 		m.hunk(m.block, "", join(s.ours[start:len(s.ours)-end]), join(s.theirs[start:len(s.theirs)-end]))
 		m.write(join(s.ours[len(s.ours)-end:]))
 	}
-}
-
-// lines cuts a text into lines with their ends.
-func lines(text string) []string {
-	list := strings.SplitAfter(text, "\n")
-	return list[:len(list)-1]
 }

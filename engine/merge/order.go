@@ -3,6 +3,8 @@ package merge
 import (
 	"cmp"
 	"slices"
+
+	"glassbrief/engine/textdiff"
 )
 
 // mostMoved bounds how many things both sides together may move before their moves are no longer
@@ -156,7 +158,7 @@ func moved(order []int, byOther []bool) []bool {
 		}
 		return 2 * len(order)
 	}
-	for _, at := range rising(order, weight) {
+	for _, at := range textdiff.Rising(order, weight) {
 		moved[order[at]] = false
 	}
 	return moved

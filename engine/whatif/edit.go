@@ -12,9 +12,8 @@ import (
 	"glassbrief/engine/brief"
 	"glassbrief/engine/learn"
 	"glassbrief/engine/rules"
+	"glassbrief/engine/textdiff"
 	"glassbrief/lang"
-
-	"github.com/rogpeppe/go-internal/diff"
 )
 
 // A Plan is a saved scenario with what may be moved of it. It is not changed once opened.
@@ -414,9 +413,7 @@ func (e *Edited) Diff() string {
 		if !was {
 			from = "/dev/null"
 		}
-		text := diff.Diff(from, []byte(old), diffName("b/", name), []byte(e.texts[name]))
-		_, rest, _ := strings.Cut(string(text), "\n") // without the line that names a command
-		b.WriteString(rest)
+		b.WriteString(textdiff.Unified(from, old, diffName("b/", name), e.texts[name]))
 	}
 	return b.String()
 }

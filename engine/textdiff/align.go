@@ -1,4 +1,4 @@
-package merge
+package textdiff
 
 import "slices"
 
@@ -6,9 +6,9 @@ import "slices"
 // compared; longer ones have nothing in common then.
 const mostPairs = 1 << 20
 
-// align matches equal entries of two lists in their order: for each of a its place in b, or -1.
+// Align matches equal entries of two lists in their order: for each of a its place in b, or -1.
 // What is unique in both is matched first, so that a moved block is not torn apart.
-func align(a, b []string) []int {
+func Align(a, b []string) []int {
 	numbers := map[string]int{}
 	numbered := func(list []string) []int {
 		out := make([]int, len(list))
@@ -80,15 +80,15 @@ func anchors(a, b []int) (inA, inB []int) {
 			candidates, order = append(candidates, i), append(order, p[1]-1)
 		}
 	}
-	for _, i := range rising(order, func(int) int { return 1 }) {
+	for _, i := range Rising(order, func(int) int { return 1 }) {
 		inA, inB = append(inA, candidates[i]), append(inB, order[i])
 	}
 	return inA, inB
 }
 
-// rising gives the places of the rising run in a list of different numbers that weighs most, with the
+// Rising gives the places of the rising run in a list of different numbers that weighs most, with the
 // weight of each place.
-func rising(list []int, weight func(int) int) []int {
+func Rising(list []int, weight func(int) int) []int {
 	type run struct{ last, weight int }                                      // place of its last number, counted from 1
 	best := make([]run, slices.Max(append(list[:len(list):len(list)], 0))+2) // a tree over the numbers
 	before := make([]int, len(list))                                         // as last
