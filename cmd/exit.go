@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"strings"
 
+	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
 	"glassbrief/engine/parallel"
 	"glassbrief/lang"
@@ -16,7 +17,7 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// The exit codes, as exitMeanings explains them.
+// The exit codes.
 const (
 	exitFine = iota
 	exitNo
@@ -24,11 +25,32 @@ const (
 	exitFault
 )
 
-const exitMeanings = `  0  fine
-  1  the answer is "no": audit failed, shot left uncovered, expectation or case
-     broken, plan changed, tidy would change, a warning under check --strict
-  2  bad usage or bad input
-  3  a fault of glassbrief itself, or the result cannot be written: a full disk`
+// exitCodes says what each exit code means, and when a run ends with it.
+var exitCodes = [...]struct{ means, such string }{
+	exitFine:     {"fine", ""},
+	exitNo:       {`the answer is "no"`, "audit failed, shot left uncovered, expectation or case broken, plan changed, tidy would change, a warning under check --strict"},
+	exitBadInput: {"bad usage or bad input", ""},
+	exitFault:    {"a fault of glassbrief itself, or the result cannot be written", "a full disk"},
+}
+
+// exitMeanings writes the exit codes as the help of every verb shows them.
+func exitMeanings() string {
+	var lines []string
+	for code, row := range exitCodes {
+		text := row.means
+		if row.such != "" {
+			text += ": " + row.such
+		}
+		for i, line := range show.Wrap(text, 75) {
+			start := "     "
+			if i == 0 {
+				start = fmt.Sprintf("  %d  ", code)
+			}
+			lines = append(lines, start+line)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
 
 // errNo is what a verb returns when it ran well, has shown its result, and the answer
 // is "no".

@@ -23,12 +23,12 @@ Flags of every verb:
 {{.InheritedFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}
 {{end}}
 Exit code:
-` + exitMeanings + "\n"
+`
 
 // dressHelp gives the tree of commands our own help: what it does, examples, the rest.
 func dressHelp(root *cobra.Command) {
 	root.SetHelpTemplate(helpTemplate)
-	root.SetUsageTemplate(usageTemplate)
+	root.SetUsageTemplate(usageTemplate + exitMeanings() + "\n")
 }
 
 // help is the verb "help", which cobra would word itself.

@@ -33,7 +33,7 @@ func TestHelpOfEveryVerb(t *testing.T) {
 			if c.Short == "" || strings.HasSuffix(c.Short, ".") || c.Short[:1] != strings.ToLower(c.Short[:1]) {
 				t.Errorf("the short help %q is not a phrase in lower case", c.Short)
 			}
-			if !strings.Contains(help.String(), exitMeanings) {
+			if !strings.Contains(help.String(), exitMeanings()) {
 				t.Errorf("the help does not say what exit codes mean")
 			}
 			for _, line := range strings.Split(help.String(), "\n") {

@@ -36,6 +36,7 @@ type inventedBlock struct {
 	File, Name string
 	Fields     []struct {
 		Keyword                  string
+		Words                    []string
 		Required, Repeats, Opens bool
 	}
 }

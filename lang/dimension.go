@@ -77,6 +77,15 @@ var dimensions = []dimensionRow{
 	{Longitude, "", "a longitude", `in degrees, like "4.90E" or "70.6W"`, "E", nil},
 }
 
+// Dimensions lists those that have a name, in the order of the table.
+func Dimensions() []Dimension {
+	all := make([]Dimension, len(dimensions))
+	for i, row := range dimensions {
+		all[i] = row.dim
+	}
+	return all
+}
+
 // row gives the table's row of a dimension. A dimension without a name gets a row that
 // holds its formula.
 func (d Dimension) row() *dimensionRow {

@@ -357,10 +357,7 @@ func fieldTables(t *testing.T, file string) string {
 
 func unitRows() [][]string {
 	rows := [][]string{{"measures", "units"}}
-	for _, dim := range []lang.Dimension{
-		lang.Length, lang.Mass, lang.Time, lang.Angle, lang.Illuminance, lang.Stops, lang.Aperture, lang.Plain, lang.Money,
-		lang.Speed, lang.AngularSpeed, lang.Rate, lang.Inertia, lang.Moment, lang.Latitude, lang.Longitude,
-	} {
+	for _, dim := range lang.Dimensions() {
 		rows = append(rows, []string{dim.String(), "`" + strings.Join(lang.UnitNames(dim), "` `") + "`"})
 	}
 	return rows

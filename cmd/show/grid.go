@@ -106,7 +106,7 @@ func wrapped(rows [][]Cell, keep, room []int) (lines [][][]string, widths []int)
 			continue
 		}
 		for i, c := range keep {
-			lines[n][i] = wrap(row[c].Text, room[i])
+			lines[n][i] = Wrap(row[c].Text, room[i])
 			for _, line := range lines[n][i] {
 				widths[i] = max(widths[i], cellsOf(line))
 			}

@@ -77,7 +77,7 @@ func (p *Page) Text(w io.Writer, colours *Palette, width int) error {
 				texts[i] += colours.paint(Strong, line) + "\n"
 			}
 		default:
-			texts[i] = strings.Join(wrap(block.Paragraph, width), "\n") + "\n"
+			texts[i] = strings.Join(Wrap(block.Paragraph, width), "\n") + "\n"
 		}
 	})
 	if err != nil {
@@ -92,7 +92,7 @@ func heading(line string, width int) []string {
 	if text.StringWidth(line) <= width {
 		return []string{line}
 	}
-	return wrap(line, width)
+	return Wrap(line, width)
 }
 
 // Markdown writes the page for a review comment or a document.

@@ -9,9 +9,9 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
-// wrap breaks a text at blanks into lines of at most width cells, but not within a value such
+// Wrap breaks a text at blanks into lines of at most width cells, but not within a value such
 // as "2.4 m". What is longer than a line breaks within the value, and then wherever it must.
-func wrap(paragraph string, width int) []string {
+func Wrap(paragraph string, width int) []string {
 	if isPlain(paragraph) && len(paragraph) <= width && strings.Trim(paragraph, " ") == paragraph && !strings.Contains(paragraph, "  ") {
 		return []string{paragraph}
 	}

@@ -29,7 +29,7 @@ func TestWrap(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			if diff := cmp.Diff(test.want, wrap(test.text, 8)); diff != "" {
+			if diff := cmp.Diff(test.want, Wrap(test.text, 8)); diff != "" {
 				t.Errorf("lines differ (-want +got):\n%s", diff)
 			}
 		})
