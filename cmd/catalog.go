@@ -195,8 +195,8 @@ type catalogShowData struct {
 type itemFieldData struct {
 	Field string `json:"field"`
 	Known bool   `json:"known"`
-	Value string `json:"value"` // as a person reads it
-	From  string `json:"from"`  // where it is written; "" when it is not
+	Value string `json:"value"`
+	From  string `json:"from"`
 }
 
 func (a *app) catalogShow(files *[]string) *cobra.Command {

@@ -18,8 +18,8 @@ import (
 // checkData is what "check" says to programs.
 type checkData struct {
 	travel.Header
-	Holds       bool             `json:"holds"` // it would end with 0
-	Fixed       []fixData        `json:"fixed"` // by --fix
+	Holds       bool             `json:"holds"`
+	Fixed       []fixData        `json:"fixed"`
 	Diagnostics lang.Diagnostics `json:"diagnostics"`
 }
 

@@ -104,7 +104,7 @@ func TestHostileTextsLeaveAsText(t *testing.T) {
 		answered("framing", framed), may("framing", framed, "--mode", steeringName), answered("framing", framed, "--mode", v.names["mode"][0]),
 		answered("tidy", day), answered("tidy", house), answered("tidy", filepath.Join(d.folder, "house.rules")), answered("tidy", "--list", named), answered("tidy", "--diff", day), may("tidy", refused),
 		answered("merge", day, day, filepath.Join(d.folder, "later.scenario")), answered("merge", named, day, uncovered), may("merge", day, refused, named, "--ours", steeringName, "--path", steeringName), may("merge", day, steeringName, house),
-		answered("explain"), answered("explain", "too-deep"), may("explain", steeringName), answered("facts"), answered("facts", "hyperfocal"), may("facts", steeringName),
+		answered("explain"), answered("explain", "too-deep"), may("explain", steeringName), answered("schema"), may("schema", steeringName), answered("facts"), answered("facts", "hyperfocal"), may("facts", steeringName),
 		answered("rules", "show", day), answered("rules", "test", filepath.Join(d.folder, "house.rules")), may("rules", "show", steeringName), may("rules", "test", refused),
 		may("rules", "learn", filepath.Join(d.folder, "day.choices")), answered("rules", "learn", chosen), may("rules", "learn", steeringName), may("check", filepath.Join(d.folder, "day.choices")),
 		may("why", day, "--shot", shot, "--chose", lens, "--choices", filepath.Join(d.folder, "new.choices")), may("why", day, "--shot", shot, "--chose", steeringName), may("why", day, "--shot", shot, "--chose", lens, "--choices", filepath.Join(steeringName, "x")),

@@ -350,6 +350,7 @@ func editionWords(t *testing.T) map[string]bool {
 			t.Fatalf("%s: %v", path, err)
 		}
 		name, _, _ := strings.Cut(filepath.Base(path), ".")
+		say("json document %s", schema.Properties["schema"].Const)
 		schema.keys("json "+name+" ", say)
 	}
 	return words
@@ -358,6 +359,7 @@ func editionWords(t *testing.T) map[string]bool {
 // A jsonNode is what a schema says of a value.
 type jsonNode struct {
 	Type       string
+	Const      string
 	Enum       []string
 	Required   []string
 	Properties map[string]jsonNode

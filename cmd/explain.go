@@ -20,8 +20,8 @@ type explainData struct {
 
 type codeData struct {
 	codeRow
-	Wrong string `json:"wrong"` // a text that brings it about
-	Right string `json:"right"` // the same text put right
+	Wrong string `json:"wrong"`
+	Right string `json:"right"`
 }
 
 // codeRow is a line of CSV, whose cells have no lines.

@@ -23,7 +23,7 @@ type factsData struct {
 
 type factData struct {
 	Name      string `json:"name"`
-	Kind      string `json:"kind"` // number or truth
+	Kind      string `json:"kind"`
 	Dimension string `json:"dimension"`
 	Unit      string `json:"unit"`
 	Scope     string `json:"scope"`
@@ -41,7 +41,7 @@ type functionData struct {
 // personData is a figure of people in its unit.
 type personData struct {
 	Name    string        `json:"name"`
-	Assumed bool          `json:"assumed"` // no published figure was found
+	Assumed bool          `json:"assumed"`
 	Value   travel.Number `json:"value"`
 	Low     travel.Number `json:"low"`
 	High    travel.Number `json:"high"`

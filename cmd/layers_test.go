@@ -48,6 +48,7 @@ var layers = []struct {
 	{"cmd/whatif/program", nil},
 	{"cmd/whatif", []string{"cmd/report", "cmd/travel", "cmd/wording", "engine", "lang"}},
 	{"cmd/browsertest", nil},
+	{"cmd/schema", nil},
 	{"cmd/glassbrief", []string{"cmd"}},
 	{"cmd", []string{"cmd", "engine", "catalog", "lang"}},
 }

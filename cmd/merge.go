@@ -21,18 +21,18 @@ import (
 // mergeData is what "merge" says to programs.
 type mergeData struct {
 	travel.Header
-	Merged      bool                `json:"merged"`   // it would end with 0
-	ByLines     bool                `json:"by_lines"` // a side could not be read
+	Merged      bool                `json:"merged"`
+	ByLines     bool                `json:"by_lines"`
 	Text        string              `json:"text"`
 	Conflicts   []mergeConflictData `json:"conflicts"`
 	Diagnostics lang.Diagnostics    `json:"diagnostics"`
 }
 
 type mergeConflictData struct {
-	Line   int    `json:"line"`  // of the first mark in the text
-	Block  string `json:"block"` // "" outside of blocks
-	Field  string `json:"field"` // keyword; "" for a whole block, "order" for the place of one
-	Ours   string `json:"ours"`  // whole lines; "" where it is taken out
+	Line   int    `json:"line"`
+	Block  string `json:"block"`
+	Field  string `json:"field"`
+	Ours   string `json:"ours"`
 	Theirs string `json:"theirs"`
 }
 

@@ -106,7 +106,7 @@ type line struct {
 
 // object gives what programs read, the header first.
 func (o reckoning) object() travel.Object {
-	all := travel.Object{{Key: "schema", Value: travel.HeaderOf("reckon").Schema}, {Key: "kind", Value: o.kind}}
+	all := travel.Object{{Key: "schema", Value: travel.HeaderOf("reckon-" + o.kind).Schema}, {Key: "kind", Value: o.kind}}
 	for _, l := range slices.Concat(o.given, o.result) {
 		if l.key != "" {
 			all = append(all, travel.Member{Key: l.key, Value: l.value, Optional: l.optional})

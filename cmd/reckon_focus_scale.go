@@ -55,7 +55,7 @@ type scaleData struct {
 }
 
 type markData struct {
-	Distance  travel.Number `json:"focus_at_m"` // from the sensor plane; null at infinity
+	Distance  travel.Number `json:"focus_at_m"`
 	Unbounded bool          `json:"focus_at_unbounded,omitempty"`
 	Stops     []stopData    `json:"stops"`
 }
@@ -72,7 +72,7 @@ type sharpData struct {
 }
 
 type scaleRow struct {
-	Distance travel.Number `json:"focus_at_m"` // empty at infinity
+	Distance travel.Number `json:"focus_at_m"`
 	sharpData
 }
 
@@ -100,7 +100,7 @@ func (a *app) focusScale(r *reading, name string, files []string) error {
 	}
 	stops := floor.ScaleStops(b.widest, b.smallest)
 	marks := floor.Scale(b.focal, confusion, b.closest, stops, a.settings.Units == "imperial")
-	data := scaleData{Header: travel.HeaderOf("reckon"), Kind: "focus-scale", Lens: b.name, Focal: travel.In(b.focal, "mm"), Confusion: travel.In(confusion, "mm"), Marks: []markData{}}
+	data := scaleData{Header: travel.HeaderOf("reckon-focus-scale"), Kind: "focus-scale", Lens: b.name, Focal: travel.In(b.focal, "mm"), Confusion: travel.In(confusion, "mm"), Marks: []markData{}}
 	var rows []scaleRow
 	for _, m := range marks {
 		mark := markData{Distance: travel.Number(m.Distance), Unbounded: travel.Unbounded(m.Distance), Stops: []stopData{}}

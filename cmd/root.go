@@ -85,6 +85,7 @@ var verbs = []verb{
 	{"check", (*app).check},
 	{"facts", (*app).facts},
 	{"explain", (*app).explain},
+	{"schema", (*app).schema},
 	{"rules", (*app).rules},
 	{"catalog", (*app).catalog},
 	{"tidy", (*app).tidy},

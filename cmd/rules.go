@@ -17,21 +17,21 @@ import (
 type rulesData struct {
 	travel.Header
 	Criteria []criterionRuleData `json:"criteria"`
-	Facts    []factRuleData      `json:"facts"` // that the files define
+	Facts    []factRuleData      `json:"facts"`
 }
 
 type criterionRuleData struct {
 	Name     string          `json:"name"`
 	About    string          `json:"about"`
 	Weight   travel.Number   `json:"weight"`
-	Share    travel.Number   `json:"share_pct"` // of the weight of all criteria
-	When     string          `json:"when"`      // "" for always
+	Share    travel.Number   `json:"share_pct"`
+	When     string          `json:"when"`
 	Vetoes   []vetoRuleData  `json:"vetoes"`
 	Limits   []limitRuleData `json:"limits"`
 	Scores   []string        `json:"scores"`
 	From     string          `json:"from"`
-	Replaces string          `json:"replaces"` // where a criterion of that name stood before; "" for none
-	Weighed  string          `json:"weighed"`  // where another line than its own sets the weight; "" for none
+	Replaces string          `json:"replaces"`
+	Weighed  string          `json:"weighed"`
 }
 
 type vetoRuleData struct {

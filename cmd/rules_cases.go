@@ -15,8 +15,8 @@ import (
 type rulesTestData struct {
 	travel.Header
 	Cases     []caseData  `json:"cases"`
-	Untouched []pointData `json:"untouched"` // by all cases
-	Touched   int         `json:"touched"`   // how many points are
+	Untouched []pointData `json:"untouched"`
+	Touched   int         `json:"touched"`
 }
 
 type caseData struct {
@@ -28,8 +28,8 @@ type caseData struct {
 
 // pointData is something of the rules that a case can touch.
 type pointData struct {
-	Kind string `json:"kind"` // veto, limit, score, when, branch or fact
-	Of   string `json:"of"`   // the criterion or fact
+	Kind string `json:"kind"`
+	Of   string `json:"of"`
 	What string `json:"what"`
 	From string `json:"from"`
 }

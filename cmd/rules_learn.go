@@ -35,20 +35,20 @@ const leastWeight = 0.01
 type learnData struct {
 	travel.Header
 	Weights        []weightData        `json:"weights"`
-	Scale          travel.Number       `json:"scale"` // sum of the weights that tell how decided the choices are, in that of the house
+	Scale          travel.Number       `json:"scale"`
 	Choices        []chosenData        `json:"choices"`
-	Foreseen       int                 `json:"foreseen"`       // of the choices, each by all others
-	Expected       travel.Number       `json:"expected"`       // how many would be, by what is said of each
-	ForeseenHouse  int                 `json:"foreseen_house"` // by the weights of the house
+	Foreseen       int                 `json:"foreseen"`
+	Expected       travel.Number       `json:"expected"`
+	ForeseenHouse  int                 `json:"foreseen_house"`
 	Contradictions []contradictionData `json:"contradictions"`
-	More           bool                `json:"contradictions_more"` // there are others beside those
-	Questions      []questionData      `json:"questions"`           // the one whose answer would tell most; none where nothing is to be asked
+	More           bool                `json:"contradictions_more"`
+	Questions      []questionData      `json:"questions"`
 }
 
 type weightData struct {
 	Criterion string        `json:"criterion"`
 	Weight    travel.Number `json:"weight"`
-	Low       travel.Number `json:"low"` // of eight in ten cases
+	Low       travel.Number `json:"low"`
 	High      travel.Number `json:"high"`
 	House     travel.Number `json:"house"`
 }
@@ -57,22 +57,22 @@ type chosenData struct {
 	From  string        `json:"from"`
 	Shot  string        `json:"shot"`
 	Lens  string        `json:"lens"`
-	Over  []string      `json:"over"`      // empty for all others
-	First string        `json:"first"`     // the likeliest lens, by the other choices
-	Sure  travel.Number `json:"sure_pct"`  // how likely that is
-	Taken travel.Number `json:"taken_pct"` // how likely the lens was that was taken
+	Over  []string      `json:"over"`
+	First string        `json:"first"`
+	Sure  travel.Number `json:"sure_pct"`
+	Taken travel.Number `json:"taken_pct"`
 }
 
 type contradictionData struct {
-	Choices []int `json:"choices"` // by their places in the list
-	Least   bool  `json:"least"`   // no set of fewer choices contradicts itself
+	Choices []int `json:"choices"`
+	Least   bool  `json:"least"`
 }
 
 type questionData struct {
 	Shot    string        `json:"shot"`
 	Lens    string        `json:"lens"`
 	Against string        `json:"against"`
-	Sure    travel.Number `json:"sure_pct"` // how likely the first is to be taken of the two
+	Sure    travel.Number `json:"sure_pct"`
 	Tells   travel.Number `json:"tells_bits"`
 }
 

@@ -7,7 +7,109 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"glassbrief/cmd/travel"
+	"glassbrief/engine/facts"
+
+	"github.com/invopop/jsonschema"
 )
+
+// keyTexts is what schema/keys.txt says of the keys of documents, and of the documents.
+type keyTexts struct {
+	of   map[string]string // by the end of the path of a key; "= name" for a document
+	used map[string]bool
+}
+
+func readKeyTexts(t *testing.T) *keyTexts {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("schema", "keys.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := &keyTexts{map[string]string{}, map[string]bool{}}
+	for line := range strings.Lines(string(text)) {
+		line = strings.TrimSpace(line)
+		if line == "" || strings.HasPrefix(line, "//") {
+			continue
+		}
+		key, about, ok := strings.Cut(line, ": ")
+		if fact, isFact := strings.CutPrefix(about, "@"); isFact {
+			about = meaningOf(t, fact)
+		}
+		if !ok || k.of[key] != "" || !strings.HasSuffix(about, ".") {
+			t.Errorf("schema/keys.txt: %q is no line \"key: Sentence.\" of its own", line)
+		}
+		k.of[key] = about
+	}
+	return k
+}
+
+// meaningOf gives what the vocabulary says of a fact, as a sentence.
+func meaningOf(t *testing.T, name string) string {
+	t.Helper()
+	for _, fact := range facts.Table() {
+		if fact.Name == name {
+			return strings.ToUpper(fact.Meaning[:1]) + fact.Meaning[1:] + "."
+		}
+	}
+	t.Errorf("schema/keys.txt: there is no fact %q", name)
+	return "."
+}
+
+// name gives a schema its names, and all its keys what they hold.
+func (k *keyTexts) name(t *testing.T, name string, root *jsonschema.Schema) {
+	t.Helper()
+	k.used["= "+name] = true
+	header := travel.HeaderOf(name).Schema
+	root.ID = jsonschema.ID("urn:" + strings.ReplaceAll(strings.Replace(header, "/", ":schema:", 1), "/", ":"))
+	root.Title = strings.TrimSuffix(k.of["= "+name], ".")
+	if root.Title == "" {
+		t.Errorf("schema/keys.txt does not say what the document %q is", name)
+	}
+	k.describe(t, []string{name}, root)
+	is, _ := root.Properties.Get("schema")
+	is.Const = header
+}
+
+// describe says of each key below a path what it holds.
+func (k *keyTexts) describe(t *testing.T, path []string, of *jsonschema.Schema) {
+	t.Helper()
+	for _, inner := range slices.Concat(of.OneOf, []*jsonschema.Schema{of.Items}) {
+		if inner != nil {
+			k.describe(t, path, inner)
+		}
+	}
+	for pair := of.Properties.Oldest(); pair != nil; pair = pair.Next() {
+		at := append(slices.Clip(path), pair.Key)
+		about := ""
+		for from := 0; from < len(at) && about == ""; from++ {
+			end := strings.Join(at[from:], ".")
+			if about = k.of[end]; about != "" {
+				k.used[end] = true
+			}
+		}
+		if about == "" {
+			t.Errorf("schema/keys.txt does not say what %q holds", strings.Join(at, "."))
+		}
+		one := *pair.Value // which objects may share
+		if one.Description != "" {
+			about += " " + one.Description
+		}
+		one.Description = about
+		of.Properties.Set(pair.Key, &one)
+		k.describe(t, at, &one)
+	}
+}
+
+// unused reports lines of which no key is.
+func (k *keyTexts) unused(t *testing.T) {
+	t.Helper()
+	for key := range k.of {
+		if !k.used[key] {
+			t.Errorf("schema/keys.txt: no key needs %q", key)
+		}
+	}
+}
 
 // unitSuffixes end the keys of quantities.
 var unitSuffixes = []string{"bits", "m", "mm", "kg", "g", "s", "deg", "lx", "stops", "pct", "kgm2", "fps", "a_day", "minutes"}

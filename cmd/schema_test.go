@@ -94,6 +94,7 @@ var schemas = []struct {
 	{"check", checkData{}, []string{"check|../scenarios/night-ferry.scenario", "check|../testdata/schema/uncovered.scenario"}},
 	{"merge", mergeData{}, []string{"merge|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario", "merge|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario|../scenarios/salt-works.scenario"}},
 	{"explain", explainData{}, []string{"explain", "explain|missing-unit"}},
+	{"schema", schemasData{}, []string{"schema"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", func(*testing.T) travel.Object {
 		change := catalog.Change{Before: catalog.Field{Value: lang.Text{}}, After: catalog.Field{Value: lang.Text{}}}
@@ -407,21 +408,24 @@ func diagnosticSchema() *jsonschema.Schema {
 // With GLASSBRIEF_UPDATE=1 they are rewritten.
 func TestSchemas(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	keys := readKeyTexts(t)
+	defer keys.unused(t)
 	for _, schema := range schemas {
 		t.Run(schema.name, func(t *testing.T) {
 			path := filepath.Join("schema", schema.name+".schema.json")
-			var want []byte
+			var root *jsonschema.Schema
 			made, ok := schema.data.(func(*testing.T) travel.Object)
 			if schema.data == nil {
 				made, ok = func(t *testing.T) travel.Object { return calculationObject(t, strings.Split(schema.runs[0], "|")) }, true
 			}
 			if ok {
-				root := objectSchema(t, made(t))
+				root = objectSchema(t, made(t))
 				root.Version = jsonschema.Version
-				want = schemaOf(t, root)
 			} else {
-				want = schemaOf(t, reflectedSchema(schema.data))
+				root = reflectedSchema(schema.data)
 			}
+			keys.name(t, schema.name, root)
+			want := schemaOf(t, root)
 			if os.Getenv("GLASSBRIEF_UPDATE") != "" {
 				if err := os.WriteFile(path, want, 0o644); err != nil {
 					t.Fatal(err)

@@ -27,7 +27,7 @@ type tidying struct {
 
 type tidyData struct {
 	travel.Header
-	Files []string `json:"files"` // that would change
+	Files []string `json:"files"`
 }
 
 // tidyRow is a line of CSV.

@@ -56,15 +56,12 @@ var compiledSchema = func() func(t testing.TB, name string) *validator.Schema {
 // ofItsSchema holds a document to the schema that it names.
 func ofItsSchema(t testing.TB, document []byte) {
 	t.Helper()
-	var header struct{ Schema, Kind string }
+	var header struct{ Schema string }
 	if err := json.Unmarshal(document, &header); err != nil {
 		t.Errorf("no JSON: %v\n%s", err, document)
 		return
 	}
 	name := strings.TrimSuffix(strings.TrimPrefix(header.Schema, "glassbrief/"), "/1")
-	if name == "reckon" {
-		name += "-" + header.Kind
-	}
 	value, err := validator.UnmarshalJSON(bytes.NewReader(document))
 	if err == nil {
 		err = compiledSchema(t, name).Validate(value)

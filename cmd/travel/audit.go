@@ -18,19 +18,19 @@ func Audit(r *audit.Answer, p lang.Printer) Object {
 		"schema", HeaderOf("audit").Schema, "scenario", r.Scenario.Name, "camera", r.Camera.Name.Value, "rig", r.Scenario.Rig.Name.Value,
 		"suits", r.Suits, "house", hired(&audit.Hire{Kit: r.House}), "limits", limits(r.Limits),
 		"shots", Each(r.Shots, func(s *audit.ShotVerdict) Object { return verdict(s, p) }),
-		"carry", r.Carry, // lenses to carry for what the house can do; 0 when no more than the limit
+		"carry", r.Carry,
 		"specifications", Each(r.Specifications, func(s *audit.Specification) Object {
 			return Of("shots", r.IDs(s.Shots), "window", window(&s.Window), "hire", Each(s.Hire, offer))
 		}),
-		"filters", Each(r.Filters, func(f *audit.FilterSpec) Object { // that are missing
+		"filters", Each(r.Filters, func(f *audit.FilterSpec) Object {
 			return Of("thread_mm", f.Thread, "nd_stops", f.Stops, "shots", r.IDs(f.Shots), "lenses", f.Lenses)
 		}),
-		"too_bright", r.TooBright, // shots that get too much light with the best kit
-		"mounts", r.Mounts(), // that go onto the camera
-		"hire", Maybe(r.Hire, hired), // null when hiring does not help, or is not allowed
-		"better", Maybe(r.Better, hired), // what hired glass makes score higher
-		"beyond", Maybe(r.Beyond, hired), // what would do more without the limit on rent
-		"days", Maybe(r.Days, func(d *audit.Days) Object { // null in a scenario without days
+		"too_bright", r.TooBright,
+		"mounts", r.Mounts(),
+		"hire", Maybe(r.Hire, hired),
+		"better", Maybe(r.Better, hired),
+		"beyond", Maybe(r.Beyond, hired),
+		"days", Maybe(r.Days, func(d *audit.Days) Object {
 			return Of(
 				"hire", hires(d.Plan), "cost", d.Plan.Cost, "proven", d.Plan.Proven,
 				"by_date", Each(d.ByDate, func(h *audit.DayHire) Object { return Of("date", dateText(h.Date), "lenses", h.Lenses, "cost", h.Cost) }),
@@ -67,16 +67,16 @@ func verdictOn(s *audit.ShotVerdict, p lang.Printer) Object {
 		score = s.Use.Score
 	}
 	return Of(
-		"may_be_out?", s.Use != nil && s.Use.Turns(), // with other values of the assumed figures
-		"id", s.Shot.ID, "verdict", s.Verdict.String(), "lens", lensOf(s.Use), "score", score, // of the house kit
+		"may_be_out?", s.Use != nil && s.Use.Turns(),
+		"id", s.Shot.ID, "verdict", s.Verdict.String(), "lens", lensOf(s.Use), "score", score,
 		"compromises", Each(s.Compromises, func(f *rules.Finding) Object {
 			return Of("criterion", f.Name, "score", f.Score, "lacks", f.Unknown, "reasons", wording.Reasons(f, p))
 		}),
-		"filter", Maybe(s.Filter, filterWant), // null where none is missing, or none would help
-		"able", s.Able, // lenses of the house that do it and for which there is no room
+		"filter", Maybe(s.Filter, filterWant),
+		"able", s.Able,
 		"hire", Each(s.Hire, offer),
-		"window", Maybe(s.Window, window), // null unless it fails and a lens could do it
-		"blocks", wording.Vetoes(s.Blocks, p), // what excludes any lens
+		"window", Maybe(s.Window, window),
+		"blocks", wording.Vetoes(s.Blocks, p),
 		"changes", Each(s.Changes(), func(l *why.Lift) Object { return lift(l, p) }),
 		"nearest", Maybe(s.Rescue, func(r *why.Rescue) Object { return nearest(r, p) }),
 	)
@@ -157,7 +157,7 @@ func change(c *why.BriefChange, p lang.Printer) Object {
 	}
 	return Of(
 		"figure", c.Figure.String(), "now", FigureOf(c.Now, unit), "to", FigureOf(c.To, unit), "unit", unit,
-		"tolerances", c.Size, // null when the figure has none
+		"tolerances", c.Size,
 		"text", wording.Change(c, p),
 	)
 }

@@ -19,10 +19,10 @@ func deck(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
 	drop := r.Scenario.Drop
 	return Of(
 		"lenses", r.Kit.Lenses,
-		"drop_from_s", drop.Low, "drop_to_s", drop.High, // window that the rig is trimmed to
+		"drop_from_s", drop.Low, "drop_to_s", drop.High,
 		"bolt_mm", d.Bolt,
 		"cards", Each(d.Cards, func(c *floor.Card) Object { return oneCard(c, p) }),
-		"cautions", Each(d.Cautions, func(c *floor.Caution) Object { return caution(c, p) }), // of the whole day, which no card repeats
+		"cautions", Each(d.Cautions, func(c *floor.Caution) Object { return caution(c, p) }),
 		"swaps", Each(d.Swaps, swap),
 		"lacks", Each(d.Lacks, func(l *rig.Lack) Object {
 			what, how := wording.Lack(*l)
@@ -42,9 +42,9 @@ func oneCard(c *floor.Card, p lang.Printer) Object {
 	}
 	return Of(
 		"shot", c.Shot.ID, "title", c.Shot.Title, "scene", c.Shot.Scene,
-		"setup?", setup, // left out when no lens of the kit does the shot
-		"may_be_out?", c.Use != nil && c.Use.Turns(), // with other values of the assumed figures
-		"swap?", from, // from the card before; left out when nothing changes
+		"setup?", setup,
+		"may_be_out?", c.Use != nil && c.Use.Turns(),
+		"swap?", from,
 		"notes", wording.Notes(c.Notes, p),
 		"cautions", Each(c.Cautions, func(c *floor.Caution) Object { return caution(c, p) }),
 		"closing", wording.Closing,

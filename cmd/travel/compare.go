@@ -19,9 +19,9 @@ func Comparison(r *compare.Comparison, names []string, all bool) Object {
 	changes := make([]Object, len(r.Changes))
 	for i, c := range r.Changes {
 		changes[i] = Of(
-			"number", i+1, "kind", c.Kind.String(), // changed, added, removed, renamed or reordered
-			"block", c.Block, "field", c.Field, // "" for a whole block
-			"old", c.Old, "new", c.New, "idle", slices.Contains(idle, i), // it has a part in no effect
+			"number", i+1, "kind", c.Kind.String(),
+			"block", c.Block, "field", c.Field,
+			"old", c.Old, "new", c.New, "idle", slices.Contains(idle, i),
 		)
 	}
 	return Of(
@@ -37,7 +37,7 @@ func Comparison(r *compare.Comparison, names []string, all bool) Object {
 			}
 			return Of("on", e.Of.String(), "shot", shot, "because", because) // no shot of camera and kit; no change when no set was found
 		}),
-		"shots", Making(r.Shots, func(s *compare.Shots) Object { // what is of a version that the shot is not in is null
+		"shots", Making(r.Shots, func(s *compare.Shots) Object {
 			old, new := version(s.Old, all), version(s.New, all)
 			return Of(
 				"old_id", old.Get("id"), "new_id", new.Get("id"), "old_setup", old.Get("setup"), "new_setup", new.Get("setup"),
@@ -45,7 +45,7 @@ func Comparison(r *compare.Comparison, names []string, all bool) Object {
 				"old_ranking_total", old.Get("ranking_total"), "new_ranking_total", new.Get("ranking_total"),
 			)
 		}),
-		"days", Maybe(r.Days, func(d *compare.Days) Object { // null where neither version speaks of days and the order is the same
+		"days", Maybe(r.Days, func(d *compare.Days) Object {
 			moved := []string{}
 			for _, i := range d.Moved {
 				moved = append(moved, r.Shots[i].New.Shot.ID)
@@ -71,15 +71,15 @@ func Review(r *compare.Review, names []string) Object {
 	return Of(
 		"schema", HeaderOf("compare-sides").Schema, "scenario", r.Base.Scenario.Name,
 		"base", side(r.Base, names[0]), "ours", side(r.Ours, names[1]), "theirs", side(r.Theirs, names[2]),
-		"merged", Maybe(r.Merged, func(m *engine.Recommendation) Object { // null where the brief with the changes of both cannot be read
+		"merged", Maybe(r.Merged, func(m *engine.Recommendation) Object {
 			return Of("camera", m.Camera.Name.Value, "kit", ofKit(m, &m.Kit, m.Scenario.Limits))
 		}),
 		"contradicted", r.Contradicted(), "plan_of_ours", r.LikeOurs(), "plan_of_theirs", r.LikeTheirs(),
 		"ours_changes", edits(r.ByOurs), "theirs_changes", edits(r.ByTheirs),
-		"both_change", Each(r.Meetings, func(m *compare.Meeting) Object { // by the numbers of the changes
+		"both_change", Each(r.Meetings, func(m *compare.Meeting) Object {
 			return Of("ours_number", m.Ours+1, "theirs_number", m.Theirs+1, "together", m.Outcome.String()) // alike, joined or contradiction
 		}),
-		"shots", Each(r.Shots, func(s *compare.Sides) Object { // what is of a version that the shot is not in is null
+		"shots", Each(r.Shots, func(s *compare.Sides) Object {
 			base, ours, theirs, merged := version(s.Base, false), version(s.Ours, false), version(s.Theirs, false), version(s.Merged, false)
 			return Of(
 				"base_id", base.Get("id"), "ours_id", ours.Get("id"), "theirs_id", theirs.Get("id"), "merged_id", merged.Get("id"),

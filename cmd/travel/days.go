@@ -25,12 +25,12 @@ func Days(a *schedule.Answer) Object {
 			return Of("shot", s.Shots[l.Shot].ID, "no_room", l.NoRoom, "reason", wording.LeftDays(l))
 		}),
 		"hire", hires(a.Plan),
-		"as_written", Maybe(a.Written, planned), // null where nothing is freed
+		"as_written", Maybe(a.Written, planned),
 		"saving", Maybe(a.Saving, func(v *schedule.Saving) Object {
 			return append(Of("scene", v.Scene), planned(v.Plan)...) // with that scene freed
 		}),
 		"without_price", Maybe(a.Free, func(p *schedule.Plan) Object { return append(planned(p), Of("bags", bags(p))...) }),
-		"figures_assumed", a.Assumed(), // of what is brought, stood on and shot
+		"figures_assumed", a.Assumed(),
 		"change_price", s.Prices.Change, "crew_a_minute", orNone(s.Prices.Crew), "currency", s.Limits.Currency,
 		"closing", wording.HoursAsGiven(s),
 	)...)...)
@@ -80,10 +80,10 @@ func stop(a *schedule.Answer, run *schedule.Run, t *schedule.Stop) Object {
 	}
 	return Of(
 		"shot", shot.ID, "unit", a.Units[run.Unit].Name, "lens", t.Lens,
-		"start", timeText(s, t.Start), "end", timeText(s, t.End), // null in a scenario without days
+		"start", timeText(s, t.Start), "end", timeText(s, t.End),
 		"takes_minutes", shot.Takes, "place", place, "score", t.Outcome.Score,
-		"change_minutes", t.Change, "move_minutes", t.Move, "fetch_minutes", t.Fetch, "new_lens", t.NewLens, // before it
-		"spare_minutes", t.Spare, // that it may begin later in its hours; null where it has none
+		"change_minutes", t.Change, "move_minutes", t.Move, "fetch_minutes", t.Fetch, "new_lens", t.NewLens,
+		"spare_minutes", t.Spare,
 	)
 }
 

@@ -36,34 +36,34 @@ func Recommendation(a *answer.Answer, all bool, p lang.Printer) Object {
 			return Of("lens", l.Lens, "lacks", l.Lacks, "asked_by", l.AskedBy) // the limit that asks for it; "" for what judging needs
 		}),
 		"runners", Each(r.Runners, within),
-		"runners_are_neighbours", r.Neighbours, // they differ from the kit by one lens
-		"gap", r.Gap, // by which a kit could be better that was not looked at; 0 when proven
-		"gap_minutes", r.GapMinutes, // the same in minutes of changes; null where they have no price
+		"runners_are_neighbours", r.Neighbours,
+		"gap", r.Gap,
+		"gap_minutes", r.GapMinutes,
 		"sizes", Each(a.Sizes, func(s *engine.Sized) Object {
 			limits := limits
 			limits.Carry = s.Carry
 			return Of("carry", s.Carry, "kit", ofKit(r, &s.Kit, limits))
 		}),
-		"second", Maybe(a.Second, func(s *engine.Second) Object { return append(second(s), resting(r.KitRests(&r.Kit))) }), // null for a kit of one lens
-		"changes", setupChanges(&a.Changes, true), // of lens, in shooting order
-		"adjustments", setupChanges(&a.Changes, false), // the other changes of set-up: filters, low mode, legs
-		"change_minutes", r.Kit.Minutes, // that all of both take
-		"change_price", r.Scenario.Prices.Change, // score of a shot of weight 1 that a minute of them is worth
-		"crew_a_minute", orNone(r.Scenario.Prices.Crew), // money; null when nobody says what it costs
-		"without_price", Maybe(a.Free, within), // the kit if changes had no price; null where they have none
-		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(r, c, c == &a.Cameras[a.Best]) }), // empty for a brief of one camera
-		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a) }), // null unless asked for
-		"tastes", Maybe(a.Tastes, tastes), // null unless asked for
-		"figures", Maybe(a.Figures, figures), // null where the kit rests on no assumed figure
+		"second", Maybe(a.Second, func(s *engine.Second) Object { return append(second(s), resting(r.KitRests(&r.Kit))) }),
+		"changes", setupChanges(&a.Changes, true),
+		"adjustments", setupChanges(&a.Changes, false),
+		"change_minutes", r.Kit.Minutes,
+		"change_price", r.Scenario.Prices.Change,
+		"crew_a_minute", orNone(r.Scenario.Prices.Crew),
+		"without_price", Maybe(a.Free, within),
+		"cameras", Each(a.Cameras, func(c *engine.Candidate) Object { return candidate(r, c, c == &a.Cameras[a.Best]) }),
+		"nearby", Maybe(a.Nearby, func(n *sure.Nearby) Object { return nearby(n, &r.Scenario.Tolerances, a) }),
+		"tastes", Maybe(a.Tastes, tastes),
+		"figures", Maybe(a.Figures, figures),
 		"shots", Making(r.Shots, func(s *engine.ShotAnswer) Object {
 			return Of(
 				"id", s.Shot.ID, "title", s.Shot.Title, "scene", s.Shot.Scene, "weight", s.Shot.Weight,
 				"sensor_mode", r.Camera.Mode(s.Shot.Mode).Name.Value,
-				"lens", lensOf(s.Use), // of the kit; null when none does it
-				"verdict", verdictOf(s.Use), "whole", s.Use != nil && s.Use.Whole(), "in_part", partsOf(s.Use, p), // of that lens
-				"nearest", Maybe(a.Rescue(s), func(r *why.Rescue) Object { return rescue(r, p) }), // null where a lens of the house does it
-				"ranking", ranking(s, all, func(j *engine.Judgement) Object { return judgement(j, p) }), // its beginning and the lenses of the kit, or all
-				"ranking_total", s.Total, // lenses of the whole ranking
+				"lens", lensOf(s.Use),
+				"verdict", verdictOf(s.Use), "whole", s.Use != nil && s.Use.Whole(), "in_part", partsOf(s.Use, p),
+				"nearest", Maybe(a.Rescue(s), func(r *why.Rescue) Object { return rescue(r, p) }),
+				"ranking", ranking(s, all, func(j *engine.Judgement) Object { return judgement(j, p) }),
+				"ranking_total", s.Total,
 			)
 		}),
 	)...)
@@ -120,7 +120,7 @@ func lensOf(j *engine.Judgement) *string {
 func kit(k *engine.Kit, proven bool, l brief.Limits) Object {
 	return Of(
 		"lenses", k.Lenses, "score", k.Mean, "uncovered", k.Uncovered, "swaps", k.Swaps, "mass_kg", k.Mass,
-		"minutes", k.Minutes, "value", k.Value, // of all changes; the score less what those and hire weigh, by which kits are compared
+		"minutes", k.Minutes, "value", k.Value,
 		"cost_a_day", k.Cost, "proven", proven, "limits", limits(l),
 	)
 }
@@ -174,22 +174,22 @@ func judged(j *engine.Judgement, p lang.Printer) Object {
 	return Of(
 		"lens", j.Lens, "focal_mm", j.Fact(facts.FocalLength), "adapter", adapter, "score", j.Score,
 		"excluded", j.Standing == engine.Excluded, "standing", j.Standing.String(),
-		"may_be_out?", j.Turns() && j.Standing == engine.Judged, // with other values of the assumed figures
+		"may_be_out?", j.Turns() && j.Standing == engine.Judged,
 		"may_be_in?", j.Turns() && j.Standing != engine.Judged,
-		"verdict", verdictOf(j), // good, fair, poor or out
-		"whole", j.Whole(), // no limit is below 1 anywhere on the way
-		"in_part", partsOf(j, p), // the limits that are
+		"verdict", verdictOf(j),
+		"whole", j.Whole(),
+		"in_part", partsOf(j, p),
 		"known_pct", j.Known,
-		"missing", j.Missing, // fields of the lens that the catalogue does not give and that nothing stands in for
-		"kept_out", wording.KeptOut(j.KeptOut, p), // the limit by which it cannot come; "" when it can
+		"missing", j.Missing,
+		"kept_out", wording.KeptOut(j.KeptOut, p),
 		"vetoes", Each(j.Vetoes(), func(v *rules.Raised) Object { return Of("code", v.Code, "reason", v.In(p)) }),
 		"setup", setup(j),
 		"criteria", Each(j.Criteria, func(f *rules.Finding) Object {
 			return Of(
 				"name", f.Name, "weight", f.Weight, "applies", f.Applies,
-				"score", f.Score, // null when unknown or when the criterion does not apply
-				"unknown", len(f.Unknown) > 0, "lacks", f.Unknown, // the facts that are not known
-				"limits", Each(f.Limiting(), limit), // that lower the whole score; at 0 they exclude
+				"score", f.Score,
+				"unknown", len(f.Unknown) > 0, "lacks", f.Unknown,
+				"limits", Each(f.Limiting(), limit),
 				"reasons", wording.Reasons(f, p),
 			)
 		}),
@@ -213,9 +213,9 @@ func partsOf(j *engine.Judgement, p lang.Printer) []Object {
 	return Each(parts, func(part *engine.Part) Object {
 		return Of(
 			"code", part.Code, "factor", part.Factor, "reason", part.In(p),
-			"about", part.Aspect.String(), // framing, focus, light, steadiness, or "" for anything else
+			"about", part.Aspect.String(),
 			"says", wording.Part(part, j, p),
-			"held_pct", part.Held, // of the way; null where nothing moves
+			"held_pct", part.Held,
 		)
 	})
 }
@@ -235,10 +235,10 @@ func setup(j *engine.Judgement) Object {
 		"near_m", j.Fact(facts.NearLimit), "far_m", far, "far_unbounded?", math.IsInf(far, 0),
 		"iso", j.Fact(facts.ISO), "nd_stops", j.Fact(facts.ND), "short_stops", j.Fact(facts.Short),
 		"over_stops", j.Fact(facts.Over),
-		"filters", filters, // on the lens, rings included, the lens's side first
-		"built_in_nd_stops", builtIn, // of a filter in the camera; nd_stops counts it
-		"following", j.Fact(facts.Following) == 1, // the focus is kept on the subject
-		"stand_near_m", j.Fact(facts.SubjectNear), "stand_far_m", j.Fact(facts.SubjectFar), // from the sensor plane to the subject
+		"filters", filters,
+		"built_in_nd_stops", builtIn,
+		"following", j.Fact(facts.Following) == 1,
+		"stand_near_m", j.Fact(facts.SubjectNear), "stand_far_m", j.Fact(facts.SubjectFar),
 		"face_stretch_pct", j.Fact(facts.FaceStretch), "field_width_deg", j.Fact(facts.AngleWidth),
 	)
 }
@@ -298,9 +298,9 @@ func placeOf(j *engine.Judgement) float64 {
 
 func second(s *engine.Second) Object {
 	return Of(
-		"lens", s.Lens, "loss", s.Loss, // that would be missed least, and what the score loses without it
-		"shots", s.Shots, "decider", Name(s.Decider), // shot without which it does not come
-		"instead", s.Instead.Lenses, // the kit then
+		"lens", s.Lens, "loss", s.Loss,
+		"shots", s.Shots, "decider", Name(s.Decider),
+		"instead", s.Instead.Lenses,
 	)
 }
 
@@ -329,18 +329,18 @@ func candidate(r *engine.Recommendation, c *engine.Candidate, best bool) Object 
 // figures is how far the kit hangs on assumed figures.
 func figures(f *sure.Figures) Object {
 	return Of(
-		"count", f.Bear, // figures that bear on the lenses that the kit is chosen from
-		"sure", f.Sure, // no values within the ranges make another kit better
-		"draws", f.Draws, "same_kit", f.Same, // of all figures at once; 0 for a kit that is sure
-		"kits", Each(f.Kits, func(k *sure.Frequency) Object { return Of("lenses", k.Lenses, "draws", k.Briefs) }), // that came out
-		"ask", Each(f.Ask, func(q *sure.Question) Object { // what settles most first; empty for a kit that is sure
+		"count", f.Bear,
+		"sure", f.Sure,
+		"draws", f.Draws, "same_kit", f.Same,
+		"kits", Each(f.Kits, func(k *sure.Frequency) Object { return Of("lenses", k.Lenses, "draws", k.Briefs) }),
+		"ask", Each(f.Ask, func(q *sure.Question) Object {
 			of := func(value float64) float64 { return float64(In(value, q.Unit)) }
 			return Of(
 				"of", q.Of.String(), "name", q.Name, "figure", q.Keyword, "unit", q.Unit,
 				"low", of(q.Low), "taken", of(q.Middle), "high", of(q.High),
 				"evidence", q.Evidence.String(), "source", q.Source, "stated_roughly", q.Rough,
-				"settles", q.Settles, // by how much the mean score is higher for knowing it
-				"moves", q.Moves, // how far the score of the kit moves over its range
+				"settles", q.Settles,
+				"moves", q.Moves,
 				"kits", Each(q.Kits, func(k *sure.KitAt) Object { return Of("value", of(k.Value), "kit", k.Kit) }),
 			)
 		}),
@@ -350,20 +350,20 @@ func figures(f *sure.Figures) Object {
 func nearby(n *sure.Nearby, t *brief.Tolerances, a *answer.Answer) Object {
 	return Of(
 		"briefs", n.Briefs, "same_kit", n.Same,
-		"covers_pct", n.Covers.Value, "covers_error_pct", n.Covers.Error, // of the briefs: the kit does all that it does in the brief itself; errors are those of sampling, at 95 %
-		"outdone_pct", n.Outdone.Value, "outdone_error_pct", n.Outdone.Error, // of the briefs: another kit leaves less undone
-		"loss_median", n.Loss.Value, "loss_median_error", n.Loss.Error, // of value against the best kit of each brief
+		"covers_pct", n.Covers.Value, "covers_error_pct", n.Covers.Error,
+		"outdone_pct", n.Outdone.Value, "outdone_error_pct", n.Outdone.Error,
+		"loss_median", n.Loss.Value, "loss_median_error", n.Loss.Error,
 		"loss_p95", n.LossOften.Value, "loss_p95_error", n.LossOften.Error,
-		"score_median", n.Score.Value, "score_median_error", n.Score.Error, // of the kit
+		"score_median", n.Score.Value, "score_median_error", n.Score.Error,
 		"score_p05", n.ScoreSeldom.Value, "score_p05_error", n.ScoreSeldom.Error,
-		"hurts", Each(a.Hurts, hurt), // what hurts the kit by itself, the worst first
-		"figures_varied", n.Figures, // that are assumed
+		"hurts", Each(a.Hurts, hurt),
+		"figures_varied", n.Figures,
 		"distance_pct", t.Distance, "light_stops", t.Light, "subject_pct", t.Subject, "weight_pct", t.Weight,
 		"kits", Each(n.Kits, outcome),
 		"shots", Each(n.Shots, func(s *sure.ShotNearby) Object {
 			return Of("shot", s.ID, "done", s.Done, "same_lens", s.Same, "outcomes", Each(s.Outcomes, outcome))
 		}),
-		"first_flip", Maybe(a.Flip, flip), // null when no figure alone changes the kit
+		"first_flip", Maybe(a.Flip, flip),
 	)
 }
 
@@ -377,10 +377,10 @@ func tastes(s *taste.Shares) Object {
 		others += share(s.Kits[i].All)
 	}
 	return Of(
-		"draws", s.Draws, // of each kind
-		"error_pct", s.Error(), // of sampling, at 95 %
-		"set_ups_held", true, // each lens keeps in each shot that of the weights in force
-		"kits", Each(kits, func(k *taste.Share) Object { // the one chosen first, then by their shares
+		"draws", s.Draws,
+		"error_pct", s.Error(),
+		"set_ups_held", true,
+		"kits", Each(kits, func(k *taste.Share) Object {
 			var marked *string
 			factor := math.NaN()
 			if k.Marks != nil {
@@ -392,15 +392,15 @@ func tastes(s *taste.Shares) Object {
 			}
 			return Of(
 				"lenses", k.Lenses,
-				"all_weightings_pct", share(k.All), "half_to_double_pct", share(k.Near), // of the tastes of each kind: it is best
-				"central_weights", weights, // in the middle of those that make it best, as a rules file takes them; empty where no taste does
-				"solved_anew", k.Anew, // the kit when these are in force and set-ups are sought anew; empty where nobody looked
-				"marked_by", marked, // the criterion that tells these weightings best from all; null where chance does
-				"factor", factor, // by which it weighs more there
+				"all_weightings_pct", share(k.All), "half_to_double_pct", share(k.Near),
+				"central_weights", weights,
+				"solved_anew", k.Anew,
+				"marked_by", marked,
+				"factor", factor,
 			)
 		}),
-		"kits_total", len(s.Kits), "others_pct", others, // of all weightings: kits behind those listed are best
-		"not_proven", s.Unproven, // tastes whose search was cut short
+		"kits_total", len(s.Kits), "others_pct", others,
+		"not_proven", s.Unproven,
 	)
 }
 
@@ -410,8 +410,8 @@ func hurt(h *sure.Hurt) Object {
 		of, name, input = h.Figure.Of, h.Figure.Name, h.Figure.Keyword
 	}
 	return Of("of", of.String(), "name", name, "input", input,
-		"undone_pct", h.Undone, // of what it may be: the kit leaves undone what it does in the brief itself
-		"loss", h.Loss, // of value against the best kit, in the mean over what it may be
+		"undone_pct", h.Undone,
+		"loss", h.Loss,
 	)
 }
 

@@ -13,15 +13,15 @@ import (
 func Why(c *why.Case, p lang.Printer) Object {
 	judged := func(j *engine.Judgement) Object { return judgement(j, p) }
 	o := append(head("why", c.Recommendation), Of(
-		"shot", c.Shot.Shot.ID, "lens", judged(c.Lens), "against", Maybe(c.Against, judged), // null when there is no other lens
-		"weightings", Maybe(c.Duel, func(d *taste.Duel) Object { // all ways to weigh the criteria, with both set-ups held; null where one of the two may not be brought
+		"shot", c.Shot.Shot.ID, "lens", judged(c.Lens), "against", Maybe(c.Against, judged),
+		"weightings", Maybe(c.Duel, func(d *taste.Duel) Object {
 			return Of("wins_pct", d.Wins, "loses_pct", d.Loses, "exact", d.Exact) // the lens scores more, or less, than the other; not exact where they were drawn
 		}),
-		"nearest", Maybe(c.Rescue, func(r *why.Rescue) Object { return rescue(r, p) }), // null where a lens of the house does the shot
+		"nearest", Maybe(c.Rescue, func(r *why.Rescue) Object { return rescue(r, p) }),
 		"turns", Each(c.Turns, func(t *why.Turn) Object {
 			return Of(
-				"what", wording.Turn(t), "lens", t.Lens.Name.Value, // that gains by it
-				"filter", Maybe(t.Filter, filterWant), // with which the lens would do the shot; null where too much light does not exclude it
+				"what", wording.Turn(t), "lens", t.Lens.Name.Value,
+				"filter", Maybe(t.Filter, filterWant),
 				"changes", Each(t.Changes, func(c *why.BriefChange) Object { return change(c, p) }),
 			)
 		}),
@@ -41,17 +41,17 @@ func Why(c *why.Case, p lang.Printer) Object {
 func behind(c *why.Case, p lang.Printer) Object {
 	line := func(l *rules.Line) Object {
 		return Of(
-			"code", l.Code, "text", l.Text, "values", l.Values.In(p), "known", l.Known, // the code of a veto or limit
-			"holds", l.Holds, "value", l.Value, // a veto or limit that holds excludes the lens; the value of a score or limit
+			"code", l.Code, "text", l.Text, "values", l.Values.In(p), "known", l.Known,
+			"holds", l.Holds, "value", l.Value,
 		)
 	}
 	return Of(
 		"criteria", Each(c.Trace, func(t *rules.Trace) Object {
 			return Of(
 				"name", t.Name, "about", t.About, "weight", t.Weight, "share_pct", t.Share, "applies", t.Applies, "score", t.Score,
-				"when", Maybe(t.When, line), // null when it always applies
+				"when", Maybe(t.When, line),
 				"vetoes", Each(t.Vetoes, line),
-				"limits", Each(t.Limits, line), // the value is what each leaves of the whole score
+				"limits", Each(t.Limits, line),
 				"scores", Each(t.Scores, line), "reasons", wording.Said(&t.Finding, p),
 			)
 		}),
@@ -61,7 +61,7 @@ func behind(c *why.Case, p lang.Printer) Object {
 				value.Unit = v.Unit
 			}
 			return Of(
-				"name", v.Name, "known", v.Known, "value", value, "unit", v.Unit, // null when unknown or without bound
+				"name", v.Name, "known", v.Known, "value", value, "unit", v.Unit,
 				"text", wording.Value(c, v, p), "scope", v.Scope, "meaning", v.Meaning, "formula", v.Formula, "source", v.Source,
 			)
 		}),
