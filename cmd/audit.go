@@ -30,8 +30,7 @@ It ends with 1 when shots fail even with what may be hired.`,
 		Example: `  glassbrief audit night-ferry.scenario
   glassbrief audit night-ferry.scenario --rent "120 EUR"
   glassbrief audit night-ferry.scenario --owned-only --as json`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			s, err := a.load(args[0])
 			if err != nil {

@@ -71,9 +71,6 @@ be given. No file is ever overwritten.`,
 			}
 			return atMostOne("folder")(c, args)
 		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return nil, cobra.ShellCompDirectiveFilterDirs
-		},
 		RunE: func(c *cobra.Command, args []string) error {
 			b.folder = filepath.Clean(args[0])
 			return b.run(c.Flags())
@@ -90,13 +87,7 @@ be given. No file is ever overwritten.`,
 	}
 	flags.StringArrayVar(&b.adapted, "adapter", nil, "`mount` of lenses for which there is an adapter to the camera; may be given several times")
 	b.table.addTableFlags(flags)
-	for flag, endings := range map[string][]string{"lenses": {"csv", "xlsx"}, "shots": {"csv", "xlsx"}, "script": {"fountain"}} {
-		if err := c.MarkFlagFilename(flag, endings...); err != nil {
-			panic(err) // the flag does not exist: a mistake in this package
-		}
-	}
 	complete(c, "sensor", sensorSizes)
-	complete(c, "decimal", decimalMarks)
 	return c
 }
 

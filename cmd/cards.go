@@ -33,8 +33,7 @@ light and physics, the sheet of swaps, and where the cautions stand.`,
   glassbrief cards night-ferry.scenario --units imperial
   glassbrief cards night-ferry.scenario --as markdown -o cards.md
   glassbrief cards night-ferry.scenario --as html --pocket -o cards.html`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			s, err := a.load(args[0])
 			if err != nil {

@@ -210,13 +210,6 @@ func (a *app) catalogShow(files *[]string) *cobra.Command {
 			}
 			return atMostOne("name")(c, args)
 		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			c, err := a.readCatalogue(*files)
-			if err != nil {
-				return nil, cobra.ShellCompDirectiveError
-			}
-			return itemNames(c), cobra.ShellCompDirectiveNoFileComp
-		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := a.readCatalogue(*files)
 			if err != nil {

@@ -36,7 +36,7 @@ figures, adapters that do not reach infinity, and threads that no filter fits.`,
 		Example: `  glassbrief catalog doctor
   glassbrief catalog doctor night-ferry.scenario
   glassbrief catalog doctor night-ferry.scenario --lens "Old 28"`,
-		Args: atMostOne("scenario"), ValidArgsFunction: completeScenarios,
+		Args: atMostOne("scenario"),
 		RunE: func(c *cobra.Command, args []string) error {
 			s, warned, err := a.doctorScenario(*files, args)
 			if err != nil {

@@ -35,6 +35,5 @@ a formula.`,
 		},
 	}
 	c.Flags().Var(&kind, "kind", "what to print as CSV, as a `word`: "+strings.Join(kind.words, ", "))
-	complete(c, "kind", kind.words)
 	return c
 }

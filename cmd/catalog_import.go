@@ -95,8 +95,6 @@ their source and licence with them.`,
 	flags.StringVar(&f.mount, "mount", "", "`name` of the mount of a new lens (default: the one that the database gives)")
 	flags.StringVar(&f.sensor, "sensor", "", "`size` of the sensor to show distortion for, as \"36mm x 24mm\"")
 	flags.StringVar(&f.deliver, "deliver", "", "delivered aspect `ratio` to show distortion for, as 2.39:1")
-	complete(c, "kind", f.kind.words)
-	complete(c, "decimal", f.decimal.words)
 	complete(c, "sensor", sensorSizes)
 	return c
 }

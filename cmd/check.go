@@ -50,9 +50,6 @@ known, stays as it is and is reported.`,
   glassbrief check night-ferry.scenario --fix
   glassbrief check *.scenario --as json`,
 		Args: someFiles,
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"scenario", "choices"}, cobra.ShellCompDirectiveFilterFileExt
-		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if a.form.value != "text" && a.form.value != "json" {
 				return a.noForm()

@@ -44,7 +44,8 @@ func (s *size) Set(text string) error {
 	return nil
 }
 
-// complete offers values for a flag to the shell.
+// complete offers words to the shell for a flag that takes other texts, too; what else is offered stands in
+// [offers].
 func complete(c *cobra.Command, flag string, words []string) {
 	if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // the flag does not exist: a mistake in this package

@@ -52,7 +52,6 @@ when its plan is that of neither.`,
 			return usage(lang.MissingValue, "%q takes two or three versions of a scenario, not %d", c.CommandPath(), len(args)).
 				because("Name files, or as git does: HEAD~1:night-ferry.scenario night-ferry.scenario")
 		},
-		ValidArgsFunction: completeScenarios,
 		RunE: func(c *cobra.Command, args []string) error {
 			o := engine.Options{Camera: camera, Hold: answer.Ranked}
 			if len(args) == 3 {

@@ -42,8 +42,7 @@ not done.`,
   glassbrief days salt-works.scenario --within 5s
   glassbrief days salt-works.scenario -o plan.html
   glassbrief days salt-works.scenario -o plan.ics`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			if patience <= 0 || patience > mostPatience {
 				return usage(lang.OutOfRange, "a plan cannot be found within %v", patience).because("Write a time up to %v, as \"20s\".", mostPatience)

@@ -43,9 +43,6 @@ needs besides is left out of the texts.`,
 		Example: `  glassbrief explain
   glassbrief explain missing-unit`,
 		Args: atMostOne("code"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return codeNames(), cobra.ShellCompDirectiveNoFileComp
-		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := a.loadSettings(""); err != nil {
 				return err

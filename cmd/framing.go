@@ -28,8 +28,7 @@ pixels. The catalogue must have the pixels of the modes.`,
 		Example: `  glassbrief framing night-ferry.scenario
   glassbrief framing night-ferry.scenario -o unit.fdl
   glassbrief framing night-ferry.scenario -o leader.svg`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			s, err := a.load(args[0])
 			if err != nil {

@@ -71,9 +71,6 @@ what makes git use it.`,
 			return usage(lang.MissingValue, "%q takes three versions of a file, not %d", c.CommandPath(), len(args)).
 				because("Name the one that both come from, then yours, then the other.")
 		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return languageExtensions, cobra.ShellCompDirectiveFilterFileExt
-		},
 		RunE: func(_ *cobra.Command, args []string) error { return m.run(args) },
 	}
 	c.Flags().BoolVarP(&m.write, "write", "w", false, "write the merged text to OURS, in one step")

@@ -22,16 +22,6 @@ func (a *app) offerScale(c *cobra.Command) {
 	c.Flags().BoolVar(&scale, "scale", false, "print the whole scale of a lens: near and far at marked distances and stops")
 	c.Flags().StringVar(&name, "lens", "", "`name` of a lens of the catalogue, for its scale")
 	c.Flags().StringArrayVar(&files, "catalog", nil, "read this `file` as the catalogue; may be given several times")
-	err := c.RegisterFlagCompletionFunc("lens", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		catalogue, err := a.readCatalogue(files)
-		if err != nil {
-			return nil, cobra.ShellCompDirectiveError
-		}
-		return catalogue.Lenses.Names(), cobra.ShellCompDirectiveNoFileComp
-	})
-	if err != nil {
-		panic(err) // the flag does not exist: a mistake in this package
-	}
 	one := c.RunE
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if !scale {

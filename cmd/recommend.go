@@ -42,8 +42,7 @@ than 100 shots on a page.`,
   glassbrief recommend night-ferry.scenario -o plan.html
   glassbrief recommend night-ferry.scenario -o plan.json
   glassbrief recommend night-ferry.scenario --all -o rankings.csv`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			if nearby < 0 || nearby > maxNearby {
 				return usage(lang.OutOfRange, "%d nearby briefs cannot be drawn", nearby).because("Write a number up to %d; 500 is plenty.", maxNearby)

@@ -52,7 +52,15 @@ func (a *app) run(args []string) (code int) {
 		}
 	}()
 	a.args = args
-	a.addVerbs(args)
+	switch {
+	case len(args) > 0 && args[0] == bashRequest:
+		return a.answerBash(args[1:])
+	case len(args) > 1 && (args[0] == cobra.ShellCompRequestCmd || args[0] == cobra.ShellCompNoDescRequestCmd):
+		a.addVerbs(args[1 : len(args)-1]) // without the word that is being typed
+		a.offer(a.root)
+	default:
+		a.addVerbs(args)
+	}
 	a.root.SetArgs(append([]string{}, args...)) // never nil, which cobra takes for os.Args
 	return a.exitCode(a.root.Execute())
 }
@@ -161,9 +169,6 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	flags.BoolVarP(&a.verbose, "verbose", "v", false, "say on standard error which files are read and written")
 	flags.BoolP("help", "h", false, "show this help")
 	root.Flags().Bool("version", false, "print the version")
-	for name, c := range map[string]*choice{"as": &a.form, "units": &a.units, "color": &a.color} {
-		complete(root, name, c.words)
-	}
 
 	root.SetHelpCommand(a.help())
 	return a

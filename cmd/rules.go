@@ -73,7 +73,6 @@ mean: 1 where it does not bite, 0 where the lens is out.`,
 		Example: `  glassbrief rules
   glassbrief rules show house.rules
   glassbrief rules show night-ferry.scenario --as json`,
-		ValidArgsFunction: completeRules,
 		RunE: func(_ *cobra.Command, args []string) error {
 			set, _, err := a.ruleSet(args)
 			if err != nil {
@@ -83,11 +82,6 @@ mean: 1 where it does not bite, 0 where the lens is out.`,
 			return a.show(view{data: data, page: func(lang.Printer) show.Page { return rulesPage(data) }})
 		},
 	}
-}
-
-// completeRules offers files with rules to the shell.
-func completeRules(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return []string{"rules", "scenario"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
 // ruleSet gives the criteria in force, with those of some files, and the texts that they

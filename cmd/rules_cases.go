@@ -50,8 +50,7 @@ touched. It ends with 1 when a case does not hold.
   }`,
 		Example: `  glassbrief rules test house.rules
   glassbrief rules test night-ferry.scenario --as json`,
-		Args:              someFiles,
-		ValidArgsFunction: completeRules,
+		Args: someFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
 			set, sources, err := a.ruleSet(args)
 			if err != nil {

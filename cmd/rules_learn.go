@@ -105,9 +105,6 @@ answer would tell most. Every set-up is that of the weights of the house.`,
 			return usage(lang.MissingValue, "%q lacks the files of choices", c.CommandPath()).
 				because("Name at least one, as in: %s night-ferry.choices. \"glassbrief why SCENARIO --shot 4A --chose \"Wide 24\"\" makes one.", c.CommandPath())
 		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return []string{"choices"}, cobra.ShellCompDirectiveFilterFileExt
-		},
 		RunE: func(c *cobra.Command, args []string) error {
 			study, err := a.study(c.Context(), args)
 			if err != nil {

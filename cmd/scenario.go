@@ -115,8 +115,3 @@ func oneFile(c *cobra.Command, args []string) error {
 	return usage(lang.ExtraValue, "%q takes one scenario, and %q is a second", c.CommandPath(), args[1]).
 		because("A name with spaces goes between quotes.")
 }
-
-// completeScenarios offers scenario files to the shell.
-func completeScenarios(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return []string{"scenario"}, cobra.ShellCompDirectiveFilterFileExt
-}

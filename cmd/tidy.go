@@ -54,9 +54,6 @@ and the exit code is 1 when a file would change. - is standard input.`,
 			return usage(lang.MissingValue, "%q lacks the name of a file", c.CommandPath()).
 				because("Name one or more files, or - for standard input.")
 		},
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return languageExtensions, cobra.ShellCompDirectiveFilterFileExt
-		},
 		RunE: func(_ *cobra.Command, args []string) error { return t.run(args) },
 	}
 	c.Flags().BoolVarP(&t.write, "write", "w", false, "write the tidy text back to each file, in one step")

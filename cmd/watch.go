@@ -33,8 +33,7 @@ the page says what is wrong. Nothing is reachable from other machines. It ends
 with Ctrl-C.`,
 		Example: `  glassbrief watch night-ferry.scenario
   glassbrief watch night-ferry.scenario --port 8080`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			if args[0] == "-" {
 				return usage(lang.NotAllowed, "standard input cannot be watched").because("Name a file.")

@@ -30,8 +30,7 @@ The engine of the page is within a released glassbrief. Another one builds it
 with Go from its source, which takes about a minute, and keeps it.`,
 		Example: `  glassbrief whatif night-ferry.scenario -o whatif.html
   glassbrief whatif night-ferry.scenario --units imperial -o whatif.html`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			if a.form.value != "html" {
 				return usage(lang.NotAllowed, "a page is written to a file of form \"html\"").

@@ -35,8 +35,7 @@ learn" finds from such choices how much each criterion counts for them.`,
   glassbrief why night-ferry.scenario --shot 4A --lens "Wide 24"
   glassbrief why night-ferry.scenario --shot 9A --against "Zoom 24-70"
   glassbrief why night-ferry.scenario --shot 8A --chose "Normal 35"`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenarios,
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := q.check(args[0]); err != nil {
 				return err
