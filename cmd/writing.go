@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -12,10 +13,9 @@ import (
 	"syscall"
 	"time"
 
+	"glassbrief/cmd/lock"
 	"glassbrief/cmd/whatif/program"
 	"glassbrief/lang"
-
-	"github.com/gofrs/flock"
 )
 
 const (
@@ -103,7 +103,7 @@ func writeFile(path string, fill func(io.Writer) error) error {
 		}
 		return reasonOf(errors.Join(fill(file), file.Close()))
 	}
-	release, err := lock(target)
+	release, err := hold(target)
 	if err != nil {
 		return err
 	}
@@ -146,53 +146,32 @@ type held struct{ owner string }
 
 func (h held) Error() string { return "it is being changed by another run" + h.owner }
 
-// lock keeps other runs from a file until it is released, and clears away what a run that was cut off
-// left beside it. The system lets go of the lock of a process that ends, however it does.
-func lock(target string) (release func(), err error) {
+// hold keeps other runs from a file until it is released, and clears away what a run that was cut off
+// left beside it.
+func hold(target string) (release func(), err error) {
 	folder, base := filepath.Split(target)
 	name := filepath.Join(folder, "."+base+".lock")
-	for end := time.Now().Add(lockPatience); ; time.Sleep(lockPause) {
-		l := flock.New(name)
-		ok, err := l.TryLock()
-		if err != nil {
-			return nil, reasonOf(err)
-		}
-		if ok {
-			// Whoever had it last may have removed the file that was opened here.
-			if isNamed, err := isNow(l, name); isNamed && err == nil {
-				_ = os.WriteFile(name, fmt.Appendf(nil, "%d %s", os.Getpid(), time.Now().Format(time.TimeOnly)), 0o644) // for the complaint of another run alone
-				left, _ := filepath.Glob(escaped(filepath.Join(folder, "."+base)) + "-*.tmp")
-				for _, temporary := range left {
-					os.Remove(temporary)
-				}
-				return func() {
-					os.Remove(name)
-					_ = l.Unlock() // nothing is left to let go of when it fails
-				}, nil
+	ctx, stop := context.WithTimeout(context.Background(), lockPatience)
+	defer stop()
+	release, err = lock.Take(ctx, name, lockPause)
+	if errors.Is(err, context.DeadlineExceeded) {
+		owner := ""
+		if text, err := os.ReadFile(name); err == nil {
+			if process, since, ok := strings.Cut(string(text), " "); ok {
+				owner = fmt.Sprintf(", process %s, since %s", process, since)
 			}
-			_ = l.Unlock() // as above
-			continue
 		}
-		if time.Now().After(end) {
-			owner := ""
-			if text, err := os.ReadFile(name); err == nil {
-				if process, since, ok := strings.Cut(string(text), " "); ok {
-					owner = fmt.Sprintf(", process %s, since %s", process, since)
-				}
-			}
-			return nil, held{owner}
-		}
+		return nil, held{owner}
 	}
-}
-
-// isNow reports whether a name still leads to the file that a lock holds.
-func isNow(l *flock.Flock, name string) (bool, error) {
-	ours, err := l.Stat()
 	if err != nil {
-		return false, err
+		return nil, reasonOf(err)
 	}
-	now, err := os.Stat(name)
-	return err == nil && os.SameFile(ours, now), nil
+	_ = os.WriteFile(name, fmt.Appendf(nil, "%d %s", os.Getpid(), time.Now().Format(time.TimeOnly)), 0o644) // for the complaint of another run alone
+	left, _ := filepath.Glob(escaped(filepath.Join(folder, "."+base)) + "-*.tmp")
+	for _, temporary := range left {
+		os.Remove(temporary)
+	}
+	return release, nil
 }
 
 // escaped writes a path as a pattern that only it matches.
@@ -236,7 +215,7 @@ func (a *app) updateFile(path string, change func(old *lang.Source) (text string
 	if !mode.IsRegular() {
 		return lost(path, errors.New("it is no file"))
 	}
-	release, err := lock(target)
+	release, err := hold(target)
 	if err != nil {
 		return lost(path, err)
 	}

@@ -64,7 +64,7 @@ func TestUpdateOfALockedFile(t *testing.T) {
 	if err := os.WriteFile(path, []byte("old\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	release, err := lock(path)
+	release, err := hold(path)
 	if err != nil {
 		t.Fatal(err)
 	}

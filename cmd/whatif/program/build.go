@@ -114,13 +114,16 @@ func (c chain) run(ctx context.Context, source string, heard func(line string), 
 	return out.String(), nil
 }
 
-// build builds the engine and packs it.
-func (c chain) build(ctx context.Context, source string, progress func(done, total int)) (*built, error) {
+// scratch begins the name of a folder in which Go builds.
+const scratch = "building-"
+
+// build builds the engine in a new folder within another one, "" for that of the system, and packs it.
+func (c chain) build(ctx context.Context, source, within string, progress func(done, total int)) (*built, error) {
 	starter, err := os.ReadFile(filepath.Join(c.root, "lib", "wasm", "wasm_exec.js"))
 	if err != nil {
 		return nil, &Missing{"this Go lacks what a program for browsers is started by", err}
 	}
-	wasm, err := c.compile(ctx, source, progress)
+	wasm, err := c.compile(ctx, source, within, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -128,8 +131,8 @@ func (c chain) build(ctx context.Context, source string, progress func(done, tot
 }
 
 // compile gives the engine as Go compiles it.
-func (c chain) compile(ctx context.Context, source string, progress func(done, total int)) ([]byte, error) {
-	folder, err := os.MkdirTemp("", "glassbrief-engine-")
+func (c chain) compile(ctx context.Context, source, within string, progress func(done, total int)) ([]byte, error) {
+	folder, err := os.MkdirTemp(within, scratch)
 	if err != nil {
 		return nil, &Missing{"there is no folder to build the engine for pages in", err}
 	}

@@ -8,7 +8,7 @@ import (
 	"slices"
 	"time"
 
-	"github.com/gofrs/flock"
+	"glassbrief/cmd/lock"
 )
 
 const (
@@ -17,8 +17,8 @@ const (
 )
 
 // cached gives the engine that the cache holds under a key, or builds it and puts it there. A second run
-// that wants the same waits for the first. A file that is not whole is built anew.
-func cached(ctx context.Context, key string, build func() (*built, error)) (*Program, error) {
+// that builds waits for the first. A file that is not whole is built anew. The build may use the folder.
+func cached(ctx context.Context, key string, build func(folder string) (*built, error)) (*Program, error) {
 	folder, err := os.UserCacheDir()
 	if err != nil {
 		return nil, &Missing{"there is no cache folder to keep an engine for pages in", err}
@@ -31,16 +31,18 @@ func cached(ctx context.Context, key string, build func() (*built, error)) (*Pro
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return nil, &Missing{"the engine for pages cannot be kept in the cache folder", err}
 	}
-	lock := flock.New(name + ".lock")
-	// Where a file cannot be locked, two runs build the same, and the later takes the other's place.
-	if _, err := lock.TryLockContext(ctx, lockWait); ctx.Err() != nil {
+	release, err := lock.Take(ctx, filepath.Join(folder, "lock"), lockWait)
+	switch {
+	case ctx.Err() != nil:
 		return nil, &Missing{"another run builds the engine for pages, and is not done: " + ended(ctx.Err()), err}
-	}
-	defer lock.Unlock()
+	case err == nil:
+		defer release()
+		sweep(folder)
+	} // where no file can be locked, two runs build the same, and the later takes the other's place
 	if b := look(name); b != nil { // another run was building it
 		return b.program(), nil
 	}
-	b, err := build()
+	b, err := build(folder)
 	if err != nil {
 		return nil, err
 	}
@@ -83,6 +85,17 @@ func put(name string, file []byte) error {
 	return os.Rename(temporary.Name(), name)
 }
 
+// sweep clears away what runs that were cut off left in the folder, whose lock is held. Each engine had a
+// lock of its own once, which stayed.
+func sweep(folder string) {
+	for _, pattern := range []string{scratch + "*", ".engine-*.tmp", "engine-*.lock"} {
+		left, _ := filepath.Glob(filepath.Join(folder, pattern))
+		for _, name := range left {
+			os.RemoveAll(name)
+		}
+	}
+}
+
 // prune throws away all but the engines that were used last.
 func prune(folder string) {
 	type use struct {
@@ -92,13 +105,12 @@ func prune(folder string) {
 	var all []use
 	names, _ := filepath.Glob(filepath.Join(folder, "engine-*"))
 	for _, name := range names {
-		if info, err := os.Stat(name); err == nil && filepath.Ext(name) != ".lock" {
+		if info, err := os.Stat(name); err == nil {
 			all = append(all, use{name, info.ModTime()})
 		}
 	}
 	slices.SortFunc(all, func(a, b use) int { return cmp.Or(b.at.Compare(a.at), cmp.Compare(a.name, b.name)) })
 	for _, old := range all[min(kept, len(all)):] {
 		os.Remove(old.name)
-		os.Remove(old.name + ".lock")
 	}
 }

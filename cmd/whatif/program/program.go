@@ -66,12 +66,12 @@ func (f Finder) Find(ctx context.Context) (*Program, error) {
 	if err != nil {
 		return nil, &Missing{"the source of the engine cannot be read", err}
 	}
-	return cached(ctx, key, func() (*built, error) {
+	return cached(ctx, key, func(folder string) (*built, error) {
 		if chain.tool == "" {
 			return nil, &Missing{Why: "this program has no engine for pages within, and there is no Go to build one"}
 		}
 		f.Building()
-		return chain.build(ctx, source, f.Progress)
+		return chain.build(ctx, source, folder, f.Progress)
 	})
 }
 
@@ -89,7 +89,7 @@ func Build(ctx context.Context, progress func(done, total int)) ([]byte, error) 
 	if chain.tool == "" {
 		return nil, &Missing{Why: "there is no Go to build the engine"}
 	}
-	b, err := chain.build(ctx, source, progress)
+	b, err := chain.build(ctx, source, "", progress)
 	if err != nil {
 		return nil, err
 	}

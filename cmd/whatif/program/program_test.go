@@ -137,7 +137,7 @@ func TestCacheBuildsOnceAndAnewWhatIsBroken(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", home)
 	t.Setenv("HOME", home) // where the cache of other systems is
 	var builds atomic.Int32
-	build := func() (*built, error) {
+	build := func(string) (*built, error) {
 		builds.Add(1)
 		return &built{hash: "h", starter: []byte("s"), packed: []byte("p")}, nil
 	}
@@ -168,7 +168,7 @@ func TestCacheBuildsOnceAndAnewWhatIsBroken(t *testing.T) {
 		}
 	}
 	failure := errors.New("no build")
-	if _, err := cached(t.Context(), "other", func() (*built, error) { return nil, failure }); !errors.Is(err, failure) {
+	if _, err := cached(t.Context(), "other", func(string) (*built, error) { return nil, failure }); !errors.Is(err, failure) {
 		t.Errorf("a build that fails gives %v", err)
 	}
 	for _, key := range []string{"a", "b", "c", "d", "e"} {
@@ -176,13 +176,58 @@ func TestCacheBuildsOnceAndAnewWhatIsBroken(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	left, err := filepath.Glob(filepath.Join(cache, "glassbrief", "*"))
+	if left := cacheOf(t); len(left) != kept {
+		t.Errorf("the cache keeps %v, want %d engines", left, kept)
+	}
+}
+
+// cacheOf lists all that the cache folder holds.
+func cacheOf(t *testing.T) (names []string) {
+	t.Helper()
+	cache, err := os.UserCacheDir()
 	if err != nil {
 		t.Fatal(err)
 	}
-	engines := slices.DeleteFunc(left, func(name string) bool { return filepath.Ext(name) == ".lock" })
-	if len(engines) != kept {
-		t.Errorf("the cache keeps %v, want %d engines", engines, kept)
+	entries, err := os.ReadDir(filepath.Join(cache, "glassbrief"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, entry := range entries {
+		names = append(names, entry.Name())
+	}
+	return names
+}
+
+// A run that is killed leaves the folder that Go builds in, a file that is half written and its lock. The
+// next one that builds clears them away, and leaves the engine alone.
+func TestCacheClearsAwayWhatWasCutOff(t *testing.T) {
+	home := t.TempDir()
+	t.Setenv("XDG_CACHE_HOME", home)
+	t.Setenv("HOME", home)
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder := filepath.Join(cache, "glassbrief")
+	if err := os.MkdirAll(filepath.Join(folder, "building-1"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"building-1/engine.wasm", ".engine-key-1.tmp", "engine-key.lock", "lock"} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte("left"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_, err = cached(t.Context(), "key", func(within string) (*built, error) {
+		if within != folder {
+			t.Errorf("it builds in %s, want %s", within, folder)
+		}
+		if left := cacheOf(t); !slices.Equal(left, []string{"lock"}) {
+			t.Errorf("while it builds, the cache holds %v", left)
+		}
+		return &built{hash: "h", starter: []byte("s"), packed: []byte("p")}, nil
+	})
+	if left := cacheOf(t); err != nil || !slices.Equal(left, []string{"engine-key"}) {
+		t.Errorf("the cache holds %v (%v), want the engine alone", left, err)
 	}
 }
 
@@ -263,7 +308,7 @@ func TestEngineIsTheSameFromAnotherFolder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wasm, err := c.compile(t.Context(), other, func(int, int) {})
+	wasm, err := c.compile(t.Context(), other, t.TempDir(), func(int, int) {})
 	if err != nil {
 		t.Fatal(err)
 	}
