@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
@@ -120,6 +121,22 @@ func (p *Page) ForbidScripts() {
 	p.t.Helper()
 	if _, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}); err != nil {
 		p.t.Fatal(err)
+	}
+}
+
+// LetClipboard lets pages read and write the clipboard, or refuses it to all of the browser.
+func (p *Page) LetClipboard(may bool) {
+	p.t.Helper()
+	setting := browser.PermissionSettingDenied
+	if may {
+		setting = browser.PermissionSettingGranted
+	}
+	for _, name := range []string{"clipboard-read", "clipboard-write"} {
+		if _, err := chromedp.CallBrowser(p.ctx, browser.SetPermission, browser.SetPermissionParams{
+			Permission: &browser.PermissionDescriptor{Name: name}, Setting: setting,
+		}); err != nil {
+			p.t.Fatal(err)
+		}
 	}
 }
 
