@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"glassbrief/catalog"
+	"glassbrief/cmd/schema"
 	"glassbrief/engine/brief"
 	"glassbrief/lang"
 
@@ -64,6 +65,7 @@ var offers = map[string]offer{
 	"rules learn":    files("choices"),
 	"rules show":     files("rules", "scenario"),
 	"rules test":     files("rules", "scenario"),
+	"schema":         first(1, words(schema.Names)),
 	"tidy":           files(languageExtensions...),
 	"watch":          first(1, files("scenario")),
 	"whatif":         first(1, files("scenario")),

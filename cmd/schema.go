@@ -38,9 +38,6 @@ number at the end of both names, keys may be added, and none goes or changes.`,
   glassbrief schema recommend
   glassbrief schema catalog list
   glassbrief schema glassbrief/check/1 -o check.json`,
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return schema.Names(), cobra.ShellCompDirectiveNoFileComp
-		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				return a.oneSchema(c, strings.Join(args, "-"))
