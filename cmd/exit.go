@@ -131,7 +131,7 @@ func (a *app) reportFault(fault any, stack []byte) int {
 	if a.verbose {
 		fmt.Fprintf(a.stderr, "%s, %s, %s/%s\n%s", a.root.Version, runtime.Version(), runtime.GOOS, runtime.GOARCH, stack)
 	} else {
-		fmt.Fprintln(a.stderr, "Please report it with your input and with what the same command prints under --verbose.")
+		fmt.Fprintln(a.stderr, "Please report it with your input and with what the same command prints under --verbose; \"glassbrief help bugs\" says where.")
 	}
 	return exitFault
 }

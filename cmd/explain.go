@@ -55,15 +55,22 @@ needs besides is left out of the texts.`,
 				}
 				names = args
 			}
-			data, rows := explainData{travel.HeaderOf("explain"), nil}, []codeRow{}
-			for _, name := range names {
-				page, _ := codepage.Of(lang.Code(name))
-				rows = append(rows, codeRow{page.Code, page.Meaning, page.About})
-				data.Codes = append(data.Codes, codeData{rows[len(rows)-1], page.Wrong, page.Right})
+			data, rows := explainData{travel.HeaderOf("explain"), codesData(names)}, []codeRow{}
+			for _, c := range data.Codes {
+				rows = append(rows, c.codeRow)
 			}
 			return a.show(view{data: data, rows: rowsOf(rows), page: func(lang.Printer) show.Page { return explainPage(data.Codes, len(args) == 1) }})
 		},
 	}
+}
+
+// codesData says what there is to say of codes.
+func codesData(names []string) (all []codeData) {
+	for _, name := range names {
+		page, _ := codepage.Of(lang.Code(name))
+		all = append(all, codeData{codeRow{page.Code, page.Meaning, page.About}, page.Wrong, page.Right})
+	}
+	return all
 }
 
 func codeNames() (names []string) {

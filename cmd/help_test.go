@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -8,6 +9,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"glassbrief/lang"
+	"glassbrief/lang/expression"
 
 	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
@@ -48,6 +52,56 @@ func TestHelpOfEveryVerb(t *testing.T) {
 			})
 		})
 	})
+}
+
+// Each topic is a page that says all that its table has, within 80 cells, and as a page of the manual.
+func TestTopics(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	wants := map[string][]string{"bugs": {"--version"}}
+	for code, row := range exitCodes {
+		wants["exit-codes"] = append(wants["exit-codes"], fmt.Sprint(code), strings.Fields(row.means)[0])
+	}
+	for _, dim := range lang.Dimensions() {
+		wants["units"] = append(append(wants["units"], lang.UnitNames(dim)...), lang.UnitAliases(dim)...)
+	}
+	for _, function := range expression.Functions() {
+		wants["rules"] = append(wants["rules"], function.Signature())
+	}
+	wants["rules"] = append(wants["rules"], factNames()...)
+	wants["codes"] = codeNames()
+	manual, err := Manual()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, topic := range topics {
+		if wants[topic.name] == nil {
+			t.Errorf("nothing is asked of the topic %q", topic.name)
+		}
+		shown := said(t, "help", topic.name)
+		page, _, err := manual.Find([]string{"help", topic.name})
+		if err != nil || page.Short != topic.short {
+			t.Fatalf("the manual has no %q: %v", topic.name, err)
+		}
+		for where, text := range map[string]string{"help": shown, "manual": page.Long} {
+			for _, want := range wants[topic.name] {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s of %q does not say %q", where, topic.name, want)
+				}
+			}
+			for line := range strings.Lines(text) {
+				if runewidth.StringWidth(strings.TrimSuffix(line, "\n")) > 80 {
+					t.Errorf("%s of %q: the line does not fit 80 cells: %s", where, topic.name, line)
+				}
+			}
+		}
+	}
+	if root := said(t, "--help"); !strings.Contains(root, "\n  exit-codes   what the exit code says\n") {
+		t.Errorf("the help lists no topics:\n%s", root)
+	}
+	var stderr strings.Builder
+	if code := Main([]string{"help", "exit-code"}, nil, io.Discard, &stderr); code != exitBadInput || !strings.Contains(stderr.String(), `Did you mean "exit-codes"?`) {
+		t.Errorf("got %d and %q, want a suggestion", code, stderr.String())
+	}
 }
 
 // The examples of the help are commands that work, in a folder with the demo's files.

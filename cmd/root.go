@@ -186,14 +186,19 @@ func knownVerb(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	var names []string
+	return noVerb(c, args[0], nil)
+}
+
+// noVerb is the complaint about a word that is no verb of a command; it may as well have been one of others.
+func noVerb(c *cobra.Command, word string, others []string) error {
+	names := slices.Clone(others)
 	for _, verb := range c.Commands() {
 		if verb.IsAvailableCommand() {
 			names = append(names, verb.Name())
 		}
 	}
-	return usage(lang.UnknownWord, "%q is no verb of %q", args[0], c.CommandPath()).
-		or(lang.Nearest(args[0], names)).because("%s --help lists them.", c.CommandPath())
+	return usage(lang.UnknownWord, "%q is no verb of %q", word, c.CommandPath()).
+		or(lang.Nearest(word, names)).because("%s --help lists them.", c.CommandPath())
 }
 
 // version gives the version that the Go toolchain recorded when it built the binary.

@@ -86,6 +86,9 @@ func Dimensions() []Dimension {
 	return all
 }
 
+// Example says how a quantity of the dimension is written.
+func (d Dimension) Example() string { return d.row().example }
+
 // row gives the table's row of a dimension. A dimension without a name gets a row that
 // holds its formula.
 func (d Dimension) row() *dimensionRow {

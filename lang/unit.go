@@ -78,6 +78,17 @@ func UnitNames(dim Dimension) []string {
 	return append(names, dim.row().forms...)
 }
 
+// UnitAliases gives the other spellings of the units of one dimension, in the order of the table.
+func UnitAliases(dim Dimension) []string {
+	var names []string
+	for _, row := range units {
+		if row.unit.Dim == dim {
+			names = append(names, row.aliases...)
+		}
+	}
+	return names
+}
+
 // FindUnit looks a unit up by any of its spellings. Besides the table it knows the
 // quotient of any two of its units ("m/min"), currencies by their ISO 4217 code, whose
 // factor is 1, and the quotient of a currency and one of its units ("EUR/min").

@@ -26,12 +26,15 @@ func main() {
 	}
 }
 
-// write makes the folder if need be, and a page for each verb in it.
+// write makes the folder if need be, and a page for each verb and each topic of help in it.
 func write(dir string) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
-	root := cmd.Root()
+	root, err := cmd.Manual()
+	if err != nil {
+		return err
+	}
 	root.DisableAutoGenTag = true
 	return doc.GenManTree(root, &doc.GenManHeader{Source: "glassbrief", Manual: "glassbrief"}, dir)
 }

@@ -13,7 +13,7 @@ func TestWriteGivesThePagesOfEveryVerb(t *testing.T) {
 	if err := write(dir); err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{"glassbrief.1", "glassbrief-reckon.1", "glassbrief-reckon-focus.1"} {
+	for _, name := range []string{"glassbrief.1", "glassbrief-reckon.1", "glassbrief-reckon-focus.1", "glassbrief-help-units.1"} {
 		page, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			t.Error(err)
