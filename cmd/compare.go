@@ -3,6 +3,7 @@ package cmd
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"glassbrief/cmd/report"
@@ -38,13 +39,17 @@ Of three versions the first is what the other two come from. It says what each
 changes, what both change and where they contradict each other, and what the
 brief with the changes of both recommends beside what each does. It ends with 1
 when they contradict each other, when the brief with both cannot be read, and
-when its plan is that of neither.`,
+when its plan is that of neither.
+
+Of two files of choices it says in which shots which lens was taken otherwise,
+and ends with 1 when there is one.`,
 		Example: `  glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario
   glassbrief compare main:night-ferry.scenario HEAD:night-ferry.scenario \
     --as markdown
   glassbrief compare HEAD:night-ferry.scenario night-ferry.scenario \
     --as html -o review.html
-  glassbrief compare base.scenario mine.scenario hers.scenario`,
+  glassbrief compare base.scenario mine.scenario hers.scenario
+  glassbrief compare HEAD:night-ferry.choices night-ferry.choices`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 2 || len(args) == 3 {
 				return nil
@@ -53,6 +58,14 @@ when its plan is that of neither.`,
 				because("Name files, or as git does: HEAD~1:night-ferry.scenario night-ferry.scenario")
 		},
 		RunE: func(c *cobra.Command, args []string) error {
+			if slices.ContainsFunc(args, isChoices) {
+				for _, flag := range []string{"camera", "all"} {
+					if c.Flags().Changed(flag) {
+						return usage(lang.Contradiction, "\"--%s\" is for scenarios, and a file of choices is compared", flag).because("Leave it out.")
+					}
+				}
+				return a.compareChoices(c.Context(), args)
+			}
 			o := engine.Options{Camera: camera, Hold: answer.Ranked}
 			if len(args) == 3 {
 				return a.review(c.Context(), args, o)

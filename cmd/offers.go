@@ -53,7 +53,7 @@ var offers = map[string]offer{
 	"catalog import": first(1, files("csv", "xlsx")),
 	"catalog show":   first(1, inCatalogue(func(s *brief.Scenario) []string { return itemNames(s.Catalogue) })),
 	"check":          files("scenario", "choices"),
-	"compare":        first(3, files("scenario")),
+	"compare":        first(3, files("scenario", "choices")),
 	"days":           first(1, files("scenario")),
 	"explain":        first(1, words(codeNames)),
 	"facts":          first(1, words(factNames)),

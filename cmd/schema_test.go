@@ -89,6 +89,10 @@ var schemas = []struct {
 		"compare|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario",
 		"compare|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario|../scenarios/night-ferry.scenario",
 	}},
+	{"compare-choices", choicesComparedData{}, []string{
+		"compare|../scenarios/night-ferry.choices|../scenarios/night-ferry.choices",
+		"compare|../scenarios/night-ferry.choices|../testdata/schema/none.choices",
+	}},
 	{"rules-learn", learnData{}, []string{"rules|learn|../scenarios/night-ferry.choices"}},
 	{"rules-test", rulesTestData{}, []string{"rules|test|../testdata/rules/standard-cases.rules"}},
 	{"check", checkData{}, []string{"check|../scenarios/night-ferry.scenario", "check|../testdata/schema/uncovered.scenario"}},

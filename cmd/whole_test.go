@@ -171,6 +171,7 @@ var fuzzedVerbs = [][]string{
 	{"why", "day.scenario", "--shot", "4A"}, {"rules", "show", "day.scenario"}, {"rules", "test", "house.rules"}, {"catalog", "list", "--catalog", "kit.catalog"}, {"tidy", "house.rules", "--diff"},
 	{"catalog", "export", "--catalog", "kit.catalog"}, {"rules", "learn", "day.choices"}, {"check", "day.choices"},
 	{"merge", "day.scenario", "later.scenario", "house.rules"}, {"compare", "day.scenario", "later.scenario", "day.scenario"}, {"merge", "kit.catalog", "day.scenario", "later.scenario"},
+	{"compare", "day.choices", "day.choices"},
 }
 
 // FuzzRuns makes a scenario, its catalogue, its rules, its script and its list of frames from bytes,

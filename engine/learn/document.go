@@ -59,12 +59,17 @@ type Said struct {
 
 // String writes the statement as a file has it.
 func (s Said) String() string {
+	return keyword + " " + s.Taken() + " in shot " + lang.Quote(s.Shot.Value)
+}
+
+// Taken writes which lens was taken over which, as a file has it.
+func (s Said) Taken() string {
 	var b strings.Builder
-	b.WriteString(keyword + " " + lang.Quote(s.Lens.Value))
+	b.WriteString(lang.Quote(s.Lens.Value))
 	for i, lens := range s.Over {
 		b.WriteString([]string{" over ", " or "}[min(i, 1)] + lang.Quote(lens.Value))
 	}
-	return b.String() + " in shot " + lang.Quote(s.Shot.Value)
+	return b.String()
 }
 
 // keyword begins a statement of a choice.
