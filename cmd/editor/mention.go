@@ -3,6 +3,7 @@ package editor
 import (
 	"iter"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"glassbrief/engine/learn"
@@ -16,9 +17,9 @@ type mention struct {
 	defines bool
 }
 
-// A subject is what a name stands for: its kind, as [document.nameKind] has it or "fact", its name, and for
-// what belongs to one scenario the path of that.
-type subject struct{ kind, name, scenario string }
+// A subject is what a name stands for: its kind, as [document.nameKind] has it or "fact", its name, for what
+// belongs to one scenario the path of that, and for a sensor mode the name of its camera.
+type subject struct{ kind, name, scenario, camera string }
 
 // ofScenario are the kinds of which each scenario has its own.
 var ofScenario = map[string]bool{"shot": true, "place": true, "unit": true}
@@ -26,12 +27,15 @@ var ofScenario = map[string]bool{"shot": true, "place": true, "unit": true}
 // renamable are the kinds whose names are mentioned.
 var renamable = map[string]bool{
 	"lens": true, "camera": true, "rig": true, "mount": true, "adapter": true, "filter": true,
-	"criterion": true, "fact": true, "shot": true, "place": true, "unit": true,
+	"criterion": true, "fact": true, "shot": true, "place": true, "unit": true, "mode": true,
 }
 
-// mentions lists the names of a document, in order, and the files that it names.
+// mentions lists the names of a document, in order, and the files that it names. A sensor mode of a scenario
+// that is that of several cameras is mentioned once for each.
 func (d *document) mentions() (all []mention, files []string) {
 	chosen := "" // the scenario of a block of choices
+	crew := fleet{of: map[string]string{}, onShot: map[int]string{}}
+	modes := map[int]lang.Place{} // by their places in the list
 	for place := range d.source.Tokens() {
 		switch {
 		case place.Kind == lang.AtExpression:
@@ -63,6 +67,16 @@ func (d *document) mentions() (all []mention, files []string) {
 				}
 			case renamable[kind]:
 				of := subject{kind: kind, name: text}
+				if d.kind == "scenario" {
+					crew.hear(place, kind, text)
+				}
+				if kind == "mode" {
+					if defines {
+						of.camera = textOf(place.Blocks[0].Values[len(place.Blocks[0].Values)-1])
+					} else {
+						modes[len(all)] = place
+					}
+				}
 				if ofScenario[kind] {
 					if of.scenario = d.path; d.kind == "choices" {
 						of.scenario = chosen
@@ -72,7 +86,64 @@ func (d *document) mentions() (all []mention, files []string) {
 			}
 		}
 	}
-	return all, files
+	if len(modes) == 0 {
+		return all, files
+	}
+	var known []mention
+	for i, m := range all {
+		place, isMode := modes[i]
+		if !isMode {
+			known = append(known, m)
+			continue
+		}
+		for _, m.camera = range crew.cameras(place) {
+			known = append(known, m)
+		}
+	}
+	return known, files
+}
+
+// A fleet is the cameras of a scenario, by which it is known whose a sensor mode is.
+type fleet struct {
+	candidates []string
+	units      []string
+	of         map[string]string // the camera of a unit that has its own
+	onShot     map[int]string    // the unit of a shot, by where the shot begins
+}
+
+// hear takes a name of a scenario in.
+func (f *fleet) hear(place lang.Place, kind, name string) {
+	switch block := place.Block(); {
+	case block == "shot" && kind == "unit":
+		f.onShot[place.Blocks[0].Keyword.Span.Start] = name
+	case block == "scenario" && kind == "camera" && place.Keyword.Value == "unit":
+		f.of[textOf(place.Values[0])] = name
+	case block == "scenario" && kind == "camera":
+		f.candidates = append(f.candidates, name)
+	case block == "scenario" && kind == "unit":
+		f.units = append(f.units, name)
+	}
+}
+
+// cameras lists the cameras that must have the mode which a place names.
+func (f *fleet) cameras(place lang.Place) []string {
+	if place.Keyword.Value == "unit" {
+		if camera, ok := f.of[textOf(place.Values[0])]; ok {
+			return []string{camera}
+		}
+		return f.candidates[:min(1, len(f.candidates))]
+	}
+	list := slices.Clone(f.candidates)
+	if place.Block() != "shot" {
+		return list
+	}
+	on, isOn := f.onShot[place.Blocks[0].Keyword.Span.Start]
+	for _, unit := range f.units {
+		if camera, ok := f.of[unit]; ok && (!isOn || unit == on) && !slices.Contains(list, camera) {
+			list = append(list, camera)
+		}
+	}
+	return list
 }
 
 // beside gives the path of a file that the document names.
@@ -98,6 +169,9 @@ func (d *document) defined(place lang.Place) (kind string, defines bool) {
 	case d.kind == "rules" && block == "" && keyword == "criterion":
 		return keyword, true
 	case d.kind == "catalog" && block == "" && renamable[keyword]:
+		return keyword, true
+	case d.kind == "catalog" && keyword == "mode" && len(place.Blocks) == 1 && len(place.Blocks[0].Values) > 0 &&
+		(block == "camera" || block == "amend" && place.Blocks[0].Values[0].Text() == "camera"):
 		return keyword, true
 	}
 	return "", false

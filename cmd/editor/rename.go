@@ -59,6 +59,12 @@ func (s *server) rename(d *document, p *params) (any, error) {
 	about := w.about(d, m.subject)
 	edit := workspaceEdit{map[string][]textEdit{}}
 	for _, place := range places {
+		for _, m := range place.mentions {
+			if m.span == place.span && m.subject != place.subject {
+				return nil, fmt.Errorf("line %d of %s names the %s %q of %q and of %q at once: give one of them another name by hand",
+					place.span.Position().Line, place.uri, m.kind, m.name, place.camera, m.camera)
+			}
+		}
 		for _, reader := range w.readers(place.path) {
 			if place.document.kind != "scenario" && !slices.Contains(about, reader) {
 				return nil, fmt.Errorf("%s reads %s too, and has another %s %q or none", reader.uri, place.uri, m.kind, m.name)
@@ -94,6 +100,13 @@ func (s *server) mayBeCalled(w *workspace, d *document, m mention, name string) 
 		}
 		look := s.look(f.document)
 		_, isFact := look.Rules.Names().Lookup(name)
+		if m.kind == "mode" {
+			camera, ok := look.Catalogue.Cameras.Lookup(m.camera)
+			if ok && camera.Mode(name) != nil {
+				return fmt.Errorf("%q has a mode %q already", m.camera, name)
+			}
+			continue
+		}
 		if m.kind == "fact" && isFact || find(look, m.kind, name, s.Printer).text != "" {
 			return fmt.Errorf("there is a %s %q already", m.kind, name)
 		}

@@ -29,7 +29,7 @@ scenario "Day" {
   rig    "@Own sled"
   rules  "own.rules"
   place  "@Rail" move 10min
-  unit   "@B" camera "Own body"
+  unit   "@B" camera "Own body" mode "All"
   unit   "C"
   bring  "@Own 20"
   carry  1 lenses
@@ -49,6 +49,7 @@ shot "1B" {
   subject  person 1.7m
   frame    full
   distance 2m
+  mode     "@All"
   after    "1A"
 }
 
@@ -61,6 +62,7 @@ use demo
 scenario "Night" {
   camera "Own body"
   rig    "Own sled"
+  mode   "@All"
 }
 
 shot "1A" {
@@ -92,10 +94,17 @@ mount "@Own mount" {
 
 camera "Own body" {
   mount     "Own mount"
-  mode      "All" 36mm x 24mm
+  mode      "@All" 36mm x 24mm "the whole sensor"
+  mode      "Small" 24mm x 13.5mm
   mass      1kg
   iso       800
   iso_range 200..3200
+}
+
+filter "@Own ND" {
+  kind     nd
+  thread   77mm
+  strength 3 stops
 }
 
 rig "Own sled" {
@@ -113,6 +122,18 @@ lens "Own 20" {
 	"hire.catalog": `lens "Hire 28" {
   mount "Own mount"
   focal 28mm
+}
+
+amend filter "Own ND" {
+  mass 25g
+}
+
+camera "Hire body" {
+  mount     "Own mount"
+  mode      "All" 30mm x 20mm
+  mass      1kg
+  iso       800
+  iso_range 200..3200
 }
 
 adapter "@Thin" {
@@ -291,7 +312,7 @@ func TestRenameAndBack(t *testing.T) {
 			s.put(before)
 		}
 	}
-	for _, kind := range []string{"lens", "camera", "rig", "mount", "adapter", "criterion", "fact", "shot", "place", "unit"} {
+	for _, kind := range []string{"lens", "camera", "rig", "mount", "adapter", "criterion", "fact", "shot", "place", "unit", "filter", "mode"} {
 		if names[kind] == 0 {
 			t.Errorf("no %s was renamed", kind)
 		}
@@ -319,11 +340,55 @@ func TestRenameRefused(t *testing.T) {
 		{"day.scenario", "1A", " ", "a name is wanted"},
 		{"day.scenario", "1A", "a\nb", "a name stands on one line"},
 		{"day.scenario", "person", "people", "nothing that can be renamed"},
+		{"own.catalog", "All\"", "Small", "has the name already"},
+		{"day.scenario", "All\"", "Small", "has the name already"},
+		{"own.catalog", "Own ND", "Polariser, 77", "there is a filter \"Polariser, 77\" already"},
 		{"own.catalog", "Own mount", "Coin screw", "there is a mount \"Coin screw\" already"},
 	} {
 		s.open(c.file, files[c.file])
 		if _, fault := s.renamed(files, c.file, place(c.file, c.piece), c.name); fault == nil || !strings.Contains(fault.Message, c.want) {
 			t.Errorf("%s to %q: got %v, want %q", c.piece, c.name, fault, c.want)
+		}
+	}
+}
+
+// A mode is that of its camera: of another one that has a mode of the same name nothing changes, and where a
+// scenario means the modes of both, it is refused.
+func TestRenameOfAMode(t *testing.T) {
+	body := func(name string) string {
+		return fmt.Sprintf("camera %q {\n  mount \"Deep bayonet\"\n  mode  \"All\" 36mm x 24mm\n}\n", name)
+	}
+	const kit = "use demo\nuse \"own.catalog\"\n"
+	files := map[string]string{
+		"own.catalog": body("A") + body("B") + "amend camera \"A\" {\n  mode \"All\" 36mm x 20mm\n}\n",
+		"a.scenario":  kit + "scenario \"s\" {\n  mode \"All\"\n  camera \"A\"\n}\nshot \"1\" {\n  mode \"All\"\n}\n",
+		"b.scenario":  kit + "scenario \"s\" {\n  camera \"B\"\n  unit \"U\" mode \"All\"\n}\nshot \"1\" {\n  mode \"All\"\n}\n",
+	}
+	want := maps.Clone(files)
+	want["own.catalog"] = strings.NewReplacer("mode  \"All\"", "mode  \"Whole\"", "mode \"All\"", "mode \"Whole\"", body("B"), body("B")).Replace(files["own.catalog"])
+	want["a.scenario"] = strings.ReplaceAll(files["a.scenario"], "All", "Whole")
+	place := func(file string, at int) position {
+		src, _ := lang.NewSource(file, []byte(files[file]))
+		return positionOf(src, at+1)
+	}
+	s := begin(t, files)
+	for _, from := range []string{"own.catalog", "a.scenario"} {
+		s.open(from, files[from])
+		got, fault := s.renamed(files, from, place(from, strings.Index(files[from], "All\"")), "Whole")
+		if diff := cmp.Diff(want, got); fault != nil || diff != "" {
+			t.Errorf("from %s: %v; it differs (-want +got):\n%s", from, fault, diff)
+		}
+	}
+	for text, line := range map[string]string{
+		"scenario \"s\" {\n  camera \"A\" or \"B\"\n  mode \"All\"\n}\n":                                                                "line 5",
+		"scenario \"s\" {\n  camera \"A\"\n  unit \"U\" camera \"B\" mode \"All\"\n}\nshot \"1\" {\n  mode \"All\"\n}\n":                "line 8",
+		"scenario \"s\" {\n  camera \"A\"\n  unit \"U\" camera \"B\"\n  unit \"V\"\n}\nshot \"1\" {\n  mode \"All\"\n  unit \"V\"\n}\n": "",
+	} {
+		files["both.scenario"] = kit + text
+		s.put(map[string]string{"both.scenario": kit + text})
+		_, fault := s.renamed(files, "own.catalog", place("own.catalog", strings.Index(files["own.catalog"], "All\"")), "Whole")
+		if (fault == nil) != (line == "") || fault != nil && !(strings.Contains(fault.Message, line+" of ") && strings.Contains(fault.Message, `"A" and of "B" at once`)) {
+			t.Errorf("%s: got %v, want %q", text, fault, line)
 		}
 	}
 }
@@ -377,14 +442,14 @@ func TestReferences(t *testing.T) {
 		}
 		return got
 	}
-	want := []string{"day.scenario 16:6", "day.scenario 29:12", "day.scenario 33:13", "day.choices 1:41"}
+	want := []string{"day.scenario 16:6", "day.scenario 30:12", "day.scenario 34:13", "day.choices 1:41"}
 	if diff := cmp.Diff(want, ask("references", true)); diff != "" {
 		t.Errorf("references (-want +got):\n%s", diff)
 	}
 	if diff := cmp.Diff(want[1:], ask("references", false)); diff != "" {
 		t.Errorf("without where it is described (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff([]string{"16:6 kind 3", "29:12 kind 2", "33:13 kind 2"}, ask("documentHighlight", true)); diff != "" {
+	if diff := cmp.Diff([]string{"16:6 kind 3", "30:12 kind 2", "34:13 kind 2"}, ask("documentHighlight", true)); diff != "" {
 		t.Errorf("marked (-want +got):\n%s", diff)
 	}
 }
