@@ -57,7 +57,7 @@ func TestOutline(t *testing.T) {
 
 	var found []placedSymbol
 	s.askInto(&found, "workspace/symbol", map[string]any{"query": "OWN 2"})
-	if len(found) != 1 || found[0].Name != "Own 20" || found[0].ContainerName != "lens" || found[0].Location.Range.Start.Line != 18 {
+	if len(found) != 1 || found[0].Name != "Own 20" || found[0].ContainerName != "lens" || found[0].Location.Range.Start.Line != 25 {
 		t.Errorf("got %+v, want the lens", found)
 	}
 	s.askInto(&found, "workspace/symbol", map[string]any{"query": "shot 1a"})
