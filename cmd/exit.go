@@ -14,7 +14,6 @@ import (
 	"glassbrief/lang"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 )
 
 // The exit codes.
@@ -186,43 +185,6 @@ func (c complaint) As(target any) bool {
 		*ds = lang.Diagnostics{c.Diagnostic}
 	}
 	return ok
-}
-
-// flagError says in our words what is wrong with a flag.
-func flagError(c *cobra.Command, err error) error {
-	var unknown *pflag.NotExistError
-	var bare *pflag.ValueRequiredError
-	var invalid *pflag.InvalidValueError
-	help := c.CommandPath() + " --help"
-	switch {
-	case errors.As(err, &unknown):
-		name := dashed(unknown.GetSpecifiedName())
-		var names []string
-		c.Flags().VisitAll(func(f *pflag.Flag) {
-			if !f.Hidden {
-				names = append(names, "--"+f.Name)
-			}
-		})
-		return usage(lang.UnknownWord, "%q is no flag of %q", name, c.CommandPath()).
-			or(lang.Nearest(name, names)).because("%s lists them.", help)
-	case errors.As(err, &bare):
-		return usage(lang.MissingValue, "%q lacks its value", dashed(bare.GetSpecifiedName())).
-			because("%s shows what it takes.", help)
-	case errors.As(err, &invalid):
-		c := usage(lang.UnknownWord, "%q does not take %q", "--"+invalid.GetFlag().Name, invalid.GetValue())
-		if known, ok := invalid.GetFlag().Value.(*choice); ok {
-			return c.or(lang.Nearest(invalid.GetValue(), known.words)).because("It takes %s.", lang.Quoted(known.words))
-		}
-		return c.because("%s shows what it takes.", help)
-	}
-	return usage(lang.UnexpectedText, "%s", err.Error()).because("%s shows how flags are written.", help)
-}
-
-func dashed(name string) string {
-	if len(name) == 1 {
-		return "-" + name
-	}
-	return "--" + name
 }
 
 // noArguments is for verbs that take flags only.

@@ -181,26 +181,6 @@ func group(use, short, long, example string) *cobra.Command {
 
 func showHelp(c *cobra.Command, _ []string) error { return c.Help() }
 
-// knownVerb refuses arguments to a command that only holds verbs.
-func knownVerb(c *cobra.Command, args []string) error {
-	if len(args) == 0 {
-		return nil
-	}
-	return noVerb(c, args[0], nil)
-}
-
-// noVerb is the complaint about a word that is no verb of a command; it may as well have been one of others.
-func noVerb(c *cobra.Command, word string, others []string) error {
-	names := slices.Clone(others)
-	for _, verb := range c.Commands() {
-		if verb.IsAvailableCommand() {
-			names = append(names, verb.Name())
-		}
-	}
-	return usage(lang.UnknownWord, "%q is no verb of %q", word, c.CommandPath()).
-		or(lang.Nearest(word, names)).because("%s --help lists them.", c.CommandPath())
-}
-
 // version gives the version that the Go toolchain recorded when it built the binary.
 func version() string {
 	info, ok := debug.ReadBuildInfo()

@@ -55,6 +55,7 @@ type factRuleData struct {
 // rules is the verb for the criteria by which lenses are judged.
 func (a *app) rules() *cobra.Command {
 	c := a.showRules("rules [FILE...]")
+	c.Args = filesOrVerb
 	c.AddCommand(a.showRules("show [FILE...]"), a.testRules(), a.learnRules())
 	return c
 }
