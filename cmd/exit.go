@@ -95,6 +95,9 @@ type diagnosticsData struct {
 func (a *app) report(ds lang.Diagnostics) {
 	a.bar.end()
 	if a.heard != nil {
+		if ds = ds.Beyond(*a.heard); len(ds) == 0 {
+			return
+		}
 		if *a.heard = append(*a.heard, ds...); a.form.value == "json" {
 			return
 		}

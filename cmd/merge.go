@@ -60,7 +60,8 @@ order of shots is merged as well. Where both change the same, both stand in the
 text between marks, and the exit code is 1; so it is when the merged text has a
 fault that neither side has, as a name that one changed and the other uses. A
 file of which a version cannot be read is merged by lines. "git-setup" prints
-what makes git use it.`,
+what makes git use it. A name that a side changed in another file is not seen
+here: run "check" when all files are merged.`,
 		Example: `  glassbrief merge base.scenario mine.scenario hers.scenario
   glassbrief merge base.scenario mine.scenario hers.scenario -o merged.scenario
   glassbrief merge -w base.rules mine.rules hers.rules --ours mine --theirs hers`,

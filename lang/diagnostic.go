@@ -121,9 +121,29 @@ func (ds Diagnostics) Sorted() Diagnostics {
 			cmp.Compare(a.Severity, b.Severity),
 		)
 	})
-	return slices.CompactFunc(sorted, func(a, b Diagnostic) bool {
-		return a.Code == b.Code && a.Span == b.Span && a.Summary == b.Summary
-	})
+	distinct := sorted[:0]
+	for _, d := range sorted {
+		first := len(distinct) // of those that begin where this one does
+		for first > 0 && distinct[first-1].Span.Start == d.Span.Start {
+			first--
+		}
+		if !slices.ContainsFunc(distinct[first:], d.same) {
+			distinct = append(distinct, d)
+		}
+	}
+	return distinct
+}
+
+// Beyond gives the diagnostics that others do not hold yet, as when a file is read twice.
+func (ds Diagnostics) Beyond(others Diagnostics) Diagnostics {
+	return slices.DeleteFunc(slices.Clone(ds), func(d Diagnostic) bool { return slices.ContainsFunc(others, d.same) })
+}
+
+// same reports whether another diagnostic says the same of the same text.
+func (d Diagnostic) same(other Diagnostic) bool {
+	a, b := d.Span.Source, other.Span.Source
+	return d.Code == other.Code && d.Summary == other.Summary && d.Span.Start == other.Span.Start && d.Span.End == other.Span.End &&
+		(a == b || a != nil && b != nil && a.Name == b.Name && a.Text == b.Text)
 }
 
 func (d Diagnostic) sourceName() string {

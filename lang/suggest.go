@@ -7,19 +7,29 @@ import (
 
 // Nearest gives the candidate that word is most likely a misspelling of, or "".
 // A candidate counts when at most a third of its letters differ (one letter always may);
-// letter case does not count. Of equally near candidates the first wins.
+// letter case does not count. Of equally near candidates the first wins. A candidate that goes on
+// behind the word, or stops before its end, with whole words comes first if it is the only one: names are
+// cut short and lengthened more often than they are mistaken for one another.
 func Nearest(word string, candidates []string) string {
 	best, bestDistance := "", 0
+	whole, wholes := "", 0
 	folded := strings.ToLower(word)
 	if utf8.RuneCountInString(word) > 64 {
 		return ""
 	}
 	for _, candidate := range candidates {
 		limit := max(1, utf8.RuneCountInString(candidate)/3)
-		distance := editDistance(folded, strings.ToLower(candidate))
+		lower := strings.ToLower(candidate)
+		distance := editDistance(folded, lower)
+		if strings.HasPrefix(lower, folded+" ") || strings.HasPrefix(folded, lower+" ") {
+			whole, wholes = candidate, wholes+1
+		}
 		if distance <= limit && (best == "" || distance < bestDistance) {
 			best, bestDistance = candidate, distance
 		}
+	}
+	if wholes == 1 && (best == "" || bestDistance > 0) {
+		return whole
 	}
 	return best
 }
