@@ -31,6 +31,7 @@ type app struct {
 	root     *cobra.Command
 	heard    *lang.Diagnostics // gathers what is reported, for a verb that says it itself; nil for none
 	settings *Settings         // nil until first asked for
+	layers   []settingsLayer   // the files that they come from, the weaker first
 	budget   *lang.Budget      // of all that is read
 	bar      *progress         // the one shown last; nil when there was none
 	read     sync.Map          // the files that the run has read, by name
@@ -94,6 +95,7 @@ var verbs = []verb{
 	{"facts", (*app).facts},
 	{"explain", (*app).explain},
 	{"schema", (*app).schema},
+	{"settings", (*app).showSettings},
 	{"rules", (*app).rules},
 	{"catalog", (*app).catalog},
 	{"tidy", (*app).tidy},
@@ -163,7 +165,7 @@ says which lenses go in the bag, how each shot is set up, and why.`,
 	flags.Var(&a.units, "units", "the `system` for distances, masses and light: metric or imperial")
 	flags.Var(&a.color, "color", "`when` to use colour: auto, always or never")
 	flags.IntVar(&a.width, "width", 0, "width of the text in `cells`; 0 is that of the terminal")
-	flags.StringVar(&a.settingsFile, "settings", "", "read settings from `file`, not from glassbrief.yaml beside the scenario")
+	flags.StringVar(&a.settingsFile, "settings", "", "read settings from `file`, not from glassbrief.yaml beside the scenario or above it in its repository")
 	budget := size(lang.SizeText(lang.DefaultBudget))
 	flags.Var(&budget, "budget", "the most that one run reads, as a `size` of "+lang.BudgetRange()+"; other limits are shares of it")
 	flags.BoolVarP(&a.verbose, "verbose", "v", false, "say on standard error which files are read and written")

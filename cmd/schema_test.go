@@ -99,6 +99,7 @@ var schemas = []struct {
 	{"merge", mergeData{}, []string{"merge|../scenarios/night-ferry.scenario|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario", "merge|../scenarios/night-ferry.scenario|../scenarios/orchard.scenario|../scenarios/salt-works.scenario"}},
 	{"explain", explainData{}, []string{"explain", "explain|missing-unit"}},
 	{"schema", schemasData{}, []string{"schema"}},
+	{"settings", settingsData{}, []string{"settings", "settings|../scenarios/night-ferry.scenario|--units|imperial"}},
 	{"tidy", tidyData{}, []string{"tidy|--list|../scenarios/night-ferry.scenario"}},
 	{"catalog-import", func(*testing.T) travel.Object {
 		change := catalog.Change{Before: catalog.Field{Value: lang.Text{}}, After: catalog.Field{Value: lang.Text{}}}

@@ -21,57 +21,82 @@ import (
 
 // Settings are a person's or a project's choices on how glassbrief works and shows its
 // results. A flag comes first, then the environment (GLASSBRIEF_UNITS and so on), the
-// project's file, the user's file, and the default.
+// project's files, the nearest to the scenario before all others, the user's file, and the default.
+// What each means is in settingTable.
 type Settings struct {
-	Units      string   `mapstructure:"units"`       // metric or imperial
-	Color      string   `mapstructure:"color"`       // auto, always or never
-	Width      int      `mapstructure:"width"`       // cells of text; 0 is that of the terminal
-	Catalogues []string `mapstructure:"catalogues"`  // catalogues read before a scenario's own
-	Rules      []string `mapstructure:"rules"`       // rules read before a scenario's own
-	Budget     string   `mapstructure:"budget"`      // the most that one run reads
-	Screen     []string `mapstructure:"screen"`      // parts of the first screen of recommend, in their order
-	ScreenRows int      `mapstructure:"screen_rows"` // the most rows of each of them; 0 is all
+	Units      string   `mapstructure:"units"`
+	Color      string   `mapstructure:"color"`
+	Width      int      `mapstructure:"width"`
+	Catalogues []string `mapstructure:"catalogues"`
+	Rules      []string `mapstructure:"rules"`
+	Budget     string   `mapstructure:"budget"`
+	Screen     []string `mapstructure:"screen"`
+	ScreenRows int      `mapstructure:"screen_rows"`
 
-	ChangePrice float64 `mapstructure:"change_price"` // of a minute of changes, where a scenario does not say
-	Crew        string  `mapstructure:"crew"`         // what a minute of the crew costs, likewise; "" when nobody says
+	ChangePrice float64 `mapstructure:"change_price"`
+	Crew        string  `mapstructure:"crew"`
 	crew        lang.Quantity
 }
 
 const (
 	settingsName = "settings.yaml"   // in the user's configuration folder
-	projectName  = "glassbrief.yaml" // beside the scenario
+	projectName  = "glassbrief.yaml" // beside the scenario, or above it in its repository
 )
+
+// envPrefix begins the names of settings in the environment.
+const envPrefix = "GLASSBRIEF"
 
 var (
 	unitSystems = []string{"metric", "imperial"}
 	colorModes  = []string{"auto", "always", "never"}
 )
 
-// settingNames lists the keys, of which those of Settings that hold paths are read
+// settingTable says what each setting is, and what it is unless given. Those that hold paths are read
 // against the folder of the file that they stand in.
-var settingNames = []string{"units", "color", "width", "catalogues", "rules", "budget", "screen", "screen_rows", "change_price", "crew"}
+var settingTable = []struct {
+	name, about string
+	usual       any
+	flag        bool // a flag of its name comes first
+}{
+	{"units", "units that answers are shown in: metric or imperial", "metric", true},
+	{"color", "when to use colour: auto, always or never", "auto", true},
+	{"width", "width of the text in cells; 0 is that of the terminal", 0, true},
+	{"catalogues", "catalogues that are read before those of a scenario", []string{}, false},
+	{"rules", "files of rules that are read before those of a scenario", []string{}, false},
+	{"budget", "the most that one run reads", lang.SizeText(lang.DefaultBudget), true},
+	{"screen", "parts of the first screen of recommend, in their order", screenParts, false},
+	{"screen_rows", "the most rows of each of those parts; 0 is all", 0, false},
+	{"change_price", "what a minute of changes is worth, where a scenario does not say", brief.UsualChangePrice, false},
+	{"crew", "what a minute of the crew costs, where a scenario does not say", "", false},
+}
 
-// loadSettings settles the settings for a run; scenario is the file whose folder may
-// hold the project's, or "". It fails with [lang.Diagnostics].
+// settingNames lists the keys.
+var settingNames = func() (names []string) {
+	for _, row := range settingTable {
+		names = append(names, row.name)
+	}
+	return names
+}()
+
+// loadSettings settles the settings for a run; scenario is the file whose folder, and those above it in
+// its repository, may hold the project's, or "". It fails with [lang.Diagnostics].
 func (a *app) loadSettings(scenario string) error {
 	if a.settings != nil {
 		return nil
 	}
 	v := viper.NewWithOptions(viper.KeyDelimiter("::"))
-	for name, value := range map[string]any{
-		"units": "metric", "color": "auto", "width": 0, "catalogues": []string{}, "rules": []string{}, "screen": screenParts, "screen_rows": 0,
-		"budget":       lang.SizeText(lang.DefaultBudget),
-		"change_price": brief.UsualChangePrice, "crew": "",
-	} {
-		v.SetDefault(name, value)
-	}
-	v.SetEnvPrefix("GLASSBRIEF")
+	v.SetEnvPrefix(envPrefix)
 	v.AutomaticEnv()
-	for _, name := range []string{"units", "color", "width", "budget"} {
-		if err := v.BindPFlag(name, a.root.PersistentFlags().Lookup(name)); err != nil {
+	for _, row := range settingTable {
+		v.SetDefault(row.name, row.usual)
+		if !row.flag {
+			continue
+		}
+		if err := v.BindPFlag(row.name, a.root.PersistentFlags().Lookup(row.name)); err != nil {
 			return err
 		}
 	}
+	a.layers = nil
 	for _, file := range a.settingsFiles(scenario) {
 		if err := a.mergeSettings(v, file); err != nil {
 			return err
@@ -100,6 +125,29 @@ func (a *app) alone() *app {
 	}
 }
 
+// A settingsLayer is a file of settings that was read.
+type settingsLayer struct {
+	src  *lang.Source
+	sets *viper.Viper
+}
+
+// settingFrom says where a setting has its value from: a flag, the environment, or the line of a file; "" for
+// what holds unless given.
+func (a *app) settingFrom(name string) string {
+	if flag := a.root.PersistentFlags().Lookup(name); flag != nil && flag.Changed {
+		return "flag --" + name
+	}
+	if variable := envPrefix + "_" + strings.ToUpper(name); os.Getenv(variable) != "" {
+		return "variable " + variable
+	}
+	for _, layer := range slices.Backward(a.layers) {
+		if layer.sets.IsSet(name) {
+			return settingSpan(layer.src, name).String()
+		}
+	}
+	return ""
+}
+
 type settingsFile struct {
 	path string
 	must bool // it is a fault if there is no such file
@@ -115,9 +163,30 @@ func (a *app) settingsFiles(scenario string) []settingsFile {
 	case a.settingsFile != "":
 		files = append(files, settingsFile{path: a.settingsFile, must: true})
 	case scenario != "":
-		files = append(files, settingsFile{path: filepath.Join(filepath.Dir(scenario), projectName)})
+		for _, path := range projectFiles(filepath.Dir(scenario)) {
+			files = append(files, settingsFile{path: path})
+		}
 	}
 	return files
+}
+
+// projectFiles lists where the settings of a project may lie, the weaker first: the folder of a scenario
+// and those above it up to the root of their repository, which holds .git. Outside of a repository it is
+// that folder alone, since nobody knows who else writes into those above it.
+func projectFiles(folder string) []string {
+	files := []string{}
+	for {
+		files = append(files, filepath.Join(folder, projectName))
+		whole, err := filepath.Abs(folder)
+		if err != nil || filepath.Dir(whole) == whole {
+			return files[:1]
+		}
+		if _, err := os.Lstat(filepath.Join(whole, ".git")); err == nil {
+			slices.Reverse(files)
+			return files
+		}
+		folder = filepath.Join(folder, "..")
+	}
 }
 
 // mergeSettings lays a file's settings over those that v has, and says so when asked to.
@@ -153,6 +222,7 @@ func (a *app) mergeSettings(v *viper.Viper, file settingsFile) error {
 	if a.verbose {
 		fmt.Fprintf(a.stderr, "settings: %s\n", file.path)
 	}
+	a.layers = append(a.layers, settingsLayer{src, one})
 	return v.MergeConfigMap(merged)
 }
 
