@@ -197,7 +197,12 @@ func FuzzRuns(f *testing.F) {
 		if v.pick(16) == 15 {
 			v.texts = append(steeringTexts, inventedTexts...)
 		}
-		for name, text := range v.files() {
+		files := v.files()
+		edition := [...]string{"", "", "", "glassbrief 1\n", "glassbrief 2\n"}[v.pick(5)]
+		for name, text := range files {
+			if slices.Contains(languageExtensions, strings.TrimPrefix(filepath.Ext(name), ".")) {
+				text = edition + text
+			}
 			if damage && name != "unit.fdl" {
 				text = v.damaged(text)
 			}
