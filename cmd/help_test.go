@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
 
@@ -69,6 +70,10 @@ func TestTopics(t *testing.T) {
 	}
 	wants["rules"] = append(wants["rules"], factNames()...)
 	wants["codes"] = codeNames()
+	for _, heading := range sheet.Headings() {
+		first, _, _ := strings.Cut(heading.Titles[len(heading.Titles)-1], ",")
+		wants["languages"] = append(wants["languages"], heading.Keyword, first)
+	}
 	manual, err := Manual()
 	if err != nil {
 		t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"glassbrief/catalog/sheet"
 	"glassbrief/cmd/show"
 	"glassbrief/lang"
 
@@ -23,6 +24,7 @@ var topics = []topic{
 	{"units", "every unit, and how quantities are written", func(lang.Printer) show.Page { return unitsPage() }},
 	{"rules", "what expressions may read and call", vocabularyPage},
 	{"codes", "the codes of faults and warnings", func(lang.Printer) show.Page { return explainPage(codesData(codeNames()), false) }},
+	{"languages", "the titles of columns that lists may have, in six languages", func(lang.Printer) show.Page { return languagesPage() }},
 	{"bugs", "where faults of the program go", func(lang.Printer) show.Page { return bugsPage() }},
 }
 
@@ -112,6 +114,29 @@ func vocabularyPage(p lang.Printer) show.Page {
 	vocabulary := factsPage(factsDataOf(""), false, p)
 	out.Blocks = append(out.Blocks, vocabulary.Blocks...)
 	out.Paragraph("\"glassbrief facts\" with a word gives formulas and sources, \"glassbrief rules show\" the standard criteria.")
+	return out
+}
+
+func languagesPage() show.Page {
+	var out show.Page
+	out.Paragraph("\"catalog import\" and \"begin\" read lists by the titles of their columns, whatever their case, accents and order. \"catalog import --dry-run\" says how a list is understood, and --column what a title means that is not here.")
+	kind := ""
+	var g *show.Grid
+	for _, h := range sheet.Headings() {
+		if h.Kind != kind {
+			kind = h.Kind
+			out.Heading("Columns of a " + kind)
+			out.Grid(show.Grid{Columns: []show.Column{{Title: "is"}, {Title: "in"}, {Title: "titles", Wraps: true}}})
+			g = out.Blocks[len(out.Blocks)-1].Grid
+		}
+		name := h.Keyword
+		for i, titles := range h.Titles {
+			if titles != "" {
+				g.Rows = append(g.Rows, []show.Cell{{Text: name, Tone: show.Strong}, {Text: sheet.Languages[i]}, {Text: titles}})
+				name = ""
+			}
+		}
+	}
 	return out
 }
 

@@ -1,9 +1,31 @@
 package sheet
 
+import "slices"
+
 // titles are what people write above a column, in English, German, French, Spanish, Italian
 // and Dutch: in lower case, without units, with single blanks between words and commas between
 // titles. Accents do not matter, and neither does what stands between words.
 type titles [6]string
+
+// Languages names the languages of titles, in their order.
+var Languages = [...]string{"English", "German", "French", "Spanish", "Italian", "Dutch"}
+
+// A Heading is a column that a list may have, with the titles that people write above it.
+type Heading struct {
+	Kind    string // keyword of the block that a row describes
+	Keyword string // of the statement, or what part of one
+	Titles  [len(Languages)]string
+}
+
+// Headings lists the columns of lists of equipment and of shots.
+func Headings() (all []Heading) {
+	for _, k := range append(slices.Clone(kinds()), kindOf(ShotKind)) {
+		for _, c := range k.columns {
+			all = append(all, Heading{k.keyword, c.keyword, c.words})
+		}
+	}
+	return all
+}
 
 // Of every kind of item.
 var (
