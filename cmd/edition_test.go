@@ -81,6 +81,11 @@ func TestEditionGivesTheSameAnswers(t *testing.T) {
 		}
 	}
 	files := editionFiles(t)
+	for _, path := range files {
+		if filepath.Ext(path) == ".scenario" {
+			files = append(files, path+ofFacts)
+		}
+	}
 	t.Chdir(editionFolder)
 	grown := false
 	for _, path := range files {
@@ -128,6 +133,9 @@ func editionAnswer(t *testing.T, path string) string {
 			Line, Column         int
 		}
 	}
+	if scenario, ok := strings.CutSuffix(path, ofFacts); ok {
+		sayFacts(t, say, scenario)
+	}
 	switch filepath.Ext(path) {
 	case ".scenario":
 		answerOf(t, &found, "check", path)
@@ -160,6 +168,38 @@ func editionAnswer(t *testing.T, path string) string {
 		}
 	}
 	return b.String()
+}
+
+// ofFacts follows the name of a scenario whose facts are meant.
+const ofFacts = " facts"
+
+// sayFacts says the value of every fact of the first shot of a scenario, with the lens that is asked about
+// unless another is named.
+func sayFacts(t *testing.T, say func(string, ...any), path string) {
+	t.Helper()
+	var plan struct{ Shots []struct{ ID string } }
+	answerOf(t, &plan, "recommend", path)
+	var got struct {
+		Lens  struct{ Lens string }
+		Facts []struct {
+			Name, Scope string
+			Known       bool
+			Value       *float64
+		}
+	}
+	answerOf(t, &got, "why", path, "--shot", plan.Shots[0].ID)
+	say("shot %q with %q", plan.Shots[0].ID, got.Lens.Lens)
+	for _, fact := range got.Facts {
+		switch {
+		case fact.Scope == "rules": // of the files themselves
+		case fact.Value != nil:
+			say("  %s %.4g", fact.Name, *fact.Value)
+		case fact.Known:
+			say("  %s without bound", fact.Name)
+		default:
+			say("  %s unknown", fact.Name)
+		}
+	}
 }
 
 // answerOf reads the document that a run gives.
@@ -408,7 +448,7 @@ func (n *jsonNode) keys(path string, say func(string, ...any)) {
 }
 
 // The frozen files use every keyword of the language, every word that a keyword takes of a list, and every
-// function.
+// function, and every fact is known in one of them.
 func TestEditionFilesUseEveryWord(t *testing.T) {
 	used := map[string]bool{}
 	var texts strings.Builder
@@ -441,6 +481,12 @@ func TestEditionFilesUseEveryWord(t *testing.T) {
 			if !used[of] {
 				t.Errorf("no file of %s uses %q: add a file that does", editionFolder, of)
 			}
+		}
+	}
+	answers := frozen(t, "answers.txt")
+	for _, fact := range facts.Table() {
+		if !regexp.MustCompile(`\n  ` + fact.Name + ` [^u]`).MatchString(answers) {
+			t.Errorf("no file of %s has a value for the fact %q: add a file that does", editionFolder, fact.Name)
 		}
 	}
 	for _, function := range expression.Functions() {
