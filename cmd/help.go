@@ -47,16 +47,6 @@ func (a *app) help() *cobra.Command {
 		Example: `  glassbrief help reckon focus
   glassbrief reckon focus --help
   glassbrief help units`,
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			names := topicNames()
-			for _, v := range verbs {
-				names = append(names, v.name)
-			}
-			return names, cobra.ShellCompDirectiveNoFileComp
-		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			verb, rest, err := a.root.Find(args)
 			if err != nil {

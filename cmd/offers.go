@@ -66,6 +66,7 @@ var offers = map[string]offer{
 	"rules show":     files("rules", "scenario"),
 	"rules test":     files("rules", "scenario"),
 	"schema":         first(1, words(schema.Names)),
+	"settings":       first(1, files("scenario")),
 	"tidy":           files(languageExtensions...),
 	"watch":          first(1, files("scenario")),
 	"whatif":         first(1, files("scenario")),
@@ -149,6 +150,13 @@ func first(n int, of offer) offer {
 // offerVerbs offers the verbs of a verb.
 func (a *app) offerVerbs(_ *cobra.Command, args []string) ([]string, cobra.ShellCompDirective) {
 	var names []string
+	if len(args) == 0 {
+		for _, t := range topics {
+			if !slices.ContainsFunc(verbs, func(v verb) bool { return v.name == t.name }) {
+				names = append(names, cobra.CompletionWithDesc(t.name, t.short))
+			}
+		}
+	}
 	if verb, rest, err := a.root.Find(args); err == nil && len(rest) == 0 {
 		for _, c := range verb.Commands() {
 			if c.IsAvailableCommand() {

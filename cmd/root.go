@@ -58,6 +58,7 @@ func (a *app) run(args []string) (code int) {
 		return a.answerBash(args[1:])
 	case len(args) > 1 && (args[0] == cobra.ShellCompRequestCmd || args[0] == cobra.ShellCompNoDescRequestCmd):
 		a.addVerbs(args[1 : len(args)-1]) // without the word that is being typed
+		a.root.InitDefaultHelpCmd()       // which cobra does later
 		a.offer(a.root)
 	default:
 		a.addVerbs(args)
