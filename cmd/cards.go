@@ -143,9 +143,10 @@ func cardBlocks(out *show.Page, c *floor.Card, said *wording.Card, full bool, p 
 		}
 	}
 	lines := show.Grid{Columns: []show.Column{{Title: "what"}, {Title: "how", Wraps: true}}, Untitled: true}
+	notes := c.Notes()
 	for i, note := range said.Notes {
 		mark := show.Cell{Text: "!", Tone: show.Bad}
-		if !floor.IsFault(c.Notes[i]) {
+		if !floor.IsFault(notes[i]) {
 			mark = show.Cell{}
 		}
 		lines.Rows = append(lines.Rows, []show.Cell{mark, {Text: note}})
@@ -177,7 +178,7 @@ func cautionTexts(cautions []floor.Caution, short, said []string, full bool) []s
 
 // swapBlocks lists what each swap between two lenses of the kit takes.
 func swapBlocks(out *show.Page, d *floor.Deck, said *wording.Deck) {
-	if len(d.Swaps) == 0 {
+	if len(d.Swaps()) == 0 {
 		return
 	}
 	out.Heading("Swaps")

@@ -154,7 +154,7 @@ func cardsObject(t *testing.T) travel.Object {
 	deck.Cards[0].Swap = &floor.Swap{}
 	deck.Cards[0].Cautions = []floor.Caution{{Hazard: brief.Backwards}}
 	deck.Cautions = deck.Cards[0].Cautions
-	deck.Swaps, deck.Lacks = []floor.Swap{{}}, []rig.Lack{{}}
+	deck.Lacks = []rig.Lack{{}}
 	return travel.Cards(r, deck, lang.Printer{})
 }
 

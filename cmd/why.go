@@ -195,7 +195,7 @@ func ofCase(c *why.Case, grid func(*why.Case) show.Grid, ranged func(column int)
 		}
 		return texts
 	}
-	texts := wording.MarkedAll([]*engine.Judgement{c.Lens, c.Against}, engine.Together(c.Lens, c.Against), func(both []*engine.Judgement) []string {
+	texts := wording.RangedAll([]*engine.Judgement{c.Lens, c.Against}, engine.Together(c.Lens, c.Against), func(both []*engine.Judgement) []string {
 		switch {
 		case both[0] == c.Lens && both[1] == c.Against:
 			return cells(g)

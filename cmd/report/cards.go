@@ -101,7 +101,7 @@ func (w Writer) Cards(to io.Writer, r *engine.Recommendation, deck *floor.Deck, 
 
 func (w Writer) face(r *engine.Recommendation, c *floor.Card, said *wording.Card) cardFace {
 	face := cardFace{Name: "shot-" + c.Shot.ID, ID: c.Shot.ID, Title: c.Shot.Title, Cautions: said.Short, Empty: c.Use == nil}
-	for i, note := range c.Notes {
+	for i, note := range c.Notes() {
 		if floor.IsFault(note) {
 			face.Faults = append(face.Faults, said.Notes[i])
 		} else {

@@ -164,7 +164,7 @@ func newShotPage(a *answer.Answer, i int, deck func() *floor.Deck, p lang.Printe
 			page.Setup = append(page.Setup, setting{Name: "done nearby", Value: wording.Share(n.Share(n.Shots[i].Done))})
 		}
 		deck := deck()
-		says := wording.MarkedAll(deck, deck.Worlds, func(d *floor.Deck) []string { return measureTexts(&d.Cards[i], p) }, func(int) bool { return false })
+		says := wording.MarkedAll(deck, deck.Worlds, func(d *floor.Deck) []string { return measureTexts(&d.Cards[i], p) })
 		plan := drawPlan(&deck.Cards[i], says, p)
 		page.Plan = &plan
 	} else if len(shot.Ranking) > 0 {

@@ -120,8 +120,8 @@ func newKit(of *engine.Kit, day []dayShot) []kitLens {
 func newDay(r *engine.Recommendation, changes *floor.SetupChanges, p lang.Printer) []dayShot {
 	day := make([]dayShot, len(r.Shots))
 	minutes := map[string]string{}
-	for i, said := range wording.SetupChanges(changes, p) {
-		minutes[changes.All[i].Before.ID], _, _ = strings.Cut(said[1], " (") // without where it lies
+	for i, said := range wording.MinutesOfChanges(changes, p) {
+		minutes[changes.All[i].Before.ID] = said
 	}
 	for i := range r.Shots {
 		shot := &r.Shots[i]

@@ -23,7 +23,7 @@ func deck(r *engine.Recommendation, d *floor.Deck, p lang.Printer) Object {
 		"bolt_mm", d.Bolt,
 		"cards", Each(d.Cards, func(c *floor.Card) Object { return oneCard(c, p) }),
 		"cautions", Each(d.Cautions, func(c *floor.Caution) Object { return caution(c, p) }),
-		"swaps", Each(d.Swaps, swap),
+		"swaps", Each(d.Swaps(), swap),
 		"lacks", Each(d.Lacks, func(l *rig.Lack) Object {
 			what, how := wording.Lack(*l)
 			return Of("what", what, "how", how)
@@ -45,7 +45,7 @@ func oneCard(c *floor.Card, p lang.Printer) Object {
 		"setup?", setup,
 		"may_be_out?", c.Use != nil && c.Use.Turns(),
 		"swap?", from,
-		"notes", wording.Notes(c.Notes, p),
+		"notes", wording.Notes(c.Notes(), p),
 		"cautions", Each(c.Cautions, func(c *floor.Caution) Object { return caution(c, p) }),
 		"closing", wording.Closing,
 	)

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -21,29 +22,23 @@ const TildeKey = lang.Assumed + " rests on figures that are assumed."
 // one of its worlds, and before the first other word where no number does. A world of which there
 // is nothing to say does not count.
 func Marked[T any](of T, w *engine.Worlds[T], say func(T) string) string {
-	text := say(of)
-	if w == nil {
-		return text
-	}
-	said := read(text)
-	for _, other := range w.All() {
-		said.compare(say(other))
-	}
-	return said.String()
+	return MarkedAll(of, w, func(t T) []string { return []string{say(t)} })[0]
 }
 
-// MarkedAll is [Marked] for several texts; a world that has not as many does not count. Behind the numbers of those for which
-// it is wanted stands where they lie: "~f/4 (f/2.8 to f/5.6)". A number behind words that are
-// others in some world has no range.
-func MarkedAll[T any](of T, w *engine.Worlds[T], say func(T) []string, ranged func(text int) bool) []string {
+// MarkedAll is [Marked] for several texts; a world that has not as many does not count.
+func MarkedAll[T any](of T, w *engine.Worlds[T], say func(T) []string) []string {
 	texts := say(of)
 	if w == nil {
 		return texts
 	}
-	said, steady := make([]*reading, len(texts)), make([]int, len(texts))
+	return written(marked(texts, w, say))
+}
+
+// marked reads texts, and marks them by the worlds.
+func marked[T any](texts []string, w *engine.Worlds[T], say func(T) []string) []*reading {
+	said := make([]*reading, len(texts))
 	for i, text := range texts {
 		said[i] = read(text)
-		steady[i] = len(said[i].words) // before any that is another in some world
 	}
 	for _, other := range w.All() {
 		if all := say(other); len(all) == len(said) {
@@ -52,28 +47,56 @@ func MarkedAll[T any](of T, w *engine.Worlds[T], say func(T) []string, ranged fu
 			}
 		}
 	}
-	forms := map[string]string{} // of the numbers, as they are written
+	return said
+}
+
+func written(said []*reading) []string {
+	texts := make([]string, len(said))
+	for i, r := range said {
+		texts[i] = r.String()
+	}
+	return texts
+}
+
+// RangedAll is [MarkedAll], and behind the numbers of those texts for which it is wanted stands where
+// they lie: "~f/4 (f/2.8 to f/5.6)". A number behind words that are others in some world has no range.
+func RangedAll[T any](of T, w *engine.Worlds[T], say func(T) []string, ranged func(text int) bool) []string {
+	texts := say(of)
+	if w == nil {
+		return texts
+	}
+	wanted, steady := make([]bool, len(texts)), make([]int, len(texts))
+	for i := range texts {
+		wanted[i] = ranged(i)
+	}
+	said := marked(texts, w, say)
+	middle, forms := map[string]float64{}, map[string]string{} // the numbers, and how each is written
+	note := func(to map[string]float64, text int, r *reading) {
+		for k := range said[text].words {
+			if k >= len(r.words) || !said[text].words[k].alike(r.words[k]) {
+				steady[text] = min(steady[text], k)
+				break
+			}
+			if value, ok := r.words[k].number(); ok {
+				key := place(text, k)
+				to[key], forms[form(key, value)] = value, r.words[k].bare()
+			}
+		}
+	}
+	for i, r := range said {
+		if steady[i] = len(r.words); wanted[i] { // before any word that is another in some world
+			note(middle, i, r)
+		}
+	}
 	spans := w.Spans(func(t T) map[string]float64 {
-		numbers := map[string]float64{}
 		all := say(t)
 		if len(all) != len(said) {
 			return nil
 		}
+		numbers := maps.Clone(middle)
 		for i, text := range all {
-			if text == "" || !ranged(i) {
-				continue
-			}
-			other := read(text)
-			for k := range said[i].words {
-				if k >= len(other.words) || !said[i].words[k].alike(other.words[k]) {
-					steady[i] = min(steady[i], k)
-					break
-				}
-				if value, ok := other.words[k].number(); ok {
-					key := place(i, k)
-					numbers[key] = value
-					forms[form(key, value)] = other.words[k].bare()
-				}
+			if text != "" && text != said[i].of && wanted[i] {
+				note(numbers, i, read(text))
 			}
 		}
 		return numbers
@@ -89,9 +112,8 @@ func MarkedAll[T any](of T, w *engine.Worlds[T], say func(T) []string, ranged fu
 				r.words[k].marked, r.words[k].span = true, fmt.Sprintf(" (%s to %s)", low, high)
 			}
 		}
-		texts[i] = r.String()
 	}
-	return texts
+	return written(said)
 }
 
 func place(text, word int) string { return fmt.Sprintf("%d.%d", text, word) }
@@ -99,7 +121,10 @@ func place(text, word int) string { return fmt.Sprintf("%d.%d", text, word) }
 func form(place string, value float64) string { return fmt.Sprintf("%s %g", place, value) }
 
 // A reading is a text cut into words.
-type reading struct{ words []word }
+type reading struct {
+	of    string
+	words []word
+}
 
 // A word is a word of a text, a number with its unit, with what stands before it.
 type word struct {
@@ -109,7 +134,7 @@ type word struct {
 }
 
 func read(text string) *reading {
-	r := &reading{}
+	r := &reading{of: text}
 	join := func(text string) string { return strings.ReplaceAll(text, " ", joint) }
 	text = quoted().ReplaceAllStringFunc(taped().ReplaceAllStringFunc(text, join), join)
 	for text != "" {
@@ -246,6 +271,9 @@ func (w *word) alike(o word) bool {
 
 // compare marks what is written otherwise in another text.
 func (r *reading) compare(text string) {
+	if text == r.of {
+		return
+	}
 	other := read(text)
 	if r.words == nil || other.words == nil {
 		return
@@ -415,7 +443,7 @@ func Tilde(rests bool) string {
 // SetUp says the settings of a lens in a shot by their places, each with where it lies; "" for one
 // that the shot leaves no choice of.
 func SetUp(j *engine.Judgement, p lang.Printer) []string {
-	return MarkedAll(j, j.Worlds(), func(other *engine.Judgement) []string {
+	return RangedAll(j, j.Worlds(), func(other *engine.Judgement) []string {
 		if other.Standing != j.Standing {
 			return nil
 		}

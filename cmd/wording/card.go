@@ -71,7 +71,7 @@ type Deck struct {
 // DeckOf says all that a deck says, with its numbers marked that rest on assumed figures.
 func DeckOf(d *floor.Deck, p lang.Printer) Deck {
 	const perCard = int(card.Lines) + 3 + 2*Dials
-	texts := MarkedAll(d, d.Worlds, func(d *floor.Deck) []string { return deckTexts(d, p) }, func(text int) bool {
+	texts := RangedAll(d, d.Worlds, func(d *floor.Deck) []string { return deckTexts(d, p) }, func(text int) bool {
 		return text < perCard*len(d.Cards) && text%perCard < int(card.Lines) // notes, cautions and dials have no room for ranges
 	})
 	var said Deck
@@ -89,11 +89,12 @@ func DeckOf(d *floor.Deck, p lang.Printer) Deck {
 		c.Notes, c.Cautions, c.Short = cutLines(texts[card.Lines]), cutLines(texts[card.Lines+1]), cutLines(texts[card.Lines+2])
 		said.Cards, texts = append(said.Cards, c), texts[perCard:]
 	}
-	for i := range d.Swaps {
-		between, _ := SwapBetween(&d.Swaps[i], p)
+	for i, swap := range d.Swaps() {
+		between, _ := SwapBetween(&swap, p)
 		said.Swaps = append(said.Swaps, Line{Name: between, Text: texts[i]})
 	}
-	said.Bolt, said.Cautions, said.Short = texts[len(d.Swaps)], cutLines(texts[len(d.Swaps)+1]), cutLines(texts[len(d.Swaps)+2])
+	texts = texts[len(said.Swaps):]
+	said.Bolt, said.Cautions, said.Short = texts[0], cutLines(texts[1]), cutLines(texts[2])
 	return said
 }
 
@@ -105,7 +106,7 @@ func CautionsOf(d *floor.Deck, p lang.Printer) Deck {
 			texts = append(texts, cautionTexts(d.Cards[i].Cautions, p)...)
 		}
 		return append(texts, cautionTexts(d.Cautions, p)...)
-	}, func(int) bool { return false })
+	})
 	var said Deck
 	for range d.Cards {
 		said.Cards = append(said.Cards, Card{Cautions: cutLines(texts[0]), Short: cutLines(texts[1])})
@@ -146,7 +147,7 @@ func deckTexts(d *floor.Deck, p lang.Printer) []string {
 			}
 			texts = append(texts, text)
 		}
-		texts = append(append(texts, strings.Join(Notes(c.Notes, p), "\n")), cautionTexts(c.Cautions, p)...)
+		texts = append(append(texts, strings.Join(Notes(c.Notes(), p), "\n")), cautionTexts(c.Cautions, p)...)
 		for _, dial := range dials {
 			figure, small := "", ""
 			if c.Use != nil {
@@ -155,8 +156,8 @@ func deckTexts(d *floor.Deck, p lang.Printer) []string {
 			texts = append(texts, figure, small)
 		}
 	}
-	for i := range d.Swaps {
-		_, takes := SwapBetween(&d.Swaps[i], p)
+	for _, swap := range d.Swaps() {
+		_, takes := SwapBetween(&swap, p)
 		texts = append(texts, takes)
 	}
 	return append(append(texts, Bolt(d.Bolt, p)), cautionTexts(d.Cautions, p)...)
@@ -461,10 +462,24 @@ func minutesOf(s *floor.Swap, p lang.Printer) string {
 	return p.Within(s.Minutes.Value(), card.SwapMinutes.Off(s, s.Minutes.Value()), "")
 }
 
+// MinutesOfChanges says how many minutes each change of set-up takes, with those marked that rest on
+// assumed figures.
+func MinutesOfChanges(c *floor.SetupChanges, p lang.Printer) []string {
+	return MarkedAll(c.All, c.Worlds, func(others []floor.SetupChange) []string {
+		said := make([]string, len(c.All)) // "" of a change that is not made in a world
+		for i := range c.All {
+			if o := c.All[i].In(others); o != nil {
+				said[i] = minutesOf(&o.Swap, p)
+			}
+		}
+		return said
+	})
+}
+
 // SetupChanges says of each change of set-up which steps it takes on the rig, and how many minutes,
 // with the numbers marked that rest on assumed figures.
 func SetupChanges(c *floor.SetupChanges, p lang.Printer) [][2]string {
-	texts := MarkedAll(c.All, c.Worlds, func(others []floor.SetupChange) []string {
+	texts := RangedAll(c.All, c.Worlds, func(others []floor.SetupChange) []string {
 		said := make([]string, 2*len(c.All)) // "" of a change that is not made in a world
 		for i := range c.All {
 			if o := c.All[i].In(others); o != nil {
@@ -494,7 +509,7 @@ func Minutes(d *floor.Deck, p lang.Printer) []string {
 			}
 		}
 		return texts
-	}, func(int) bool { return false })
+	})
 }
 
 // ChangesInShort says before which shots the lens is changed, how many minutes all changes of set-up

@@ -57,7 +57,7 @@ func TestCardsWriteTheUnitsOfThePrinter(t *testing.T) {
 	r := enginetest.Recommend(t, enginetest.Read(t, string(text), brief.Files{}), engine.Options{})
 	var texts []string
 	for _, c := range floor.Cards(r) {
-		texts = append(texts, Notes(c.Notes, imperial)...)
+		texts = append(texts, Notes(c.Notes(), imperial)...)
 		for _, caution := range c.Cautions {
 			texts = append(texts, Caution(caution, imperial))
 		}

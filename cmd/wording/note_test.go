@@ -74,7 +74,7 @@ func TestNotesNameARemedy(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			card := onlyCard(t, c.scenario, c.shot)
-			if notes := Notes(card.Notes, lang.Printer{}); !says(notes, c.words...) {
+			if notes := Notes(card.Notes(), lang.Printer{}); !says(notes, c.words...) {
 				t.Errorf("got the notes %q, want one with %q", notes, c.words)
 			}
 		})

@@ -3,6 +3,7 @@ package floor
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"glassbrief/catalog"
 	"glassbrief/engine"
@@ -22,9 +23,13 @@ type Card struct {
 	Moments  []Moment
 	Rig      *Rigging // nil without a lens
 	Swap     *Swap    // from the card before; nil on the first, and where nothing changes
-	Notes    []Note
 	Cautions []Caution
+	notes    func() []Note
 }
+
+// Notes are what else is to be known or done. They are worked out when they are asked for: to say which
+// lens comes nearest to doing a shot takes a search.
+func (c *Card) Notes() []Note { return c.notes() }
 
 // Cards makes a card of each shot, in shooting order.
 func Cards(r *engine.Recommendation) []Card {
@@ -36,7 +41,7 @@ func Cards(r *engine.Recommendation) []Card {
 		c := &cards[i]
 		*c = Card{Of: r, Shot: answer.Shot, Use: answer.Use}
 		if now == nil {
-			c.Notes = uncovered(r, answer)
+			c.notes = sync.OnceValue(func() []Note { return uncovered(r, answer) })
 		} else {
 			c.fill(r.Scenario, &trim, before, now)
 			before = now
@@ -50,12 +55,15 @@ func Cards(r *engine.Recommendation) []Card {
 type Deck struct {
 	Cards    []Card
 	Cautions []Caution  // of the whole day, which no card repeats
-	Swaps    []Swap     // between every two lenses of the kit
 	Lacks    []rig.Lack // what is not known on any card, each once
 	Bolt     float64    // place of the camera that goes over the middle of the stage, behind the lens flange; NaN when not known
 	// Worlds are the deck under other values of the figures that are assumed of it.
 	Worlds *engine.Worlds[*Deck]
+	swaps  func() []Swap
 }
+
+// Swaps are those between every two lenses of the kit. They are worked out when they are asked for.
+func (d *Deck) Swaps() []Swap { return d.swaps() }
 
 // NewDeck makes the deck of a recommendation.
 func NewDeck(r *engine.Recommendation) *Deck {
@@ -65,7 +73,7 @@ func NewDeck(r *engine.Recommendation) *Deck {
 }
 
 func deckOf(r *engine.Recommendation) *Deck {
-	d := &Deck{Cards: Cards(r), Swaps: sheet(r), Bolt: math.NaN()}
+	d := &Deck{Cards: Cards(r), Bolt: math.NaN(), swaps: sync.OnceValue(func() []Swap { return sheet(r) })}
 	d.Cautions = ofTheDay(d.Cards)
 	for _, c := range d.Cards {
 		if c.Rig == nil {
@@ -93,9 +101,10 @@ func (c *Card) fill(s *brief.Scenario, trim *rig.Trim, before, now *setup) {
 			c.Swap = &swap
 		}
 	}
-	lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
-	c.Notes = append(c.focusNotes(lens), lightNotes(c.Of, c.Shot, lens, c.Use)...)
-	c.Notes = append(c.Notes, c.Rig.Problems...)
+	c.notes = sync.OnceValue(func() []Note {
+		lens, _ := s.Catalogue.Lenses.Lookup(c.Use.Lens)
+		return slices.Concat(c.focusNotes(lens), lightNotes(c.Of, c.Shot, lens, c.Use), c.Rig.Problems)
+	})
 }
 
 // focusNotes says where focus and framing fall short of the brief, and what the focus needs.

@@ -251,8 +251,8 @@ func TestLegsWantNoTrim(t *testing.T) {
 	}
 	cards := Cards(recommend(t, day))
 	onSled, onLegs, docked := &cards[0], &cards[1], &cards[2]
-	if _, found := noted[Untrimmed](onSled.Notes); !found {
-		t.Fatalf("got %v, want a sled that cannot be trimmed", onSled.Notes)
+	if _, found := noted[Untrimmed](onSled.Notes()); !found {
+		t.Fatalf("got %v, want a sled that cannot be trimmed", onSled.Notes())
 	}
 	if onLegs.Use == nil || onLegs.Rig.Trimmed || len(onLegs.Rig.Problems) > 0 || len(onLegs.Rig.Lacks) > 0 || !math.IsNaN(onLegs.Plan.RigRoom) {
 		t.Errorf("on legs: got %+v", onLegs.Rig)

@@ -157,8 +157,8 @@ func TestChangingFraming(t *testing.T) {
 	if card.Use == nil || !card.Walk.Known() || card.Walk.Near > 0.7 {
 		t.Fatalf("got the walk %+v, want one that lets the push end at 0.7 m", card.Walk)
 	}
-	if _, lost := noted[Lost](card.Notes); lost {
-		t.Errorf("got %+v, want no loss between the two ends", card.Notes)
+	if _, lost := noted[Lost](card.Notes()); lost {
+		t.Errorf("got %+v, want no loss between the two ends", card.Notes())
 	}
 	for i := range card.Of.Shots[0].Ranking {
 		j := &card.Of.Shots[0].Ranking[i]
@@ -183,8 +183,8 @@ func TestWalkShortOfTheMove(t *testing.T) {
 	if card.Walk.Covers {
 		t.Fatalf("got %+v, want a walk that does not cover the move", card.Walk)
 	}
-	if _, lost := noted[Lost](card.Notes); !lost {
-		t.Errorf("got the notes %+v, want the loss said", card.Notes)
+	if _, lost := noted[Lost](card.Notes()); !lost {
+		t.Errorf("got the notes %+v, want the loss said", card.Notes())
 	}
 }
 
@@ -199,7 +199,7 @@ func TestFramingOffByAHair(t *testing.T) {
 		return card, card.Walk
 	}
 	card, off := walk("2.7m..4.7m")
-	if loss, lost := noted[Lost](card.Notes); lost {
+	if loss, lost := noted[Lost](card.Notes()); lost {
 		t.Errorf("got %+v for a framing that is off by %g", loss, card.Use.Fact(facts.FramingError))
 	}
 	if card.Use.Fact(facts.FramingError) == 0 {
