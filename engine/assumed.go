@@ -24,7 +24,7 @@ func (t *Table) assume(j *Judgement, shot int, worlds bool) {
 	j.worlds = NewWorlds(t.Scenario, figures, func(values brief.Values) *Judgement {
 		g, st := t.under(shot, lens, values, new(trial))
 		of := judges.Get().(*judge)
-		o := of.judge(g, st)
+		o := of.shown(g, st)
 		judges.Put(of)
 		other := explain(g, st, o)
 		other.KeptOut = keepsOut(&t.Scenario.Limits, g)

@@ -58,7 +58,7 @@ func TestManyLensesAreJudgedAsFew(t *testing.T) {
 				t.Errorf("%s in %d: got %+v, want %+v", g.lens.Name.Value, shot, got, want)
 			}
 			if lens%500 == 0 {
-				if got, want := table.Explain(shot, lens), explain(whole, st, want); got.Score != want.Score || len(got.Vetoes()) != len(want.Vetoes()) {
+				if got, want := table.Explain(shot, lens), explain(whole, st, j.shown(whole, st)); got.Score != want.Score || len(got.Vetoes()) != len(want.Vetoes()) {
 					t.Errorf("%s in %d: explained as %+v, want %+v", g.lens.Name.Value, shot, got, want)
 				}
 			}

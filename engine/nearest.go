@@ -34,9 +34,8 @@ func (t *Table) Nearest(shot, most int) []int {
 			lenses = append(lenses, k)
 		}
 	}
-	var j judge
 	nearestFirst(lenses, func(lens int) float64 {
-		_, near := j.leastBad(t.at(lens), t.staged[shot])
+		_, near := t.leastBad(shot, lens)
 		return near
 	})
 	return lenses[:min(len(lenses), most)]

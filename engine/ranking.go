@@ -103,7 +103,7 @@ func (t *Table) nearness(of *judge, shot, lens int) float64 {
 		return -2
 	}
 	g, st := t.at(lens), t.staged[shot]
-	o, near := of.leastBad(g, st)
+	o, near := t.leastBad(shot, lens)
 	st.recordWith(&of.record, g, o)
 	if st.of(g).shot.Rules.Judge(&of.record).Known < EnoughKnown {
 		return near - 1

@@ -22,7 +22,8 @@ type Table struct {
 	glass    []*glass
 	filters  *filterSets
 	staged   []*staged
-	outcomes [][]Outcome // shots first
+	outcomes [][]Outcome  // shots first
+	least    []*leastBads // by shot
 	rigs     *rigs
 }
 
@@ -43,9 +44,9 @@ func Judge(ctx context.Context, s *brief.Scenario, o Options) (*Table, error) {
 
 // prepare gives the table of [Judge] with nothing judged.
 func prepare(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, filters *filterSets, o Options) (t *Table, err error) {
-	t = &Table{Scenario: s, Camera: camera, filters: filters, staged: make([]*staged, len(s.Shots)), rigs: new(rigs)}
+	t = &Table{Scenario: s, Camera: camera, filters: filters, staged: make([]*staged, len(s.Shots)), least: make([]*leastBads, len(s.Shots)), rigs: new(rigs)}
 	for i, shot := range s.Shots {
-		t.staged[i] = stage(s, camera, shot)
+		t.staged[i], t.least[i] = stage(s, camera, shot), new(leastBads)
 	}
 	if t.glass, err = glassOf(ctx, s, camera, t.filters, o.Workers); err != nil { // last, so that who helps is awake to judge
 		return nil, err
@@ -164,7 +165,7 @@ func (t *Table) Otherwise(values brief.Values, turn func([]*brief.Shot) []*brief
 // same names, and, where floor is set, in what they all stand on: camera, rig, mounts and adapters.
 func (t *Table) of(s *brief.Scenario, floor bool) *Table {
 	changed := *t
-	changed.Scenario, changed.staged, changed.outcomes = s, slices.Clone(t.staged), make([][]Outcome, len(t.outcomes))
+	changed.Scenario, changed.staged, changed.outcomes, changed.least = s, slices.Clone(t.staged), make([][]Outcome, len(t.outcomes)), slices.Clone(t.least)
 	var anew []int // lenses
 	if floor || s.Catalogue != t.Scenario.Catalogue {
 		changed.Camera, changed.glass, changed.rigs = cameraOf(s, t.Camera), slices.Clone(t.glass), new(rigs)
@@ -176,6 +177,9 @@ func (t *Table) of(s *brief.Scenario, floor bool) *Table {
 		}
 	}
 	for i, shot := range s.Shots {
+		if floor || anew != nil || shot != t.Scenario.Shots[i] {
+			changed.least[i] = new(leastBads)
+		}
 		if floor || shot != t.Scenario.Shots[i] {
 			changed.staged[i] = stage(s, changed.Camera, shot)
 			changed.outcomes[i] = changed.judgeShot(changed.staged[i], changed.glass)
@@ -196,16 +200,16 @@ func (t *Table) of(s *brief.Scenario, floor bool) *Table {
 // fails with the error of the context when that ends.
 func (t *Table) Follow(ctx context.Context, s *brief.Scenario, from []int) (*Table, error) {
 	changed := *t
-	changed.Scenario, changed.staged, changed.outcomes = s, make([]*staged, len(s.Shots)), make([][]Outcome, len(s.Shots))
+	changed.Scenario, changed.staged, changed.outcomes, changed.least = s, make([]*staged, len(s.Shots)), make([][]Outcome, len(s.Shots)), make([]*leastBads, len(s.Shots))
 	for i, shot := range s.Shots {
 		if from[i] >= 0 {
-			changed.staged[i], changed.outcomes[i] = t.staged[from[i]], t.outcomes[from[i]]
+			changed.staged[i], changed.outcomes[i], changed.least[i] = t.staged[from[i]], t.outcomes[from[i]], t.least[from[i]]
 			continue
 		}
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		changed.staged[i] = stage(s, t.Camera, shot)
+		changed.staged[i], changed.least[i] = stage(s, t.Camera, shot), new(leastBads)
 		changed.outcomes[i] = t.judgeShot(changed.staged[i], t.glass)
 	}
 	return &changed, nil
@@ -234,6 +238,7 @@ func (t *Table) WithoutShot(i int) *Table {
 	s.Shots = slices.Delete(slices.Clone(s.Shots), i, i+1)
 	changed.Scenario = &s
 	changed.staged, changed.outcomes = slices.Delete(slices.Clone(t.staged), i, i+1), slices.Delete(slices.Clone(t.outcomes), i, i+1)
+	changed.least = slices.Delete(slices.Clone(t.least), i, i+1)
 	return &changed
 }
 
@@ -254,7 +259,7 @@ func (t *Table) Explain(shot, lens int) Judgement {
 
 // explained is Explain without what becomes of the judgement under other values of figures.
 func (t *Table) explained(shot, lens int) Judgement {
-	j := explain(t.at(lens), t.staged[shot], t.outcomes[shot][lens])
+	j := explain(t.at(lens), t.staged[shot], t.shown(shot, lens))
 	j.lens, j.KeptOut = lens, t.KeptOut(lens)
 	return j
 }
@@ -287,15 +292,10 @@ func (t *Table) WithScores(scores [][]float64) *Table {
 // measured gives the judgement of a lens in a shot with its facts and without the reasons,
 // by their places.
 func (t *Table) measured(shot, lens int) Judgement {
-	return measured(t.at(lens), t.staged[shot], t.outcomes[shot][lens])
+	return measured(t.at(lens), t.staged[shot], t.shown(shot, lens))
 }
 
 func measured(g *glass, st *staged, o Outcome) Judgement {
-	if o.Standing == Excluded {
-		j := judges.Get().(*judge)
-		o, _ = j.leastBad(g, st) // to show why
-		judges.Put(j)
-	}
 	j := judgementOf(g, o)
 	if j.Shot = st.shot; j.Shot.Room != nil {
 		stood := *st.shot
@@ -308,7 +308,7 @@ func measured(g *glass, st *staged, o Outcome) Judgement {
 	return j
 }
 
-// explain gives the judgement behind an outcome in full.
+// explain gives the judgement behind an outcome in full, which is one that is shown.
 func explain(g *glass, st *staged, o Outcome) Judgement {
 	j := measured(g, st, o)
 	explained := st.of(g).shot.Rules.Explain(j.Facts)

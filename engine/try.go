@@ -84,7 +84,7 @@ func (s *Stage) Standing(lens *catalog.Lens) Standing {
 // Explain is [Stage.Try] with the reasons.
 func (s *Stage) Explain(lens *catalog.Lens) Judgement {
 	g := s.fit(lens)
-	return explain(g, s.staged, s.judge.judge(g, s.staged))
+	return explain(g, s.staged, s.judge.shown(g, s.staged))
 }
 
 func (s *Stage) fit(lens *catalog.Lens) *glass {
