@@ -26,7 +26,6 @@ type matrix struct {
 	Idle     []matrixRow // lenses that do no shot
 	Causes   []cause     // those that there are
 	More     string      // says that there are other lenses
-	Rests    bool        // some of it on assumed figures
 }
 
 // A matrixRow is a lens.
@@ -91,7 +90,6 @@ func newMatrix(r *engine.Recommendation, day []dayShot, columns *Columns, p lang
 			of[i].cells[s], of[i].worth[s] = one.matrixCell, one.worth
 			of[i].cells[s].Use = r.Shots[s].Use != nil && r.Shots[s].Use.Lens == lens && one.Out == 0
 			seen[one.Out] = true
-			m.Rests = m.Rests || one.rests
 		}
 		if plateOf(r.Kit.Lenses, lens) > 0 || of[i].first.KeptOut.By == "" {
 			standing = append(standing, &of[i])
@@ -184,7 +182,6 @@ type matrixColumn map[string]columnCell
 type columnCell struct {
 	matrixCell
 	worth float64
-	rests bool
 	first *engine.Judgement // that it was made from, in the first column
 }
 
@@ -211,7 +208,7 @@ func (c matrixColumn) cell(shot *engine.ShotAnswer, lens string, first bool) col
 	one, known := c[lens]
 	if !known {
 		j := shot.Find(lens)
-		if one = (columnCell{matrixCell: cellOf(j), rests: j.ScoreRests()}); j.Standing == engine.Judged {
+		if one = (columnCell{matrixCell: cellOf(j)}); j.Standing == engine.Judged {
 			one.worth = j.Score
 		}
 		if first {

@@ -99,7 +99,7 @@ func (s *Sections) Behind(to io.Writer, i int) error {
 
 func (s *Sections) top() top {
 	t := newTop(s.of, s.day, s.w.Printer)
-	if s.matrix().Rests {
+	if len(s.of.Table.Assumed()) > 0 {
 		t.Key = wording.TildeKey
 	}
 	return t
