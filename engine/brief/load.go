@@ -22,6 +22,8 @@ type Files struct {
 	Tree fs.FS
 	// Heard is told of each file of the tree that is read, by its path there; nil where nobody asks.
 	Heard func(name, text string)
+	// Kept keeps the catalogue from one reading to the next; nil where it is read once.
+	Kept *catalog.Kept
 	// Name is how Tree is named to the user, in front of the path of a file.
 	Name string
 	// Catalogues and Rules are further sources that the user's settings name.
@@ -232,7 +234,7 @@ func (l *loader) catalogue() *catalog.Catalogue {
 			Detail:  "Add a line as: use \"kit.catalog\" (a file of yours), or: use demo (the built-in demo catalogue).",
 		})
 	}
-	loaded, ds := catalog.Load(sources...)
+	loaded, ds := l.files.Kept.Load(sources...)
 	l.found = append(l.found, ds...)
 	return loaded
 }

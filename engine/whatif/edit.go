@@ -16,7 +16,8 @@ import (
 	"glassbrief/lang"
 )
 
-// A Plan is a saved scenario with what may be moved of it. It is not changed once opened.
+// A Plan is a saved scenario with what may be moved of it. It is not changed once opened, and is for one
+// goroutine, since it keeps the catalogue that was read last.
 type Plan struct {
 	Input
 	Scenario *brief.Scenario // as saved
@@ -25,6 +26,7 @@ type Plan struct {
 
 	src  *lang.Source
 	file *lang.File
+	kept catalog.Kept
 }
 
 // Open reads a scenario for edits. With errors among the findings the plan is nil.
@@ -36,6 +38,7 @@ func Open(in Input) (*Plan, lang.Diagnostics) {
 		return nil, found
 	}
 	p.src = src
+	files.Kept = &p.kept
 	p.Scenario, more = brief.Load(src, files)
 	if found = append(found, more...); found.HasErrors() {
 		return nil, found
@@ -76,6 +79,7 @@ func (p *Plan) Edit(s State) (*Edited, []Fault) {
 		}
 	}
 	files, found := p.files(e.texts)
+	files.Kept = &p.kept
 	src, more := files.Budget.Source(p.Name, cmp.Or(e.texts[p.Name], p.src.Text), lang.OfFile)
 	if found = append(found, more...); !found.HasErrors() {
 		e.Scenario, more = brief.Load(src, files)
