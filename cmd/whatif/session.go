@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"runtime/debug"
 	"slices"
 	"strconv"
@@ -32,6 +33,7 @@ type Session struct {
 	saved  *answer.Answer // of the plan as it was saved
 	frames []*frame       // the last ones that were asked for, the newest first
 	shown  shown          // what the page has
+	left   *drawing       // what the last reply left out; nil for nothing
 
 	columns  report.Columns
 	rescues  map[int]*why.Rescue // of the shots of the saved plan that nothing does, as far as they are looked for
@@ -47,7 +49,8 @@ type Reply struct {
 	// Answered is false when a fault keeps the last answer: then there are no parts, and all but the
 	// faults is empty.
 	Answered bool `json:"answered"`
-	// Parts are those of the page that changed since the reply before.
+	// Parts are those of the page that changed and that whoever edits looks at: what holds for all shots, and
+	// the shots whose figures were moved. [Session.Rest] gives the others. The saved plan comes whole.
 	Parts []Part `json:"parts"`
 	// Controls are the figures of the controls that differ from the saved plan.
 	Controls []Figure `json:"controls"`
@@ -84,15 +87,26 @@ type Figure struct {
 	Was string `json:"was"` // the saved text
 }
 
-// shown is what the page has of the last reply, or of the saved plan.
+// A Rest is what a reply left out.
+type Rest struct {
+	Parts []Part `json:"parts"`
+	Panic string `json:"panic,omitempty"` // as that of a reply
+}
+
+// shown is what the page has.
 type shown struct {
-	parts map[string]string // HTML of the parts that are always worked out
-	frame *frame
-	shots []shotShown
+	parts  map[string]string // HTML of the parts that are always worked out
+	states []string          // of the controls of each shot, in the last answer
+	shots  []shotShown
+}
+
+func (s shown) clone() shown {
+	return shown{maps.Clone(s.parts), s.states, slices.Clone(s.shots)}
 }
 
 // shotShown is what the section of a shot was drawn from: with the same of all, it is the same.
 type shotShown struct {
+	frame *frame
 	state string // of its controls
 	use   string // the lens
 	rest  string // what it takes from other shots
@@ -152,9 +166,10 @@ func (s *Session) Warm() bool {
 		at := slices.IndexFunc(ladder, func(v whatif.Value) bool { return v.Value > c.Saved[0].Value })
 		text = ladder[max(at, 0)].Text + c.Unit
 	}
-	shown := s.shown
+	shown, left := s.shown, s.left
 	s.Answer(whatif.State{{Key: c.Key, Text: text}}.String())
-	s.shown = shown
+	s.Rest()
+	s.shown, s.left = shown, left
 	return s.warmed < warmings
 }
 
@@ -170,7 +185,7 @@ func NewSession(plan *whatif.Plan) (*Session, error) {
 		return nil, err
 	}
 	s.saved = saved
-	s.shown = shown{frame: frame, shots: drawn(edited, saved, s.sections(saved))}
+	s.shown = shown{parts: map[string]string{}, states: edited.OfShots(), shots: drawn(edited, saved, frame, s.sections(saved))}
 	return s, nil
 }
 
@@ -183,7 +198,7 @@ func (s *Session) Answer(fragment string) (reply Reply) {
 	before := s.shown
 	defer func() {
 		if fault := recover(); fault != nil {
-			s.shown, s.frames = before, nil
+			s.shown, s.left, s.frames = before, nil, nil
 			reply = Reply{Fragment: strings.TrimPrefix(fragment, "#"), Panic: fmt.Sprintf("%v\n%s", fault, debug.Stack())}
 		}
 	}()
@@ -199,10 +214,13 @@ func (s *Session) Answer(fragment string) (reply Reply) {
 		reply.Faults = append(reply.Faults, faultOf(err))
 		return reply
 	}
-	if err := s.draw(&reply, edited, a, frame); err != nil {
+	parts, err := s.draw(edited, a, frame)
+	if err != nil {
+		s.shown, s.left = before, nil
 		reply.Faults = append(reply.Faults, faultOf(err))
 		return reply
 	}
+	reply.Parts = parts
 	reply.Answered, reply.Warnings = true, edited.Warnings
 	reply.Controls, reply.Lines, reply.Patch = s.figures(state), edited.Lines(), edited.Diff()
 	reply.Chose = edited.Chose()
@@ -283,55 +301,108 @@ func sameFigure(a, b brief.Assumption) bool {
 }
 
 // drawn says what the sections of the shots are drawn from.
-func drawn(e *whatif.Edited, a *answer.Answer, sections *report.Sections) []shotShown {
+func drawn(e *whatif.Edited, a *answer.Answer, f *frame, sections *report.Sections) []shotShown {
 	all := make([]shotShown, len(a.Shots))
 	for i, state := range e.OfShots() {
-		all[i] = shotShown{state, a.Kit.Uses[i], sections.Beside(i)}
+		all[i] = shotShown{f, state, a.Kit.Uses[i], sections.Beside(i)}
 	}
 	return all
 }
 
-// draw puts the parts of the page that changed into a reply, and keeps what the page then has.
-func (s *Session) draw(reply *Reply, e *whatif.Edited, a *answer.Answer, f *frame) error {
-	sections := s.sections(a)
+// A drawing puts the parts of the page that changed into replies, and notes what the page then has.
+type drawing struct {
+	*report.Sections
+	of    *answer.Answer
+	to    *shown
+	shots []shotShown // as they are to be
+	parts []Part
+	fault error
+}
+
+// draw gives the first parts of an answer.
+func (s *Session) draw(e *whatif.Edited, a *answer.Answer, f *frame) ([]Part, error) {
+	s.shown = s.shown.clone()
+	d := &drawing{Sections: s.sections(a), of: a, to: &s.shown}
 	if !s.unmarked {
-		sections.Against(s.saved)
+		d.Against(s.saved)
 	}
-	now := shown{parts: map[string]string{}, frame: f, shots: drawn(e, a, sections)}
-	var fault error
-	part := func(id string, write func(io.Writer) error) {
-		var b bytes.Buffer
-		if err := write(&b); err != nil && fault == nil {
-			fault = err
-		}
-		reply.Parts = append(reply.Parts, Part{id, b.String()})
-	}
-	always := func(id string, write func(io.Writer) error) {
-		part(id, write)
-		last := len(reply.Parts) - 1
-		now.parts[id] = reply.Parts[last].HTML
-		if was, known := s.shown.parts[id]; known && was == now.parts[id] {
-			reply.Parts = reply.Parts[:last]
+	d.shots = drawn(e, a, f, d.Sections)
+	d.always("a0", d.Top)
+	d.always("k0", d.Now)
+	d.always("c0", d.Cautions)
+	d.always("l0", func(to io.Writer) error { return writeChanged(to, s.Plan, e.State) })
+	for _, i := range d.Shots() {
+		if d.shots[i].state != s.shown.states[i] {
+			d.shot(i)
 		}
 	}
-	always("a0", sections.Top)
-	always("k0", sections.Now)
-	always("c0", sections.Cautions)
-	always("l0", func(to io.Writer) error { return writeChanged(to, s.Plan, e.State) })
-	for _, i := range sections.Shots() {
-		if f == s.shown.frame && now.shots[i] == s.shown.shots[i] {
-			continue
+	s.shown.states, s.left = e.OfShots(), d
+	if len(e.State) == 0 {
+		d.rest()
+		s.left = nil
+	}
+	return d.parts, d.fault
+}
+
+// Rest gives the parts that the last reply left out. They need not be asked for: what a page does not
+// have yet is in a later reply, or in the rest of that.
+func (s *Session) Rest() (rest Rest) {
+	d := s.left
+	if s.left = nil; d == nil {
+		return rest
+	}
+	before := s.shown
+	defer func() {
+		if fault := recover(); fault != nil {
+			s.shown = before
+			rest = Rest{Panic: fmt.Sprintf("%v\n%s", fault, debug.Stack())}
 		}
-		a.Hold(i, answer.Ranked)
-		id := strconv.Itoa(i + 1)
-		part("a"+id, func(to io.Writer) error { return sections.Stands(to, i) })
-		part("b"+id, func(to io.Writer) error { return sections.Behind(to, i) })
+	}()
+	s.shown = before.clone()
+	d.parts = nil
+	if d.rest(); d.fault != nil {
+		panic(d.fault) // the templates wrote the first parts
 	}
-	always("m0", sections.Matrix)
-	if fault == nil {
-		s.shown = now
+	return Rest{Parts: d.parts}
+}
+
+// rest draws what is not as it is to be.
+func (d *drawing) rest() {
+	for _, i := range d.Shots() {
+		d.shot(i)
 	}
-	return fault
+	d.always("m0", d.Matrix)
+}
+
+func (d *drawing) part(id string, write func(io.Writer) error) string {
+	var b bytes.Buffer
+	if err := write(&b); err != nil && d.fault == nil {
+		d.fault = err
+	}
+	d.parts = append(d.parts, Part{id, b.String()})
+	return b.String()
+}
+
+// always draws a part to find whether it changed.
+func (d *drawing) always(id string, write func(io.Writer) error) {
+	was, known := d.to.parts[id]
+	if now := d.part(id, write); known && was == now {
+		d.parts = d.parts[:len(d.parts)-1]
+	} else {
+		d.to.parts[id] = now
+	}
+}
+
+// shot draws the section of a shot unless it is as it is to be.
+func (d *drawing) shot(i int) {
+	if d.shots[i] == d.to.shots[i] {
+		return
+	}
+	d.of.Hold(i, answer.Ranked)
+	id := strconv.Itoa(i + 1)
+	d.part("a"+id, func(to io.Writer) error { return d.Stands(to, i) })
+	d.part("b"+id, func(to io.Writer) error { return d.Behind(to, i) })
+	d.to.shots[i] = d.shots[i]
 }
 
 // figures gives what the controls of a state show.

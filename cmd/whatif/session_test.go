@@ -249,6 +249,10 @@ func TestAnswersAreThoseOfThePatchedFiles(t *testing.T) {
 					kits++
 				}
 				put(page, reply.Parts)
+				if r.IntN(3) == 0 { // as when another edit comes before the rest is asked for
+					continue
+				}
+				put(page, s.Rest().Parts)
 				files := patched(t, in, reply.Patch)
 				want := recommended(t, in, files)
 				if diff := cmp.Diff(partsOf(t, want), page); diff != "" {
@@ -333,7 +337,7 @@ func TestHostileNamesStayText(t *testing.T) {
 		if reply.Panic != "" || reply.Answered == strings.Contains(text, "<") {
 			t.Fatalf("%s: %+v", text, reply)
 		}
-		for _, part := range reply.Parts {
+		for _, part := range append(reply.Parts, s.Rest().Parts...) {
 			if strings.Contains(part.HTML, "<img") || strings.Contains(part.HTML, "</script") || strings.Contains(part.HTML, "<b>") && strings.Contains(text, "<b>") {
 				t.Errorf("the part %s holds mark-up of a name:\n%s", part.ID, part.HTML)
 			}
@@ -386,6 +390,32 @@ func TestRepliesMarkWhatDiffers(t *testing.T) {
 	}
 }
 
+// A reply begins with the shot that is moved, and the rest of the page comes once, when it is asked for.
+func TestTheShotThatIsMovedComesFirst(t *testing.T) {
+	s := sessionOf(t, inputOf(t, "night-ferry.scenario"))
+	ids := func(parts []Part) (all []string) {
+		for _, part := range parts {
+			all = append(all, part.ID)
+		}
+		return all
+	}
+	s.Answer("carry=1")
+	if rest := ids(s.Rest().Parts); !slices.Contains(rest, "m0") || !slices.Contains(rest, "b1") {
+		t.Fatalf("one lens less changes %q, want shots and the matrix", rest)
+	}
+	if rest := s.Rest(); rest.Parts != nil || rest.Panic != "" {
+		t.Errorf("asked again, the rest is %+v", rest)
+	}
+	first := ids(s.Answer("carry=2&4A.distance=1.4m..2.8m").Parts)
+	if !slices.Contains(first, "a4") || !slices.Contains(first, "b4") || slices.ContainsFunc(first, func(id string) bool { return !strings.Contains("a0 k0 c0 l0 a4 b4", id) }) {
+		t.Errorf("the reply begins with %q, want what holds for all and the shot", first)
+	}
+	saved := ids(s.Answer("").Parts)
+	if !slices.Contains(saved, "b4") || !slices.Contains(saved, "a0") || s.Rest().Parts != nil {
+		t.Errorf("the saved plan comes as %q with a rest, want it whole", saved)
+	}
+}
+
 // A fault in the engine ends in the reply, and the next edit is answered.
 func TestPanicsEndInTheReply(t *testing.T) {
 	s := sessionOf(t, inputOf(t, "night-ferry.scenario"))
@@ -397,6 +427,13 @@ func TestPanicsEndInTheReply(t *testing.T) {
 	s.saved = saved
 	if reply := s.Answer("carry=3"); reply.Panic != "" || !reply.Answered || len(reply.Parts) == 0 {
 		t.Errorf("after a panic the reply is %+v", reply)
+	}
+	s.left.of = nil
+	if rest := s.Rest(); !strings.Contains(rest.Panic, "nil pointer") || rest.Parts != nil {
+		t.Errorf("the rest is %+v", rest)
+	}
+	if reply := s.Answer("carry=1"); reply.Panic != "" || !reply.Answered || s.Rest().Parts == nil {
+		t.Errorf("after a panic in the rest the reply is %+v", reply)
 	}
 }
 

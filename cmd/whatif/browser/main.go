@@ -5,6 +5,7 @@
 //
 //	glassbriefOpen(input)        opens the plan of an input, as JSON; gives "null"
 //	glassbriefAnswer(fragment)   gives the reply to a state, as JSON
+//	glassbriefRest()             gives the parts that the last reply left out, as JSON
 //	glassbriefJSON()             gives the JSON of the command for the state that was answered last
 //	glassbriefWarm()             does a piece of what makes later answers quick; true while there is more
 //
@@ -15,12 +16,18 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"runtime/debug"
 	"syscall/js"
 
 	"glassbrief/cmd/whatif"
 )
 
+// garbage is by how many percent the memory grows until what is unused is looked for. There is one
+// thread, which answers nobody meanwhile, and little is in use.
+const garbage = 400
+
 func main() {
+	debug.SetGCPercent(garbage)
 	var session *whatif.Session
 	answered := ""
 	offer("glassbriefOpen", func(input string) (any, error) {
@@ -37,6 +44,13 @@ func main() {
 			answered = fragment
 		}
 		text, err := json.Marshal(reply)
+		return string(text), err
+	})
+	offer("glassbriefRest", func(string) (any, error) {
+		if session == nil {
+			return nil, errClosed
+		}
+		text, err := json.Marshal(session.Rest())
 		return string(text), err
 	})
 	offer("glassbriefJSON", func(string) (any, error) {

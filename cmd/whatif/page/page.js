@@ -201,22 +201,33 @@ const savedParts = new Map(); // as they came, from when they are first replaced
 const titleOf = details => details.querySelector("summary").textContent.replace(/\d+/, "");
 const focusable = place => [...place.querySelectorAll("a[href], summary, [tabindex]")];
 
-// replace changes what stands in a place. What was open, scrolled or focused stays so.
-function replace(place, change) {
-	if (!place) return;
-	if (!savedParts.has(place.id)) savedParts.set(place.id, place.cloneNode(true));
-	const open = [...place.querySelectorAll("details[open]")].map(titleOf);
-	const scrolled = [...place.querySelectorAll("[tabindex]")].map(e => [e.scrollLeft, e.scrollTop]);
-	const focus = focusable(place).indexOf(document.activeElement);
-	change(place);
-	for (const d of place.querySelectorAll("details")) d.open = open.includes(titleOf(d));
-	[...place.querySelectorAll("[tabindex]")].forEach((e, i) => { if (scrolled[i]) [e.scrollLeft, e.scrollTop] = scrolled[i]; });
-	if (focus >= 0) focusable(place)[focus]?.focus({preventScroll: true});
+// What the reader scrolled, and how far. To ask an element would make the browser lay out the page first.
+const scrolls = new WeakMap();
+addEventListener("scroll", ({target}) => scrolls.set(target, [target.scrollLeft, target.scrollTop]), true);
+
+// replace changes what stands in some places: each comes with what changes it. What was open, scrolled
+// or focused stays so, for which all is changed before anything is scrolled or focused: both lay out.
+function replace(changes) {
+	const all = changes.filter(([place]) => place).map(([place, change]) => ({
+		place, change,
+		open: [...place.querySelectorAll("details[open]")].map(titleOf),
+		scrolled: [...place.querySelectorAll("[tabindex]")].map(e => scrolls.get(e)),
+		focus: focusable(place).indexOf(document.activeElement),
+	}));
+	for (const {place, change, open} of all) {
+		if (!savedParts.has(place.id)) savedParts.set(place.id, place.cloneNode(true));
+		change(place);
+		for (const d of place.querySelectorAll("details")) d.open = open.includes(titleOf(d));
+	}
+	for (const {place, scrolled, focus} of all) {
+		[...place.querySelectorAll("[tabindex]")].forEach((e, i) => { if (scrolled[i]) [e.scrollLeft, e.scrollTop] = scrolled[i]; });
+		if (focus >= 0) focusable(place)[focus]?.focus({preventScroll: true});
+	}
 }
 
 // restore puts the saved plan back.
 function restore() {
-	for (const [id, part] of savedParts) replace(byId(id), place => place.replaceChildren(...part.cloneNode(true).childNodes));
+	replace([...savedParts].map(([id, part]) => [byId(id), place => place.replaceChildren(...part.cloneNode(true).childNodes)]));
 	lines({});
 	tell("");
 }
@@ -243,30 +254,40 @@ function tell(text) {
 }
 
 function draw(reply, newest) {
-	const faults = reply.faults ?? [], warnings = reply.warnings ?? [];
-	if (newest) { // otherwise the controls have gone on
-		const all = controls();
-		for (const figure of reply.controls ?? []) {
-			const c = all.find(c => c.dataset.key === figure.key && Number(c.dataset.end ?? 0) === figure.end);
-			if (c && document.activeElement !== partsOf(c).field) put(c, figure);
-		}
-		const about = (of, c) => of.filter(f => f.key === c.dataset.key).map(f => f.says).join(" ");
-		for (const c of all) complain(c, about(faults, c), about(warnings, c));
-		const other = faults.filter(f => !all.some(c => c.dataset.key === f.key)).map(f => f.says).join(" ");
-		byId("unknown").textContent = other;
-		byId("unknown").hidden = !other;
+	if (!reply.answered) {
+		// The last answer stays, and what is wrong stands beside its control.
+	} else if (!reply.fragment) {
+		restore(); // the verb's own words, which say more
+	} else {
+		place(reply.parts);
+		lines(reply);
+		tell(reply.status);
 	}
-	if (!reply.answered) return; // the last answer stays, and what is wrong stands beside its control
-	if (!reply.fragment) return restore(); // the verb's own words, which say more
-	for (const part of reply.parts ?? []) replace(byId(part.id), place => { place.innerHTML = policy.createHTML(part.html); });
-	lines(reply);
-	tell(reply.status);
+	if (newest) figures(reply); // otherwise the controls have gone on
+}
+
+const place = parts => replace((parts ?? []).map(part => [byId(part.id), place => { place.innerHTML = policy.createHTML(part.html); }]));
+
+// figures shows in the controls what the engine made of them.
+function figures(reply) {
+	const faults = reply.faults ?? [], warnings = reply.warnings ?? [], all = controls();
+	for (const figure of reply.controls ?? []) {
+		const c = all.find(c => c.dataset.key === figure.key && Number(c.dataset.end ?? 0) === figure.end);
+		if (c && document.activeElement !== partsOf(c).field) put(c, figure);
+	}
+	const about = (of, c) => of.filter(f => f.key === c.dataset.key).map(f => f.says).join(" ");
+	for (const c of all) complain(c, about(faults, c), about(warnings, c));
+	const other = faults.filter(f => !all.some(c => c.dataset.key === f.key)).map(f => f.says).join(" ");
+	byId("unknown").textContent = other;
+	byId("unknown").hidden = !other;
 }
 
 // ---- The engine, in a worker. One question is asked at a time; when its answer is there the newest
-// state is asked, so that no answer is older than what stands.
+// state is asked, so that no answer is older than what stands. An answer begins with what was edited; the
+// rest of the page follows when the hand rests.
 
-let worker, ready, fed, asked = null, wanted = null, starts = 0, loaded = false, failed = false;
+const pause = 50; // ms without an edit that are a rest
+let worker, ready, fed, asked = null, wanted = null, resting, starts = 0, loaded = false, failed = false;
 
 function start() {
 	ready = fed = false;
@@ -305,6 +326,7 @@ function ask() {
 
 function send() {
 	if (!ready || asked !== null || wanted === null) return;
+	clearTimeout(resting);
 	asked = wanted;
 	wanted = null;
 	worker.postMessage({ask: asked});
@@ -319,11 +341,16 @@ function hear({data}) {
 	} else if (data.json !== undefined) {
 		byId("as-json").value = data.json;
 		byId("as-json").closest("div").hidden = false;
+	} else if (data.rest) {
+		place(data.rest.parts);
+		root.dataset.answered = root.dataset.begun;
 	} else {
 		draw(data.reply, wanted === null);
-		root.dataset.answered = asked;
+		root.dataset.begun = asked;
 		asked = null;
 		starts = 0;
+		if (data.reply.answered && !data.reply.fragment) root.dataset.answered = root.dataset.begun; // the saved plan comes whole
+		else resting = setTimeout(() => worker.postMessage({rest: true}), Math.max(0, lastEdit + pause - performance.now()));
 	}
 	send();
 }
@@ -332,6 +359,7 @@ function hear({data}) {
 // one. The question that the old one stopped at is not asked again by itself.
 function fail(text) {
 	worker.terminate();
+	clearTimeout(resting);
 	asked = null;
 	restore();
 	failed = true;

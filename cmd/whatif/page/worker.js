@@ -24,9 +24,9 @@ self.onmessage = async ({data}) => {
 	try {
 		if (data.engine !== undefined) return await start(data);
 		if (data.json) return tell({json: self.glassbriefJSON()});
-		const reply = JSON.parse(self.glassbriefAnswer(data.ask));
+		const reply = JSON.parse(data.rest ? self.glassbriefRest() : self.glassbriefAnswer(data.ask));
 		if (reply.panic !== undefined) return tell({panic: reply.panic});
-		tell({reply});
+		tell(data.rest ? {rest: reply} : {reply});
 		if (!warming) setTimeout(warm);
 		warming = true;
 	} catch (fault) { // an unhandled fault would be silent to the page
