@@ -52,14 +52,6 @@ self.postMessage = message => {
 self.onmessage({data: {engine: block("engine"), files: block("files")}});
 `
 
-// slackOfCI is what a bound of time may be missed by where other work is done too.
-func slackOfCI() float64 {
-	if os.Getenv("CI") != "" {
-		return 3
-	}
-	return 1
-}
-
 // The page is small enough to be sent, and its engine is soon there.
 func BenchmarkWhatIf(b *testing.B) {
 	path := whatifPage(b)
@@ -91,8 +83,8 @@ func BenchmarkWhatIf(b *testing.B) {
 	},
 		langtest.Bound{Metric: "MB", Value: func() float64 { return float64(info.Size()) / 1e6 }, AtMost: 4},
 		langtest.Bound{Metric: "s-verb", Value: func() float64 { return verb.Seconds("verb") }, AtMost: 1},
-		langtest.Bound{Metric: "s-processor-to-answer", Value: func() float64 { return processor }, AtMost: 2 * slackOfCI()},
-		langtest.Bound{Metric: "s-to-answer", Value: func() float64 { return first }, AtMost: 2 * slackOfCI()},
+		langtest.Bound{Metric: "s-processor-to-answer", Value: func() float64 { return processor }, AtMost: 2 * langtest.SlackOfCI()},
+		langtest.Bound{Metric: "s-to-answer", Value: func() float64 { return first }, AtMost: 2 * langtest.SlackOfCI()},
 	)
 }
 
