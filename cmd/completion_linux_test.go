@@ -85,14 +85,17 @@ func startShell(t *testing.T, name, folder string, args []string) *terminal {
 	c := exec.CommandContext(t.Context(), name, args...)
 	c.Dir, c.Stdin, c.Stdout, c.Stderr = folder, slave, slave, slave
 	c.Env = append(os.Environ(), "HOME="+folder, "ZDOTDIR="+folder, "XDG_CONFIG_HOME="+folder, "XDG_DATA_HOME="+folder, "XDG_CACHE_HOME="+folder,
+		"GORACE=atexit_sleep_ms=0", // else the race detector keeps each run for a second at its end
 		"TERM=xterm", "INPUTRC="+os.DevNull, "HISTFILE=", "LC_ALL=C.UTF-8")
 	c.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() {
-		c.Process.Kill()
-		c.Wait()
+		// With what it started: a shell that asks for completions has a copy of itself wait, and that would
+		// try for ever to get hold of a terminal that is gone.
+		_ = syscall.Kill(-c.Process.Pid, syscall.SIGKILL) // it may have ended
+		_ = c.Wait()                                      // it was killed
 	})
 	s := &terminal{t: t, folder: folder, keys: master}
 	ready := make(chan bool)
@@ -125,7 +128,7 @@ func (s *terminal) types(t *testing.T, keys string) []string {
 	}
 	pipe := filepath.Join(s.folder, "said")
 	// A line that the shell takes for something else would be waited for without end.
-	stuck := time.AfterFunc(20*time.Second, func() {
+	stuck := time.AfterFunc(2*time.Minute, func() {
 		if end, err := os.OpenFile(pipe, os.O_WRONLY|syscall.O_NONBLOCK, 0); err == nil {
 			end.Close()
 		}
