@@ -13,11 +13,11 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// bashRequest asks for what bash shall offer at the end of a command line, which stands behind it together
-// with the characters that end a word in bash. The first line of the answer is "words" or "files", and each
-// other a reply: a word as it must be typed, or the plain name of a file, which bash quotes by itself. No
-// line leaves it to bash. Bash hands words on as they were typed, and nothing but a shell can read
-// them without running what they hold; so they are read here.
+// bashRequest asks what bash shall offer at the end of a command line. Two arguments stand behind it: the
+// line, and the characters that end a word in bash. The first line of the answer is "words" or "files", and
+// each other line a reply: a word as it must be typed, or the plain name of a file, which bash quotes by
+// itself. An empty answer leaves the offer to bash. Bash gives words as they were typed, and a script cannot
+// take their quotes away without running what stands between them; so the program reads the line.
 const bashRequest = "__bash"
 
 // answerBash writes the answer to [bashRequest].

@@ -20,9 +20,9 @@ import (
 // endings of files. It sees the arguments that stand on the command line already.
 type offer func(a *app, c *cobra.Command, args []string) ([]string, cobra.ShellCompDirective)
 
-// offers lists what is offered for the value of a flag and for the arguments of a verb. A flag of one verb
-// goes before that of all. A flag that takes one of a few words offers those, and what stands neither
-// here nor beside such words is free text: nothing is offered for it, and no files either.
+// offers lists what is offered for the value of a flag and for the arguments of a verb. A row for a flag
+// of one verb goes before the row for that flag of all verbs. A flag that takes one of a few words needs no
+// row: those are offered. All else is free text: nothing is offered for it, and no files either.
 var offers = map[string]offer{
 	"--output":   anyFile,
 	"--settings": files("yaml", "yml"),
@@ -85,8 +85,13 @@ func (a *app) offer(c *cobra.Command) {
 			return o(a, c, args)
 		}
 	}
-	if c.ValidArgsFunction = of(path); c.ValidArgsFunction == nil {
-		c.ValidArgsFunction = cobra.NoFileCompletions
+	arguments := of(path)
+	c.ValidArgsFunction = func(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		mayBeVerb := func(verb *cobra.Command) bool { return strings.HasPrefix(verb.Name(), typed) }
+		if arguments == nil || len(args) == 0 && slices.ContainsFunc(c.Commands(), mayBeVerb) { // cobra offers verbs
+			return free(a, c, args)
+		}
+		return arguments(c, args, typed)
 	}
 	c.LocalFlags().VisitAll(func(f *pflag.Flag) {
 		if _, has := c.GetFlagCompletionFunc(f.Name); has || f.NoOptDefVal != "" {
