@@ -32,14 +32,14 @@ func (a *app) showSettings() *cobra.Command {
 		Use:   "settings [FILE]",
 		Short: "the settings that hold, and where each comes from",
 		Long: `Prints each setting with its value and where that comes from: a flag, the
-environment, a line of a file, or nothing where it is as usual. Settings hold for
-the scenario that is named, or for those of a folder; without one, for those of
-the working folder.
+environment, a line of a file, or nothing where it is as usual. Settings hold
+for the scenario that is named, or for those of a folder; without one, for those
+of the working folder.
 
-They are read from the user's file, then from glassbrief.yaml in each folder from
-the root of the repository, which holds .git, down to that of the scenario: what
-a nearer file sets comes first, and what it does not set stays. Outside of a
-repository only the scenario's own folder counts. Paths in a file are read
+They are read from the user's file, then from glassbrief.yaml in each folder
+from the root of the repository, which holds .git, down to that of the scenario:
+what a nearer file sets comes first, and what it does not set stays. Outside of
+a repository only the scenario's own folder counts. Paths in a file are read
 against its own folder.`,
 		Example: `  glassbrief settings
   glassbrief settings night-ferry.scenario --as json`,
