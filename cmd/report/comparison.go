@@ -50,7 +50,7 @@ func (w Writer) Comparison(to io.Writer, words show.Page, r *compare.Comparison)
 	p := w.Printer
 	changes, before := floor.ChangesOf(r.New), floor.ChangesOf(r.Old)
 	page := comparison{
-		Run: []string{r.New.Camera.Name.Value, r.New.Scenario.Rig.Name.Value}, Blocks: words.Blocks[1:],
+		Run: runOf(r.New.Camera, r.New.Scenario), Blocks: words.Blocks[1:],
 		Sum: wording.Wholeness(r.New), Was: wording.Wholeness(r.Old), Day: newDay(r.New, &changes, p),
 	}
 	because := map[int]string{}

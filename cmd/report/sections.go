@@ -62,6 +62,11 @@ func (s *Sections) Top(to io.Writer) error {
 	return parts().ExecuteTemplate(to, "top", s.top())
 }
 
+// Run writes camera and rig.
+func (s *Sections) Run(to io.Writer) error {
+	return parts().ExecuteTemplate(to, "run", top{Run: runOf(s.of.Camera, s.of.Scenario)})
+}
+
 // Now writes the lenses of the kit in small, for what stays in view.
 func (s *Sections) Now(to io.Writer) error {
 	return parts().ExecuteTemplate(to, "now", newKit(&s.of.Kit, s.day))

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"glassbrief/catalog"
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
@@ -76,7 +77,7 @@ const shownFaults = 5
 func newTop(a *answer.Answer, day []dayShot, p lang.Printer) top {
 	r := a.Recommendation
 	t := top{
-		Run: []string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, Sum: wording.Wholeness(r) + wording.CutShort(r), Day: day,
+		Run: runOf(r.Camera, r.Scenario), Sum: wording.Wholeness(r) + wording.CutShort(r), Day: day,
 		Changes: wording.ChangesInShort(a, p), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
 	}
 	if len(r.Kit.Lenses) == 0 {
@@ -100,6 +101,11 @@ func newTop(a *answer.Answer, day []dayShot, p lang.Printer) top {
 		}
 	}
 	return t
+}
+
+// runOf names the camera and the rig that an answer is for.
+func runOf(camera *catalog.Camera, s *brief.Scenario) []string {
+	return []string{camera.Name.Value, s.Rig.Name.Value}
 }
 
 // newKit gives the lenses of a kit with the shots of the day that each takes.

@@ -53,7 +53,7 @@ func (w Writer) Audit(to io.Writer, words show.Page, r *audit.Answer) error {
 		Day     []dayShot
 		Blocks  []show.Block
 		Windows []windowDrawing
-	}{[]string{r.Camera.Name.Value, r.Scenario.Rig.Name.Value}, newKit(&r.House, day), day, words.Blocks[1:], windows})
+	}{runOf(r.Camera, r.Scenario), newKit(&r.House, day), day, words.Blocks[1:], windows})
 }
 
 func (w Writer) window(r *audit.Answer, s *audit.Specification) windowDrawing {

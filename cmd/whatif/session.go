@@ -327,6 +327,7 @@ func (s *Session) draw(e *whatif.Edited, a *answer.Answer, f *frame) ([]Part, er
 		d.Against(s.saved)
 	}
 	d.shots = drawn(e, a, f, d.Sections)
+	d.always("r0", d.Run)
 	d.always("a0", d.Top)
 	d.always("k0", d.Now)
 	d.always("c0", d.Cautions)

@@ -159,6 +159,7 @@ func partsOf(t *testing.T, a *answer.Answer) map[string]string {
 		}
 		parts[id] = b.String()
 	}
+	part("r0", sections.Run)
 	part("a0", sections.Top)
 	part("c0", sections.Cautions)
 	part("m0", sections.Matrix)
@@ -407,7 +408,7 @@ func TestTheShotThatIsMovedComesFirst(t *testing.T) {
 		t.Errorf("asked again, the rest is %+v", rest)
 	}
 	first := ids(s.Answer("carry=2&4A.distance=1.4m..2.8m").Parts)
-	if !slices.Contains(first, "a4") || !slices.Contains(first, "b4") || slices.ContainsFunc(first, func(id string) bool { return !strings.Contains("a0 k0 c0 l0 a4 b4", id) }) {
+	if !slices.Contains(first, "a4") || !slices.Contains(first, "b4") || slices.ContainsFunc(first, func(id string) bool { return !strings.Contains("r0 a0 k0 c0 l0 a4 b4", id) }) {
 		t.Errorf("the reply begins with %q, want what holds for all and the shot", first)
 	}
 	saved := ids(s.Answer("").Parts)
