@@ -6,6 +6,7 @@
 //	glassbriefOpen(input)        opens the plan of an input, as JSON; gives "null"
 //	glassbriefAnswer(fragment)   gives the reply to a state, as JSON
 //	glassbriefRest()             gives the parts that the last reply left out, as JSON
+//	glassbriefIdle()             does while nobody asks what would make the next answer wait: it frees memory
 //	glassbriefJSON()             gives the JSON of the command for the state that was answered last
 //	glassbriefWarm()             does a piece of what makes later answers quick; true while there is more
 //
@@ -16,6 +17,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"runtime"
 	"runtime/debug"
 	"syscall/js"
 
@@ -52,6 +54,10 @@ func main() {
 		}
 		text, err := json.Marshal(session.Rest())
 		return string(text), err
+	})
+	offer("glassbriefIdle", func(string) (any, error) {
+		runtime.GC()
+		return nil, nil
 	})
 	offer("glassbriefJSON", func(string) (any, error) {
 		if session == nil {

@@ -26,7 +26,12 @@ self.onmessage = async ({data}) => {
 		if (data.json) return tell({json: self.glassbriefJSON()});
 		const reply = JSON.parse(data.rest ? self.glassbriefRest() : self.glassbriefAnswer(data.ask));
 		if (reply.panic !== undefined) return tell({panic: reply.panic});
-		tell(data.rest ? {rest: reply} : {reply});
+		if (data.rest) {
+			tell({rest: reply});
+			setTimeout(() => self.glassbriefIdle());
+			return;
+		}
+		tell({reply});
 		if (!warming) setTimeout(warm);
 		warming = true;
 	} catch (fault) { // an unhandled fault would be silent to the page
