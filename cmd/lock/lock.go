@@ -20,19 +20,18 @@ func Take(ctx context.Context, name string, pause time.Duration) (release func()
 		switch {
 		case err != nil:
 			return nil, err
-		case !ok:
-			select {
-			case <-ctx.Done():
-				return nil, ctx.Err()
-			case <-time.After(pause):
-			}
-		case isNow(l, name):
+		case ok && isNow(l, name):
 			return func() {
 				os.Remove(name) // first, so that nobody locks a file that is about to go
 				_ = l.Unlock()  // nothing is left to let go of when it fails
 			}, nil
-		default: // whoever had it last has removed the file that was opened here
+		case ok: // whoever had it last has removed the file that was opened here
 			_ = l.Unlock() // as above
+		}
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-time.After(pause):
 		}
 	}
 }
