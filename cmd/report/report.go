@@ -99,7 +99,7 @@ func (w Writer) write(to io.Writer, part, look, title string, body any) error {
 func (w Writer) Recommendation(to io.Writer, r *answer.Answer) error {
 	s := w.Sections(r)
 	p := w.Printer
-	page := recommendation{Found: faultsOf(w.Found), Top: s.top(), Matrix: s.matrix(), Beside: newBeside(r, p), Left: wording.NotDetailed(s.left)}
+	page := recommendation{Found: faultsOf(w.Found), Top: newTop(r, s.day, p), Matrix: s.matrix(), Beside: newBeside(r, p), Left: wording.NotDetailed(s.left)}
 	page.Cautions, page.Sources = s.said().Short, sourced(s.deck().Cautions, s.said().Cautions)
 	for _, day := range s.sections {
 		page.Shots = append(page.Shots, s.shot(day.Index-1))

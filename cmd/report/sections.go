@@ -59,7 +59,7 @@ func (w Writer) Sections(a *answer.Answer) *Sections {
 
 // Top writes what stands below the title: the kit, what is not done as asked, and the day.
 func (s *Sections) Top(to io.Writer) error {
-	return parts().ExecuteTemplate(to, "top", s.top())
+	return parts().ExecuteTemplate(to, "top", newTop(s.of, s.day, s.w.Printer))
 }
 
 // Run writes camera and rig.
@@ -100,14 +100,6 @@ func (s *Sections) Stands(to io.Writer, i int) error {
 // Behind writes the rest of the section of a shot: what it lacks, and the drawings.
 func (s *Sections) Behind(to io.Writer, i int) error {
 	return parts().ExecuteTemplate(to, "behind", s.shot(i))
-}
-
-func (s *Sections) top() top {
-	t := newTop(s.of, s.day, s.w.Printer)
-	if len(s.of.Table.Assumed()) > 0 {
-		t.Key = wording.TildeKey
-	}
-	return t
 }
 
 // shot gives all about a shot, worked out once.

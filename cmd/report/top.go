@@ -83,6 +83,9 @@ func newTop(a *answer.Answer, day []dayShot, p lang.Printer) top {
 	if len(r.Kit.Lenses) == 0 {
 		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""
 	}
+	if len(r.Table.Assumed()) > 0 {
+		t.Key = wording.TildeKey
+	}
 	t.Kit = newKit(&r.Kit, t.Day)
 	for i := range t.Kit {
 		t.Kit[i].Reason = wording.Purpose(r, t.Kit[i].Name)
