@@ -466,35 +466,37 @@ func minutesOf(s *floor.Swap, p lang.Printer) string {
 // assumed figures.
 func MinutesOfChanges(c *floor.SetupChanges, p lang.Printer) []string {
 	return MarkedAll(c.All, c.Worlds, func(others []floor.SetupChange) []string {
-		said := make([]string, len(c.All)) // "" of a change that is not made in a world
-		for i := range c.All {
-			if o := c.All[i].In(others); o != nil {
-				said[i] = minutesOf(&o.Swap, p)
-			}
-		}
-		return said
+		return ofEach(c.All, others, func(s *floor.Swap) string { return minutesOf(s, p) })
 	})
+}
+
+// ofEach says something of each change as it is made in a world, "" of one that is not made there.
+func ofEach(all, others []floor.SetupChange, say func(*floor.Swap) string) []string {
+	said := make([]string, len(all))
+	for i := range all {
+		if o := all[i].In(others); o != nil {
+			said[i] = say(&o.Swap)
+		}
+	}
+	return said
 }
 
 // SetupChanges says of each change of set-up which steps it takes on the rig, and how many minutes,
 // with the numbers marked that rest on assumed figures.
 func SetupChanges(c *floor.SetupChanges, p lang.Printer) [][2]string {
 	texts := RangedAll(c.All, c.Worlds, func(others []floor.SetupChange) []string {
-		said := make([]string, 2*len(c.All)) // "" of a change that is not made in a world
-		for i := range c.All {
-			if o := c.All[i].In(others); o != nil {
-				steps := adjusted(&o.Swap)
-				if trims := swapSteps(&o.Swap, p); trims != "" {
-					steps = append(steps, trims)
-				}
-				said[2*i], said[2*i+1] = strings.Join(steps, ", "), minutesOf(&o.Swap, p)
+		steps := ofEach(c.All, others, func(s *floor.Swap) string {
+			steps := adjusted(s)
+			if trims := swapSteps(s, p); trims != "" {
+				steps = append(steps, trims)
 			}
-		}
-		return said
+			return strings.Join(steps, ", ")
+		})
+		return append(steps, ofEach(c.All, others, func(s *floor.Swap) string { return minutesOf(s, p) })...)
 	}, func(int) bool { return true })
 	all := make([][2]string, len(c.All))
 	for i := range all {
-		all[i] = [2]string(texts[2*i:])
+		all[i] = [2]string{texts[i], texts[len(all)+i]}
 	}
 	return all
 }
