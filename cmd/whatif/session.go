@@ -375,21 +375,19 @@ func (d *drawing) rest() {
 	d.always("m0", d.Matrix)
 }
 
-func (d *drawing) part(id string, write func(io.Writer) error) string {
+func (d *drawing) html(write func(io.Writer) error) string {
 	var b bytes.Buffer
 	if err := write(&b); err != nil && d.fault == nil {
 		d.fault = err
 	}
-	d.parts = append(d.parts, Part{id, b.String()})
 	return b.String()
 }
 
 // always draws a part to find whether it changed.
 func (d *drawing) always(id string, write func(io.Writer) error) {
-	was, known := d.to.parts[id]
-	if now := d.part(id, write); known && was == now {
-		d.parts = d.parts[:len(d.parts)-1]
-	} else {
+	now := d.html(write)
+	if was, known := d.to.parts[id]; !known || was != now {
+		d.parts = append(d.parts, Part{id, now})
 		d.to.parts[id] = now
 	}
 }
@@ -401,8 +399,9 @@ func (d *drawing) shot(i int) {
 	}
 	d.of.Hold(i, answer.Ranked)
 	id := strconv.Itoa(i + 1)
-	d.part("a"+id, func(to io.Writer) error { return d.Stands(to, i) })
-	d.part("b"+id, func(to io.Writer) error { return d.Behind(to, i) })
+	d.parts = append(d.parts,
+		Part{"a" + id, d.html(func(to io.Writer) error { return d.Stands(to, i) })},
+		Part{"b" + id, d.html(func(to io.Writer) error { return d.Behind(to, i) })})
 	d.to.shots[i] = d.shots[i]
 }
 
