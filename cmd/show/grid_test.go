@@ -81,17 +81,17 @@ func TestGridMarkdown(t *testing.T) {
 	}
 }
 
-// brokenValue finds a unit without its number.
+// brokenValue finds a unit without its number. No word of TestGridFits has an m.
 var brokenValue = regexp.MustCompile(`(?m)(^|  )mm( |$)`)
 
 // Whatever is in a table, its lines fit, and no value breaks that has room in a line.
 func TestGridFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.StringMatching(`([a-z夜é]{1,14} |[1-9]{1,2}\.[1-9] mm ){0,8}`)
+		text := rapid.StringMatching(`([a-l夜é]{1,14} |[1-9]{1,2}\.[1-9] mm ){0,8}`)
 		g := Grid{Columns: []Column{{Title: "one"}, {Title: "two", Spare: 2}, {Title: "three", Wraps: true}, {Title: "four", Spare: 1}}}
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {
 			g.Rows = append(g.Rows, []Cell{
-				{Text: rapid.StringMatching(`[a-z]{0,10}`).Draw(t, "first")}, {Text: text.Draw(t, "second")},
+				{Text: rapid.StringMatching(`[a-l]{0,10}`).Draw(t, "first")}, {Text: text.Draw(t, "second")},
 				{Text: text.Draw(t, "third"), Tone: Good}, {Text: text.Draw(t, "fourth")},
 			})
 		}
