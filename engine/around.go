@@ -3,27 +3,30 @@ package engine
 import (
 	"cmp"
 	"context"
-	"glassbrief/catalog"
 	"math"
 	"slices"
+
+	"glassbrief/catalog"
 )
 
-// Sizes gives the best kits with one lens fewer, with as many as the limits carry, and
-// with one more. A size for which the limits allow no kit is left
-// out.
-func (t *Table) Sizes(o Options) []Sized {
+// Sizes gives the best kits with one lens fewer, with as many as the limits carry, which is
+// that of the recommendation, and with one more. A size for which the limits allow no kit is
+// left out.
+func (r *Recommendation) Sizes(o Options) (sizes []Sized) {
 	o.Runners = 0
-	var sizes []Sized
-	for _, more := range []int{-1, 0, 1} {
-		limits := t.Scenario.Limits
-		limits.Carry += more
-		if limits.Carry < 1 {
-			continue
+	with := func(carry int) {
+		limits := r.Scenario.Limits
+		if limits.Carry = carry; carry < 1 {
+			return
 		}
-		if choice, err := t.Choose(limits, o); err == nil {
-			sizes = append(sizes, Sized{Carry: limits.Carry, Kit: choice.Kit})
+		if choice, err := r.Table.Choose(limits, o); err == nil {
+			sizes = append(sizes, Sized{carry, choice.Kit})
 		}
 	}
+	carry := r.Scenario.Limits.Carry
+	with(carry - 1)
+	sizes = append(sizes, Sized{carry, r.Kit})
+	with(carry + 1)
 	return sizes
 }
 
@@ -117,39 +120,54 @@ type Candidate struct {
 }
 
 // Candidates gives the best kit on each camera of the scenario, in the order of the
-// scenario, and which of them is the best of all. On the camera of the table nothing is
-// judged anew. It fails as [Recommend] does.
-func (t *Table) Candidates(ctx context.Context, o Options) (all []Candidate, best int, err error) {
+// scenario, and which of them is the best of all. On the camera of the recommendation nothing is
+// judged or chosen anew. It fails as [Recommend] does.
+func (r *Recommendation) Candidates(ctx context.Context, o Options) (all []Candidate, best int, err error) {
 	o.Runners = 0
-	s := t.Scenario
-	for i, camera := range s.Cameras {
-		on := t
-		if camera != t.Camera {
-			if on, err = prepare(ctx, s, camera, t.filters.on(camera), o); err == nil {
-				err = on.judge(ctx, o, on.mayCome)
-			}
-			if err != nil {
-				return nil, 0, err
-			}
-		}
-		choice, err := on.Choose(s.Limits, o)
-		if err != nil {
+	for i, camera := range r.Scenario.Cameras {
+		on, choice := r.Table, r.Choice
+		if camera == r.Camera {
+			choice.Runners, choice.Neighbours = nil, false
+		} else if on, choice, err = r.Table.on(ctx, camera, o); err != nil {
 			return nil, 0, err
 		}
-		c := Candidate{Camera: camera, Choice: *choice, Uses: make([]*Judgement, len(s.Shots))}
-		for shot, name := range choice.Kit.Uses {
-			if name != "" {
-				use := on.measured(shot, on.Place(name))
-				use.lens = on.Place(name)
-				on.assume(&use, shot, true)
-				c.Uses[shot] = &use
-			}
-		}
-		if all = append(all, c); compareKits(&c.Kit, &all[best].Kit) < 0 {
+		all = append(all, on.candidate(choice))
+		if compareKits(&all[i].Kit, &all[best].Kit) < 0 {
 			best = i
 		}
 	}
 	return all, best, nil
+}
+
+// on judges the lenses on another camera, and chooses the kit there.
+func (t *Table) on(ctx context.Context, camera *catalog.Camera, o Options) (*Table, Choice, error) {
+	on, err := prepare(ctx, t.Scenario, camera, t.filters.on(camera), o)
+	if err != nil {
+		return nil, Choice{}, err
+	}
+	if err := on.judge(ctx, o, on.mayCome); err != nil {
+		return nil, Choice{}, err
+	}
+	choice, err := on.Choose(t.Scenario.Limits, o)
+	if err != nil {
+		return nil, Choice{}, err
+	}
+	return on, *choice, nil
+}
+
+// candidate tells of the camera of the table with a kit that was chosen on it.
+func (t *Table) candidate(choice Choice) Candidate {
+	c := Candidate{Camera: t.Camera, Choice: choice, Uses: make([]*Judgement, len(t.Scenario.Shots))}
+	for shot, name := range choice.Kit.Uses {
+		if name == "" {
+			continue
+		}
+		use := t.measured(shot, t.Place(name))
+		use.lens = t.Place(name)
+		t.assume(&use, shot, true)
+		c.Uses[shot] = &use
+	}
+	return c
 }
 
 // compareKits orders kits as package kit does, the better one first, but by whole scores

@@ -52,7 +52,7 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 	parts := []func() error{
 		func() (err error) {
 			if len(r.Scenario.Cameras) > 1 {
-				a.Cameras, a.Best, err = r.Table.Candidates(ctx, engine.Options{})
+				a.Cameras, a.Best, err = r.Candidates(ctx, engine.Options{})
 			}
 			return err
 		},
@@ -67,7 +67,7 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 			return err
 		},
 		func() error {
-			a.Sizes, a.Changes = r.Table.Sizes(engine.Options{}), floor.ChangesOf(r)
+			a.Sizes, a.Changes = r.Sizes(engine.Options{}), floor.ChangesOf(r)
 			if r.Scenario.Prices.Change == 0 {
 				return nil
 			}
