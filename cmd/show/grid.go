@@ -172,7 +172,7 @@ func (g Grid) fit(width int) (keep, widths []int, fits bool) {
 	return keep, widths, fits
 }
 
-// heeded is how many rows decide which column gives way.
+// heeded is how many rows at most, titles among them, decide which column gives way.
 const heeded = 200
 
 // narrow takes so many cells away from the columns, as long as they keep the least and one: each
@@ -183,7 +183,8 @@ func (g Grid) narrow(keep, widths, least []int, excess int) (left int) {
 		return 0
 	}
 	var cells [][]int
-	for _, row := range g.titledRows()[:min(heeded, len(g.Rows))] {
+	rows := g.titledRows()
+	for _, row := range rows[:min(heeded, len(rows))] {
 		if row != nil {
 			cells = append(cells, make([]int, len(keep)))
 			for i, c := range keep {

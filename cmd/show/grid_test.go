@@ -116,3 +116,13 @@ func TestGridWithAnEmptyColumn(t *testing.T) {
 		t.Errorf("got %d words, want 40:\n%s", words, got)
 	}
 }
+
+// The last row of a table with titles decides as well which column gives way.
+func TestGridHeedsItsLastRow(t *testing.T) {
+	words := func(n int) Cell { return Cell{Text: strings.TrimSpace(strings.Repeat("word ", n))} }
+	g := Grid{Columns: []Column{{Title: "a", Wraps: true}, {Title: "b", Wraps: true}}, Rows: [][]Cell{{words(12), words(30)}}}
+	got := g.text(NewPalette(false), 82)
+	if lines := strings.Count(got, "\n") - 2; lines != 3 { // without the titles and their rule
+		t.Errorf("the row takes %d lines, want 3:\n%s", lines, got)
+	}
+}
