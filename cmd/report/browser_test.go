@@ -43,6 +43,37 @@ var everyLook = []look{{320, "dark"}, {360, "light"}, {768, "dark"}, {1280, "lig
 // openAll opens all that is folded.
 const openAll = `document.querySelectorAll("details").forEach(d => d.open = true)`
 
+// coveredTexts lists the texts that another text runs into, as far as they are seen. The boxes of
+// characters are taller than what is drawn of most, so lines that are set tight do not count.
+const coveredTexts = `(() => {
+	const texts = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), range = document.createRange();
+	while (walk.nextNode()) {
+		const node = walk.currentNode;
+		if (!node.data.trim() || !node.parentElement.checkVisibility() || node.parentElement.closest("details:not([open]) > :not(summary)")) continue;
+		const seen = {left: 0, right: Infinity};
+		for (let e = node.parentElement; e; e = e.parentElement) {
+			const style = getComputedStyle(e), box = e.getBoundingClientRect();
+			if (style.clipPath !== "none") seen.right = 0;
+			if (style.overflowX === "visible") continue;
+			seen.left = Math.max(seen.left, box.left), seen.right = Math.min(seen.right, box.right);
+		}
+		range.selectNodeContents(node);
+		for (const box of range.getClientRects()) {
+			const spare = box.height / 4, left = Math.max(box.left, seen.left) + 1, right = Math.min(box.right, seen.right) - 1;
+			if (left < right) texts.push({node, left, right, top: box.top + spare, bottom: box.bottom - spare});
+		}
+	}
+	texts.sort((a, b) => a.top - b.top);
+	const covered = new Set(), short = text => text.node.data.trim().slice(0, 40);
+	texts.forEach((a, i) => {
+		for (let k = i + 1; k < texts.length && texts[k].top < a.bottom; k++) {
+			const b = texts[k];
+			if (a.node !== b.node && a.left < b.right && b.left < a.right) covered.add(short(a) + " / " + short(b));
+		}
+	});
+	return [...covered].slice(0, 10).join("\n");
+})()`
+
 // checkPage holds a page to what every report promises.
 func checkPage(t *testing.T, browser *browsertest.Browser, name, html string, looks ...look) {
 	t.Helper()
@@ -67,6 +98,9 @@ func checkPage(t *testing.T, browser *browsertest.Browser, name, html string, lo
 					return text.width > 0 && (text.left < svg.left - 1 || text.right > svg.right + 1 || text.top < svg.top - 1 || text.bottom > svg.bottom + 1);
 				}).map(e => e.textContent).join(", ")`); cut != "" {
 					t.Errorf("a drawing cuts its labels off: %s", cut)
+				}
+				if covered := browsertest.Eval[string](page, coveredTexts); covered != "" {
+					t.Errorf("texts run into each other:\n%s", covered)
 				}
 				page.Screenshot(fmt.Sprintf("%s-%d-%s%s", name, look.width, look.scheme, state))
 				for _, violation := range page.Violations() {

@@ -550,7 +550,7 @@ func ChangesInShort(a *answer.Answer, p lang.Printer) string {
 	switch {
 	case free == "":
 	case text == "":
-		text = fmt.Sprintf("none at %.3g a minute; %s", price, free)
+		text = fmt.Sprintf("0 changes of set-up at %.3g a minute; %s", price, free)
 	default:
 		text += "; " + free
 	}
