@@ -70,21 +70,3 @@ func TestContradictionsHold(t *testing.T) {
 		}
 	}
 }
-
-// What is kept stays where it is, and the rest goes around it.
-func TestKeep(t *testing.T) {
-	p := seaside()
-	for i := range p.Shots {
-		p.Shots[i].Free = Everywhere
-	}
-	before := solve(t, p).Plan
-	p.Keep(before.Runs[:1])
-	p.Shots[3].Windows = []Span{{3000, 3280}}
-	after := solve(t, p).Plan
-	if got, want := after.Runs[0], before.Runs[0]; got.Day != want.Day || !slices.Equal(got.Stops, want.Stops) {
-		t.Errorf("got %+v, want %+v", got, want)
-	}
-	if after.Totals.Left > 0 {
-		t.Errorf("got %+v, want all done", after)
-	}
-}
