@@ -5,10 +5,10 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/catalog"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 const corrected = `focal 20mm..60mm

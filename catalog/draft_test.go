@@ -3,10 +3,10 @@ package catalog_test
 import (
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/catalog"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestComposeIsTidyAndKeepsOrigins(t *testing.T) {

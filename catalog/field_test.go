@@ -4,10 +4,10 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/catalog"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 type shown struct {

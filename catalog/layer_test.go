@@ -4,10 +4,10 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/catalog"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // The hire house's list that the layers of these tests lie over.

@@ -4,10 +4,10 @@ import (
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/catalog"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func source(t testing.TB, name, text string) *lang.Source {

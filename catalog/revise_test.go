@@ -6,11 +6,11 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/catalog"
 	"glassbrief/lang"
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // draft makes a draft of lines as a file writes them.

@@ -6,13 +6,13 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/alecthomas/participle/v2"
-	"github.com/alecthomas/participle/v2/lexer"
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/catalog"
 	"glassbrief/lang"
 	"glassbrief/lang/langtest"
+
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+	"github.com/google/go-cmp/cmp"
 )
 
 // The same syntax as of catalogues, as one writes it for participle with its stateful

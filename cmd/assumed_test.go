@@ -11,12 +11,12 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/plausible"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 // drawGappy makes a brief of a few lenses and shots in which some figures are stated and some

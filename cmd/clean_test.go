@@ -7,9 +7,9 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/spf13/cobra"
-
 	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
 )
 
 // hostileName is mark-up, a link, a formula and a command in one.

@@ -63,10 +63,10 @@ const module = "glassbrief"
 // testHelpers is what tests of every layer may import.
 const testHelpers = "lang/langtest"
 
-// layerFaults lists the imports in a tree of Go files that no layer allows.
-func layerFaults(tree fs.FS) ([]string, error) {
-	var faults []string
-	err := fs.WalkDir(tree, ".", func(name string, entry fs.DirEntry, err error) error {
+// imported calls use with every import of a tree of Go files, in the order of each file, and with the line that
+// it stands in.
+func imported(tree fs.FS, use func(file, path string, line int)) error {
+	return fs.WalkDir(tree, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
@@ -80,22 +80,56 @@ func layerFaults(tree fs.FS) ([]string, error) {
 		if err != nil {
 			return err
 		}
-		file, err := parser.ParseFile(token.NewFileSet(), name, text, parser.ImportsOnly)
+		positions := token.NewFileSet()
+		file, err := parser.ParseFile(positions, name, text, parser.ImportsOnly)
 		if err != nil {
 			return err
 		}
 		for _, spec := range file.Imports {
-			imported, err := strconv.Unquote(spec.Path.Value)
+			path, err := strconv.Unquote(spec.Path.Value)
 			if err != nil {
 				return err
 			}
-			if !mayImport(name, imported) {
-				faults = append(faults, fmt.Sprintf("%s imports %s", name, imported))
-			}
+			use(name, path, positions.Position(spec.Pos()).Line)
 		}
 		return nil
 	})
+}
+
+// layerFaults lists the imports in a tree of Go files that no layer allows.
+func layerFaults(tree fs.FS) (faults []string, err error) {
+	err = imported(tree, func(file, path string, _ int) {
+		if !mayImport(file, path) {
+			faults = append(faults, fmt.Sprintf("%s imports %s", file, path))
+		}
+	})
 	return faults, err
+}
+
+// groupOf gives the group of imports that a path belongs to: those of Go, ours, those of others.
+func groupOf(path string) int {
+	first, _, _ := strings.Cut(path, "/")
+	switch {
+	case first == module:
+		return 1
+	case strings.Contains(first, "."):
+		return 2
+	}
+	return 0
+}
+
+// Imports of Go, ours and those of others stand in this order, each in one group, with an empty line between.
+func TestImportsStandInGroups(t *testing.T) {
+	file, group, line := "", 0, 0
+	err := imported(os.DirFS(".."), func(name, path string, at int) {
+		if now := groupOf(path); name == file && (now < group || (now == group) != (at == line+1)) {
+			t.Errorf("%s:%d: %s stands in the wrong group of imports", name, at, path)
+		}
+		file, group, line = name, groupOf(path), at
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
 }
 
 func mayImport(file, imported string) bool {

@@ -5,8 +5,6 @@ package cmd
 import (
 	"errors"
 	"fmt"
-	"glassbrief/lang"
-	"glassbrief/lang/langtest"
 	"io"
 	"math/rand/v2"
 	"os"
@@ -16,6 +14,9 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 )
 
 // A pipe that nobody writes to holds nothing up, whatever names it.

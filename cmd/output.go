@@ -10,11 +10,11 @@ import (
 	"strings"
 	"unicode"
 
-	"github.com/spf13/cobra"
-
 	"glassbrief/cmd/show"
 	"glassbrief/cmd/travel"
 	"glassbrief/lang"
+
+	"github.com/spf13/cobra"
 )
 
 // A view is what a verb has to say, in every form in which it can be said. A form that

@@ -18,9 +18,9 @@ import (
 	"testing/synctest"
 	"time"
 
-	"github.com/fsnotify/fsnotify"
-
 	"glassbrief/cmd/browsertest"
+
+	"github.com/fsnotify/fsnotify"
 )
 
 const watchedBrief = `use "kit.catalog"

@@ -16,10 +16,10 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	validator "github.com/santhosh-tekuri/jsonschema/v6"
-
 	"glassbrief/engine/framelist"
 	"glassbrief/lang"
+
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
 )
 
 // compiledSchema gives a schema of the folder schema, by its name.

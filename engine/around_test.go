@@ -6,10 +6,10 @@ import (
 	"slices"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
+
+	"pgregory.net/rapid"
 )
 
 // worse reports whether a kit leaves more uncovered than another, or is worth less on what

@@ -3,12 +3,13 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"math"
+	"slices"
+
 	"glassbrief/engine/brief"
 	"glassbrief/engine/kit"
 	"glassbrief/engine/rig"
 	"glassbrief/lang"
-	"math"
-	"slices"
 )
 
 // A Choice is the kit chosen from a table, with the kits behind it.

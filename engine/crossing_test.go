@@ -5,11 +5,11 @@ import (
 	"math"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
+
+	"pgregory.net/rapid"
 )
 
 // A vector is a place or a direction in the world: to the right, up, and away from the camera at

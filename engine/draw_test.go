@@ -5,12 +5,12 @@ import (
 	"slices"
 	"strings"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 // A drawnBrief is a generated scenario with its catalogue, as the texts that a user would

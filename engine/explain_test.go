@@ -5,12 +5,12 @@ import (
 	"math"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 // drawRules writes a criterion of any facts.

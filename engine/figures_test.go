@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	howsure "glassbrief/engine/sure"
 	"glassbrief/lang/langtest"
+
+	"pgregory.net/rapid"
 )
 
 func figuresOf(t rapid.TB, r *engine.Recommendation) *howsure.Figures {

@@ -5,11 +5,11 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 // A shot in a sensor mode of its own is judged, explained, tried and drawn as it is where the

@@ -5,13 +5,13 @@ import (
 	"slices"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/floor"
 	"glassbrief/lang/langtest"
+
+	"pgregory.net/rapid"
 )
 
 // subsets gives every set of at most so many lenses of a table, the empty one left out.

@@ -9,14 +9,14 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 // same reports how two answers differ.

@@ -12,14 +12,14 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	howsure "glassbrief/engine/sure"
 	"glassbrief/lang/langtest"
+
+	"pgregory.net/rapid"
 )
 
 // A written brief is one whose files can be written otherwise.

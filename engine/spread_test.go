@@ -8,13 +8,13 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/plausible"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 // A gappyBrief is a generated scenario with its catalogue, of which figures were left out.

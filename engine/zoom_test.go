@@ -7,11 +7,11 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
+
+	"pgregory.net/rapid"
 )
 
 // A zoom is set to a whole millimetre of its range, and does as well there as a prime with

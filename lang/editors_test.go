@@ -9,9 +9,9 @@ import (
 	"testing"
 	"unicode/utf16"
 
-	"github.com/alecthomas/participle/v2/lexer"
-
 	"glassbrief/lang/langtest"
+
+	"github.com/alecthomas/participle/v2/lexer"
 )
 
 // An editor colours texts with one of the files under editors/.

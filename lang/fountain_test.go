@@ -6,9 +6,9 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // scenesOf reads a text and gives each scene on one line: number, heading, setting, time.

@@ -5,11 +5,11 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/catalog"
 	"glassbrief/catalog/lenscorrection"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // Two invented lenses, as a file of the database writes them.

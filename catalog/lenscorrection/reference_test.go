@@ -14,13 +14,13 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
-
 	"glassbrief/catalog"
 	"glassbrief/catalog/lenscorrection"
 	"glassbrief/lang"
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 // The C library computes with single precision, in pixels.

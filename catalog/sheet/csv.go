@@ -8,10 +8,10 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"glassbrief/lang"
+
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
-
-	"glassbrief/lang"
 )
 
 // separators are the characters that can separate fields, the likeliest first.

@@ -9,11 +9,11 @@ import (
 	"testing"
 	"unicode/utf16"
 
-	"github.com/xuri/excelize/v2"
-
 	"glassbrief/catalog"
 	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // endless gives left bytes of rows without holding them.

@@ -11,14 +11,14 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"github.com/xuri/excelize/v2"
-	"pgregory.net/rapid"
-
 	"glassbrief/catalog"
 	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/xuri/excelize/v2"
+	"pgregory.net/rapid"
 )
 
 func source(t fataler, name, text string) *lang.Source {

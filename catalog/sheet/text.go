@@ -7,9 +7,9 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"golang.org/x/text/unicode/norm"
-
 	"glassbrief/lang"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // signs replaces typographic characters by plain ones.

@@ -9,12 +9,12 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"github.com/xuri/excelize/v2"
-
 	"glassbrief/catalog"
 	"glassbrief/catalog/sheet"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/xuri/excelize/v2"
 )
 
 func readCSV(t *testing.T, text string) *sheet.Sheet {

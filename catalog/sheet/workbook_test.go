@@ -8,10 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/xuri/excelize/v2"
-
 	"glassbrief/catalog"
 	"glassbrief/catalog/sheet"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // A few bytes that ask for much memory, and cells that are not where they say.

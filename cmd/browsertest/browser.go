@@ -15,14 +15,14 @@ import (
 	"testing"
 	"time"
 
+	"glassbrief/lang/langtest"
+
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
-
-	"glassbrief/lang/langtest"
 )
 
 // A Browser is a running browser.

@@ -6,13 +6,14 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"glassbrief/engine/brief"
 	"io"
 	"maps"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"glassbrief/engine/brief"
 
 	"github.com/google/go-cmp/cmp"
 )

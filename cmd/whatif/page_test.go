@@ -20,7 +20,6 @@ import (
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
 	"glassbrief/engine/whatif"
-
 	"glassbrief/lang/langtest"
 
 	"github.com/chromedp/chromedp/kb"

@@ -8,12 +8,12 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 // day is a brief of which the house can do the shots "gate" and "face", but not in one

@@ -2,9 +2,10 @@ package audit
 
 import (
 	"cmp"
-	"glassbrief/catalog"
 	"math"
 	"slices"
+
+	"glassbrief/catalog"
 )
 
 // A Specification is one lens to look for: a window that does one shot or several.

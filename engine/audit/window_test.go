@@ -6,11 +6,11 @@ import (
 	"os"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
+
+	"pgregory.net/rapid"
 )
 
 var scenarios = os.DirFS("../../scenarios")

@@ -7,11 +7,11 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
+
+	"pgregory.net/rapid"
 )
 
 // trial reads the usual trial with some of its lines in other words.

@@ -4,13 +4,13 @@ import (
 	"math"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/engine/facts"
 	"glassbrief/engine/floor"
+
+	"pgregory.net/rapid"
 )
 
 // A limit of focus is off by what half a millimetre of focal length and three hundredths of the stop

@@ -8,12 +8,12 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/doctor"
 	"glassbrief/engine/enginetest"
+
+	"pgregory.net/rapid"
 )
 
 const equipment = `mount "Near" { flange 20mm }

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"glassbrief/engine/exposure"
-
 	"glassbrief/lang"
 )
 

@@ -5,11 +5,11 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/optics"
 	"glassbrief/engine/people"
 	"glassbrief/lang/langtest"
+
+	"pgregory.net/rapid"
 )
 
 // walk is a lead before a person, on a Super 35 frame: every input known.

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"glassbrief/engine/optics"
-
 	"glassbrief/lang"
 )
 

@@ -5,7 +5,6 @@ import (
 
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
-
 	"glassbrief/lang"
 )
 

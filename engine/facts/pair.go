@@ -6,7 +6,6 @@ import (
 	"glassbrief/engine/motion"
 	"glassbrief/engine/optics"
 	"glassbrief/engine/people"
-
 	"glassbrief/lang"
 )
 

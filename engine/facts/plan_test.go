@@ -6,10 +6,10 @@ import (
 	"slices"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/optics"
 	"glassbrief/lang/langtest"
+
+	"pgregory.net/rapid"
 )
 
 // drawn gives a scenario of which any figure may be unknown, and its record with the facts

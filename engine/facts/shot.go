@@ -7,7 +7,6 @@ import (
 	"glassbrief/engine/exposure"
 	"glassbrief/engine/motion"
 	"glassbrief/engine/people"
-
 	"glassbrief/lang"
 )
 

@@ -5,9 +5,9 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // Whatever the prices are, and whichever of the best kit's lenses a node has, no other of

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // searched runs the search whatever the size, where Search would take the plain loop.

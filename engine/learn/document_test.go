@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/learn"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 func source(t interface{ Fatal(...any) }, text string) *lang.Source {

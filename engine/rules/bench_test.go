@@ -6,13 +6,13 @@ import (
 	"reflect"
 	"testing"
 
-	"github.com/expr-lang/expr"
-	"github.com/expr-lang/expr/vm"
-
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
 	"glassbrief/lang/langtest"
+
+	"github.com/expr-lang/expr"
+	"github.com/expr-lang/expr/vm"
 )
 
 // The facts of the benchmark, in the order of benchNames.

@@ -5,10 +5,10 @@ import (
 	"math"
 	"slices"
 
-	"github.com/expr-lang/expr/ast"
-
 	"glassbrief/engine/facts"
 	"glassbrief/lang/expression"
+
+	"github.com/expr-lang/expr/ast"
 )
 
 // A number computes a number from the facts, in SI units; a truth computes a truth. Neither

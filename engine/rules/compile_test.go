@@ -5,11 +5,11 @@ import (
 	"math"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
+
+	"pgregory.net/rapid"
 )
 
 // testNames are facts enough to write expressions of every shape: lengths a to d, plain

@@ -5,9 +5,9 @@ import (
 	"slices"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/lang/expression"
+
+	"pgregory.net/rapid"
 )
 
 // combine gives the mean of scores, each with its weight.

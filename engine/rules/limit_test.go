@@ -7,12 +7,12 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 const limitRules = `

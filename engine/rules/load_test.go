@@ -8,13 +8,13 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 // The facts of the test rules.

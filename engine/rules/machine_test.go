@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"reflect"
 
+	"glassbrief/engine/facts"
+	"glassbrief/lang/expression"
+
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/builtin"
 	"github.com/expr-lang/expr/checker"
@@ -11,9 +14,6 @@ import (
 	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/parser"
 	"github.com/expr-lang/expr/vm"
-
-	"glassbrief/engine/facts"
-	"glassbrief/lang/expression"
 )
 
 // A machine runs an expression on expr's virtual machine: the oracle for the closures.

@@ -4,10 +4,10 @@ import (
 	"math"
 	"testing"
 
+	"glassbrief/engine/facts"
+
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
-
-	"glassbrief/engine/facts"
 )
 
 // However a set is parted, the factors multiply to the score that Judge gives, exclude where

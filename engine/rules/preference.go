@@ -3,11 +3,11 @@ package rules
 import (
 	"math"
 
-	"github.com/expr-lang/expr/ast"
-
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
 	"glassbrief/lang/expression"
+
+	"github.com/expr-lang/expr/ast"
 )
 
 // What a preference that is not met still scores: at least, by how far it is missed, or when

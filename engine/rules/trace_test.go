@@ -4,10 +4,10 @@ import (
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/engine/facts"
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // The shares and scores of a trace multiply to the score of the judgement, with what is

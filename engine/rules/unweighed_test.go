@@ -6,11 +6,11 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 // What is weighed afterwards is what the rules with these weights say, with scores of 0, unknown facts,

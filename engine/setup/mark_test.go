@@ -4,10 +4,10 @@ import (
 	"math"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/engine/facts"
 	"glassbrief/engine/optics"
+
+	"pgregory.net/rapid"
 )
 
 // drawFocus draws a shot and a lens as far as focus goes, and gives the record of the shot with

@@ -12,9 +12,9 @@ import (
 	"testing"
 	"time"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/lang/langtest"
+
+	"pgregory.net/rapid"
 )
 
 const (

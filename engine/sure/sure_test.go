@@ -9,12 +9,12 @@ import (
 	"sync/atomic"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/lang/langtest"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 var scenarios = os.DirFS("../../scenarios")

@@ -7,13 +7,13 @@ import (
 	"os"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/enginetest"
 	"glassbrief/lang/langtest"
+
+	"pgregory.net/rapid"
 )
 
 var scenarios = os.DirFS("../../scenarios")

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"sync"
 
+	"glassbrief/lang"
+
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/builtin"
 	"github.com/expr-lang/expr/checker"
@@ -15,8 +17,6 @@ import (
 	"github.com/expr-lang/expr/file"
 	"github.com/expr-lang/expr/parser"
 	"github.com/expr-lang/expr/types"
-
-	"glassbrief/lang"
 )
 
 // Want says what an expression must give.

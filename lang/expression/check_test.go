@@ -7,9 +7,9 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // findings writes diagnostics as "code: text of the span", with the likeliest correction.

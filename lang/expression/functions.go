@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/expr-lang/expr/builtin"
-
 	"glassbrief/lang"
+
+	"github.com/expr-lang/expr/builtin"
 )
 
 // A Function is one row of the table of functions. The checker, the evaluator and the

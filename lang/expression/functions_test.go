@@ -5,9 +5,9 @@ import (
 	"slices"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"glassbrief/lang"
+
+	"pgregory.net/rapid"
 )
 
 var (

@@ -4,9 +4,9 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/expr-lang/expr/ast"
-
 	"glassbrief/lang"
+
+	"github.com/expr-lang/expr/ast"
 )
 
 // outcomes are the codes with which Check may refuse a text.

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/expr-lang/expr/ast"
-
 	"glassbrief/lang"
+
+	"github.com/expr-lang/expr/ast"
 )
 
 // A value is what the judge knows of one node.

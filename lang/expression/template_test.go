@@ -4,9 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"glassbrief/lang"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestTemplateRender(t *testing.T) {

@@ -5,13 +5,13 @@ import (
 	"testing"
 	"time"
 
+	"glassbrief/lang"
+	"glassbrief/lang/langtest"
+
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/checker"
 	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/parser"
-
-	"glassbrief/lang"
-	"glassbrief/lang/langtest"
 )
 
 // These tests pin down what package expr does in the places where this package depends
