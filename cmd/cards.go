@@ -187,7 +187,7 @@ func swapBlocks(out *show.Page, d *floor.Deck, said *wording.Deck) {
 		g.Rows = append(g.Rows, []show.Cell{{Text: swap.Name}, {Text: swap.Text}})
 	}
 	out.Grid(g)
-	out.Paragraph(wording.SwapLimits)
+	out.Paragraph(wording.SwapLimits())
 }
 
 var lineTones = [...]show.Tone{card.Known: show.NoTone, card.Dialled: show.Strong, card.Walked: show.NoTone, card.Step: show.Warn}

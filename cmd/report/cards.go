@@ -159,7 +159,7 @@ func (w Writer) dayFace(r *engine.Recommendation, deck *floor.Deck, said *wordin
 		face.Sources = append(face.Sources, said.Bolt)
 	}
 	if face.Folded != nil {
-		face.Sources = append(face.Sources, wording.SwapLimits)
+		face.Sources = append(face.Sources, wording.SwapLimits())
 	}
 	if deck.Worlds != nil {
 		face.Sources = append(face.Sources, wording.TildeKey)
