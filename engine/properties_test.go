@@ -14,6 +14,7 @@ import (
 	"glassbrief/engine/facts"
 	"glassbrief/engine/rules"
 	"glassbrief/lang"
+	"glassbrief/lang/langtest"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -34,9 +35,8 @@ func same(t *rapid.T, what string, got, want *engine.Recommendation) {
 // fewer or more than its usual 100.
 func hundreds(t *testing.T, holds func(*rapid.T)) {
 	t.Helper()
-	for range 5 {
-		rapid.Check(t, holds)
-	}
+	langtest.Draw(t, langtest.Cases(500))
+	rapid.Check(t, holds)
 }
 
 var oneRunner = engine.Options{Runners: 1}

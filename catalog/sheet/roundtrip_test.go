@@ -3,11 +3,9 @@ package sheet_test
 import (
 	"bytes"
 	"encoding/csv"
-	"flag"
 	"fmt"
 	"reflect"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -298,12 +296,7 @@ func draftsOf(t fataler, sheets ...*sheet.Sheet) []catalog.Draft {
 }
 
 func TestRandomCataloguesSurvive(t *testing.T) {
-	// Ten times as many cases as usual; their number is a flag of rapid's.
-	usual := flag.Lookup("rapid.checks").Value.String()
-	defer flag.Set("rapid.checks", usual)
-	if err := flag.Set("rapid.checks", strconv.Itoa(langtest.Cases(1000))); err != nil {
-		t.Fatal(err)
-	}
+	langtest.Draw(t, langtest.Cases(1000))
 	rapid.Check(t, func(t *rapid.T) {
 		text := draw(t)
 		before, ds := catalog.Load(source(t, "before", text), source(t, "mounts", mounts))

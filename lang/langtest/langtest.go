@@ -53,6 +53,21 @@ func Cases(n int) int {
 	return max(1, n*number/100)
 }
 
+// Draw has rapid check n cases of a property, instead of as many as are set, until the test ends.
+// To check it several times does not do: with a seed that is given, each time draws the same cases.
+func Draw(t testing.TB, n int) {
+	t.Helper()
+	set := flag.Lookup("rapid.checks").Value.String()
+	if err := flag.Set("rapid.checks", strconv.Itoa(n)); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := flag.Set("rapid.checks", set); err != nil {
+			t.Error(err)
+		}
+	})
+}
+
 // Enough reports whether rapid checks a property of so many cases at least, of its usual 100. Of fewer,
 // none may be of a kind that is rare, and a test need not have seen one.
 func Enough(cases int) bool { return Cases(100) >= cases }

@@ -9,7 +9,7 @@ import (
 	"testing/fstest"
 	"time"
 
-	_ "pgregory.net/rapid" // for its flag
+	"pgregory.net/rapid"
 )
 
 func TestMissed(t *testing.T) {
@@ -118,6 +118,27 @@ func TestCases(t *testing.T) {
 		if got := Enough(40); got != (want >= 3*40) {
 			t.Errorf("-rapid.checks %s: enough %t", text, got)
 		}
+	}
+}
+
+// With a seed that is given, all cases that are asked for differ, and the number that is set comes back.
+func TestDraw(t *testing.T) {
+	seed, checks := flag.Lookup("rapid.seed"), flag.Lookup("rapid.checks")
+	before, usual := seed.Value.String(), checks.Value.String()
+	defer seed.Value.Set(before)
+	if err := seed.Value.Set("7"); err != nil {
+		t.Fatal(err)
+	}
+	drawn := map[uint64]bool{}
+	t.Run("check", func(t *testing.T) {
+		Draw(t, 300)
+		rapid.Check(t, func(t *rapid.T) { drawn[rapid.Uint64Range(0, 1<<62).Draw(t, "number")] = true })
+	})
+	if len(drawn) < 200 { // small numbers come often
+		t.Errorf("300 cases have %d numbers", len(drawn))
+	}
+	if got := checks.Value.String(); got != usual {
+		t.Errorf("afterwards rapid checks %s cases, want %s", got, usual)
 	}
 }
 
