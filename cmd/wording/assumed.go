@@ -136,7 +136,9 @@ type word struct {
 func read(text string) *reading {
 	r := &reading{of: text}
 	join := func(text string) string { return strings.ReplaceAll(text, " ", joint) }
-	text = quoted().ReplaceAllStringFunc(taped().ReplaceAllStringFunc(text, join), join)
+	for _, whole := range []func() *regexp.Regexp{taped, mixed, quoted} {
+		text = whole().ReplaceAllStringFunc(text, join)
+	}
 	for text != "" {
 		from := strings.IndexFunc(text, func(c rune) bool { return c != ' ' && c != '\n' })
 		if from < 0 {
@@ -164,7 +166,7 @@ func pattern(text string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }
 
-// joint stands for a blank within a length of feet and inches, or within a name, while a text is cut.
+// joint stands for a blank within a length of feet and inches, a mixed number, or a name, while a text is cut.
 const joint = "\x00"
 
 // quoted finds a name with a blank in it. It is one word, and no number stands in it.
@@ -174,6 +176,12 @@ var quoted = pattern(`"[^" \n]+ [^"\n]*"`)
 var (
 	taped = pattern(`\d+ft (\d+ )?(\d+/)?\d+in|\d+ \d+/\d+in`)
 	tape  = pattern(`^-?(?:(\d+)ft)? ?(?:(?:(\d+) )?(?:(\d+)/(\d+)|(\d+))in)?$`)
+)
+
+// mixed finds a number of stops with a blank in it, and thirds says that a number is one or a part of one.
+var (
+	mixed  = pattern(`\b\d+ [12]/[23]\b`)
+	thirds = pattern(`\b(?:(\d+) )?([12])/([23])\b`)
 )
 
 // inches reads a length of feet and inches.
@@ -196,7 +204,7 @@ func inches(text string) (value float64, ok bool) {
 	return value, true
 }
 
-var plainNumber = pattern(`^[(]?-?[0-9.]+$`)
+var plainNumber = pattern(`^[(]?-?([0-9.]+|(\d+ )?[12]/[23])$`)
 
 // isUnit reports whether a word stands behind a number as its unit.
 func isUnit(word string) bool {
@@ -254,6 +262,13 @@ func (w *word) number() (float64, bool) {
 		return 0, false
 	}
 	value, _ := strconv.ParseFloat(text[run[0]:run[1]], 64) // digits
+	if parts := thirds().FindStringSubmatch(text); parts != nil && strings.HasPrefix(text[run[0]:], parts[0]) {
+		n := func(i int) float64 {
+			x, _ := strconv.ParseFloat(parts[i], 64) // digits, or nothing
+			return x
+		}
+		value = n(1) + n(2)/n(3)
+	}
 	if at := run[0]; at > 0 && text[at-1] == '-' {
 		value = -value
 	}
@@ -266,7 +281,11 @@ func (w *word) alike(o word) bool {
 	_, ofFeet := inches(a)
 	_, too := inches(b)
 	return a == b || ofFeet && too || a == infinity && digits().MatchString(b) || b == infinity && digits().MatchString(a) ||
-		digits().ReplaceAllString(w.text, "#") == digits().ReplaceAllString(o.text, "#")
+		numberless(w.text) == numberless(o.text)
+}
+
+func numberless(text string) string {
+	return digits().ReplaceAllString(thirds().ReplaceAllString(text, "#"), "#")
 }
 
 // compare marks what is written otherwise in another text.

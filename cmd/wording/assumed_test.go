@@ -19,6 +19,7 @@ func TestMarks(t *testing.T) {
 		{"nothing to say here", "", []string{"f/4"}, ""},
 		{"feet and inches", "at 1ft 7 5/8in, sharp to 30ft", []string{"at 1ft 8in, sharp to 57ft 5in"}, "at ~1ft 7 5/8in, sharp to ~30ft"},
 		{"a name with a number", `"Yard 50" would do it at 2 m`, []string{`"Yard 20" would do it at 3 m`}, `~"Yard 50" would do it at ~2 m`},
+		{"a mixed number", "ND 2 2/3 stops", []string{"ND 2 1/3 stops", "ND 3 stops"}, "ND ~2 2/3 stops"},
 		{"lines", "a 1\nb 2", []string{"a 1\nb 3"}, "a 1\nb ~2"},
 	}
 	for _, test := range tests {
@@ -33,7 +34,7 @@ func TestMarks(t *testing.T) {
 }
 
 func TestNumbersOfWords(t *testing.T) {
-	for text, want := range map[string]float64{"f/1.8,": 1.8, "(12.0": 12, "-3": -3, "5ft 4in": 64, "7 5/8in,": 7.625, "1ft 1/2in": 12.5, "-2ft": -24, "7in": 7, "1/50": 1, "4000": 4000} {
+	for text, want := range map[string]float64{"f/1.8,": 1.8, "(12.0": 12, "-3": -3, "5ft 4in": 64, "7 5/8in,": 7.625, "1ft 1/2in": 12.5, "-2ft": -24, "7in": 7, "1/50": 1, "1/3": 1. / 3, "2 2/3 stops": 2 + 2./3, "4000": 4000} {
 		w := word{text: text}
 		if got, ok := w.number(); !ok || got != want {
 			t.Errorf("%s: got %g, %v, want %g", text, got, ok, want)
