@@ -136,7 +136,7 @@ func TestComparisonOfAssumedFigures(t *testing.T) {
 		return text, html, data
 	}
 	text, html, data := compared(cutDown(t, "orchard.scenario"))
-	says(t, text, `^The plan changes\. .*; \d+ figures are assumed, \d+ of them pupils and breathing of lenses, and the kit is `)
+	says(t, text, `^The plan changes\. .*; \d+ assumed figures bear on the choice, \d+ of them pupils and breathing of lenses, and the kit is `)
 	says(t, text, `^shot 1A +Small zoom 12-35 at ~21 mm, ~f/4, focus ~[\d.]+ m, ISO ~400`)
 	says(t, text, `^lenses for 1A +Small zoom 12-35 ~0\.\d+, `)
 	says(t, text, `^~ rests on figures`)

@@ -24,10 +24,10 @@ func HowSure(f *sure.Figures) string {
 	return fmt.Sprintf("; %s, and the kit is not sure: %d of %d draws of them give it", ofFigures(f), f.Same, f.Draws)
 }
 
-// ofFigures counts the figures on which a kit rests. Of most lenses nobody knows where they begin to
+// ofFigures counts the figures that bear on the choice of a kit. Of most lenses nobody knows where they begin to
 // see and how they breathe, so those are told apart.
 func ofFigures(f *sure.Figures) string {
-	said := figures(f.Bear) + " assumed"
+	said := bearOn(f.Bear, "the choice")
 	switch f.Perspective {
 	case 0:
 		return said
@@ -37,23 +37,22 @@ func ofFigures(f *sure.Figures) string {
 	return said + fmt.Sprintf(", %d of them pupils and breathing of lenses", f.Perspective)
 }
 
-// assumed says how many figures are assumed of some lenses, and of what they stand on; "" for none.
+// assumed says how many assumed figures bear on a kit, and on what it stands on; "" for none.
 func assumed(s *brief.Scenario, camera *catalog.Camera, lenses []string) string {
 	return countAssumed(len(s.AssumedOf(camera.Name.Value, lenses)))
 }
 
+// countAssumed is said of what is brought: fewer figures than bear on the choice, since those of the other
+// lenses are none of them.
 func countAssumed(n int) string {
 	if n == 0 {
 		return ""
 	}
-	return "; " + figures(n) + " assumed"
+	return "; " + bearOn(n, "this kit")
 }
 
-func figures(n int) string {
-	if n == 1 {
-		return "one figure is"
-	}
-	return fmt.Sprintf("%d figures are", n)
+func bearOn(n int, what string) string {
+	return fmt.Sprintf("%s %s on %s", Counted(n, "assumed figure"), verb(n, "bears", "bear"), what)
 }
 
 // shownQuestions is how many figures are asked for beside a kit at most, and worthAsking by how much
