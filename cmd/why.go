@@ -163,7 +163,7 @@ func whyPage(c *why.Case, p lang.Printer) show.Page {
 			out.Paragraph(wording.WithFilter(turn.Filter, p))
 		}
 		if len(turn.Changes) == 0 {
-			out.Paragraph("No change of distance, light, framing, highest ISO, speed or accessories alone brings that about.")
+			out.Paragraph(wording.NoChange + " brings that about.")
 			continue
 		}
 		out.Grid(changesGrid(c, turn, p))

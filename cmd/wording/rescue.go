@@ -10,6 +10,10 @@ import (
 	"glassbrief/lang"
 )
 
+// NoChange begins what is said where no change was found; these are the figures that are tried, and
+// another way of keeping focus, say, may still do.
+const NoChange = "No change of distance, light, framing, highest ISO, speed or accessories alone"
+
 // Rescue says which lens of the house comes nearest to a shot that none of them does, and which
 // change of the brief would let one do it.
 func Rescue(r *why.Rescue, p lang.Printer) string {
@@ -29,7 +33,7 @@ func Rescue(r *why.Rescue, p lang.Printer) string {
 	switch len(changes) {
 	case 0:
 		if len(r.Untried) == 0 {
-			text += " No single change of the brief lets one of them do it."
+			text += " " + NoChange + " lets one of them do it."
 		}
 	case 1:
 		text += " One change of the brief would do: " + changes[0] + "."
