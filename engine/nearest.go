@@ -29,15 +29,14 @@ const mostLooked = 2000
 // are not among them.
 func (t *Table) Nearest(shot, most int) []int {
 	var lenses []int
-	for k, g := range t.glass {
-		if len(lenses) < mostLooked && t.outcomes[shot][k].Standing == Excluded && g.refusal == "" && t.Lends(k) {
+	for _, k := range t.Ranked(shot) { // equals stay in the order of the ranking
+		if len(lenses) < mostLooked && t.outcomes[shot][k].Standing == Excluded && t.glass[k].refusal == "" && t.Lends(k) {
 			lenses = append(lenses, k)
 		}
 	}
-	nearestFirst(lenses, func(lens int) float64 {
-		_, near := t.leastBad(shot, lens)
-		return near
-	})
+	of := judges.Get().(*judge)
+	nearestFirst(lenses, func(lens int) float64 { return t.nearness(of, shot, lens) })
+	judges.Put(of)
 	return lenses[:min(len(lenses), most)]
 }
 

@@ -97,16 +97,19 @@ func (w *ranking) settle() *ranking {
 }
 
 // nearness says how near an excluded lens comes to doing a shot. Those of which too little is known
-// come behind the others, and those that do not go on the camera come last.
+// come behind the others, and so do those that the house does not send, since [Table.Nearest] speaks of none
+// of them; those that do not go on the camera come last.
 func (t *Table) nearness(of *judge, shot, lens int) float64 {
 	if t.glass[lens].refusal != "" {
-		return -2
+		return math.Inf(-1)
 	}
 	g, st := t.at(lens), t.staged[shot]
 	o, near := t.leastBad(shot, lens)
-	st.recordWith(&of.record, g, o)
-	if st.of(g).shot.Rules.Judge(&of.record).Known < EnoughKnown {
-		return near - 1
+	if st.recordWith(&of.record, g, o); st.of(g).shot.Rules.Judge(&of.record).Known < EnoughKnown {
+		near--
+	}
+	if !t.Lends(lens) {
+		near -= 2 // behind the least known of the house
 	}
 	return near
 }

@@ -214,7 +214,11 @@ func (s *Search) alone(t *Task, o *Optics, l *Lights, focal int) float64 {
 		s.lens = t.parts.Factor(byLens, &s.record, &s.known, s.lenient, 0)
 		facts.Refill(&s.record, t.fixed)
 	}
-	return s.lens * t.parts.Factor(byFocal, &s.record, &s.known, s.lenient, 0)
+	factor := t.parts.Factor(byFocal, &s.record, &s.known, s.lenient, 0)
+	if off := s.record.Value[facts.FramingError]; factor <= s.lenient && off > 0 {
+		factor /= 1 + min(off, 1/s.lenient) // what is out by its framing is the less bad the nearer it frames
+	}
+	return s.lens * factor
 }
 
 // excluded reports whether the focal length of the record excludes the lens, and fills in what

@@ -74,7 +74,7 @@ var read = sync.OnceValue(func() reading {
 		byND:    with(facts.ND),
 		focal:   with(facts.FocalLength), ofShot: facts.OfScope(facts.OfShot),
 		dialled: facts.SetOf(facts.Stop, facts.FocusMark, facts.Following, facts.ISO, facts.StandsOn, facts.ND, facts.Filters, facts.FilterCross),
-		solving: facts.SetOf(facts.NearFromLens, facts.FarFromLens),
+		solving: facts.SetOf(facts.NearFromLens, facts.FarFromLens, facts.FramingError),
 	}
 })
 
