@@ -27,7 +27,7 @@ func (a *app) study(ctx context.Context, files []string) (*learn.Study, error) {
 		group learn.Group
 	}
 	var scenarios []scenario
-	var found, warnings lang.Diagnostics
+	var found lang.Diagnostics
 	for _, file := range files {
 		src, err := a.source(file)
 		if err != nil {
@@ -79,8 +79,7 @@ func (a *app) study(ctx context.Context, files []string) (*learn.Study, error) {
 	if found.HasErrors() {
 		return nil, found
 	}
-	warnings = found
-	a.reportWarnings(warnings)
+	a.reportWarnings(found)
 	return study, nil
 }
 

@@ -28,7 +28,7 @@ func (a *app) completion() *cobra.Command {
 		{"powershell", func(w io.Writer) error { return a.root.GenPowerShellCompletionWithDesc(w) }},
 		{"zsh", textWriter(zshScript)},
 	}
-	c := group("completion", "print a script that completes verbs and flags",
+	c := group("completion", "print what lets a shell complete verbs, files and names",
 		`It completes verbs, flags, files by their endings, and names: the shots, lenses
 and cameras of the scenario that stands on the line, what a catalogue has, codes
 and facts. A file with faults gives what can be read of it. The script for bash

@@ -27,14 +27,14 @@ func (a *app) answerBash(args []string) int {
 	}
 	l := readBash(args[0], args[1])
 	if l.unknown || len(l.words) < 2 {
-		return 0
+		return exitFine
 	}
 	var out strings.Builder
 	newApp(strings.NewReader(""), &out, io.Discard).run(append([]string{cobra.ShellCompNoDescRequestCmd}, l.words[1:]...))
 	list := strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n")
 	number, err := strconv.Atoi(strings.TrimPrefix(list[len(list)-1], ":"))
 	if err != nil {
-		return 0 // there was a fault
+		return exitFine // there was a fault
 	}
 	list = list[:len(list)-1]
 	typed, flag := l.words[len(l.words)-1], ""
@@ -48,7 +48,7 @@ func (a *app) answerBash(args []string) int {
 	case directive&cobra.ShellCompDirectiveFilterDirs != 0:
 		kind, list = "files", filesFor(typed, nil)
 	case directive&cobra.ShellCompDirectiveNoFileComp == 0 && len(list) == 0:
-		return 0
+		return exitFine
 	}
 	var b strings.Builder
 	b.WriteString(kind + "\n")
@@ -65,7 +65,7 @@ func (a *app) answerBash(args []string) int {
 	if _, err := io.WriteString(a.stdout, b.String()); err != nil {
 		return exitFault
 	}
-	return 0
+	return exitFine
 }
 
 // A bashLine is a command line as bash reads it, up to where somebody types.

@@ -152,7 +152,7 @@ func first(n int, of offer) offer {
 	}
 }
 
-// offerVerbs offers the verbs of a verb.
+// offerVerbs offers what "help" may be asked for: verbs, those of a verb that holds some, and topics.
 func (a *app) offerVerbs(_ *cobra.Command, args []string) ([]string, cobra.ShellCompDirective) {
 	var names []string
 	if len(args) == 0 {
@@ -207,7 +207,7 @@ func inCatalogue(names func(*brief.Scenario) []string) offer {
 	}
 }
 
-// settle settles the settings as far as they can be read.
+// settle reads the settings for a scenario, and takes the usual ones where they cannot be read.
 func (a *app) settle(scenario string) {
 	if a.loadSettings(scenario) != nil {
 		a.settings = &Settings{}
@@ -249,8 +249,7 @@ func homely(path string) string {
 	return path
 }
 
-// offered gives the names that a shell can be offered: one on a line, that it can show. What they mean
-// stands behind a tab.
+// offered leaves out names that no shell can show on one line. What a name means may stand behind a tab.
 func offered(names []string) []string {
 	return slices.DeleteFunc(names, func(line string) bool {
 		name, _, _ := strings.Cut(line, "\t")

@@ -31,12 +31,12 @@ var verbOfFile = map[string]string{
 
 // noVerb is the complaint about a word that is no verb of a command; it may as well have been one of others.
 func noVerb(c *cobra.Command, word string, others []string) error {
-	complaint := usage(lang.UnknownWord, "%q is no verb of %q", word, c.CommandPath())
+	complaint := usage(lang.UnknownWord, "%q is no verb of %q", word, c.CommandPath()).because("%s --help lists them.", c.CommandPath())
 	if verb := verbOfFile[filepath.Ext(word)]; verb != "" {
 		return complaint.because("Name a verb before the file, as \"glassbrief %s %s\".", verb, word)
 	}
 	if near := lang.Nearest(word, append(verbsOf(c), others...)); near != "" {
-		return complaint.or(near).because("%s --help lists them.", c.CommandPath())
+		return complaint.or(near)
 	}
 	var inner []string // verbs of that name in groups
 	for _, group := range c.Commands() {
@@ -44,16 +44,15 @@ func noVerb(c *cobra.Command, word string, others []string) error {
 			inner = append(inner, group.Name()+" "+near)
 		}
 	}
-	flags := flagNames(c)
 	switch {
 	case len(inner) == 1:
-		complaint = complaint.or(inner[0])
+		return complaint.or(inner[0])
 	case len(inner) > 1:
 		return complaint.because("There are %s.", lang.QuotedAll(inner))
-	case slices.Contains(flags, "--"+word):
-		complaint = complaint.or("--" + word)
+	case slices.Contains(flagNames(c), "--"+word):
+		return complaint.or("--" + word)
 	}
-	return complaint.because("%s --help lists them.", c.CommandPath())
+	return complaint
 }
 
 // verbsOf names the verbs that a command holds.
@@ -122,13 +121,13 @@ func noFlag(c *cobra.Command, unknown *pflag.NotExistError) error {
 		return usage(lang.UnknownWord, "%q is no flag of %q", long[1:], c.CommandPath()).
 			or(long).because("A flag of more than one letter begins with two dashes.")
 	}
-	complaint := usage(lang.UnknownWord, "%q is no flag of %q", name, c.CommandPath())
+	complaint := usage(lang.UnknownWord, "%q is no flag of %q", name, c.CommandPath()).because("%s --help lists them.", c.CommandPath())
 	near := lang.Nearest(name, names)
 	if form := strings.TrimPrefix(name, "--"); near == "" && slices.Contains(forms, form) && slices.Contains(names, "--as") {
 		near = "--as " + form
 	}
 	if near != "" {
-		return complaint.or(near).because("%s --help lists them.", c.CommandPath())
+		return complaint.or(near)
 	}
 	var have []string // verbs that take it
 	var look func(*cobra.Command)
@@ -143,9 +142,10 @@ func noFlag(c *cobra.Command, unknown *pflag.NotExistError) error {
 	if look(Root()); have != nil {
 		return complaint.because("It is one of %s. %s --help lists those that are taken here.", lang.QuotedAll(have), c.CommandPath())
 	}
-	return complaint.because("%s --help lists them.", c.CommandPath())
+	return complaint
 }
 
+// dashed writes the name of a flag as it is typed.
 func dashed(name string) string {
 	if len(name) == 1 {
 		return "-" + name
