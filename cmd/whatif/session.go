@@ -6,11 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"maps"
 	"runtime/debug"
-	"slices"
-	"strconv"
 	"strings"
 
 	"glassbrief/cmd/report"
@@ -18,8 +14,6 @@ import (
 	"glassbrief/cmd/wording"
 	"glassbrief/engine"
 	"glassbrief/engine/answer"
-	"glassbrief/engine/brief"
-	"glassbrief/engine/floor"
 	"glassbrief/engine/whatif"
 	"glassbrief/engine/why"
 	"glassbrief/lang"
@@ -93,35 +87,6 @@ type Rest struct {
 	Panic string `json:"panic,omitempty"` // as that of a reply
 }
 
-// shown is what the page has.
-type shown struct {
-	parts  map[string]string // HTML of the parts that are always worked out
-	states []string          // of the controls of each shot, in the last answer
-	shots  []shotShown
-}
-
-func (s shown) clone() shown {
-	return shown{maps.Clone(s.parts), s.states, slices.Clone(s.shots)}
-}
-
-// shotShown is what the section of a shot was drawn from: with the same of all, it is the same.
-type shotShown struct {
-	frame *frame
-	state string // of its controls
-	use   string // the lens
-	rest  string // what it takes from other shots
-}
-
-// A frame is what all shots are judged in: camera and rules. The table is the last that was made in it.
-type frame struct {
-	key   string
-	state []string // of each shot
-	table *engine.Table
-}
-
-// mostFrames is how many frames are kept, so that a slider of weights does not fill the memory.
-const mostFrames = 3
-
 // OpenSession opens the plan of an input as JSON, which is how a page holds a [whatif.Input].
 func OpenSession(text string) (*Session, error) {
 	var in whatif.Input
@@ -133,44 +98,6 @@ func OpenSession(text string) (*Session, error) {
 		return nil, found
 	}
 	return NewSession(plan)
-}
-
-// warmings is how many edits make the engine warm: behind so many, the next are hardly quicker.
-const warmings = 30
-
-// Warm makes the next edits quicker, by one that nobody sees, and reports whether more of it would help.
-// A program for browsers runs slowly at first, until each piece of it was met some times.
-//
-// Before that it looks for what there is to do about each shot that nothing does in the saved plan, one
-// at a time: that takes as long as many edits, and is not looked for while somebody waits.
-func (s *Session) Warm() bool {
-	if s.warmed >= warmings {
-		return false
-	}
-	for i, use := range s.saved.Kit.Uses {
-		if _, known := s.rescues[i]; use == "" && !known {
-			s.rescues[i] = why.RescueOf(s.saved.Table, i)
-			return true
-		}
-	}
-	controls := s.Plan.Controls
-	c := &controls[s.warmed*7%len(controls)]
-	s.warmed++
-	text := ""
-	switch ladder := s.Plan.Ladders[c.Ladder]; {
-	case c.Choice:
-		text = ladder[s.warmed%len(ladder)].Text
-	case len(c.Saved) == 2:
-		text = fmt.Sprintf("%.3f%s..%.3f%s", c.Saved[0].Value*0.95, c.Unit, c.Saved[1].Value*1.05, c.Unit)
-	default:
-		at := slices.IndexFunc(ladder, func(v whatif.Value) bool { return v.Value > c.Saved[0].Value })
-		text = ladder[max(at, 0)].Text + c.Unit
-	}
-	shown, left := s.shown, s.left
-	s.Answer(whatif.State{{Key: c.Key, Text: text}}.String())
-	s.Rest()
-	s.shown, s.left = shown, left
-	return s.warmed < warmings
 }
 
 // NewSession opens a plan for edits.
@@ -198,8 +125,7 @@ func (s *Session) Answer(fragment string) (reply Reply) {
 	before := s.shown
 	defer func() {
 		if fault := recover(); fault != nil {
-			s.shown, s.left, s.frames = before, nil, nil
-			reply = Reply{Fragment: strings.TrimPrefix(fragment, "#"), Panic: fmt.Sprintf("%v\n%s", fault, debug.Stack())}
+			reply = Reply{Fragment: strings.TrimPrefix(fragment, "#"), Panic: s.forget(before, fault)}
 		}
 	}()
 	state, faults := s.Plan.Read(fragment)
@@ -228,6 +154,16 @@ func (s *Session) Answer(fragment string) (reply Reply) {
 	return reply
 }
 
+// forget puts back what the page had before a call that panicked, keeps nothing that the call may have left
+// half made, and says why it failed.
+func (s *Session) forget(before shown, fault any) string {
+	s.shown, s.left, s.frames = before, nil, nil
+	return traceOf(fault)
+}
+
+// traceOf says what a panic said, and where it came from.
+func traceOf(fault any) string { return fmt.Sprintf("%v\n%s", fault, debug.Stack()) }
+
 // faultOf says an error that lies at no control.
 func faultOf(err error) whatif.Fault {
 	var found lang.Diagnostics
@@ -235,114 +171,6 @@ func faultOf(err error) whatif.Fault {
 		return whatif.Fault{Says: whatif.Sentences(found[0])}
 	}
 	return whatif.Fault{Says: err.Error()}
-}
-
-// answer judges an edited plan. Of each shot it holds the lenses of the kit, and what stands beside
-// the kit is left out but for the changes of the day.
-func (s *Session) answer(e *whatif.Edited) (*answer.Answer, *frame, error) {
-	ctx := context.Background()
-	o := engine.Options{Workers: 1, Runners: answer.Runners, Hold: engine.KitAlone}
-	f, table, err := s.table(ctx, e, o)
-	if err != nil {
-		return nil, nil, err
-	}
-	table = table.WithLimits(e.Scenario.Limits)
-	choice, err := table.Choose(e.Scenario.Limits, o)
-	if err != nil {
-		return nil, nil, err
-	}
-	if len(table.Lenses()) > wording.MostCompared { // the matrix shows those that rankings hold
-		o.Hold = answer.Ranked
-	}
-	r, err := table.Answer(ctx, choice, o)
-	if err != nil {
-		return nil, nil, err
-	}
-	a := &answer.Answer{Recommendation: r, Changes: floor.ChangesOf(r), Rescues: make([]*why.Rescue, len(r.Shots))}
-	for i, state := range f.state {
-		if f.key == "" && state == "" {
-			a.Rescues[i] = s.rescues[i]
-		}
-	}
-	return a, f, nil
-}
-
-// table gives the table of an edited plan. Only shots that changed are judged anew, where there is a
-// table of the same camera, rules and assumptions.
-func (s *Session) table(ctx context.Context, e *whatif.Edited, o engine.Options) (*frame, *engine.Table, error) {
-	key, state := e.Frame(), e.OfShots()
-	at := slices.IndexFunc(s.frames, func(f *frame) bool {
-		return f.key == key && slices.EqualFunc(f.table.Scenario.Assumed, e.Scenario.Assumed, sameFigure)
-	})
-	if at < 0 {
-		table, err := engine.Judge(ctx, e.Scenario, o)
-		if err != nil {
-			return nil, nil, err
-		}
-		f := &frame{key, state, table}
-		s.frames = append([]*frame{f}, s.frames[:min(len(s.frames), mostFrames-1)]...)
-		return f, table, nil
-	}
-	f := s.frames[at]
-	s.frames = append([]*frame{f}, slices.Delete(slices.Clone(s.frames), at, at+1)...)
-	shots := make([]*brief.Shot, len(state))
-	for i := range shots {
-		if shots[i] = f.table.Scenario.Shots[i]; state[i] != f.state[i] {
-			shots[i] = e.Scenario.Shots[i]
-		}
-	}
-	f.table, f.state = f.table.With(shots), state
-	return f, f.table, nil
-}
-
-// sameFigure reports whether two assumptions are about the same figure.
-func sameFigure(a, b brief.Assumption) bool {
-	return a.Of == b.Of && a.Name == b.Name && a.Keyword == b.Keyword && a.Low == b.Low && a.High == b.High
-}
-
-// drawn says what the sections of the shots are drawn from.
-func drawn(e *whatif.Edited, a *answer.Answer, f *frame, sections *report.Sections) []shotShown {
-	all := make([]shotShown, len(a.Shots))
-	for i, state := range e.OfShots() {
-		all[i] = shotShown{f, state, a.Kit.Uses[i], sections.Beside(i)}
-	}
-	return all
-}
-
-// A drawing puts the parts of the page that changed into replies, and notes what the page then has.
-type drawing struct {
-	*report.Sections
-	of    *answer.Answer
-	to    *shown
-	shots []shotShown // as they are to be
-	parts []Part
-	fault error
-}
-
-// draw gives the first parts of an answer.
-func (s *Session) draw(e *whatif.Edited, a *answer.Answer, f *frame) ([]Part, error) {
-	s.shown = s.shown.clone()
-	d := &drawing{Sections: s.sections(a), of: a, to: &s.shown}
-	if !s.unmarked {
-		d.Against(s.saved)
-	}
-	d.shots = drawn(e, a, f, d.Sections)
-	d.always("r0", d.Run)
-	d.always("a0", d.Top)
-	d.always("k0", d.Now)
-	d.always("c0", d.Cautions)
-	d.always("l0", func(to io.Writer) error { return writeChanged(to, s.Plan, e.State) })
-	for _, i := range d.Shots() {
-		if d.shots[i].state != s.shown.states[i] {
-			d.shot(i)
-		}
-	}
-	s.shown.states, s.left = e.OfShots(), d
-	if len(e.State) == 0 {
-		d.rest()
-		s.left = nil
-	}
-	return d.parts, d.fault
 }
 
 // Rest gives the parts that the last reply left out. They need not be asked for: what a page does not
@@ -355,8 +183,7 @@ func (s *Session) Rest() (rest Rest) {
 	before := s.shown
 	defer func() {
 		if fault := recover(); fault != nil {
-			s.shown = before
-			rest = Rest{Panic: fmt.Sprintf("%v\n%s", fault, debug.Stack())}
+			rest = Rest{Panic: s.forget(before, fault)}
 		}
 	}()
 	s.shown = before.clone()
@@ -365,44 +192,6 @@ func (s *Session) Rest() (rest Rest) {
 		panic(d.fault) // the templates wrote the first parts
 	}
 	return Rest{Parts: d.parts}
-}
-
-// rest draws what is not as it is to be.
-func (d *drawing) rest() {
-	for _, i := range d.Shots() {
-		d.shot(i)
-	}
-	d.always("m0", d.Matrix)
-}
-
-func (d *drawing) html(write func(io.Writer) error) string {
-	var b bytes.Buffer
-	if err := write(&b); err != nil && d.fault == nil {
-		d.fault = err
-	}
-	return b.String()
-}
-
-// always draws a part to find whether it changed.
-func (d *drawing) always(id string, write func(io.Writer) error) {
-	now := d.html(write)
-	if was, known := d.to.parts[id]; !known || was != now {
-		d.parts = append(d.parts, Part{id, now})
-		d.to.parts[id] = now
-	}
-}
-
-// shot draws the section of a shot unless it is as it is to be.
-func (d *drawing) shot(i int) {
-	if d.shots[i] == d.to.shots[i] {
-		return
-	}
-	d.of.Hold(i, answer.Ranked)
-	id := strconv.Itoa(i + 1)
-	d.parts = append(d.parts,
-		Part{"a" + id, d.html(func(to io.Writer) error { return d.Stands(to, i) })},
-		Part{"b" + id, d.html(func(to io.Writer) error { return d.Behind(to, i) })})
-	d.to.shots[i] = d.shots[i]
 }
 
 // figures gives what the controls of a state show.
@@ -421,7 +210,7 @@ func (s *Session) figures(state whatif.State) []Figure {
 func (s *Session) JSON(fragment string) (text string, err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			err = fmt.Errorf("%v\n%s", fault, debug.Stack())
+			err = errors.New(traceOf(fault))
 		}
 	}()
 	state, faults := s.Plan.Read(fragment)
