@@ -282,11 +282,7 @@ func criteriaGrid(c *why.Case, p lang.Printer) show.Grid {
 		if c.Against != nil {
 			row = append(row, show.Cell{Text: scoreOf(&c.Against.Criteria[i])})
 		}
-		said := wording.Said(&t.Finding, p)
-		if len(t.Raised) == 0 {
-			said = append(wording.Vetoes(t.Bites, p), said...)
-		}
-		g.Rows = append(g.Rows, append(row, show.Cell{Text: strings.Join(said, "; ")}))
+		g.Rows = append(g.Rows, append(row, show.Cell{Text: wording.Because(&t.Finding, p)}))
 	}
 	total := []show.Cell{{Text: "all"}, {}, {}, {Text: standingOf(c.Lens), Tone: show.Strong}}
 	if c.Against != nil {

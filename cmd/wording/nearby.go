@@ -144,7 +144,7 @@ func ShownHurts(all []sure.Hurt) []sure.Hurt {
 	return all[:n]
 }
 
-// lossOf writes a loss of value.
+// lossOf writes a loss or gain of value.
 func lossOf(loss float64) string {
 	if loss < sensible {
 		return "less than 0.001"

@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"glassbrief/engine"
@@ -150,6 +151,21 @@ func Reasons(f *rules.Finding, p lang.Printer) []string {
 		said[i] = reason.In(p)
 	}
 	return said
+}
+
+// Because says in one text why a criterion scores as it does: what its limits have to say, then what it
+// always says, unless a limit says the same and more.
+func Because(f *rules.Finding, p lang.Printer) string {
+	if len(f.Raised) > 0 {
+		return strings.Join(Said(f, p), "; ")
+	}
+	said := Vetoes(f.Bites, p)
+	for _, text := range Said(f, p) {
+		if !slices.ContainsFunc(said, func(before string) bool { return strings.Contains(before, text) }) {
+			said = append(said, text)
+		}
+	}
+	return strings.Join(said, "; ")
 }
 
 // Limited says what the limits of a criterion leave of the whole score, "" for all of it.

@@ -97,7 +97,7 @@ func Otherwise(q *sure.Question, p lang.Printer) string {
 	case said != nil:
 		return strings.Join(said, "; ")
 	case q.Settles >= q.Moves:
-		return fmt.Sprintf("beside others it changes the kit; knowing it gains %.3f", q.Settles)
+		return "beside others it changes the kit; knowing it gains " + lossOf(q.Settles)
 	}
-	return fmt.Sprintf("moves the score of the kit by %.3f", q.Moves)
+	return "moves the score of the kit by " + lossOf(q.Moves)
 }
