@@ -71,8 +71,12 @@ func (s Sled) PostFor(payload Load, plates int, drop float64) (post float64, ok 
 	// inertia + perDepth p² = reach (rest + perDepth p), a quadratic in p.
 	reach := s.down() * perOffset(drop)
 	product := (inertia - reach*rest) / perDepth
+	apart := reach*reach - 4*product // the square of how far the roots lie apart
+	if apart < 0 && apart >= -rounding*reach*reach {
+		apart = 0 // the shortest drop of all, which one depth gives
+	}
 	// The root in which nothing cancels gives the other by their product.
-	sure := (reach + math.Copysign(math.Sqrt(reach*reach-4*product), reach)) / 2
+	sure := (reach + math.Copysign(math.Sqrt(apart), reach)) / 2
 	one, other := product/sure, sure
 	for _, p := range [...]float64{min(one, other), max(one, other)} {
 		if s.reaches(p) && s.down()*(rest+perDepth*p) > 0 {

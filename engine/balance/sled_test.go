@@ -94,6 +94,27 @@ func TestFewestAgreesWithSearch(t *testing.T) {
 	})
 }
 
+// The shortest drop that a post reaches between its ends is had at one depth alone, which rounding must not
+// lose.
+func TestShortestDropIsReached(t *testing.T) {
+	s := Sled{Base: 1, PostIn: 0.4, PostOut: 0.7, Plate: 0.3, Reach: 0.2, Mass: 2, Offset: 0.2, Inertia: 0.26}
+	between := 0
+	for thousandths := range 251 {
+		payload := Load{Mass: 1, Height: 0.05 + float64(thousandths)/1000, Inertia: 0.05}
+		shortest, _ := s.Drops(payload, 0)
+		if !(shortest < min(s.At(payload, 0, s.PostIn).Drop, s.At(payload, 0, s.PostOut).Drop)) {
+			continue
+		}
+		between++
+		if got, ok := s.Within(payload, 0, shortest/2, shortest); !ok || !near(got.Drop, shortest, rounding) {
+			t.Errorf("a payload %g m high: got a drop of %g s (%t), want %g", payload.Height, got.Drop, ok, shortest)
+		}
+	}
+	if between < 20 {
+		t.Errorf("%d payloads have the shortest drop between the ends of the post, want 20 at least", between)
+	}
+}
+
 func TestWithinAimsAtTheMiddle(t *testing.T) {
 	s := Sled{
 		Mass: 1.1, Base: 0.6, Offset: 0.09, Inertia: 0.042, PostIn: 0.24, PostOut: 0.33,
