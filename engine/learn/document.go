@@ -58,9 +58,9 @@ type Said struct {
 }
 
 // String writes the statement as a file has it.
-func (s Said) String() string {
-	return keyword + " " + s.Taken() + " in shot " + lang.Quote(s.Shot.Value)
-}
+func (s Said) String() string { return keyword + " " + s.values() }
+
+func (s Said) values() string { return s.Taken() + " in shot " + lang.Quote(s.Shot.Value) }
 
 // Taken writes which lens was taken over which, as a file has it.
 func (s Said) Taken() string {
@@ -134,7 +134,7 @@ func PathOf(scenario string) string {
 // or of the file. All else stays as it is. src is nil for a file that does not exist. It reports faults of
 // the text, and added is false where the choice stands there already.
 func Add(src *lang.Source, scenario string, said Said) (text string, added bool, found lang.Diagnostics) {
-	line := lang.Line{Keyword: keyword, Value: strings.TrimPrefix(said.String(), keyword+" ")}
+	line := lang.Line{Keyword: keyword, Value: said.values()}
 	whole, _ := lang.Compose([]lang.Line{{Keyword: "choices", Value: lang.Quote(scenario), Block: []lang.Line{line}}})
 	if src == nil || strings.TrimSpace(src.Text) == "" {
 		return whole, true, nil

@@ -40,8 +40,8 @@ func (c *Choice) others(use func(lens int)) {
 // Laplace's sense.
 const shape = 1 / (math.Ln2 * math.Ln2)
 
-// scales are the sums of weights that are tried, in that of the house, with how likely each is held.
-var scales = [...]struct{ of, prior float64 }{{0.25, 1. / 7}, {0.5, 1. / 7}, {1, 1. / 7}, {2, 1. / 7}, {4, 1. / 7}, {8, 1. / 7}, {16, 1. / 7}}
+// scales are the sums of weights that are tried, in that of the house. Each is held as likely as the others.
+var scales = [...]float64{0.25, 0.5, 1, 2, 4, 8, 16}
 
 // A Taste is what is known of the weights after some choices.
 type Taste struct {
@@ -70,7 +70,7 @@ func Learn(house []float64, choices []Choice) *Taste {
 	t := &Taste{house: house, Weights: slices.Clone(house)}
 	sum := total(house)
 	for _, scale := range scales {
-		t.parts = append(t.parts, fit(house, scale.of, choices))
+		t.parts = append(t.parts, fit(house, scale, choices))
 	}
 	t.draw(choices)
 	weights, scale := make([]float64, len(house)), 0.0

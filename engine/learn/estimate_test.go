@@ -45,12 +45,12 @@ func TestWithoutChoices(t *testing.T) {
 	shares := 0.0
 	for i, p := range taste.parts {
 		shares += p.share
-		if math.Abs(p.share-scales[i].prior) > 0.05 { // as many draws tell
-			t.Errorf("scale %v is held likely as %v", scales[i].of, p.share)
+		if math.Abs(p.share-1./float64(len(scales))) > 0.05 { // as many draws tell
+			t.Errorf("scale %v is held likely as %v", scales[i], p.share)
 		}
 		for c, w := range p.peak {
-			if math.Abs(w/(scales[i].of*house[c])-1) > 1e-9 || math.Abs(p.root[c][c]-1/math.Ln2) > 1e-9 {
-				t.Errorf("at scale %v: weight %v, precision %v", scales[i].of, w, p.root[c][c])
+			if math.Abs(w/(scales[i]*house[c])-1) > 1e-9 || math.Abs(p.root[c][c]-1/math.Ln2) > 1e-9 {
+				t.Errorf("at scale %v: weight %v, precision %v", scales[i], w, p.root[c][c])
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package learn
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -25,7 +26,7 @@ func (t *Taste) draw(choices []Choice) {
 	best := math.Inf(-1)
 	for i := range t.parts {
 		p := &t.parts[i]
-		size := math.Log(scales[i].prior)
+		size := 0.0
 		for c := range n {
 			size -= math.Log(p.root[c][c])
 			mean[c] = p.scale * t.house[c]
@@ -65,12 +66,7 @@ func (t *Taste) Range(criterion int, share float64) (low, high float64) {
 	for i, d := range t.draws {
 		all[i] = weighed{d.weights[criterion] / total(d.weights) * sum, d.share}
 	}
-	slices.SortFunc(all, func(a, b weighed) int {
-		if a.weight < b.weight {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(all, func(a, b weighed) int { return cmp.Compare(a.weight, b.weight) })
 	quantile := func(q float64) float64 {
 		below := 0.0
 		for _, w := range all {

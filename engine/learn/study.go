@@ -155,7 +155,7 @@ func (r *resolving) choice(said Said) {
 	}
 }
 
-// known reports a lens that the catalogue does not have.
+// known says whether the catalogue has a lens, and reports one that it lacks.
 func (r *resolving) known(lens lang.Text) bool {
 	if r.table.Place(lens.Value) >= 0 {
 		return true

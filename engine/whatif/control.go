@@ -68,7 +68,7 @@ type shotText struct {
 	move  *lang.Statement
 }
 
-// steps of the trade, in metres up to a distance.
+// tape holds the steps of a slider of distances: each step, and the distance up to which it goes, in metres.
 var tape = []struct{ step, to float64 }{{0.05, 2}, {0.1, 5}, {0.5, 20}, {1, 50}, {5, 200}}
 
 // ladder makes the steps of a figure.
@@ -142,7 +142,7 @@ func evenly(from, step, to float64) (all []float64) {
 	return all
 }
 
-// most of a number of lenses that the language allows.
+// mostCarried is the most lenses that the language lets a scenario carry.
 const mostCarried = 6
 
 // controls lists what may be moved of a scenario, in the order of the file.

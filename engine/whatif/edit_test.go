@@ -1,6 +1,7 @@
 package whatif_test
 
 import (
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -57,6 +58,22 @@ func TestEditWritesWhatAnAuthorWould(t *testing.T) {
 		}
 		if (e.Diff() == "") != (s.String() == "") {
 			t.Errorf("%s gives the diff %q", test.fragment, e.Diff())
+		}
+	}
+}
+
+// The slider of lenses ends where the language does.
+func TestLensesToCarryEndWithTheLanguage(t *testing.T) {
+	p := demo(t)
+	steps := p.Ladders["carry"]
+	for more, taken := range []bool{true, false} {
+		fragment := fmt.Sprintf("carry=%g", steps[len(steps)-1].Value+float64(more))
+		s, faults := p.Read(fragment)
+		if faults != nil {
+			t.Fatal(faults)
+		}
+		if _, faults := p.Edit(s); (faults == nil) != taken {
+			t.Errorf("%s has the faults %v, want some: %v", fragment, faults, !taken)
 		}
 	}
 }
