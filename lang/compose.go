@@ -49,7 +49,13 @@ type composer struct {
 }
 
 func (c *composer) write(line Line) {
-	c.text.WriteString(line.Keyword + " " + line.Value)
+	statement := line.Keyword + " " + line.Value
+	c.text.WriteString(statement)
+	for before := range strings.Lines(statement[:strings.LastIndexByte(statement, '\n')+1]) { // a fault: a value has one line
+		if strings.TrimSpace(before) != "" {
+			c.found = append(c.found, line.At)
+		}
+	}
 	if line.Block != nil {
 		c.text.WriteString(" {")
 	}

@@ -40,6 +40,19 @@ shot "2" {
 	}
 }
 
+// A value that holds the end of a line is a fault for whoever loads the text, and its lines have one origin.
+func TestComposeOfAValueInTwoLines(t *testing.T) {
+	src, _ := lang.NewSource("list", []byte("a\nb"))
+	at := lang.Span{Source: src, End: 3}
+	text, origins := lang.Compose([]lang.Line{{Keyword: "lens", Value: "\"a\n\nb\"", At: at, Block: []lang.Line{{Keyword: "mass", Value: "1kg"}}}})
+	if want := strings.Count(text, "\n"); len(origins) != want {
+		t.Fatalf("got %d origins, want one for each of %d lines:\n%s", len(origins), want, text)
+	}
+	if origins[0] != at || origins[2] != at || origins[3] != (lang.Span{}) {
+		t.Errorf("got the origins %v for\n%s", origins, text)
+	}
+}
+
 // What is composed is tidy already, whatever a comment holds.
 func TestComposedTextIsTidy(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

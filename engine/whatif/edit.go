@@ -223,7 +223,7 @@ func (c *Control) written(text string) (value, fault string) {
 		return "", ""
 	}
 	if c.Choice && c.set != stop {
-		return lang.Quote(c.chosen(text).Text), ""
+		text = lang.Quote(c.chosen(text).Text)
 	}
 	values, found := lang.ParseValues(c.Name, text)
 	if found.HasErrors() {
