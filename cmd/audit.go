@@ -98,6 +98,9 @@ func auditPage(r *audit.Answer, p lang.Printer) show.Page {
 		out.Heading("What is missing")
 		out.Grid(specificationGrid(r, p))
 		out.Paragraph("As the lens stands on " + r.Camera.Name.Value + ", with its adapter. Mounts that fit: " + wording.List(r.Mounts(), "and") + ".")
+		if text := wording.Autofocused(r); text != "" {
+			out.Paragraph(text)
+		}
 		if needed := threadNeeded(r); needed > 0 {
 			out.Paragraph("It takes ND filters as well, which the catalogue has: its thread must be " + p.Quantity(needed, "mm") + ", or smaller with a ring.")
 		}

@@ -8,6 +8,7 @@ import (
 
 	"glassbrief/engine"
 	"glassbrief/engine/audit"
+	"glassbrief/engine/facts"
 	"glassbrief/lang"
 )
 
@@ -98,6 +99,20 @@ func verb(n int, one, many string) string {
 		return one
 	}
 	return many
+}
+
+// Autofocused says of the lenses that are missing which the camera must be able to focus, "" for none.
+func Autofocused(r *audit.Answer) string {
+	var shots []string
+	for i := range r.Shots {
+		if s := &r.Shots[i]; s.Window != nil && s.Shot.Focus == facts.Auto {
+			shots = append(shots, s.Shot.ID)
+		}
+	}
+	if shots == nil {
+		return ""
+	}
+	return "For " + shotList(shots) + " the camera must be able to focus the lens."
 }
 
 func none(shots []string) string {
