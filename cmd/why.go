@@ -280,7 +280,7 @@ func criteriaGrid(c *why.Case, p lang.Printer) show.Grid {
 		t := &c.Trace[i]
 		row := []show.Cell{{Text: t.Name}, {Text: fmt.Sprintf("%g", t.Weight)}, {Text: share(t.Share)}, {Text: scoreOf(&t.Finding), Tone: show.Strong}}
 		if c.Against != nil {
-			row = append(row, show.Cell{Text: scoreOf(&c.Against.Criteria[i])})
+			row = append(row, show.Cell{Text: scoreUnder(t.Name, c.Against)})
 		}
 		g.Rows = append(g.Rows, append(row, show.Cell{Text: wording.Because(&t.Finding, p)}))
 	}
@@ -290,6 +290,17 @@ func criteriaGrid(c *why.Case, p lang.Printer) show.Grid {
 	}
 	g.Rows = append(g.Rows, nil, append(total, show.Cell{}))
 	return g
+}
+
+// scoreUnder gives the score of a lens by one criterion; it has none by the needs that bar every other lens
+// than the one that a shot asks for.
+func scoreUnder(criterion string, j *engine.Judgement) string {
+	for i := range j.Criteria {
+		if f := &j.Criteria[i]; f.Name == criterion {
+			return scoreOf(f)
+		}
+	}
+	return "-"
 }
 
 // standingOf gives a lens's score, or why it has none that counts.
