@@ -37,7 +37,7 @@ type Answer struct {
 	Flip    *sure.Flip         // nil when no figure alone changes the kit
 	Tastes  *taste.Shares      // nil until [Answer.ForWhom]
 	Figures *sure.Figures      // nil where no assumed figure bears on the kit
-	Rescues []*why.Rescue      // by the shots; nil for one that a lens of the house does
+	Rescues []*why.Rescue      // by the shots; nil for one that a lens of the house does, or a hired one that it asks for
 }
 
 // Rescue gives what there is to do about a shot that no lens of the house does; nil of another.

@@ -51,9 +51,10 @@ func (a *auditor) shot(i int) (ShotVerdict, *need) {
 	if v.Able != nil {
 		return v, nil
 	}
-	if v.Rescue = why.RescueOf(a.table, i); v.Rescue != nil {
-		v.Filter = v.Rescue.Filter
+	if v.Rescue = why.RescueOf(a.table, i); v.Rescue == nil { // the shot asks for one that is hired
+		return v, nil
 	}
+	v.Filter = v.Rescue.Filter
 	b := newBench(a.table.Bench(), a.report.Scenario, a.table.Camera, shot)
 	start, ok := b.start()
 	if !ok {

@@ -21,8 +21,10 @@ func stopNeed(stop lang.Quantity) lang.Expression {
 		"the brief asks for "+lang.Printer{}.Quantity(stop.Value, unit))
 }
 
-// otherNeed is what no lens meets: it puts out those that the shot does not ask for.
-func otherNeed() lang.Expression { return need("subject_near < 0m", "the brief asks for another lens") }
+// otherNeed is what no lens meets: it puts out those other than the one that the shot asks for.
+func otherNeed(asked string) lang.Expression {
+	return need("subject_near < 0m", "the brief asks for "+asked)
+}
 
 // need gives an expression with its reason as a file would have it.
 func need(text, reason string) lang.Expression {

@@ -175,7 +175,7 @@ func (l *loader) shot(b *shotBlock, s *Scenario) *Shot {
 	if lens := resolve(l, &s.Catalogue.Lenses, b.Lens); lens != nil {
 		l.checkLens(s, b.Lens, lens)
 		shot.Lens, shot.others = b.Lens.Value, &Shot{}
-		out, _ := s.Rules.With(append(slices.Clone(needs), otherNeed()), b.Prefers)
+		out, _ := s.Rules.With(append(slices.Clone(needs), otherNeed(shot.Lens)), b.Prefers)
 		shot.others.JudgeBy(out)
 	}
 	if other := slices.IndexFunc(s.Shots, func(other *Shot) bool { return other.Rules == set }); other >= 0 {

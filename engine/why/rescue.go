@@ -33,11 +33,11 @@ const (
 
 // RescueOf looks for the smallest changes by which a lens of the house would do a shot, by its
 // place in a table; of each figure it keeps the change with the lens that needs least. It
-// gives nil where a lens of the house does the shot. Of a lens of which each trial goes through all
+// gives nil where a lens of the house does the shot, or a hired one that the shot asks for. Of a lens of which each trial goes through all
 // set-ups no change is looked for.
 func RescueOf(t *engine.Table, shot int) *Rescue {
 	for j := range t.Lenses() {
-		if t.Lends(j) && t.Outcome(shot, j).Acceptable() {
+		if asked := t.Scenario.Shots[shot].Lens == t.Lenses()[j].Name.Value; (asked || t.Lends(j)) && t.Outcome(shot, j).Acceptable() {
 			return nil
 		}
 	}
