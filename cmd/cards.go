@@ -67,7 +67,7 @@ func cardsPage(r *engine.Recommendation, d *floor.Deck, full bool, p lang.Printe
 	said := wording.DeckOf(d, p)
 	foot := strings.Join(imprint(r), ", ")
 	out.Heading(r.Scenario.Name)
-	out.Paragraph(wording.Kit(r))
+	out.Paragraph(strings.TrimSpace(wording.Kit(r) + " " + wording.OneDay(r.Scenario)))
 	out.Grid(dayGrid(d, p))
 	if said.Bolt != "" {
 		out.Paragraph(said.Bolt)

@@ -49,11 +49,11 @@ func screenPage(a *answer.Answer, settings *Settings, p lang.Printer) show.Page 
 			out.Paragraph(dialKey(&out, p))
 		}
 	}
-	days := ""
-	if len(r.Scenario.Days)+len(r.Scenario.Units) > 0 {
-		days = "All shots as of one unit in one day: \"glassbrief days\" plans days and units. "
+	oneDay := wording.OneDay(r.Scenario)
+	if oneDay != "" {
+		oneDay += " "
 	}
-	out.Paragraph(days + "More: --full, \"glassbrief why\" with --shot, \"glassbrief cards\", --as html. " + wording.Closing)
+	out.Paragraph(oneDay + "More: --full, \"glassbrief why\" with --shot, \"glassbrief cards\", --as html. " + wording.Closing)
 	return out
 }
 

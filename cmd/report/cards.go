@@ -142,6 +142,9 @@ func (w Writer) face(r *engine.Recommendation, c *floor.Card, said *wording.Card
 // dayFace is the card of what holds for all shots.
 func (w Writer) dayFace(r *engine.Recommendation, deck *floor.Deck, said *wording.Deck) cardFace {
 	face := cardFace{Name: "day", Title: r.Scenario.Name, Cautions: append(slices.Clone(said.Short), wording.Closing), Folded: said.Swaps}
+	if text := wording.OneDay(r.Scenario); text != "" {
+		face.Hints = []string{text}
+	}
 	for i, lens := range r.Kit.Lenses {
 		face.Plates = append(face.Plates, plate{lens, i + 1})
 	}

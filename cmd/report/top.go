@@ -78,7 +78,7 @@ func newTop(a *answer.Answer, day []dayShot, p lang.Printer) top {
 	r := a.Recommendation
 	t := top{
 		Run: runOf(r.Camera, r.Scenario), Sum: wording.Wholeness(r) + wording.CutShort(r), Day: day,
-		Changes: wording.ChangesInShort(a, p), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
+		Changes: strings.TrimSpace(wording.ChangesInShort(a, p) + " " + wording.OneDay(r.Scenario)), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
 	}
 	if len(r.Kit.Lenses) == 0 {
 		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""

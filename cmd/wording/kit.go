@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"glassbrief/engine"
+	"glassbrief/engine/brief"
 	"glassbrief/engine/sure"
 	"glassbrief/lang"
 )
@@ -18,6 +19,15 @@ func Kit(r *engine.Recommendation) string {
 		return fmt.Sprintf("On %s with %s no lens that the limits allow does any shot.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value)
 	}
 	return fmt.Sprintf("On %s with %s: %s%s.", r.Camera.Name.Value, r.Scenario.Rig.Name.Value, List(r.Kit.Lenses, "and"), assumed(r.Scenario, r.Camera, r.Kit.Lenses))
+}
+
+// OneDay says that a kit and its set-ups are those of one unit in one day where the scenario has several,
+// "" where it has not.
+func OneDay(s *brief.Scenario) string {
+	if len(s.Days)+len(s.Units) == 0 {
+		return ""
+	}
+	return "All shots as of one unit in one day: \"glassbrief days\" plans days and units."
 }
 
 // Bring says the answer: the lenses, what they go on, how far that rests on assumed figures, and how
