@@ -47,7 +47,11 @@ func importView(readings []*sheet.Reading, changes []catalog.Change, ready bool)
 		page: func(p lang.Printer) show.Page {
 			var out show.Page
 			for _, r := range readings {
-				out.Heading(fmt.Sprintf("%s: %s from row %d on", r.Sheet, countKinds(map[string]int{r.Kind: len(r.Drafts)}), r.Row+1))
+				found := "no row read"
+				if len(r.Drafts) > 0 {
+					found = fmt.Sprintf("%s from row %d on", countKinds(map[string]int{r.Kind: len(r.Drafts)}), r.Row+1)
+				}
+				out.Heading(r.Sheet + ": " + found)
 				out.Grid(columnListing.grid(r.Columns, p))
 				if len(r.Passed) > 0 {
 					out.Paragraph(fmt.Sprintf("Rows passed over, since one cell of them holds something: %s.", strings.ReplaceAll(strings.Trim(fmt.Sprint(r.Passed), "[]"), " ", ", ")))

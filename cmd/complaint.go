@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"glassbrief/lang"
@@ -56,7 +57,16 @@ func noArguments(c *cobra.Command, args []string) error {
 		return nil
 	}
 	return usage(lang.ExtraValue, "%q takes no %q: it takes flags only", c.CommandPath(), args[0]).
-		because("A value with spaces goes between quotes, as in --sensor \"36mm x 24mm\".")
+		because("%s", extraRemedy(c, args[0], ", as in --sensor \"36mm x 24mm\""))
+}
+
+// extraRemedy says what to do about one argument too many: most are a value with spaces, or a catalogue for a
+// verb that takes it by a flag.
+func extraRemedy(c *cobra.Command, arg, example string) string {
+	if c.Flag("catalog") != nil && filepath.Ext(arg) == ".catalog" {
+		return "A catalogue is named by a flag: --catalog " + quotedArgs([]string{arg}) + "."
+	}
+	return "A value with spaces goes between quotes" + example + "."
 }
 
 // quotedArgs writes arguments as a shell takes them.

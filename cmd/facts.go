@@ -230,6 +230,6 @@ func atMostOne(what string) cobra.PositionalArgs {
 			return nil
 		}
 		return usage(lang.ExtraValue, "%q takes one %s, and %q is a second", c.CommandPath(), what, args[1]).
-			because("A value with spaces goes between quotes.")
+			because("%s", extraRemedy(c, args[1], ""))
 	}
 }

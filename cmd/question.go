@@ -113,7 +113,7 @@ var (
 	}
 	filterQuestions = []question{
 		{keyword: "name", ask: "Name of the filter", usage: "`name`, unique in the catalogue", needed: true},
-		{keyword: "kind", ask: "What it does: nd, diffusion, polar or step-up", usage: "what it does, as a `word`: nd, diffusion, polar or step-up", needed: true},
+		{keyword: "kind", ask: "What it does: nd, diffusion, polar or step-up", usage: "`kind` of filter: nd, diffusion, polar or step-up", needed: true},
 		{keyword: "thread", ask: "Thread that it screws into, off its edge, as 77mm", usage: "`thread` that it screws into, as 77mm", needed: true},
 		{keyword: "strength", ask: "Light that it takes away, as 3 stops, 2..8 stops or ND 0.9", usage: "`stops` that it takes away, as \"3 stops\", or its density, as 0.9"},
 		{keyword: "front", ask: "Thread at its front, of a step-up ring, as 82mm", usage: "`thread` at its front, of a step-up ring, as 82mm"},
