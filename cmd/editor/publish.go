@@ -111,7 +111,7 @@ func (s *server) findings(d *document) (found lang.Diagnostics) {
 // document and no more.
 func (s *server) survive(d *document) {
 	if caught := recover(); caught != nil {
-		fmt.Fprintf(s.Log, "%s: a fault of the program: %v\n", d.uri, caught)
+		s.logFault(d.uri, caught)
 	}
 }
 

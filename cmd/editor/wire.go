@@ -8,6 +8,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"sync"
 
 	"glassbrief/lang"
 )
@@ -117,4 +118,16 @@ func (w *wire) write(m message) error {
 	}
 	_, err = fmt.Fprintf(w.out, "Content-Length: %d\r\n\r\n%s", len(body), body)
 	return err
+}
+
+// shared is a stream that several goroutines write to, a whole piece at a time.
+type shared struct {
+	mu sync.Mutex
+	to io.Writer
+}
+
+func (s *shared) Write(p []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.to.Write(p)
 }
