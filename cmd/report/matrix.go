@@ -64,18 +64,7 @@ func newMatrix(r *engine.Recommendation, day []dayShot, columns *Columns, p lang
 	m.Narrow = len(m.Shots) > mostNumbered
 	shown, more := r.Shown(wording.MostCompared)
 	m.More = wording.NotCompared(more)
-	lenses := slices.SortedFunc(maps.Keys(shown), func(a, b string) int {
-		of := func(name string) (zoom int, focal float64) {
-			lens, _ := r.Scenario.Catalogue.Lenses.Lookup(name)
-			if lens.IsZoom() {
-				zoom = 1
-			}
-			return zoom, lens.Focal.Low.Value
-		}
-		zoomA, focalA := of(a)
-		zoomB, focalB := of(b)
-		return cmp.Or(cmp.Compare(zoomA, zoomB), cmp.Compare(focalA, focalB), cmp.Compare(a, b))
-	})
+	lenses := widestFirst(r, slices.Collect(maps.Keys(shown)))
 	var seen [engine.Causes]bool
 	of := make([]compared, len(lenses))
 	var standing []*compared // those that nothing stands back
@@ -96,28 +85,7 @@ func newMatrix(r *engine.Recommendation, day []dayShot, columns *Columns, p lang
 		}
 	}
 	for i := range of {
-		row := matrixRow{Lens: of[i].lens, Plate: plateOf(r.Kit.Lenses, of[i].lens), Cells: of[i].cells}
-		first := of[i].first
-		switch by := replacing(&of[i], standing); {
-		case row.Plate > 0:
-			m.Rows = append(m.Rows, row)
-		case !slices.ContainsFunc(row.Cells, func(c matrixCell) bool { return c.Out == 0 }):
-			if !slices.ContainsFunc(row.Cells, func(c matrixCell) bool { return c.Out != row.Cells[0].Out }) {
-				row.All, row.Words = row.Cells[0].Out, first.Refusal
-				if row.Words == "" && first.Standing == engine.Undecided {
-					row.Words = wording.WhyNot(first, nil, p)
-				}
-			}
-			m.Idle = append(m.Idle, row)
-		case first.KeptOut.By != "":
-			row.Note = wording.KeptOut(first.KeptOut, p)
-			m.Replaced = append(m.Replaced, row)
-		case by != "":
-			row.Note = by + " does as well or better"
-			m.Replaced = append(m.Replaced, row)
-		default:
-			m.Rows = append(m.Rows, row)
-		}
+		m.add(&of[i], plateOf(r.Kit.Lenses, of[i].lens), replacing(&of[i], standing), p)
 	}
 	if len(m.Shots) < len(day) {
 		for _, rows := range [][]matrixRow{m.Rows, m.Replaced, m.Idle} {
@@ -132,6 +100,48 @@ func newMatrix(r *engine.Recommendation, day []dayShot, columns *Columns, p lang
 		}
 	}
 	return m
+}
+
+// widestFirst puts lenses in the order of the rows: primes by focal length, then zooms by their wide end.
+func widestFirst(r *engine.Recommendation, lenses []string) []string {
+	of := func(name string) (zoom int, focal float64) {
+		lens, _ := r.Scenario.Catalogue.Lenses.Lookup(name)
+		if lens.IsZoom() {
+			zoom = 1
+		}
+		return zoom, lens.Focal.Low.Value
+	}
+	slices.SortFunc(lenses, func(a, b string) int {
+		zoomA, focalA := of(a)
+		zoomB, focalB := of(b)
+		return cmp.Or(cmp.Compare(zoomA, zoomB), cmp.Compare(focalA, focalB), cmp.Compare(a, b))
+	})
+	return lenses
+}
+
+// add puts the row of a lens where it belongs; by is a lens that does as well in every shot, "" for none.
+func (m *matrix) add(of *compared, plate place, by string, p lang.Printer) {
+	row, first := matrixRow{Lens: of.lens, Plate: plate, Cells: of.cells}, of.first
+	switch {
+	case row.Plate > 0:
+		m.Rows = append(m.Rows, row)
+	case !slices.ContainsFunc(row.Cells, func(c matrixCell) bool { return c.Out == 0 }):
+		if !slices.ContainsFunc(row.Cells, func(c matrixCell) bool { return c.Out != row.Cells[0].Out }) {
+			row.All, row.Words = row.Cells[0].Out, first.Refusal
+			if row.Words == "" && first.Standing == engine.Undecided {
+				row.Words = wording.WhyNot(first, nil, p)
+			}
+		}
+		m.Idle = append(m.Idle, row)
+	case first.KeptOut.By != "":
+		row.Note = wording.KeptOut(first.KeptOut, p)
+		m.Replaced = append(m.Replaced, row)
+	case by != "":
+		row.Note = by + " does as well or better"
+		m.Replaced = append(m.Replaced, row)
+	default:
+		m.Rows = append(m.Rows, row)
+	}
 }
 
 // cellsOf gives those of a row's cells that belong to some shots.

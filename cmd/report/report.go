@@ -206,7 +206,6 @@ func setupOf(j *engine.Judgement, p lang.Printer) []setting {
 	var settings []setting
 	for s, text := range wording.SetUp(j, p) {
 		if text != "" && wording.Setting(s) != wording.FocalLength { // the name says it
-
 			settings = append(settings, setting{Name: wording.Setting(s).String(), Value: text})
 		}
 	}

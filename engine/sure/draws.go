@@ -13,8 +13,9 @@ import (
 // "Recent advances in randomized quasi-Monte Carlo methods", 2002).
 //
 // The sequence is Richtmyer's: point i is the fractional part of i √p in each dimension, with a prime p
-// of its own for each, of those with which few points are even already. Its points fill a cube of many dimensions more evenly than random ones
-// (Niederreiter, "Random Number Generation and Quasi-Monte Carlo Methods", 1992, chapter 3).
+// of its own for each, of those with which few points are even already. Its points fill a cube of many
+// dimensions more evenly than random ones (Niederreiter, "Random Number Generation and Quasi-Monte Carlo
+// Methods", 1992, chapter 3).
 type draws struct {
 	steps  []float64   // by dimension
 	shifts [][]float64 // by repeat and dimension

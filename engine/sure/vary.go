@@ -31,7 +31,9 @@ func (i Input) String() string {
 // assumed, which has a range instead.
 func (i Input) tolerance(shot *brief.Shot, t brief.Tolerances) float64 {
 	switch {
-	case i <= Farthest && shot.Room != nil, i == Distance && shot.Near != shot.Far, (i == Nearest || i == Farthest) && shot.Near == shot.Far, i == Light && !shot.Metered():
+	case i <= Farthest && shot.Room != nil, i == Light && !shot.Metered():
+		return 0
+	case i == Distance && shot.Near != shot.Far, (i == Nearest || i == Farthest) && shot.Near == shot.Far:
 		return 0
 	case i <= Farthest:
 		return t.Distance
