@@ -21,23 +21,23 @@ type shoot struct {
 	possible set // shots that can be done on some day, and are not given up
 	must     set // those of them that must be done
 	whole    bool
-	lost     int64   // weight of the other shots
-	spare    int64   // weight of the possible shots that may be lost at most
-	weight   int64   // of the possible shots
-	weights  []int64 // of each block
-	open     set     // blocks with a possible shot
-	shots    []set   // for each block its possible shots
-	needs    []set   // for each block those that a shot of it comes after
-	early    []set   // for each block those that may not come on a later day
-	nested   []set   // for each block those of early that can no longer come either when it cannot
-	pairs    [][]int64
-	last     []int    // for each block the last day on which it can be done as a whole
-	homes    []int    // for each block how many units and days could do it as a whole
-	uses     []set    // for each hired lens the blocks it can be used for
-	requires []set    // and those that cannot go without it
-	worth    []int64  // for each block the most that it can be worth
-	takes    []int    // for each block the half minutes of its shots
-	have     []uint64 // for each day the lenses that can be had
+	lost     int64     // weight of the other shots
+	spare    int64     // weight of the possible shots that may be lost at most
+	weight   int64     // of the possible shots
+	weights  []int64   // of each block
+	open     set       // blocks with a possible shot
+	shots    []set     // for each block its possible shots
+	needs    []set     // for each block those that a shot of it comes after
+	early    []set     // for each block those that may not come on a later day
+	nested   []set     // for each block those of early that can no longer come either when it cannot
+	pairs    [][]int64 // for each two blocks the pairs of their shots of which that of the first comes first as written
+	last     []int     // for each block the last day on which it can be done as a whole
+	homes    []int     // for each block how many units and days could do it as a whole
+	uses     []set     // for each hired lens the blocks it can be used for
+	requires []set     // and those that cannot go without it
+	worth    []int64   // for each block the most that it can be worth
+	takes    []int     // for each block the half minutes of its shots
+	have     []uint64  // for each day the lenses that can be had
 
 	columns []column
 	index   map[columnKey]int32
@@ -166,6 +166,32 @@ func (s *shoot) allowed(t int, use uint64) uint64 {
 
 // prepare finds what does not depend on days.
 func (s *shoot) prepare(givenUp set) {
+	bound := s.reach(givenUp)
+	n := len(s.g.blocks)
+	s.shots, s.needs, s.early = make([]set, n), make([]set, n), make([]set, n)
+	s.pairs, s.last, s.worth, s.takes = make([][]int64, n), make([]int, n), make([]int64, n), make([]int, n)
+	s.weights, s.hiring = make([]int64, n), make([]int64, n)
+	s.uses, s.requires = make([]set, len(s.hired)), make([]set, len(s.hired))
+	for i := range s.g.p.Shots {
+		if s.possible.has(i) {
+			s.admit(i)
+		} else {
+			s.lost += s.g.p.Shots[i].Weight
+		}
+	}
+	if s.whole {
+		s.must = s.possible
+	}
+	s.order(bound)
+	if len(s.rigs) == 1 {
+		s.twins()
+	}
+	s.pair()
+}
+
+// reach finds the lenses that are there on each day and the shots that can be done, and gives those whose
+// order binds.
+func (s *shoot) reach(givenUp set) (bound set) {
 	g, p := s.g, s.g.p
 	s.have = make([]uint64, len(p.Days))
 	for t, day := range p.Days {
@@ -180,7 +206,7 @@ func (s *shoot) prepare(givenUp set) {
 			s.possible = s.possible.plus(r.scope(s.have[t]).doable.common(g.stands[t]))
 		}
 	}
-	bound := s.follow(s.possible) // the order as written binds what is given up too
+	bound = s.follow(s.possible) // the order as written binds what is given up too
 	s.possible = s.follow(s.possible.minus(givenUp))
 	switch {
 	case s.free && s.whole: // it is asked for bags that can do all of these
@@ -188,54 +214,51 @@ func (s *shoot) prepare(givenUp set) {
 	case s.free: // bags that can do less are bound less
 		bound = set{}
 	}
-	n := len(g.blocks)
-	s.shots, s.needs, s.early = make([]set, n), make([]set, n), make([]set, n)
-	s.pairs, s.last, s.worth, s.takes = make([][]int64, n), make([]int, n), make([]int64, n), make([]int, n)
-	s.weights, s.hiring = make([]int64, n), make([]int64, n)
-	s.uses, s.requires = make([]set, len(s.hired)), make([]set, len(s.hired))
-	for i := range p.Shots {
-		if !s.possible.has(i) {
-			s.lost += p.Shots[i].Weight
-			continue
+	return bound
+}
+
+// admit adds a shot that can be done to its block.
+func (s *shoot) admit(i int) {
+	g, shot := s.g, &s.g.p.Shots[i]
+	b := g.blockOf[i]
+	s.open = s.open.with(b)
+	s.weight += shot.Weight
+	s.weights[b] += shot.Weight
+	s.shots[b] = s.shots[b].with(i)
+	s.takes[b] += shot.Takes
+	most := int64(0)
+	for _, r := range s.rigs {
+		for _, w := range r.ways[i] {
+			most = max(most, w.worth)
 		}
-		b := g.blockOf[i]
-		s.open = s.open.with(b)
-		s.weight += p.Shots[i].Weight
-		s.weights[b] += p.Shots[i].Weight
-		s.shots[b] = s.shots[b].with(i)
-		s.takes[b] += p.Shots[i].Takes
-		most := int64(0)
+	}
+	s.worth[b] += most
+	for k := range g.after[i].all {
+		if c := g.blockOf[k]; c != b {
+			s.needs[b] = s.needs[b].with(c)
+			s.must = s.must.with(i).with(k)
+		}
+	}
+	for h, bit := range s.hired {
+		without := false
 		for _, r := range s.rigs {
 			for _, w := range r.ways[i] {
-				most = max(most, w.worth)
-			}
-		}
-		s.worth[b] += most
-		for k := range g.after[i].all {
-			if c := g.blockOf[k]; c != b {
-				s.needs[b] = s.needs[b].with(c)
-				s.must = s.must.with(i).with(k)
-			}
-		}
-		for h, bit := range s.hired {
-			without := false
-			for _, r := range s.rigs {
-				for _, w := range r.ways[i] {
-					if r.needs[w.setup]>>bit&1 == 1 {
-						s.uses[h] = s.uses[h].with(b)
-					} else {
-						without = true
-					}
+				if r.needs[w.setup]>>bit&1 == 1 {
+					s.uses[h] = s.uses[h].with(b)
+				} else {
+					without = true
 				}
 			}
-			if !without {
-				s.requires[h] = s.requires[h].with(b)
-			}
+		}
+		if !without {
+			s.requires[h] = s.requires[h].with(b)
 		}
 	}
-	if s.whole {
-		s.must = s.possible
-	}
+}
+
+// order finds which blocks come before others, as far as the order of some shots binds.
+func (s *shoot) order(bound set) {
+	g := s.g
 	for i := range bound.all {
 		for k := range g.early[i].common(bound).all {
 			if b, c := g.blockOf[i], g.blockOf[k]; c != b {
@@ -246,7 +269,7 @@ func (s *shoot) prepare(givenUp set) {
 	for b := range s.early {
 		s.early[b] = s.early[b].common(s.open)
 	}
-	s.nested = make([]set, n)
+	s.nested = make([]set, len(g.blocks))
 	for c := range s.open.all {
 		s.nested[c] = s.early[c]
 		for d := range s.open.all {
@@ -255,11 +278,12 @@ func (s *shoot) prepare(givenUp set) {
 			}
 		}
 	}
-	if len(s.rigs) == 1 {
-		s.twins()
-	}
+}
+
+// pair counts the pairs of shots of every two blocks.
+func (s *shoot) pair() {
 	for b := range s.pairs {
-		s.pairs[b] = make([]int64, n)
+		s.pairs[b] = make([]int64, len(s.g.blocks))
 		for c := range s.pairs[b] {
 			if b != c {
 				for j := range s.shots[c].all {
