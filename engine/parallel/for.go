@@ -6,12 +6,11 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
-	"sync"
 	"sync/atomic"
 )
 
 // For calls do with every number from 0 up to n, shared out over as many workers, or one
-// for each processor when workers is 0. The caller is one of them. It returns when all is done,
+// for each processor when workers is 0. The caller is one of them, and there are no more than processors. It returns when all is done,
 // or when the context has ended and what was begun is done, with the context's error. Where do
 // writes to a place of its own for each number, the result does not depend on the workers. A panic of
 // do, in whatever worker, goes on in the caller as a [Fault].
@@ -36,16 +35,9 @@ func For(ctx context.Context, n, workers int, do func(i int)) error {
 			do(i)
 		}
 	}
-	var group sync.WaitGroup
-	for range min(workers, n) - 1 {
-		group.Add(1)
-		help(func() {
-			defer group.Done()
-			work()
-		})
-	}
+	shared := share(work, min(workers, n)-1)
 	work()
-	group.Wait()
+	shared.end()
 	if f := fault.Load(); f != nil {
 		panic(f)
 	}
@@ -66,34 +58,4 @@ func faultOf(value any) *Fault {
 		return f
 	}
 	return &Fault{value, debug.Stack()}
-}
-
-// helpers are those that wait for work, by where they take it. The last to wait is the first to
-// be asked: its stack has grown most, and its processor is the likeliest to be awake.
-var helpers struct {
-	sync.Mutex
-	waiting []chan func()
-}
-
-// help has work done beside the caller. A helper stays for further work, because a new goroutine
-// would have to grow its stack anew, which takes longer than many a piece of work.
-func help(work func()) {
-	helpers.Lock()
-	defer helpers.Unlock()
-	if last := len(helpers.waiting) - 1; last >= 0 {
-		helpers.waiting[last] <- work
-		helpers.waiting = helpers.waiting[:last]
-		return
-	}
-	go func() {
-		Roomy()
-		next := make(chan func(), 1)
-		for {
-			work()
-			helpers.Lock()
-			helpers.waiting = append(helpers.waiting, next)
-			helpers.Unlock()
-			work = <-next
-		}
-	}()
 }
