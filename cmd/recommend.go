@@ -66,17 +66,16 @@ than 100 shots on a page.`,
 			}
 			bar := a.progress("judging %d lenses", len(s.Catalogue.Lenses.Names()))
 			defer bar.end()
-			r, err := engine.Recommend(c.Context(), s, engine.Options{
+			answer, err := answer.Of(c.Context(), s, engine.Options{
 				Camera: camera, Runners: answer.Runners, Hold: hold, Progress: bar.step,
 			})
 			if err != nil {
 				return err
 			}
-			answer, err := a.lookAround(c.Context(), r, nearby, tastes)
-			if err != nil {
+			bar.end()
+			if err := a.askMore(c.Context(), answer, nearby, tastes); err != nil {
 				return err
 			}
-			bar.end()
 			v := view{
 				page: func(p lang.Printer) show.Page {
 					if full {
@@ -90,12 +89,12 @@ than 100 shots on a page.`,
 			case "json":
 				v.data = travel.Recommendation(answer, all, a.printer())
 			case "csv":
-				v.rows = travel.Rankings(r, all, a.printer())
+				v.rows = travel.Rankings(answer.Recommendation, all, a.printer())
 			}
 			if err := a.show(v); err != nil {
 				return err
 			}
-			if len(r.Kit.Uncovered) > 0 {
+			if len(answer.Kit.Uncovered) > 0 {
 				return errNo
 			}
 			return nil

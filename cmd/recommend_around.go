@@ -14,36 +14,32 @@ import (
 	"glassbrief/lang"
 )
 
-// lookAround works out what stands beside an answer; with briefs above 0, how sure it is
-// too, by so many nearby briefs, and with tastes for which it is the best.
-func (a *app) lookAround(ctx context.Context, r *engine.Recommendation, briefs int, tastes bool) (*answer.Answer, error) {
-	whole, err := answer.Around(ctx, r)
-	if err != nil {
-		return nil, err
-	}
+// askMore works out what is asked for beyond an answer: with tastes for which the kit is the best, and
+// with briefs above 0 how sure it is, by so many nearby briefs.
+func (a *app) askMore(ctx context.Context, whole *answer.Answer, briefs int, tastes bool) error {
 	if tastes {
 		bar := a.progress("for which tastes the kit is the best")
-		err = whole.ForWhom(ctx, bar.step)
-		bar.end()
+		err := whole.ForWhom(ctx, bar.step)
+		if bar.end(); err != nil {
+			return err
+		}
 	}
-	if err != nil || briefs == 0 {
-		return whole, err
+	if briefs == 0 {
+		return nil
 	}
 	bar := a.progress("%d nearby briefs", briefs)
-	err = whole.HowSure(ctx, briefs, bar.step)
-	bar.end()
-	if err != nil {
-		return nil, err
+	err := whole.HowSure(ctx, briefs, bar.step)
+	if bar.end(); err != nil {
+		return err
 	}
 	bar = a.progress("what hurts the kit most")
 	err = whole.WhatHurts(ctx, bar.step)
-	bar.end()
-	if err != nil {
-		return nil, err
+	if bar.end(); err != nil {
+		return err
 	}
 	bar = a.progress("what changes the kit first")
 	defer bar.end()
-	return whole, whole.WhatFirst(ctx, bar.step)
+	return whole.WhatFirst(ctx, bar.step)
 }
 
 // aroundBlocks adds what stands beside the answer to its page.

@@ -102,15 +102,11 @@ func (a *app) showLive(ctx context.Context, shown *livePage, path, camera string
 		if found.HasErrors() {
 			return found
 		}
-		r, err := engine.Recommend(ctx, scenario, engine.Options{Camera: camera, Runners: answer.Runners, Hold: answer.Ranked})
+		whole, err := answer.Of(ctx, scenario, engine.Options{Camera: camera, Runners: answer.Runners, Hold: answer.Ranked})
 		if err != nil {
 			return err
 		}
-		beside, err := a.lookAround(ctx, r, 0, false)
-		if err != nil {
-			return err
-		}
-		shown.last, shown.printer = beside, a.printer()
+		shown.last, shown.printer = whole, a.printer()
 		return nil
 	})
 	w := report.Writer{Live: shown.next(), Printer: shown.printer}

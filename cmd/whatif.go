@@ -46,11 +46,7 @@ with Go from its source, which takes about a minute, and keeps it.`,
 			}
 			bar := a.progress("judging %d lenses", len(plan.Scenario.Catalogue.Lenses.Names()))
 			defer bar.end()
-			r, err := engine.Recommend(c.Context(), plan.Scenario, engine.Options{Runners: answer.Runners, Hold: answer.Ranked, Progress: bar.step})
-			if err != nil {
-				return err
-			}
-			saved, err := a.lookAround(c.Context(), r, 0, false)
+			saved, err := answer.Of(c.Context(), plan.Scenario, engine.Options{Runners: answer.Runners, Hold: answer.Ranked, Progress: bar.step})
 			if err != nil {
 				return err
 			}
@@ -64,7 +60,7 @@ with Go from its source, which takes about a minute, and keeps it.`,
 			if err := a.show(view{html: page.Write}); err != nil {
 				return err
 			}
-			if len(r.Kit.Uncovered) > 0 {
+			if len(saved.Kit.Uncovered) > 0 {
 				return errNo
 			}
 			return nil

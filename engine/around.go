@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"glassbrief/catalog"
+	"glassbrief/engine/brief"
 )
 
 // Sizes gives the best kits with one lens fewer, with as many as the limits carry, which is
@@ -119,45 +120,33 @@ type Candidate struct {
 	Uses []*Judgement // for each shot the lens of the kit, without the reasons; nil for an uncovered one
 }
 
-// Candidates gives the best kit on each camera of the scenario, in the order of the
-// scenario, and which of them is the best of all. On the camera of the recommendation nothing is
-// judged or chosen anew. It fails as [Recommend] does.
-func (r *Recommendation) Candidates(ctx context.Context, o Options) (all []Candidate, best int, err error) {
+// Candidate gives the camera of the recommendation with its kit.
+func (r *Recommendation) Candidate() Candidate {
+	choice := r.Choice
+	choice.Runners, choice.Neighbours = nil, false
+	return r.Table.candidate(&choice)
+}
+
+// CandidateOn judges on a camera of the scenario, and gives it with the best kit there. It fails as
+// [Recommend] does.
+func CandidateOn(ctx context.Context, s *brief.Scenario, camera *catalog.Camera, o Options) (c Candidate, err error) {
+	t, err := prepare(ctx, s, camera, newFilterSets(s.Catalogue, camera), o)
+	if err != nil {
+		return c, err
+	}
+	if err := t.judge(ctx, o, t.mayCome); err != nil {
+		return c, err
+	}
 	o.Runners = 0
-	for i, camera := range r.Scenario.Cameras {
-		on, choice := r.Table, r.Choice
-		if camera == r.Camera {
-			choice.Runners, choice.Neighbours = nil, false
-		} else if on, choice, err = r.Table.on(ctx, camera, o); err != nil {
-			return nil, 0, err
-		}
-		all = append(all, on.candidate(choice))
-		if compareKits(&all[i].Kit, &all[best].Kit) < 0 {
-			best = i
-		}
+	choice, err := t.Choose(s.Limits, o)
+	if err != nil {
+		return c, err
 	}
-	return all, best, nil
+	return t.candidate(choice), nil
 }
 
-// on judges the lenses on another camera, and chooses the kit there.
-func (t *Table) on(ctx context.Context, camera *catalog.Camera, o Options) (*Table, Choice, error) {
-	on, err := prepare(ctx, t.Scenario, camera, t.filters.on(camera), o)
-	if err != nil {
-		return nil, Choice{}, err
-	}
-	if err := on.judge(ctx, o, on.mayCome); err != nil {
-		return nil, Choice{}, err
-	}
-	choice, err := on.Choose(t.Scenario.Limits, o)
-	if err != nil {
-		return nil, Choice{}, err
-	}
-	return on, *choice, nil
-}
-
-// candidate tells of the camera of the table with a kit that was chosen on it.
-func (t *Table) candidate(choice Choice) Candidate {
-	c := Candidate{Camera: t.Camera, Choice: choice, Uses: make([]*Judgement, len(t.Scenario.Shots))}
+func (t *Table) candidate(choice *Choice) Candidate {
+	c := Candidate{Camera: t.Camera, Choice: *choice, Uses: make([]*Judgement, len(t.Scenario.Shots))}
 	for shot, name := range choice.Kit.Uses {
 		if name == "" {
 			continue
@@ -168,6 +157,16 @@ func (t *Table) candidate(choice Choice) Candidate {
 		c.Uses[shot] = &use
 	}
 	return c
+}
+
+// BestCandidate gives the place of the camera with the best kit, the first of several.
+func BestCandidate(all []Candidate) (best int) {
+	for i := range all {
+		if compareKits(&all[i].Kit, &all[best].Kit) < 0 {
+			best = i
+		}
+	}
+	return best
 }
 
 // compareKits orders kits as package kit does, the better one first, but by whole scores

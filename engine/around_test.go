@@ -2,11 +2,13 @@ package engine_test
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"testing"
 
 	"glassbrief/engine"
+	"glassbrief/engine/answer"
 	"glassbrief/engine/enginetest"
 
 	"pgregory.net/rapid"
@@ -102,11 +104,11 @@ func TestCandidates(t *testing.T) {
 	if ds.HasErrors() {
 		t.Fatal(ds)
 	}
-	r := enginetest.Recommend(t, s, engine.Options{Camera: "House body A"})
-	all, best, err := r.Candidates(context.Background(), engine.Options{})
+	whole, err := answer.Of(t.Context(), s, engine.Options{Camera: "House body A"})
 	if err != nil {
 		t.Fatal(err)
 	}
+	all, best := whole.Cameras, whole.Best
 	if len(all) != 3 {
 		t.Fatalf("got %d candidates, want 3", len(all))
 	}
@@ -135,7 +137,10 @@ func TestQuestionsEndWithTheContext(t *testing.T) {
 	r := enginetest.Recommend(t, s, engine.Options{})
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, _, err := r.Candidates(ctx, engine.Options{}); err == nil {
-		t.Error("got candidates although the context has ended, want its error")
+	if _, err := answer.Around(ctx, r); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v from what stands beside an answer, want that the context has ended", err)
+	}
+	if _, err := engine.CandidateOn(ctx, s, s.Cameras[1], engine.Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v from another camera, want that the context has ended", err)
 	}
 }

@@ -75,14 +75,6 @@ type threadKey struct {
 	rough    bool
 }
 
-// on gives the sets on another camera, the same where it holds the same filters itself.
-func (s *filterSets) on(camera *catalog.Camera) *filterSets {
-	if slices.Equal(s.builtIn, camera.BuiltInNDs()) {
-		return s
-	}
-	return newFilterSets(s.catalogue, camera)
-}
-
 func newFilterSets(c *catalog.Catalogue, camera *catalog.Camera) *filterSets {
 	sets := &filterSets{catalogue: c, builtIn: camera.BuiltInNDs(), byThread: map[threadKey]func() *filterSet{}}
 	sets.none = sets.make(nil)

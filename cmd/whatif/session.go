@@ -218,12 +218,7 @@ func (s *Session) JSON(fragment string) (text string, err error) {
 	if faults = append(faults, wrong...); faults != nil {
 		return "", errors.New(faults[0].Says)
 	}
-	ctx := context.Background()
-	r, err := engine.Recommend(ctx, edited.Scenario, engine.Options{Runners: answer.Runners, Hold: answer.Ranked})
-	if err != nil {
-		return "", err
-	}
-	a, err := answer.Around(ctx, r)
+	a, err := answer.Of(context.Background(), edited.Scenario, engine.Options{Runners: answer.Runners, Hold: answer.Ranked})
 	if err != nil {
 		return "", err
 	}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"slices"
 
+	"glassbrief/catalog"
 	"glassbrief/engine"
 	"glassbrief/engine/brief"
 	"glassbrief/engine/floor"
@@ -45,25 +46,60 @@ func (a *Answer) Rescue(shot *engine.ShotAnswer) *why.Rescue {
 	return a.Rescues[shot.Place(a.Scenario)]
 }
 
+// Of recommends, and works out what stands beside the recommendation. It fails as [engine.Recommend] does.
+func Of(ctx context.Context, s *brief.Scenario, o engine.Options) (*Answer, error) {
+	camera, err := s.Camera(o.Camera)
+	if err != nil {
+		return nil, err
+	}
+	cameras := begin(ctx, s, camera)
+	t, err := engine.Judge(ctx, s, o)
+	if err != nil {
+		return nil, err
+	}
+	choice, err := t.Choose(s.Limits, o)
+	if err != nil {
+		return nil, err
+	}
+	figures := howFar(ctx, t, &choice.Kit)
+	r, err := t.Answer(ctx, choice, o)
+	if err != nil {
+		return nil, err
+	}
+	return around(ctx, r, cameras, figures)
+}
+
 // Around works out what stands beside a recommendation. It fails with the context's error
 // when the context ends.
 func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
+	return around(ctx, r, begin(ctx, r.Scenario, r.Camera), howFar(ctx, r.Table, &r.Kit))
+}
+
+// begin begins to judge on the other cameras of a scenario than the one given, for which there is nil.
+func begin(ctx context.Context, s *brief.Scenario, own *catalog.Camera) []func() (engine.Candidate, error) {
+	begun := make([]func() (engine.Candidate, error), len(s.Cameras))
+	for i, camera := range s.Cameras {
+		if camera != own {
+			begun[i] = parallel.Ahead(func() (engine.Candidate, error) { return engine.CandidateOn(ctx, s, camera, engine.Options{}) })
+		}
+	}
+	return begun
+}
+
+// howFar begins to work out how far a kit hangs on assumed figures.
+func howFar(ctx context.Context, t *engine.Table, kit *engine.Kit) func() (*sure.Figures, error) {
+	if len(t.Scenario.Assumed) == 0 {
+		return func() (*sure.Figures, error) { return nil, nil }
+	}
+	return parallel.Ahead(func() (*sure.Figures, error) { return sure.HowFar(ctx, t, kit, engine.Options{}) })
+}
+
+// around waits for what is begun last, so that it is worked on beside the rest.
+func around(ctx context.Context, r *engine.Recommendation, cameras []func() (engine.Candidate, error), figures func() (*sure.Figures, error)) (*Answer, error) {
 	a := &Answer{Recommendation: r, Rescues: make([]*why.Rescue, len(r.Shots))}
 	parts := []func() error{
 		func() (err error) {
-			if len(r.Scenario.Cameras) > 1 {
-				a.Cameras, a.Best, err = r.Candidates(ctx, engine.Options{})
-			}
-			return err
-		},
-		func() (err error) {
 			a.Second, err = r.Table.Second(ctx, &r.Kit, engine.Options{})
-			return err
-		},
-		func() (err error) {
-			if len(r.Scenario.Assumed) > 0 {
-				a.Figures, err = sure.HowFar(ctx, r.Table, &r.Kit, engine.Options{})
-			}
 			return err
 		},
 		func() error {
@@ -88,7 +124,34 @@ func Around(ctx context.Context, r *engine.Recommendation) (*Answer, error) {
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
 	}
+	if err := a.compareCameras(cameras); err != nil {
+		return nil, err
+	}
+	var err error
+	if a.Figures, err = figures(); err != nil {
+		return nil, err
+	}
 	return a, nil
+}
+
+// compareCameras takes the other cameras in as they were begun, nothing for a brief of one.
+func (a *Answer) compareCameras(begun []func() (engine.Candidate, error)) error {
+	if len(begun) < 2 {
+		return nil
+	}
+	a.Cameras = make([]engine.Candidate, len(begun))
+	for i, wait := range begun {
+		if wait == nil {
+			a.Cameras[i] = a.Candidate()
+			continue
+		}
+		var err error
+		if a.Cameras[i], err = wait(); err != nil {
+			return err
+		}
+	}
+	a.Best = engine.BestCandidate(a.Cameras)
+	return nil
 }
 
 // HowSure works out how the kit does in so many nearby briefs. Progress is told how many
