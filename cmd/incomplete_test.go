@@ -12,8 +12,6 @@ import (
 
 	"glassbrief/catalog"
 	"glassbrief/lang/langtest"
-
-	_ "pgregory.net/rapid" // its setting says how many cases to draw
 )
 
 // needed are the keywords without which an item or a shot is refused.

@@ -25,7 +25,6 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
-	_ "pgregory.net/rapid" // for its flag, which says how many cases are drawn
 )
 
 // engineHere is the engine of pages, built once for all tests.

@@ -6,8 +6,6 @@ import (
 	"testing"
 
 	"glassbrief/lang/langtest"
-
-	_ "pgregory.net/rapid" // for its flag, which says how many cases are drawn
 )
 
 // notWorse fails when a plan is worse than another in what is done or in value.

@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"testing"
 	"time"
+
+	_ "pgregory.net/rapid" // for its flags
 )
 
 // Lacking skips a test that needs something which is not installed. In CI, where all of it
@@ -42,11 +44,7 @@ func Allowed(d time.Duration) time.Duration {
 // or more as rapid checks fewer or more than its usual 100. RAPID_CHECKS, or the flag
 // -rapid.checks, so sets the effort of all random tests.
 func Cases(n int) int {
-	checks := flag.Lookup("rapid.checks")
-	if checks == nil {
-		return n
-	}
-	number, err := strconv.Atoi(checks.Value.String())
+	number, err := strconv.Atoi(flag.Lookup("rapid.checks").Value.String())
 	if err != nil {
 		return n
 	}
