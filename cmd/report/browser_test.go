@@ -133,6 +133,37 @@ func TestRecommendationInABrowser(t *testing.T) {
 	checkPage(t, browser, "hostile", htmlOf(t, answersOf(t, hostile), lang.Printer{}), look{360, "light"})
 }
 
+// A shot that no lens does has no set-up and no way to draw, and what is said of it stands below its name.
+func TestShotOfNoLensInABrowser(t *testing.T) {
+	browser := browsertest.Start(t)
+	address := saved(t, "undone", htmlOf(t, answersOf(t, undone), lang.Printer{}))
+	for _, look := range everyLook {
+		page := browser.Open(t, address, look.width, look.scheme)
+		if covered := browsertest.Eval[string](page, coveredTexts); covered != "" {
+			t.Errorf("at %d px texts run into each other:\n%s", look.width, covered)
+		}
+	}
+}
+
+const undone = `use demo
+scenario "Undone" {
+  camera "House body A"
+  rig    "Short sled"
+}
+shot "1" "Heron on the far bank" {
+  subject  object 0.5m x 0.9m
+  frame    full
+  distance 200m
+  light    2klx
+}
+shot "2" "The landing stage" {
+  subject  person 1.7m
+  frame    full
+  distance 3m
+  light    2klx
+}
+`
+
 // freePlace has shots in which the camera may stand anywhere in a room, a small one and one that
 // the picture is wider than.
 const freePlace = `use demo
