@@ -84,7 +84,8 @@ func TestBashReadsWhatIsQuoted(t *testing.T) {
 				want = append(want, s)
 			}
 		}
-		out, err := exec.Command(bash, "--norc", "--noprofile", "-c", script.String()).CombinedOutput()
+		// What bash says of a locale that is not installed is no word of its output.
+		out, err := exec.Command(bash, "--norc", "--noprofile", "-c", script.String()).Output()
 		if got := strings.Split(strings.TrimSuffix(string(out), "\x00"), "\x00"); err != nil || !slices.Equal(got, want) {
 			t.Fatalf("bash reads %q (%v), want %q, from\n%s", got, err, want, &script)
 		}
