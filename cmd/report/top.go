@@ -25,6 +25,7 @@ type top struct {
 	More    []shortfall // behind so many that a screen is full of them
 	Day     []dayShot
 	Changes string
+	OneDay  string // that days and units are planned elsewhere; "" for a brief without them
 	InAll   string
 	Key     string // what a tilde means; "" where there is none
 }
@@ -78,7 +79,7 @@ func newTop(a *answer.Answer, day []dayShot, p lang.Printer) top {
 	r := a.Recommendation
 	t := top{
 		Run: runOf(r.Camera, r.Scenario), Sum: wording.Wholeness(r) + wording.CutShort(r), Day: day,
-		Changes: strings.TrimSpace(wording.ChangesInShort(a, p) + " " + wording.OneDay(r.Scenario)), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
+		Changes: wording.ChangesInShort(a, p), OneDay: wording.OneDay(r.Scenario), InAll: strings.TrimSuffix(wording.InAll(r, p), ".") + wording.HowSure(a.Figures) + ".",
 	}
 	if len(r.Kit.Lenses) == 0 {
 		t.Bring, t.Sum, t.InAll = wording.Bring(r, a.Figures), "", ""
