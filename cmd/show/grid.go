@@ -27,6 +27,7 @@ type Column struct {
 	Spare int // 0 is never left out
 }
 
+// A Cell is a piece of text in a table, with what it means.
 type Cell struct {
 	Text string
 	Tone Tone

@@ -11,6 +11,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
+// MatrixKey says what the signs in the grids of [MatrixGrids] mean.
 const MatrixKey = "In brackets the lens for the shot. A star marks the kit; " +
 	"\"-\" is out, and \"?\" too little known. Lenses that do no shot are left out."
 

@@ -24,9 +24,14 @@ type Block struct {
 	Lines     []string
 }
 
-func (p *Page) Heading(text string)   { p.Blocks = append(p.Blocks, Block{Heading: text}) }
+// Heading adds a heading.
+func (p *Page) Heading(text string) { p.Blocks = append(p.Blocks, Block{Heading: text}) }
+
+// Paragraph adds a paragraph, which wraps.
 func (p *Page) Paragraph(text string) { p.Blocks = append(p.Blocks, Block{Paragraph: text}) }
-func (p *Page) Grid(g Grid)           { p.Blocks = append(p.Blocks, Block{Grid: &g}) }
+
+// Grid adds a table.
+func (p *Page) Grid(g Grid) { p.Blocks = append(p.Blocks, Block{Grid: &g}) }
 
 // File adds lines as they stand in a file.
 func (p *Page) File(text string) {
@@ -56,6 +61,7 @@ func (p *Page) Pairs(groups ...[]Pair) {
 	p.Grid(g)
 }
 
+// A Pair is a name and what it is.
 type Pair struct {
 	Name, Value string
 	Tone        Tone

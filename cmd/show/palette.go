@@ -64,6 +64,7 @@ func WantsColour(mode string, getenv func(string) string, terminal bool) bool {
 	return terminal
 }
 
+// NewPalette gives a palette that paints if it is enabled, and else leaves text as it is.
 func NewPalette(enabled bool) *Palette {
 	p := &Palette{map[Tone]*color.Color{}}
 	for t, attributes := range toneColours {
@@ -88,6 +89,7 @@ func (p *Palette) paint(t Tone, text string) string {
 // Role paints a piece of a report of diagnostics.
 func (p *Palette) Role(role lang.Role, text string) string { return p.paint(roleTones[role], text) }
 
+// IsTerminal reports whether a stream is a file that somebody sees or types into.
 func IsTerminal(stream any) bool {
 	file, ok := stream.(*os.File)
 	return ok && term.IsTerminal(int(file.Fd()))

@@ -40,6 +40,7 @@ var settings = [Settings]struct {
 	StandAt:     {"stand at", standAt, []facts.ID{facts.SubjectNear, facts.SubjectFar}, []string{"stand at", "farthest at"}},
 }
 
+// String names the setting.
 func (s Setting) String() string { return settings[s].name }
 
 // In writes the setting of a judgement; "" for one that the shot leaves no choice of.

@@ -57,9 +57,10 @@ func (r *Review) Contradicted() bool {
 	return slices.ContainsFunc(r.Meetings, func(m Meeting) bool { return m.Outcome == Contradiction })
 }
 
-// LikeOurs reports whether the merged brief makes the plan that our side makes; LikeTheirs that of
-// their side.
-func (r *Review) LikeOurs() bool   { return samePlan(r.Merged, r.Ours) }
+// LikeOurs reports whether the merged brief makes the plan that our side makes.
+func (r *Review) LikeOurs() bool { return samePlan(r.Merged, r.Ours) }
+
+// LikeTheirs reports whether the merged brief makes the plan that their side makes.
 func (r *Review) LikeTheirs() bool { return samePlan(r.Merged, r.Theirs) }
 
 // samePlan reports whether people would see no difference between two plans; either may be nil.
