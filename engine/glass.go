@@ -236,9 +236,10 @@ func vitalLacks(lens *catalog.Lens) []string {
 // metres.
 const infinityDistance = 1000
 
-// measure gives the facts what was measured of the lens, for the frame that is delivered, or for
-// the one about the axis that holds it where it stands off the middle, in place of the single figures for its whole circle. An adapter with glass spreads the
-// picture of the lens by its factor, so the frame sees a part that is so much smaller.
+// measure gives the facts what was measured of the lens, in place of the single figures for its whole
+// circle: for the frame that is delivered, or for the one about the axis that holds it where it stands off
+// the middle. An adapter with glass spreads the picture of the lens by its factor, so the frame sees a part
+// that is so much smaller.
 func measure(in *facts.LensInput, g *glass) {
 	correction, factor := &g.lens.Correction, g.fitting.Factor
 	frame := in.Delivered.Reach()
