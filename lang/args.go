@@ -316,12 +316,17 @@ func (a *Args) Interval(dim Dimension) Interval {
 			return Interval{}
 		}
 		if interval.Low.Known() && interval.High.Known() && interval.Low.Value > interval.High.Value {
-			a.Report(Diagnostic{
+			d := Diagnostic{
 				Severity: Error, Code: BadInterval, Span: value.Span,
 				Summary: fmt.Sprintf("%q runs backwards", value.Span.Text()),
 				Detail:  "Write the smaller value first.",
 				Instead: high.Span.Text() + ".." + low.Span.Text(), Spelling: true,
-			})
+			}
+			if whole, ok := strings.CutPrefix(high.Span.Text(), "."); ok && strings.Contains(value.Span.Text(), "...") { // "2m...3m", where ".3m" is hardly meant
+				d.Detail = "Two dots stand between two values; a third one makes the second a decimal."
+				d.Instead, d.Spelling = low.Span.Text()+".."+whole, false
+			}
+			a.Report(d)
 			return Interval{}
 		}
 		return interval
