@@ -50,17 +50,18 @@ const coveredTexts = `(() => {
 	while (walk.nextNode()) {
 		const node = walk.currentNode;
 		if (!node.data.trim() || !node.parentElement.checkVisibility() || node.parentElement.closest("details:not([open]) > :not(summary)")) continue;
-		const seen = {left: 0, right: Infinity};
+		const seen = {left: 0, right: Infinity, top: -Infinity, bottom: Infinity};
 		for (let e = node.parentElement; e; e = e.parentElement) {
 			const style = getComputedStyle(e), box = e.getBoundingClientRect();
 			if (style.clipPath !== "none") seen.right = 0;
-			if (style.overflowX === "visible") continue;
-			seen.left = Math.max(seen.left, box.left), seen.right = Math.min(seen.right, box.right);
+			if (style.overflowX !== "visible") seen.left = Math.max(seen.left, box.left), seen.right = Math.min(seen.right, box.right);
+			if (style.overflowY !== "visible") seen.top = Math.max(seen.top, box.top), seen.bottom = Math.min(seen.bottom, box.bottom);
 		}
 		range.selectNodeContents(node);
 		for (const box of range.getClientRects()) {
 			const spare = box.height / 4, left = Math.max(box.left, seen.left) + 1, right = Math.min(box.right, seen.right) - 1;
-			if (left < right) texts.push({node, left, right, top: box.top + spare, bottom: box.bottom - spare});
+			const top = Math.max(box.top + spare, seen.top), bottom = Math.min(box.bottom - spare, seen.bottom);
+			if (left < right && top < bottom) texts.push({node, left, right, top, bottom});
 		}
 	}
 	texts.sort((a, b) => a.top - b.top);
