@@ -15,7 +15,7 @@ func TestAnyFragmentIsAnswered(t *testing.T) {
 	for _, c := range p.Controls {
 		keys = append(keys, c.Key)
 	}
-	piece := rapid.SampledFrom([]string{"Wide 24", "House body B", "f/4", "2.8", "1.6m..2.8m", "within ", "..", "ft", "lx", "EV7", "sun", "\"", "\\", "{", "}", "//", "(", "0", "-1", "1e9", "%", "&", "=", "\n", "\r\n", "\t", " ", "\x00", "\xff", "é", "‮", "because", "or"})
+	piece := rapid.SampledFrom([]string{"Wide 24", "House body B", "f/4", "2.8", "1.6m..2.8m", "within ", "..", "ft", "lx", "EV7", "sun", "\"", "\\", "{", "}", "//", "(", "0", "-1", "1e9", "%", "&", "=", "\n", "\r\n", "\t", " ", "\x00", "\xff", "é", "\u202e", "because", "or"})
 	rapid.Check(t, func(t *rapid.T) {
 		var pairs []string
 		for range rapid.IntRange(1, 3).Draw(t, "pairs") {
